@@ -1,0 +1,174 @@
+//! The mechanism as parts, joints and poses.
+//!
+//! A layout turns a kit into an [`Assembly`]; motion, solids, checks and outputs read it.
+//! Frame of an assembly: right-handed, lengths in mm, +z along the screw axis from the drive
+//! head into the frame, z = 0 the frame's outer end face, x through the two slots, +y the
+//! side of the V marks. A positive turn is clockwise seen from the drive head.
+//!
+//! It knows nothing of files, TOML or triangles.
+
+mod pose;
+mod shape;
+mod step;
+
+pub use pose::Pose;
+pub use shape::{Contour, Outline, Placed, Shape, Solid, ThreadForm, ThreadZone, Turned};
+pub use step::{Axis, Motion, MotionKind, Step};
+
+use crate::thread::Thread;
+use crate::units::Length;
+
+/// Everything that moves together or against each other.
+#[derive(Clone, Debug)]
+pub struct Assembly {
+    /// The kit's name, fit for a folder.
+    pub name: String,
+    /// Different parts, each printed or bought once or several times.
+    pub parts: Vec<Part>,
+    /// Single pieces, in the order in which the layout introduces them.
+    pub instances: Vec<Instance>,
+    /// What holds which pieces together, and how.
+    pub joints: Vec<Joint>,
+    /// The piece that stays.
+    pub frame: InstanceId,
+    /// The piece that is turned.
+    pub drive: InstanceId,
+    /// The piece whose travel is the stroke.
+    pub carriage: InstanceId,
+}
+
+/// Index into [`Assembly::parts`].
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct PartId(pub usize);
+
+/// Index into [`Assembly::instances`].
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct InstanceId(pub usize);
+
+/// One design, however many pieces are made of it.
+#[derive(Clone, Debug)]
+pub struct Part {
+    /// Lower-case name, unique, also the file's: `drive`, `cross-pin`.
+    pub name: String,
+    /// Printed from a mesh, or bought.
+    pub made: Made,
+    /// How many the bill asks for, spares included.
+    pub quantity: usize,
+    /// Of which spares.
+    pub spares: usize,
+    /// Its form in the print frame: standing on z = 0.
+    pub shape: Shape,
+    /// How it lies on the bed, and how many walls it wants.
+    pub print_note: String,
+    /// The marks by which it is told from its neighbours, in words; empty if none.
+    pub mark: String,
+}
+
+/// Where a part comes from.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Made {
+    /// On the printer.
+    Printed,
+    /// In a shop, under this description.
+    Bought(String),
+}
+
+/// One piece of the mechanism.
+#[derive(Clone, Debug)]
+pub struct Instance {
+    /// What it is a piece of.
+    pub part: PartId,
+    /// Name for people, unique: `cross pin`, `keeper pin 1`.
+    pub name: String,
+    /// From the print frame to the assembly at turn 0.
+    pub pose: Pose,
+}
+
+/// The kind of fit by which two pieces meet.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Fit {
+    /// Screw in tapped hole.
+    Thread,
+    /// Moves along the axis, does not turn.
+    Slide,
+    /// Turns, does not move along the axis.
+    Swivel,
+    /// Goes together by hand without play that matters.
+    Locate,
+    /// Driven in, holds by friction.
+    Press,
+    /// End face on end face, carries a push.
+    Seat,
+    /// Faces that meet at an end of the stroke.
+    Stop,
+}
+
+/// What a joint forbids, for small motions about and along the axis.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Constraint {
+    /// z_a - z_b = lead (t_a - t_b), with the lead signed by its hand.
+    Helical(Length),
+    /// t_a = t_b.
+    NoTurn,
+    /// z_a = z_b.
+    NoAdvance,
+    /// Both.
+    Rigid,
+    /// Nothing: the faces only pass or meet each other.
+    Free,
+}
+
+/// Two pieces that meet.
+#[derive(Clone, Debug)]
+pub struct Joint {
+    /// Name for people: `drive/frame`.
+    pub name: String,
+    /// The kind of fit.
+    pub fit: Fit,
+    /// What it forbids.
+    pub constraint: Constraint,
+    /// The two pieces; of a thread the male first.
+    pub between: [InstanceId; 2],
+    /// The thread of a thread joint.
+    pub thread: Option<ThreadJoint>,
+    /// The gap, radial or a side; `None` for stops.
+    pub gap: Option<Gap>,
+    /// Play along the axis from this joint; `None` where it has no say.
+    pub axial_play: Option<Length>,
+}
+
+/// A gap as it is asked for and as it is drawn.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Gap {
+    /// What should be there after printing.
+    pub wanted: Length,
+    /// What the mesh has.
+    pub drawn: Length,
+}
+
+/// A screw in its tapped hole, both along the assembly's axis at turn 0.
+#[derive(Clone, Debug)]
+pub struct ThreadJoint {
+    /// The thread.
+    pub thread: Thread,
+    /// z from which to which the screw has its full profile, ascending.
+    pub male: [Length; 2],
+    /// z from which to which the hole has its full profile, ascending.
+    pub female: [Length; 2],
+    /// z of a crest centre of the screw at angle 0.
+    pub male_crest: Length,
+    /// z of a root (groove) centre of the hole at angle 0.
+    pub female_root: Length,
+}
+
+impl Assembly {
+    /// The part of which a piece is made.
+    pub fn part_of(&self, instance: InstanceId) -> &Part {
+        &self.parts[self.instances[instance.0].part.0]
+    }
+
+    /// A piece.
+    pub fn instance(&self, instance: InstanceId) -> &Instance {
+        &self.instances[instance.0]
+    }
+}

@@ -1,0 +1,53 @@
+//! A step of putting the mechanism together.
+
+use crate::units::Length;
+
+/// One thing to do at the bench.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Step {
+    /// A word or two: `start the inner screw`.
+    pub action: String,
+    /// Names of the pieces it handles.
+    pub pieces: Vec<String>,
+    /// The motion that it makes, if one carries it out.
+    pub motion: Option<Motion>,
+    /// What to do, in whole sentences.
+    pub text: String,
+    /// Why here and not later, or what goes wrong otherwise.
+    pub reason: String,
+}
+
+/// The motion of a step, in the assembly frame.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Motion {
+    /// Straight or turning.
+    pub kind: MotionKind,
+    /// Along or about which axis.
+    pub axis: Axis,
+    /// Distance along the axis, signed.
+    pub distance: Length,
+    /// Turns about the axis: positive is clockwise seen from the drive head.
+    pub turns: f64,
+}
+
+/// Straight or turning.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum MotionKind {
+    /// Along the axis only.
+    Straight,
+    /// Along and about it, as a thread leads.
+    Helical,
+    /// The mechanism's own motion, all joints standing.
+    Driven,
+}
+
+/// An axis of the assembly frame.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Axis {
+    /// Through the slots.
+    X,
+    /// Towards the V marks.
+    Y,
+    /// Along the screws.
+    Z,
+}

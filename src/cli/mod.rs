@@ -1,0 +1,1 @@
+//! One file per command; the only room that touches files and streams.

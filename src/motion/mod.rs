@@ -1,0 +1,1 @@
+//! From joints to motion: rates per turn of the drive, or what is locked or loose.

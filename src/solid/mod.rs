@@ -1,0 +1,1 @@
+//! From shapes to watertight meshes.
