@@ -13,7 +13,10 @@ pub struct Pose {
 impl Pose {
     /// Where it was printed.
     pub fn identity() -> Self {
-        Self { rotation: nalgebra::Matrix3::identity(), shift: Vector3::zeros() }
+        Self {
+            rotation: nalgebra::Matrix3::identity(),
+            shift: Vector3::zeros(),
+        }
     }
 
     /// A shift alone.
@@ -29,8 +32,14 @@ impl Pose {
             Vector3::from(y),
             Vector3::from(z),
         ]);
-        debug_assert!((rotation.determinant() - 1.0).abs() < 1e-12, "a pose never mirrors");
-        Self { rotation, shift: Vector3::zeros() }
+        debug_assert!(
+            (rotation.determinant() - 1.0).abs() < 1e-12,
+            "a pose never mirrors"
+        );
+        Self {
+            rotation,
+            shift: Vector3::zeros(),
+        }
     }
 
     /// Half a turn about the x axis: what was printed upside down stands upright.

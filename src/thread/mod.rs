@@ -40,7 +40,12 @@ pub const FLANK_ANGLE: Angle = Angle::degrees(30.0);
 impl Thread {
     /// A thread of free sizes (single start).
     pub fn free(major: Length, pitch: Length, hand: Hand) -> Self {
-        Self { major, pitch, starts: 1, hand }
+        Self {
+            major,
+            pitch,
+            starts: 1,
+            hand,
+        }
     }
 
     /// Basic major diameter d = D.
