@@ -13,6 +13,7 @@ pub mod kit;
 pub mod layout;
 pub mod motion;
 pub mod output;
+pub mod printer;
 pub mod solid;
 pub mod thread;
 pub mod units;

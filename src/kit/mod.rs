@@ -27,6 +27,8 @@ impl<T> Deref for Said<T> {
 pub struct Kit {
     /// Name, fit for a folder after [`Kit::folder`].
     pub name: Said<String>,
+    /// True when bare numbers of the file are inches.
+    pub inches: bool,
     /// Which mechanism.
     pub layout: Said<LayoutKind>,
     /// Thread of the drive screw in the frame.
@@ -49,6 +51,8 @@ pub struct Kit {
     pub layer: Said<Length>,
     /// Width of a printed line.
     pub line: Said<Length>,
+    /// Number of outlines that a printed wall is made of.
+    pub walls: Said<u8>,
     /// Room on the printer: x, y, z.
     pub bed: Said<[Length; 3]>,
     /// Torque of a hand at the stops.
@@ -165,4 +169,11 @@ pub struct Waiver {
     pub check: Said<String>,
     /// Why.
     pub reason: Said<String>,
+}
+
+impl Kit {
+    /// The name as a folder's.
+    pub fn folder(&self) -> String {
+        self.name.trim().to_lowercase().replace(' ', "-")
+    }
 }

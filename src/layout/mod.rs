@@ -1,11 +1,32 @@
 //! From a kit to a sized mechanism: one file per layout.
+//!
+//! [`design`] sizes every part ([`Sizes`]), gives it its exact shape, and joins the pieces.
+
+mod build;
+mod carriage;
+mod common;
+mod drive;
+mod frame;
+mod inner;
+mod keeper;
+mod nested;
+mod pin;
+mod rules;
+mod single;
+mod sizes;
+mod tool;
+
+pub use sizes::{End, Gaps, Nested, Sizes, Tip, chamfer_length, net_lead, thread_play};
 
 use crate::assembly::{Assembly, Step};
+use crate::kit::Kit;
 use crate::units::Length;
 
 /// A mechanism, sized, with the steps that put it together.
 #[derive(Clone, Debug)]
 pub struct Design {
+    /// Every size.
+    pub sizes: Sizes,
     /// Parts, pieces and joints.
     pub assembly: Assembly,
     /// How the stroke is carried out.
@@ -29,4 +50,31 @@ pub struct Course {
     pub drive_travel: Length,
     /// Travel of the inner screw inside the drive screw over the stroke, without sign.
     pub inner_travel: Option<Length>,
+}
+
+/// Sizes, shapes and joins a kit's mechanism.
+pub fn design(kit: &Kit) -> Design {
+    let sizes = Sizes::new(kit);
+    let assembly = match &sizes.end {
+        End::Nested(inside) => nested::assembly(kit, &sizes, inside),
+        End::Single(tip) => single::assembly(kit, &sizes, tip),
+    };
+    let inner_travel = match &sizes.end {
+        End::Nested(inside) => Some(inside.thread.lead() * sizes.turns),
+        End::Single(_) => None,
+    };
+    let course = Course {
+        stroke: *kit.stroke,
+        turns: sizes.turns,
+        over_travel: sizes.over_travel,
+        assembly_turn: sizes.assembly_turn,
+        drive_travel: sizes.drive.lead() * sizes.turns,
+        inner_travel,
+    };
+    Design {
+        sizes,
+        assembly,
+        course,
+        steps: Vec::new(),
+    }
 }

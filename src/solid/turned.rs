@@ -1,0 +1,486 @@
+//! Solids coaxial with z, threads included, meshed directly along their creases.
+//!
+//! A coaxial surface, thread and all, is one radius r(angle, z). Its creases are straight
+//! lines in the (angle, z) plane: corners of the contour lie level, corners of the thread's
+//! profile rise with the lead, and where thread and contour cut each other the crossing rises
+//! at a slope of its own. Two lines meet only at a few *critical* angles. With a column of
+//! vertices at each of those, and evenly spaced columns between them, no two lines cross
+//! inside a strip between neighbouring columns: every cell is a trapezoid between two creases.
+
+use super::facet::facets_a_turn;
+use super::mesh::Mesh;
+use crate::assembly::{Contour, ThreadForm, Turned};
+use crate::units::{Angle, Length};
+use std::f64::consts::TAU;
+
+/// Vertices of one column nearer than this in z and radius are one vertex, in mm: ten times
+/// the spacing of 32-bit floats at 128 mm, a hundredth of the finest useful tolerance.
+const WELD: f64 = 1e-4;
+
+/// Critical angles nearer than this are one, in radians: 1 um at a radius of 10 mm.
+const SAME_ANGLE: f64 = 1e-4;
+
+/// A mesh of a coaxial solid, its curves within `tolerance` of it.
+pub(super) fn mesh(turned: &Turned, tolerance: Length) -> Mesh {
+    let mut mesh = Mesh::default();
+    let outer = Skin::new(&turned.outer, tolerance).lay(&mut mesh, false);
+    disc(&mut mesh, &outer.first, false);
+    match &turned.bore {
+        None => disc(&mut mesh, &outer.last, true),
+        Some(contour) => {
+            let bore = Skin::new(contour, tolerance).lay(&mut mesh, true);
+            disc(&mut mesh, &bore.first, true);
+            annulus(&mut mesh, &outer.last, &bore.last);
+        }
+    }
+    mesh
+}
+
+/// A ring of vertices with their angles, ascending.
+struct Ring {
+    angles: Vec<f64>,
+    corners: Vec<u32>,
+}
+
+/// The lowest and the highest ring of a skin.
+struct Rims {
+    first: Ring,
+    last: Ring,
+}
+
+/// A point of the surface in the half-plane of one angle.
+#[derive(Clone, Copy)]
+struct Spot {
+    z: f64,
+    r: f64,
+}
+
+impl Spot {
+    fn same(self, other: Self) -> bool {
+        (self.z - other.z).abs() < WELD && (self.r - other.r).abs() < WELD
+    }
+}
+
+/// A crease between two columns: where it starts, at the lower angle, and where it ends.
+#[derive(Clone, Copy)]
+struct Crease {
+    from: Spot,
+    to: Spot,
+    /// z half-way, by which creases are ordered.
+    middle: f64,
+}
+
+/// The surface of one contour, cut into strips.
+struct Skin<'a> {
+    contour: &'a Contour,
+    /// Corners in mm.
+    corners: Vec<Spot>,
+    /// Angles of the columns, ascending, in [0, one turn).
+    columns: Vec<f64>,
+}
+
+impl<'a> Skin<'a> {
+    fn new(contour: &'a Contour, tolerance: Length) -> Self {
+        let corners: Vec<Spot> = contour
+            .corners
+            .iter()
+            .map(|(z, r)| Spot {
+                z: z.as_mm(),
+                r: r.as_mm(),
+            })
+            .collect();
+        let mut skin = Self {
+            contour,
+            corners,
+            columns: Vec::new(),
+        };
+        let facets = facets_a_turn(Length::mm(skin.greatest_radius()), tolerance);
+        skin.columns = spread(skin.critical_angles(), TAU / facets as f64);
+        skin
+    }
+
+    /// The greatest radius that the surface has anywhere.
+    fn greatest_radius(&self) -> f64 {
+        let reach = |spot: &Spot| match self.zone_inside(spot.z) {
+            Some(form) if form.external => spot.r.min(crest(form)),
+            Some(form) => spot.r.max(crest(form)),
+            None => spot.r,
+        };
+        self.corners.iter().map(reach).fold(0.0, f64::max)
+    }
+
+    /// The thread in whose stretch, ends excluded, this height lies.
+    fn zone_inside(&self, z: f64) -> Option<&'a ThreadForm> {
+        let inside = |ends: &[Length; 2]| ends[0].as_mm() + WELD < z && z < ends[1].as_mm() - WELD;
+        self.contour
+            .threads
+            .iter()
+            .find(|zone| inside(&zone.z))
+            .map(|zone| &zone.form)
+    }
+
+    /// Angles at which creases meet: a profile corner on a line of the contour, or a contour
+    /// corner on a flank.
+    fn critical_angles(&self) -> Vec<f64> {
+        let mut angles = Vec::new();
+        for zone in &self.contour.threads {
+            let form = &zone.form;
+            let mut note = |z: f64, u: f64| {
+                // A crest at every pitch: the same angle returns `starts` times a turn.
+                let lead = form.thread.signed_lead().as_mm();
+                for start in 0..form.thread.starts() {
+                    let rise =
+                        z - form.crest.as_mm() - u + f64::from(start) * form.thread.pitch().as_mm();
+                    angles.push((rise / lead).rem_euclid(1.0) * TAU);
+                }
+            };
+            for (low, high) in self.lines_in(&zone.z) {
+                for corner in profile(form) {
+                    let along = (corner.r - low.r) / (high.r - low.r);
+                    if along.is_finite() && (0.0..=1.0).contains(&along) {
+                        note(low.z + along * (high.z - low.z), corner.z);
+                    }
+                }
+            }
+            for spot in self
+                .corners
+                .iter()
+                .filter(|spot| self.zone_inside(spot.z).is_some())
+            {
+                for (low, high) in sides(form) {
+                    let along = (spot.r - low.r) / (high.r - low.r);
+                    if along.is_finite() && (0.0..=1.0).contains(&along) {
+                        note(spot.z, low.z + along * (high.z - low.z));
+                    }
+                }
+            }
+        }
+        angles
+    }
+
+    /// Lines of the contour within a stretch.
+    fn lines_in(&self, ends: &[Length; 2]) -> impl Iterator<Item = (Spot, Spot)> + '_ {
+        let [bottom, top] = ends.map(Length::as_mm);
+        self.corners
+            .windows(2)
+            .map(|pair| (pair[0], pair[1]))
+            .filter(move |(low, high)| low.z >= bottom - WELD && high.z <= top + WELD)
+            .filter(|(low, high)| high.z > low.z)
+    }
+
+    /// The creases between the columns at `from` and `to`, from the lowest to the highest.
+    fn creases(&self, from: f64, to: f64) -> Vec<Crease> {
+        let middle = 0.5 * (from + to);
+        let mut creases = Vec::new();
+        for spot in &self.corners {
+            let covered = self.zone_inside(spot.z).is_some_and(|form| {
+                let thread = radius(form, middle, spot.z);
+                if form.external {
+                    thread < spot.r
+                } else {
+                    thread > spot.r
+                }
+            });
+            if !covered {
+                creases.push(Crease {
+                    from: *spot,
+                    to: *spot,
+                    middle: spot.z,
+                });
+            }
+        }
+        let level = creases.len();
+        for zone in &self.contour.threads {
+            for line in self.lines_in(&zone.z) {
+                thread_creases(&zone.form, line, [from, middle, to], &mut creases);
+            }
+        }
+        if creases.len() > level {
+            // Stable: the two corners of a step keep their order.
+            creases.sort_by(|a, b| a.middle.total_cmp(&b.middle));
+        }
+        creases
+    }
+
+    /// Adds the surface to a mesh; `inward` for a bore, whose outside is its axis.
+    fn lay(&self, mesh: &mut Mesh, inward: bool) -> Rims {
+        let count = self.columns.len();
+        let strips: Vec<Vec<Crease>> = (0..count)
+            .map(|strip| {
+                let from = self.columns[strip];
+                let to = self
+                    .columns
+                    .get(strip + 1)
+                    .copied()
+                    .unwrap_or(self.columns[0] + TAU);
+                self.creases(from, to)
+            })
+            .collect();
+        let columns: Vec<Column> = (0..count)
+            .map(|column| {
+                let before = &strips[(column + count - 1) % count];
+                Column::new(mesh, self.columns[column], before, &strips[column])
+            })
+            .collect();
+        for (strip, creases) in strips.iter().enumerate() {
+            let (left, right) = (&columns[strip], &columns[(strip + 1) % count]);
+            for cell in 0..creases.len() - 1 {
+                let left_side = &left.corners[left.after[cell]..=left.after[cell + 1]];
+                let right_side = &right.corners[right.before[cell]..=right.before[cell + 1]];
+                zip(mesh, left_side, right_side, inward);
+            }
+        }
+        let ring = |pick: fn(&Column) -> u32| Ring {
+            angles: self.columns.clone(),
+            corners: columns.iter().map(pick).collect(),
+        };
+        Rims {
+            first: ring(|column| column.corners[0]),
+            last: ring(|column| column.corners[column.corners.len() - 1]),
+        }
+    }
+}
+
+/// The vertices at one angle, with where the creases of both neighbouring strips meet them.
+struct Column {
+    corners: Vec<u32>,
+    /// For each crease of the strip before, the vertex at which it ends.
+    before: Vec<usize>,
+    /// For each crease of the strip after, the vertex at which it starts.
+    after: Vec<usize>,
+}
+
+impl Column {
+    fn new(mesh: &mut Mesh, angle: f64, ending: &[Crease], starting: &[Crease]) -> Self {
+        let (sin, cos) = Angle::radians(angle).sin_cos();
+        let mut column = Self {
+            corners: Vec::new(),
+            before: Vec::new(),
+            after: Vec::new(),
+        };
+        let mut last: Option<Spot> = None;
+        let (mut i, mut j) = (0, 0);
+        while i < ending.len() || j < starting.len() {
+            let end = ending.get(i).map(|crease| crease.to);
+            let start = starting.get(j).map(|crease| crease.from);
+            let next = match (end, start) {
+                (Some(end), Some(start)) if end.same(start) || end.z <= start.z => end,
+                (Some(end), None) => end,
+                (_, Some(start)) => start,
+                (None, None) => unreachable!("the loop ends when both are exhausted"),
+            };
+            if !last.is_some_and(|last| last.same(next)) {
+                column
+                    .corners
+                    .push(mesh.add(next.r * cos, next.r * sin, next.z));
+                last = Some(next);
+            }
+            let here = column.corners.len() - 1;
+            if end.is_some_and(|end| end.same(next)) {
+                column.before.push(here);
+                i += 1;
+            }
+            if start.is_some_and(|start| start.same(next)) {
+                column.after.push(here);
+                j += 1;
+            }
+        }
+        column
+    }
+}
+
+/// Radius of a thread's crest, gap included.
+fn crest(form: &ThreadForm) -> f64 {
+    (form.thread.major() / 2.0 + form.shift).as_mm()
+}
+
+/// Corners of one period of the profile, (u, r), u from the crest's centre: both ends of the
+/// crest flat, P/8 wide, then both ends of the root flat, P/4 wide (ISO 68-1).
+fn profile(form: &ThreadForm) -> [Spot; 4] {
+    let pitch = form.thread.pitch().as_mm();
+    let root = (form.thread.minor_internal() / 2.0 + form.shift).as_mm();
+    let crest = crest(form);
+    [(-1.0, crest), (1.0, crest), (6.0, root), (10.0, root)].map(|(sixteenths, r)| Spot {
+        z: sixteenths * pitch / 16.0,
+        r,
+    })
+}
+
+/// The four sides of one period: crest, falling flank, root, rising flank.
+fn sides(form: &ThreadForm) -> [(Spot, Spot); 4] {
+    let [a, b, c, d] = profile(form);
+    let next = Spot {
+        z: a.z + form.thread.pitch().as_mm(),
+        r: a.r,
+    };
+    [(a, b), (b, c), (c, d), (d, next)]
+}
+
+/// z of the crest centre that leads the thread at this angle.
+fn crest_at(form: &ThreadForm, angle: f64) -> f64 {
+    form.crest.as_mm() + form.thread.signed_lead().as_mm() * angle / TAU
+}
+
+/// Radius of the thread's own surface.
+fn radius(form: &ThreadForm, angle: f64, z: f64) -> f64 {
+    let pitch = form.thread.pitch().as_mm();
+    let u = (z - crest_at(form, angle) + pitch / 16.0).rem_euclid(pitch) - pitch / 16.0;
+    let side = sides(form).into_iter().find(|(_, high)| u <= high.z);
+    let (low, high) = side.unwrap_or(sides(form)[3]);
+    low.r + (high.r - low.r) * (u - low.z) / (high.z - low.z)
+}
+
+/// Creases that a thread makes along one line of the contour: its own corners where it
+/// governs, and its crossings with the line.
+fn thread_creases(
+    form: &ThreadForm,
+    (bottom, top): (Spot, Spot),
+    [from, middle, to]: [f64; 3],
+    creases: &mut Vec<Crease>,
+) {
+    let pitch = form.thread.pitch().as_mm();
+    let slope = (top.r - bottom.r) / (top.z - bottom.z);
+    let contour = |z: f64| bottom.r + slope * (z - bottom.z);
+    let governs = |r: f64, z: f64| {
+        if form.external {
+            r < contour(z)
+        } else {
+            r > contour(z)
+        }
+    };
+    let within = |z: f64| bottom.z < z && z < top.z;
+    let base = crest_at(form, middle);
+    let periods = |z: f64| ((z - base) / pitch).floor() as i64;
+    for period in periods(bottom.z) - 1..=periods(top.z) + 1 {
+        let shift = period as f64 * pitch;
+        let rise = |angle: f64| crest_at(form, angle) + shift;
+        for (low, high) in sides(form) {
+            let z = rise(middle) + low.z;
+            if within(z) && governs(low.r, z) {
+                let at = |angle: f64| Spot {
+                    z: rise(angle) + low.z,
+                    r: low.r,
+                };
+                creases.push(Crease {
+                    from: at(from),
+                    to: at(to),
+                    middle: z,
+                });
+            }
+            // profile(z) = low.r + flank (z - rise - low.z) meets contour(z).
+            let flank = (high.r - low.r) / (high.z - low.z);
+            let crossing = |angle: f64| {
+                let start = rise(angle) + low.z;
+                (bottom.r - slope * bottom.z - low.r + flank * start) / (flank - slope)
+            };
+            let z = crossing(middle);
+            let on_side = z >= rise(middle) + low.z && z < rise(middle) + high.z;
+            if z.is_finite() && within(z) && on_side {
+                let at = |angle: f64| {
+                    let z = crossing(angle);
+                    Spot { z, r: contour(z) }
+                };
+                creases.push(Crease {
+                    from: at(from),
+                    to: at(to),
+                    middle: z,
+                });
+            }
+        }
+    }
+}
+
+/// Columns at all given angles, and evenly between them, no two further apart than `step`.
+fn spread(mut fixed: Vec<f64>, step: f64) -> Vec<f64> {
+    fixed.sort_by(f64::total_cmp);
+    fixed.dedup_by(|b, a| *b - *a < SAME_ANGLE);
+    if fixed.is_empty() {
+        fixed.push(0.0);
+    } else if fixed.len() > 1 && fixed[0] + TAU - fixed[fixed.len() - 1] < SAME_ANGLE {
+        fixed.pop();
+    }
+    let mut columns = Vec::new();
+    for (index, start) in fixed.iter().enumerate() {
+        let end = fixed.get(index + 1).copied().unwrap_or(fixed[0] + TAU);
+        let parts = ((end - start) / step).ceil().max(1.0);
+        columns.extend((0..parts as usize).map(|part| start + (end - start) * part as f64 / parts));
+    }
+    columns
+}
+
+/// Fills the area between two chains of vertices that run upwards side by side.
+fn zip(mesh: &mut Mesh, left: &[u32], right: &[u32], inward: bool) {
+    let point = |mesh: &Mesh, corner: u32| mesh.points[corner as usize];
+    let (mut i, mut j) = (0, 0);
+    while i + 1 < left.len() || j + 1 < right.len() {
+        let raise_left = if i + 1 == left.len() {
+            false
+        } else if j + 1 == right.len() {
+            true
+        } else {
+            let over = point(mesh, left[i + 1]) - point(mesh, right[j]);
+            let under = point(mesh, left[i]) - point(mesh, right[j + 1]);
+            over.norm_squared() <= under.norm_squared()
+        };
+        let third = if raise_left {
+            left[i + 1]
+        } else {
+            right[j + 1]
+        };
+        triangle(mesh, [left[i], right[j], third], inward);
+        if raise_left {
+            i += 1;
+        } else {
+            j += 1;
+        }
+    }
+}
+
+/// Adds a facet, turned over if asked.
+fn triangle(mesh: &mut Mesh, [a, b, c]: [u32; 3], turned_over: bool) {
+    mesh.triangles
+        .push(if turned_over { [a, c, b] } else { [a, b, c] });
+}
+
+/// Closes a ring by a flat disc that faces up or down.
+fn disc(mesh: &mut Mesh, ring: &Ring, up: bool) {
+    let z = mesh.points[ring.corners[0] as usize].z;
+    let centre = mesh.add(0.0, 0.0, z);
+    for (index, corner) in ring.corners.iter().enumerate() {
+        let next = ring.corners[(index + 1) % ring.corners.len()];
+        triangle(mesh, [centre, *corner, next], !up);
+    }
+}
+
+/// Closes the gap between two rings of one height by a flat annulus that faces up.
+fn annulus(mesh: &mut Mesh, outer: &Ring, inner: &Ring) {
+    // Both are walked once around from the outer ring's first corner, as turns past it.
+    let past = |angle: f64| (angle - outer.angles[0]).rem_euclid(TAU);
+    let by_past = |a: &usize, b: &usize| past(inner.angles[*a]).total_cmp(&past(inner.angles[*b]));
+    let first = (0..inner.corners.len()).min_by(by_past).unwrap_or(0);
+    let walk = |ring: &Ring, start: usize| -> Vec<(f64, u32)> {
+        let len = ring.corners.len();
+        let step = |index: usize| {
+            let at = (start + index) % len;
+            (
+                past(ring.angles[at]) + TAU * (index / len) as f64,
+                ring.corners[at],
+            )
+        };
+        (0..=len).map(step).collect()
+    };
+    let (outer, inner) = (walk(outer, 0), walk(inner, first));
+    let (mut i, mut j) = (0, 0);
+    while i + 1 < outer.len() || j + 1 < inner.len() {
+        let (a, b) = (outer[i].1, inner[j].1);
+        let outer_next = outer.get(i + 1).map_or(f64::INFINITY, |next| next.0);
+        let inner_next = inner.get(j + 1).map_or(f64::INFINITY, |next| next.0);
+        if outer_next <= inner_next {
+            triangle(mesh, [a, outer[i + 1].1, b], false);
+            i += 1;
+        } else {
+            triangle(mesh, [a, inner[j + 1].1, b], false);
+            j += 1;
+        }
+    }
+}
