@@ -1,8 +1,9 @@
 //! Reduces a small dense linear system and tells the truth about its rank.
 //!
-//! Gauss-Jordan elimination with full pivoting (Golub & Van Loan, Matrix Computations, 4th
-//! ed., sect. 3.4.8). Preferred to singular values because the entries of a joint graph are
-//! zeros, ones and a few leads: elimination then gives 0.75, not 0.749 999 999 999 999 9.
+//! Gauss-Jordan elimination with full pivoting (Golub & Van Loan, Matrix Computations, on
+//! complete pivoting; from memory). Preferred to singular values because the entries of a
+//! joint graph are zeros, ones and a few leads: elimination then gives 0.75, not
+//! 0.749 999 999 999 999 9.
 
 use nalgebra::{DMatrix, DVector};
 

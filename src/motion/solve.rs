@@ -4,8 +4,8 @@
 //! Unknowns of each piece: its advance z along the axis and its turn t, both per turn of the
 //! drive. Every joint gives rows ([`Constraint`]); the frame has z = t = 0, the drive t = 1.
 //! A screw thread is the helical pair of lead L: z = L t between its members (Hartenberg &
-//! Denavit, Kinematic Synthesis of Linkages, 1964, ch. 2). There is no formula for a layout
-//! in here: M20x2.5 in the frame with M12x1.75 inside it gives 0.75 mm by elimination.
+//! Denavit, Kinematic Synthesis of Linkages, 1964; from memory). There is no formula for a
+//! layout in here: M20x2.5 in the frame with M12x1.75 inside it gives 0.75 mm by elimination.
 //!
 //! Advances are counted in the largest lead of the mechanism, so that rows in mm and rows in
 //! turns have entries of one size and one rank tolerance fits both.
@@ -248,9 +248,10 @@ impl JointGraph {
         reduce(a, b)
     }
 
-    /// A smallest set of joints that fight, by a deletion filter: leave each joint out in turn,
-    /// and take it back only if the drive turns without it (Chinneck & Dravnieks, Locating
-    /// minimal infeasible constraint sets in linear programs, ORSA J. Computing 3, 1991).
+    /// Joints that fight, none of them to spare, by a deletion filter: leave each joint out in
+    /// turn, and take it back only if the drive turns without it (Chinneck & Dravnieks,
+    /// Locating minimal infeasible constraint sets in linear programs, ORSA J. Computing 3,
+    /// 1991; from memory).
     fn locked(&self) -> MotionError {
         let mut kept = vec![true; self.links.len()];
         for index in 0..kept.len() {
