@@ -1,0 +1,87 @@
+//! The load's way through the joints, and the power train that lies on it.
+//!
+//! A push between two pieces goes through joints that stop motion along the axis: threads,
+//! swivels and rigid joints. The shortest such chain carries it. Along the chain each thread
+//! gives its share of the travel; the shares add up to the whole (they telescope), so no
+//! layout needs a formula of its own.
+
+use super::forces::{Collar, Contact, ForceError, PowerTrain, friction_angle};
+use super::linear::RANK_TOLERANCE;
+use super::solve::{JointGraph, StrokeRates};
+use crate::assembly::{Assembly, Constraint, InstanceId};
+use crate::thread::FLANK_ANGLE;
+use std::collections::VecDeque;
+
+/// A joint on the load's way, with the end that is nearer to where the push is asked for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct PathJoint {
+    /// Index of the joint.
+    pub joint: usize,
+    /// The piece on the side of the start (the frame).
+    pub near: InstanceId,
+    /// The piece on the side of the end (the carriage).
+    pub far: InstanceId,
+}
+
+/// The shortest chain of joints that carries a push along the axis from one piece to
+/// another; of equally short ones that with the earlier joints. `None` when there is none.
+pub fn load_path(graph: &JointGraph, from: InstanceId, to: InstanceId) -> Option<Vec<PathJoint>> {
+    let mut reached: Vec<Option<PathJoint>> = vec![None; graph.pieces.len()];
+    let mut waiting = VecDeque::from([from]);
+    while let Some(piece) = waiting.pop_front() {
+        for (joint, link) in graph.links.iter().enumerate() {
+            let far = match link.between {
+                [near, far] | [far, near] if near == piece => far,
+                _ => continue,
+            };
+            let carries = !matches!(link.constraint, Constraint::NoTurn | Constraint::Free);
+            let new = far != from && reached.get(far.0).is_some_and(Option::is_none);
+            if carries && new {
+                reached[far.0] = Some(PathJoint {
+                    joint,
+                    near: piece,
+                    far,
+                });
+                waiting.push_back(far);
+            }
+        }
+    }
+    let mut path = Vec::new();
+    let mut piece = to;
+    while piece != from {
+        let step = reached.get(piece.0).copied().flatten()?;
+        path.push(step);
+        piece = step.near;
+    }
+    path.reverse();
+    Some(path)
+}
+
+/// The power train between the frame and the carriage of an assembly, per turn of the stroke,
+/// for one coefficient of friction in all threads. The collars are the caller's, for their
+/// radii are no matter of joints.
+///
+/// # Errors
+/// When no thread on the load's way turns, or one of them jams.
+pub fn power_train(
+    assembly: &Assembly,
+    rates: &StrokeRates,
+    friction: f64,
+    collars: Vec<Collar>,
+) -> Result<PowerTrain, ForceError> {
+    let graph = JointGraph::from(assembly);
+    let path = load_path(&graph, assembly.frame, assembly.carriage).unwrap_or_default();
+    let contact = |step: &PathJoint| {
+        let thread = &assembly.joints[step.joint].thread.as_ref()?.thread;
+        let (near, far) = (rates.of(step.near), rates.of(step.far));
+        let turns = (far.turns - near.turns).abs();
+        // A thread that does not turn is a fixed joint to the load.
+        (turns > RANK_TOLERANCE).then(|| Contact {
+            radius: thread.pitch_diameter() / 2.0,
+            lead: (far.advance - near.advance) / turns,
+            friction: friction_angle(friction, FLANK_ANGLE),
+            turns,
+        })
+    };
+    PowerTrain::new(path.iter().filter_map(contact).collect(), collars)
+}

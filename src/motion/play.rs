@@ -1,0 +1,86 @@
+//! From gaps to axial play, and from play to lost motion.
+//!
+//! The flanks of the ISO 68-1 (and ASME B1.1) profile stand 30 degrees to the plane across
+//! the axis. Pull a tapped hole's profile outwards by c: each flank moves away by c along the
+//! radius, so by c tan 30 along the axis. The screw can then travel 2 c tan 30 from flank to
+//! flank. The turns that the drive makes before the carriage follows are the plays of the
+//! whole chain divided by the net lead, for each turn takes up one net lead of them.
+
+use crate::assembly::Assembly;
+use crate::thread::FLANK_ANGLE;
+use crate::units::Length;
+
+/// Axial play of a thread with radial gap c at the pitch line: 2 c tan 30 = 1.1547 c.
+///
+/// Source: flank geometry of ISO 68-1 (derived, see the module). Valid while c is less than
+/// the depth of thread. c = 0.20 mm gives 0.2309 mm; a gap below zero gives no play.
+pub fn thread_play(radial_gap: Length) -> Length {
+    2.0 * radial_gap.max(Length::ZERO) * FLANK_ANGLE.tan()
+}
+
+/// The sum of the axial plays of an assembly's joints.
+pub fn chain_play(assembly: &Assembly) -> Length {
+    let plays = assembly.joints.iter().filter_map(|joint| joint.axial_play);
+    plays.sum()
+}
+
+/// Lost motion at a reversal: what the drive turns before the carriage follows.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct LostMotion {
+    /// Turns of the drive.
+    pub turns: f64,
+    /// The same at the carriage: the play of the chain.
+    pub at_carriage: Length,
+}
+
+impl LostMotion {
+    /// Of plays in a chain with a net lead of either sign; `None` for a net lead of zero.
+    ///
+    /// turns = sum of plays / |net lead| (derived, see the module). Plays of 0.2309, 0.2309,
+    /// 0.12 and 0.10 mm over 0.75 mm give 0.909 turns.
+    pub fn of(plays: &[Length], net_lead: Length) -> Option<Self> {
+        let at_carriage: Length = plays.iter().copied().sum();
+        (net_lead.abs() > Length::ZERO).then(|| Self {
+            turns: at_carriage / net_lead.abs(),
+            at_carriage,
+        })
+    }
+}
+
+/// Lost motion as an interval, from the spread of the printed gaps.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct LostMotionRange {
+    /// With the narrowest gaps.
+    pub low: LostMotion,
+    /// With the gaps as they should be.
+    pub nominal: LostMotion,
+    /// With the widest gaps.
+    pub high: LostMotion,
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use approx::assert_abs_diff_eq;
+
+    #[test]
+    fn play_of_a_thread_is_two_over_root_three_of_its_radial_gap() {
+        // ISO 68-1: flank angle 30 degrees, whose tangent is 1 / root 3.
+        let play = thread_play(Length::mm(0.3));
+        assert_abs_diff_eq!(play.as_mm(), 0.3 * 2.0 / 3f64.sqrt(), epsilon = 1e-15);
+    }
+
+    #[test]
+    fn interference_leaves_no_play() {
+        assert_eq!(thread_play(Length::mm(-0.1)), Length::ZERO);
+    }
+
+    #[test]
+    fn lost_motion_has_no_sign_and_none_without_net_lead() {
+        let plays = [Length::mm(0.3), Length::mm(0.15)];
+        let lost = LostMotion::of(&plays, Length::mm(-0.5)).unwrap();
+        assert_abs_diff_eq!(lost.turns, 0.9, epsilon = 1e-12);
+        assert_abs_diff_eq!(lost.at_carriage.as_mm(), 0.45, epsilon = 1e-12);
+        assert_eq!(LostMotion::of(&plays, Length::ZERO), None);
+    }
+}
