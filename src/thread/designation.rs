@@ -232,3 +232,6 @@ impl fmt::Display for Thread {
         f.pad(&self.designation())
     }
 }
+
+#[cfg(test)]
+mod tests;

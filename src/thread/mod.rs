@@ -180,3 +180,6 @@ impl Thread {
         }
     }
 }
+
+#[cfg(test)]
+mod tests;

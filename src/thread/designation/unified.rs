@@ -149,15 +149,22 @@ fn write_one_of(rows: &[&UnifiedThread]) -> String {
 
 fn unlisted_size(size: &Size<'_>) -> ThreadError {
     let given = quoted(size.text);
-    let off = |row: &&UnifiedThread| (row.major_inches() - size.inches).abs();
-    let side = |above: bool| {
-        unified_threads()
-            .filter(|row| (row.major_inches() > size.inches) == above)
-            .min_by(|a, b| off(a).total_cmp(&off(b)))
-    };
-    let neighbours: Vec<&UnifiedThread> = [side(false), side(true)].into_iter().flatten().collect();
+    // Of two threads of one size the first, which is the coarse one, is named.
+    let below = unified_threads()
+        .filter(|row| row.major_inches() < size.inches)
+        .reduce(|best, row| {
+            if row.major_inches() > best.major_inches() {
+                row
+            } else {
+                best
+            }
+        });
+    let above = unified_threads()
+        .filter(|row| row.major_inches() > size.inches)
+        .min_by(|a, b| a.major_inches().total_cmp(&b.major_inches()));
+    let neighbours: Vec<&UnifiedThread> = below.into_iter().chain(above).collect();
     let sizes: Vec<String> = neighbours.iter().map(|row| row.size().to_owned()).collect();
-    let message = match (side(false), side(true)) {
+    let message = match (below, above) {
         (None, Some(first)) => {
             format!(
                 "size {given} is below {}, the smallest kept of ASME B1.1",
