@@ -1,1 +1,3 @@
 //! One file per format; each returns bytes.
+
+pub mod thread_sheet;

@@ -4,7 +4,16 @@
 //! profile (ISO 68-1, ASME B1.1), the standard series and the tolerance limits. It knows
 //! nothing of printers, clearances or parts.
 
-use crate::units::{Angle, Length};
+pub mod designation;
+pub mod limits;
+pub mod profile;
+pub mod series;
+
+pub use designation::ThreadError;
+pub use profile::{Area, FLANK_ANGLE};
+
+use crate::units::Length;
+use series::{MetricSize, UnifiedThread};
 
 /// Which way a thread winds.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -25,6 +34,46 @@ impl Hand {
     }
 }
 
+/// Where the size and the pitch of a thread are laid down.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Standard {
+    /// ISO 261, the coarse pitch of the size.
+    IsoCoarse,
+    /// ISO 261, a fine pitch of the size.
+    IsoFine,
+    /// ASME B1.1, Unified coarse.
+    Unc,
+    /// ASME B1.1, Unified fine.
+    Unf,
+    /// No standard: major diameter and pitch are as the maker chose them.
+    Free,
+}
+
+impl Standard {
+    /// Its name in words.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::IsoCoarse => "ISO metric coarse",
+            Self::IsoFine => "ISO metric fine",
+            Self::Unc => "UNC",
+            Self::Unf => "UNF",
+            Self::Free => "free",
+        }
+    }
+}
+
+/// The most starts a thread may have. Guess: above this the lead angle of every listed size
+/// is steeper than a screw is made for.
+pub const MAX_STARTS: u8 = 8;
+
+/// The row of a series a thread was taken from.
+#[derive(Clone, Copy, Debug, PartialEq)]
+enum Origin {
+    Metric(&'static MetricSize),
+    Unified(&'static UnifiedThread),
+    Free,
+}
+
 /// A screw thread of the 60 degree form.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Thread {
@@ -32,29 +81,64 @@ pub struct Thread {
     pitch: Length,
     starts: u8,
     hand: Hand,
+    origin: Origin,
 }
 
-/// Half the included angle of the ISO and Unified profiles (ISO 68-1; ASME B1.1): 30 degrees.
-pub const FLANK_ANGLE: Angle = Angle::degrees(30.0);
-
 impl Thread {
-    /// A thread of free sizes (single start).
-    pub fn free(major: Length, pitch: Length, hand: Hand) -> Self {
+    /// A thread of free sizes (single start). The sizes are taken as they are; text from a
+    /// maker goes through [`str::parse`], which refuses what cannot be cut.
+    pub const fn free(major: Length, pitch: Length, hand: Hand) -> Self {
         Self {
             major,
             pitch,
             starts: 1,
             hand,
+            origin: Origin::Free,
         }
     }
 
+    /// The right-hand thread of an ISO 261 size, if the standard lists `pitch` for it.
+    pub fn metric(size: &'static MetricSize, pitch: Length) -> Option<Self> {
+        size.pitches().any(|listed| listed == pitch).then(|| Self {
+            origin: Origin::Metric(size),
+            ..Self::free(size.major(), pitch, Hand::Right)
+        })
+    }
+
+    /// The right-hand thread of a row of a Unified series.
+    pub fn unified(row: &'static UnifiedThread) -> Self {
+        Self {
+            origin: Origin::Unified(row),
+            ..Self::free(row.major(), row.pitch(), Hand::Right)
+        }
+    }
+
+    /// The same thread wound the given way.
+    #[must_use]
+    pub fn with_hand(self, hand: Hand) -> Self {
+        Self { hand, ..self }
+    }
+
+    /// The same thread with several starts; `None` unless `starts` is 1 to [`MAX_STARTS`].
+    ///
+    /// A Unified thread stays with one start (`None` for more): ASME B1.1 gives the several
+    /// starts no row in its series, so they are written as a free thread in millimetres.
+    #[must_use]
+    pub fn with_starts(self, starts: u8) -> Option<Self> {
+        let unified = matches!(self.origin, Origin::Unified(_));
+        let most = if unified { 1 } else { MAX_STARTS };
+        (1..=most)
+            .contains(&starts)
+            .then_some(Self { starts, ..self })
+    }
+
     /// Basic major diameter d = D.
-    pub fn major(&self) -> Length {
+    pub const fn major(&self) -> Length {
         self.major
     }
 
     /// Distance along the axis between neighbouring ridges.
-    pub fn pitch(&self) -> Length {
+    pub const fn pitch(&self) -> Length {
         self.pitch
     }
 
@@ -69,32 +153,33 @@ impl Thread {
     }
 
     /// Number of ridges that wind side by side.
-    pub fn starts(&self) -> u8 {
+    pub const fn starts(&self) -> u8 {
         self.starts
     }
 
     /// Which way it winds.
-    pub fn hand(&self) -> Hand {
+    pub const fn hand(&self) -> Hand {
         self.hand
     }
 
-    /// H = (sqrt 3 / 2) P, height of the sharp triangle.
-    pub fn sharp_height(&self) -> Length {
-        self.pitch * (3f64.sqrt() / 2.0)
+    /// Where its size and pitch are laid down.
+    pub fn standard(&self) -> Standard {
+        match self.origin {
+            Origin::Metric(size) if size.coarse() == Some(self.pitch) => Standard::IsoCoarse,
+            Origin::Metric(_) => Standard::IsoFine,
+            Origin::Unified(row) => row.standard(),
+            Origin::Free => Standard::Free,
+        }
     }
 
-    /// d2 = D2 = d - 3/4 H.
-    pub fn pitch_diameter(&self) -> Length {
-        self.major - self.sharp_height() * 0.75
-    }
-
-    /// D1 = D - 5/4 H, the minor diameter of the basic profile.
-    pub fn minor_internal(&self) -> Length {
-        self.major - self.sharp_height() * 1.25
-    }
-
-    /// 5/8 H, from crest to root of the basic profile (0.5413 P).
-    pub fn depth(&self) -> Length {
-        self.sharp_height() * 0.625
+    /// Threads per inch, for a thread that is laid down in inches.
+    pub const fn threads_per_inch(&self) -> Option<f64> {
+        match self.origin {
+            Origin::Unified(row) => Some(row.threads_per_inch()),
+            Origin::Metric(_) | Origin::Free => None,
+        }
     }
 }
+
+#[cfg(test)]
+mod tests;
