@@ -1,5 +1,10 @@
 //! What is wrong, where, and what to type instead.
+//!
+//! Turns [`Diagnostic`]s, which hold bytes of a file, into text for people: the file, line and
+//! column, the line itself with a caret and a label under it, and the mend. The text reads
+//! the same without colour. It knows nothing of kits.
 
+use annotate_snippets::{AnnotationKind, Group, Level, Origin, Renderer, Snippet};
 use std::ops::Range;
 
 /// How bad a diagnostic is.
@@ -26,4 +31,263 @@ pub struct Diagnostic {
     pub label: String,
     /// What to type instead.
     pub mend: Option<String>,
+}
+
+impl Diagnostic {
+    /// An error that blames the bytes `at`.
+    pub fn error(message: impl Into<String>, at: Range<usize>) -> Self {
+        Self {
+            severity: Severity::Error,
+            message: message.into(),
+            at: Some(at),
+            label: String::new(),
+            mend: None,
+        }
+    }
+
+    /// A warning that blames the bytes `at`.
+    pub fn warning(message: impl Into<String>, at: Range<usize>) -> Self {
+        Self {
+            severity: Severity::Warning,
+            ..Self::error(message, at)
+        }
+    }
+
+    /// With these words under the caret.
+    #[must_use]
+    pub fn label(mut self, label: impl Into<String>) -> Self {
+        self.label = label.into();
+        self
+    }
+
+    /// With this to type instead.
+    #[must_use]
+    pub fn mend(mut self, mend: impl Into<String>) -> Self {
+        self.mend = Some(mend.into());
+        self
+    }
+}
+
+/// How [`render`] writes.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Style {
+    /// Columns to keep a quoted line within; longer lines are cut around the caret.
+    pub width: usize,
+    /// Whether to colour with ANSI escapes.
+    pub colour: bool,
+}
+
+impl Default for Style {
+    /// No colour, 100 columns (common practice for a terminal that is not asked).
+    fn default() -> Self {
+        Self {
+            width: 100,
+            colour: false,
+        }
+    }
+}
+
+/// Bytes before and after the start of the blamed span that a quoted line may have; a file
+/// without line ends must not be copied whole for each of its problems. Guess, well above any
+/// terminal's width.
+const QUOTED_BYTES: usize = 2000;
+
+/// Every problem, in file order, as text that ends in a line feed; empty for no problems.
+///
+/// `file` is only shown; control characters in it are replaced. Spans that do not lie in
+/// `text` are moved to the nearest character that does.
+pub fn render(file: &str, text: &str, diagnostics: &[Diagnostic], style: Style) -> String {
+    let renderer = if style.colour {
+        Renderer::styled()
+    } else {
+        Renderer::plain()
+    };
+    let renderer = renderer.term_width(style.width);
+    let file = printable(file);
+    let mut sorted: Vec<&Diagnostic> = diagnostics.iter().collect();
+    sorted.sort_by_key(|diagnostic| file_order(diagnostic));
+    let blocks: Vec<String> = sorted
+        .iter()
+        .map(|diagnostic| renderer.render(&groups(&file, text, diagnostic)) + "\n")
+        .collect();
+    blocks.join("\n")
+}
+
+/// A key that sorts diagnostics by where they are; those of the whole file come last.
+pub fn file_order(diagnostic: &Diagnostic) -> (usize, usize) {
+    diagnostic
+        .at
+        .as_ref()
+        .map_or((usize::MAX, usize::MAX), |at| (at.start, at.end))
+}
+
+/// Line and column of a byte of `text`, both counted from one, the column in characters.
+///
+/// A byte order mark at the start of the text is not counted.
+pub fn position(text: &str, byte: usize) -> (usize, usize) {
+    let place = Place::of(text, byte..byte);
+    (place.line, place.column)
+}
+
+/// One block: what and where, then what to type instead.
+fn groups<'a>(file: &'a str, text: &'a str, diagnostic: &'a Diagnostic) -> Vec<Group<'a>> {
+    let level = match diagnostic.severity {
+        Severity::Note => Level::NOTE,
+        Severity::Warning => Level::WARNING,
+        Severity::Error => Level::ERROR,
+    };
+    let title = level.primary_title(printable(&diagnostic.message));
+    let blamed = match &diagnostic.at {
+        None => title.element(Origin::path(file)),
+        Some(at) => {
+            let place = Place::of(text, at.clone());
+            let mut mark = AnnotationKind::Primary.span(place.span.clone());
+            if !diagnostic.label.is_empty() {
+                mark = mark.label(printable(&diagnostic.label));
+            }
+            let snippet = Snippet::source(place.quoted)
+                .line_start(place.line)
+                .annotation(mark);
+            if place.cut {
+                // The renderer counts columns in what it quotes, here a piece of a line.
+                let origin = Origin::path(file)
+                    .line(place.line)
+                    .char_column(place.column);
+                title.element(origin).element(snippet)
+            } else {
+                title.element(snippet.path(file))
+            }
+        }
+    };
+    let mend = diagnostic
+        .mend
+        .as_ref()
+        .map(|mend| Group::with_title(Level::HELP.secondary_title(printable(mend))));
+    std::iter::once(blamed).chain(mend).collect()
+}
+
+/// Where a span stands for a reader: its line, and the part of it on its first line.
+struct Place<'a> {
+    line: usize,
+    column: usize,
+    quoted: &'a str,
+    cut: bool,
+    span: Range<usize>,
+}
+
+impl<'a> Place<'a> {
+    fn of(text: &'a str, at: Range<usize>) -> Self {
+        let bom = if text.starts_with('\u{feff}') { 3 } else { 0 };
+        let start = text.floor_char_boundary(at.start.min(text.len())).max(bom);
+        let end = text.floor_char_boundary(at.end.min(text.len())).max(start);
+        let line_start = text[..start].rfind('\n').map_or(bom, |feed| feed + 1);
+        let line_end = text[start..]
+            .find('\n')
+            .map_or(text.len(), |feed| start + feed);
+        let from = text.ceil_char_boundary(line_start.max(start.saturating_sub(QUOTED_BYTES)));
+        let to = text.floor_char_boundary(line_end.min(start + QUOTED_BYTES));
+        // A carriage return belongs to the line end, wherever the caret stands.
+        let quoted = text[from..to].trim_end_matches('\r');
+        let inside = |byte: usize| byte.clamp(from, from + quoted.len()) - from;
+        Self {
+            line: text[..start].matches('\n').count() + 1,
+            column: text[line_start..start].chars().count() + 1,
+            quoted,
+            cut: from > line_start,
+            span: inside(start)..inside(end),
+        }
+    }
+}
+
+/// Text that cannot move a cursor or hide what follows: control and direction-changing
+/// characters become a replacement character.
+fn printable(text: &str) -> String {
+    text.chars()
+        .map(|c| match c {
+            '\u{200e}' | '\u{200f}' | '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}' => {
+                char::REPLACEMENT_CHARACTER
+            }
+            c if c.is_control() => char::REPLACEMENT_CHARACTER,
+            c => c,
+        })
+        .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    fn shown(text: &str, at: Range<usize>) -> String {
+        let problem = Diagnostic::error("pitch is too fine", at)
+            .label("at least 1 mm")
+            .mend("write `pitch = 1`");
+        render("kit.toml", text, &[problem], Style::default())
+    }
+
+    #[test]
+    fn a_problem_shows_position_line_caret_label_and_mend() {
+        assert_eq!(
+            shown("name = 1\npitch = 0.3\n", 17..20),
+            "error: pitch is too fine\n\
+             \x20--> kit.toml:2:9\n\
+             \x20 |\n\
+             2 | pitch = 0.3\n\
+             \x20 |         ^^^ at least 1 mm\n\
+             \x20 |\n\
+             help: write `pitch = 1`\n"
+        );
+    }
+
+    #[test]
+    fn carriage_returns_tabs_and_a_byte_order_mark_do_not_move_the_position() {
+        assert!(shown("\u{feff}pitch = 0.3\r\n", 11..14).contains("kit.toml:1:9\n"));
+        let tabbed = shown("a = 1\r\n\tpitch = 0.3\r\nb = 2\r\n", 16..19);
+        assert!(tabbed.contains("kit.toml:2:10\n"), "{tabbed}");
+        assert!(!tabbed.contains('\r'), "{tabbed}");
+    }
+
+    #[test]
+    fn a_very_long_line_is_cut_around_the_caret() {
+        let text = format!("{} = 0.3 # {}", "x".repeat(50_000), "y".repeat(50_000));
+        let shown = shown(&text, 50_003..50_006);
+        assert!(shown.contains("kit.toml:1:50004\n"), "{shown}");
+        assert!(shown.lines().all(|line| line.len() < 200), "{shown}");
+        assert!(shown.contains("0.3"));
+    }
+
+    #[test]
+    fn a_file_name_cannot_send_escapes_to_the_terminal() {
+        let problem = Diagnostic::error("bad \u{1b}[2J", 0..1).label("\u{7}");
+        let shown = render(
+            "a\u{1b}[31m\nb.toml",
+            "x\u{1b}[0m",
+            &[problem],
+            Style::default(),
+        );
+        assert!(
+            shown.chars().all(|c| c == '\n' || !c.is_control()),
+            "{shown:?}"
+        );
+    }
+
+    #[test]
+    fn problems_come_in_file_order() {
+        let text = "a = 1\nb = 2\n";
+        let late = Diagnostic::error("second", 6..7);
+        let early = Diagnostic::warning("first", 0..1);
+        let shown = render("k", text, &[late, early], Style::default());
+        assert!(shown.find("first") < shown.find("second"), "{shown}");
+    }
+
+    proptest! {
+        #[test]
+        fn prop_any_span_of_any_text_renders(text in any::<String>(), start in 0usize..200,
+                                             length in 0usize..200, colour in any::<bool>(),
+                                             width in 0usize..120) {
+            let problem = Diagnostic::error(text.clone(), start..start + length);
+            let shown = render(&text, &text, &[problem], Style { width, colour });
+            prop_assert!(shown.contains("error"));
+        }
+    }
 }

@@ -1,0 +1,238 @@
+//! Every key of the kit file, declared once: name, meaning, type, limits and what its absence
+//! means.
+//!
+//! Reading, defaults, messages, did-you-mean and the manual all come from these rows. To add
+//! a key, add a row here and take it in `reader.rs`.
+
+use super::dowel::Dowel;
+use super::text::TextRule;
+use super::value::{Between, Context, Raw, Value};
+use super::words::HeadKind;
+use super::{LayoutKind, Material, Turning, Units};
+use crate::diagnostic::Diagnostic;
+use crate::thread::Thread;
+use crate::units::{Force, Length, Torque};
+use toml::de::DeValue;
+
+/// What it means when a key is not there.
+#[derive(Clone, Copy, Debug)]
+pub(super) enum Absent {
+    /// The kit is incomplete; an example of a value, as TOML.
+    Missing(&'static str),
+    /// This value holds, as TOML; bare numbers in it are mm.
+    Default(&'static str),
+    /// Something else decides; in words.
+    Open(&'static str),
+}
+
+/// A key and the type of its value.
+pub(super) struct Key<T: Value> {
+    pub(super) path: &'static str,
+    pub(super) meaning: &'static str,
+    pub(super) limits: T::Limits,
+    pub(super) absent: Absent,
+}
+
+/// A key as a manual shows it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct KeyHelp {
+    /// The key, after its table: `gaps.thread`. Those of `waive` stand in `[[waive]]`.
+    pub path: &'static str,
+    /// What it sets.
+    pub meaning: &'static str,
+    /// What its value is: `length`.
+    pub kind: String,
+    /// The values it may have.
+    pub range: Option<String>,
+    /// The value that holds when it is not there, as TOML.
+    pub default: Option<&'static str>,
+    /// What its absence means, in words: `required`, `0.15 mm`, `follows from the threads`.
+    pub absent: String,
+}
+
+/// What all keys have, whatever their type.
+pub(super) trait Declared {
+    fn path(&self) -> &'static str;
+    fn help(&self) -> KeyHelp;
+}
+
+impl<T: Value> Key<T> {
+    /// The key without its table.
+    pub(super) fn leaf(&self) -> &'static str {
+        leaf(self.path)
+    }
+
+    /// The value that holds when the key is not there, read as if it were in the file.
+    pub(super) fn default_value(&self) -> Option<Result<T, Diagnostic>> {
+        let Absent::Default(text) = self.absent else {
+            return None;
+        };
+        let context = Context {
+            units: Units::Mm,
+            inches_likely: false,
+        };
+        let not_toml = |error: toml::de::Error| Diagnostic::error(error.message(), 0..0);
+        Some(DeValue::parse(text).map_err(not_toml).and_then(|value| {
+            let raw = Raw {
+                name: self.leaf(),
+                value: &value,
+                text,
+            };
+            T::read(raw, &self.limits, context)
+        }))
+    }
+}
+
+impl<T: Value> Declared for Key<T> {
+    fn path(&self) -> &'static str {
+        self.path
+    }
+
+    fn help(&self) -> KeyHelp {
+        let (default, absent) = match self.absent {
+            Absent::Missing(_) => (None, "required".to_owned()),
+            Absent::Default(value) => (Some(value), value.replace('"', "")),
+            Absent::Open(words) => (None, words.to_owned()),
+        };
+        KeyHelp {
+            path: self.path,
+            meaning: self.meaning,
+            kind: T::kind(&self.limits),
+            range: T::range(&self.limits),
+            default,
+            absent,
+        }
+    }
+}
+
+/// The key without its table.
+pub(super) fn leaf(path: &str) -> &str {
+    path.rsplit('.').next().unwrap_or(path)
+}
+
+/// Every key, as a manual shows it, in the order in which a kit is best written.
+pub fn keys() -> Vec<KeyHelp> {
+    ALL.iter().map(|key| key.help()).collect()
+}
+
+/// The table of tables: those of which a kit may have several.
+pub(super) const REPEATED: &str = "waive";
+
+macro_rules! keys {
+    ($($name:ident: $kind:ty = $path:literal, $meaning:literal, $limits:expr, $absent:expr;)*) => {
+        $(pub(super) const $name: Key<$kind> = Key {
+            path: $path,
+            meaning: $meaning,
+            limits: $limits,
+            absent: $absent,
+        };)*
+
+        /// Every key.
+        pub(super) const ALL: &[&dyn Declared] = &[$(&$name),*];
+    };
+}
+
+const fn mm(least: f64, most: f64) -> Between<Length> {
+    Between {
+        least: Length::mm(least),
+        most: Length::mm(most),
+    }
+}
+
+const fn from_to<T: Copy>(least: T, most: T) -> Between<T> {
+    Between { least, most }
+}
+
+const FROM_PARTS: &str = "follows from the other parts";
+const FROM_STROKE: &str = "follows from the stroke and the threads";
+/// Any size of a printed part: from about two printed lines to the largest desktop bed. Guess.
+const PART: Between<Length> = mm(1.0, 2000.0);
+/// Wanted gaps: from touching to a loose fit. Guess.
+const GAP: Between<Length> = mm(0.0, 1.0);
+
+use Absent::{Default, Missing, Open};
+
+// The limits keep out slips of the pen (a wrong unit, a lost decimal point), not bad designs:
+// those are for the checks to judge. All limits and all gaps are guesses unless said otherwise.
+keys! {
+    NAME: String = "name", "name of the kit and of its folder",
+        TextRule::FolderName, Missing("\"focus stage\"");
+    LAYOUT: LayoutKind = "layout", "which mechanism", (), Missing("\"nested\"");
+    UNITS: Units = "units", "what bare numbers are", (), Default("\"mm\"");
+    DRIVE: Thread = "drive", "thread of the drive screw in the frame", (), Missing("\"M20x2.5\"");
+    INNER: Thread = "inner", "thread of the inner screw in the drive screw",
+        (), Open("required in a nested layout, refused in a single one");
+    STROKE: Length = "stroke", "travel of the carriage", mm(0.1, 1000.0), Missing("10");
+    NET_LEAD: Length = "net_lead", "travel of the carriage in one turn, as you expect it",
+        mm(0.001, 100.0), Open("not compared");
+    ADVANCE: Turning = "advance",
+        "the way to turn that carries out the stroke, seen from the head, as you expect it",
+        (), Open("not compared");
+    HEAD_KIND: HeadKind = "head.kind", "kind of the drive screw's head", (), Default("\"hexagon\"");
+    HEAD_ACROSS_FLATS: Length = "head.across_flats", "width of the hexagon across its flats",
+        mm(5.0, 200.0), Open("the next spanner size above the thread");
+    HEAD_HEIGHT: Length = "head.height", "height of the head",
+        mm(1.0, 200.0), Open("follows from the thread");
+    PINS_DIAMETER: Length = "pins.diameter", "diameter of the cross, swivel and keeper pins",
+        mm(1.0, 20.0), Open(FROM_PARTS);
+    PINS_BUY: Dowel = "pins.buy", "dowel pins to buy instead of printing them",
+        (), Open("pins are printed");
+    GAP_THREAD: Length = "gaps.thread", "wanted gap between the threads, radial",
+        GAP, Default("\"0.04 mm\"");
+    GAP_SLIDE: Length = "gaps.slide", "wanted gap of the carriage in its guide, a side",
+        GAP, Default("\"0.14 mm\"");
+    GAP_LOCATE: Length = "gaps.locate", "wanted gap of parts put in place by hand, radial",
+        GAP, Default("\"0.06 mm\"");
+    GAP_SWIVEL: Length = "gaps.swivel", "wanted gap in the swivel, radial and along the axis",
+        GAP, Default("\"0.24 mm\"");
+    GAP_PRESS: Length = "gaps.press", "wanted gap of pressed pins, radial; negative is interference",
+        mm(-0.3, 0.3), Default("\"-0.02 mm\"");
+    GAP_SEAT: Length = "gaps.seat", "wanted gap of end faces that carry a push",
+        GAP, Default("\"0.1 mm\"");
+    LAYER: Length = "layer", "layer height", mm(0.04, 0.6), Default("\"0.15 mm\"");
+    LINE: Length = "line", "width of a printed line", mm(0.1, 2.0), Default("\"0.45 mm\"");
+    WALLS: u32 = "walls", "number of perimeters", from_to(1, 100), Default("4");
+    BED: [Length; 3] = "bed", "room on the printer: x, y, z",
+        mm(50.0, 2000.0), Default("[\"220 mm\", \"220 mm\", \"250 mm\"]");
+    MATERIAL: Material = "material", "filament", (), Default("\"PLA\"");
+    HAND_TORQUE: Torque = "hand_torque", "torque of a hand at the stops",
+        from_to(Torque::newton_metres(0.01), Torque::newton_metres(50.0)), Default("\"2 N m\"");
+    LOAD: Force = "load", "load on the carriage along the axis",
+        from_to(Force::newtons(0.1), Force::newtons(20_000.0)), Open("no load is judged");
+    FRICTION: f64 = "friction", "coefficient of friction in the threads",
+        from_to(0.02, 1.0), Default("0.25");
+    TOLERANCE: Length = "tolerance", "chord tolerance of the meshes",
+        mm(0.001, 0.2), Default("\"0.01 mm\"");
+    TAPPED_WALL: Length = "sizes.tapped_wall", "length of thread in the frame", PART, Open(FROM_STROKE);
+    DRIVE_THREAD: Length = "sizes.drive_thread", "length of the drive screw's thread under its head",
+        PART, Open(FROM_STROKE);
+    INNER_THREAD: Length = "sizes.inner_thread", "length of the inner screw's thread under its collar",
+        PART, Open(FROM_STROKE);
+    BORE: Length = "sizes.bore", "depth of the drive screw's bore", PART, Open(FROM_STROKE);
+    COLLAR: Length = "sizes.collar", "diameter of the inner screw's collar", PART, Open(FROM_PARTS);
+    CARRIAGE_DIAMETER: Length = "sizes.carriage_diameter", "diameter of the carriage's round body",
+        PART, Open(FROM_PARTS);
+    CARRIAGE_LENGTH: Length = "sizes.carriage_length", "length of the carriage",
+        PART, Open(FROM_STROKE);
+    EAR_WIDTH: Length = "sizes.ear_width", "width of the carriage's ears", PART, Open(FROM_PARTS);
+    FRAME_SIDE: Length = "sizes.frame_side", "side of the frame's square", PART, Open(FROM_PARTS);
+    KEEPER_PLUG: Length = "sizes.keeper_plug", "length of the keeper's plug", PART, Open(FROM_PARTS);
+    WAIVE_CHECK: String = "waive.check", "id of a check that is waived",
+        TextRule::CheckId, Missing("\"drive-wall\"");
+    WAIVE_REASON: String = "waive.reason", "why it may be waived",
+        TextRule::Reason, Missing("\"printed twice, holds\"");
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_path_is_declared_once() {
+        let mut paths: Vec<&str> = ALL.iter().map(|key| key.path()).collect();
+        paths.sort_unstable();
+        let all = paths.len();
+        paths.dedup();
+        assert_eq!(paths.len(), all);
+    }
+}

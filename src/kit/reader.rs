@@ -1,0 +1,345 @@
+//! From the values of a kit file to a [`Kit`], with the rules that need more than one key.
+
+use super::designation::is_inch;
+use super::dowel::{Dowel, same_diameter};
+use super::key::{self, Absent, Key};
+use super::quantity::Quantity;
+use super::tree::{Fields, Tree};
+use super::value::{Context, Raw, Value};
+use super::words::closest;
+use super::{Gaps, Head, Kit, LayoutKind, Pins, Said, Sizes, Units, Waiver};
+use crate::diagnostic::Diagnostic;
+use crate::thread::Thread;
+use crate::units::Length;
+use std::ops::Range;
+
+/// Takes values by their keys and gathers problems.
+pub(super) struct Reader<'a> {
+    tree: &'a Tree<'a>,
+    context: Context,
+    pub(super) problems: Vec<Diagnostic>,
+}
+
+impl<'a> Reader<'a> {
+    /// A reader of `tree`, its units known.
+    pub(super) fn new(tree: &'a Tree<'a>) -> Self {
+        let mut reader = Self {
+            tree,
+            context: Context {
+                units: Units::Mm,
+                inches_likely: false,
+            },
+            problems: Vec::new(),
+        };
+        // A wrong unit is a problem of its own; bare numbers are then taken for mm.
+        let units = reader.take(&key::UNITS);
+        reader.context = Context {
+            units: units.map_or(Units::Mm, |units| units.value),
+            inches_likely: reader.inches_likely(),
+        };
+        reader
+    }
+
+    /// The kit, or `None` where there is a problem with it.
+    pub(super) fn kit(&mut self, known_checks: &[&str]) -> Option<Kit> {
+        let name = self.take(&key::NAME);
+        let layout = self.take(&key::LAYOUT);
+        let drive = self.thread(&key::DRIVE);
+        let inner = self.thread(&key::INNER);
+        self.inner_suits(layout.as_ref());
+        let stroke = self.take(&key::STROKE);
+        let net_lead = self.take(&key::NET_LEAD);
+        let advance = self.take(&key::ADVANCE);
+        self.take(&key::HEAD_KIND);
+        let head = Head {
+            across_flats: self.take(&key::HEAD_ACROSS_FLATS),
+            height: self.take(&key::HEAD_HEIGHT),
+        };
+        let pins = self.pins();
+        let gaps = self.gaps();
+        let layer = self.take(&key::LAYER);
+        let line = self.take(&key::LINE);
+        let walls = self.take(&key::WALLS);
+        let bed = self.take(&key::BED);
+        let material = self.take(&key::MATERIAL);
+        let hand_torque = self.take(&key::HAND_TORQUE);
+        let load = self.take(&key::LOAD);
+        let friction = self.take(&key::FRICTION);
+        let tolerance = self.take(&key::TOLERANCE);
+        let sizes = self.sizes();
+        let waive = self.waivers(known_checks);
+        if let Some(drive) = &drive {
+            self.warn_of_inches(drive);
+        }
+        Some(Kit {
+            name: name?,
+            inches: self.context.units == Units::Inch,
+            layout: layout?,
+            drive: drive?,
+            inner,
+            stroke: stroke?,
+            net_lead,
+            advance,
+            head,
+            pins,
+            gaps: gaps?,
+            layer: layer?,
+            line: line?,
+            walls: walls?,
+            bed: bed?,
+            hand_torque: hand_torque?,
+            load,
+            friction: friction?,
+            tolerance: tolerance?,
+            material: material?,
+            sizes,
+            waive,
+        })
+    }
+
+    /// The value of a key of the file, or its default.
+    fn take<T: Value>(&mut self, key: &Key<T>) -> Option<Said<T>> {
+        let tree = self.tree;
+        self.take_from(&tree.fields, key, tree.end_of_root()..tree.end_of_root())
+    }
+
+    /// The value of a key in `fields`, or its default; a missing one is blamed on `place`.
+    fn take_from<T: Value>(
+        &mut self,
+        fields: &Fields<'a>,
+        key: &Key<T>,
+        place: Range<usize>,
+    ) -> Option<Said<T>> {
+        if let Some(value) = fields.get(key.path) {
+            let raw = Raw {
+                name: key.leaf(),
+                value,
+                text: self.tree.text,
+            };
+            return match T::read(raw, &key.limits, self.context) {
+                Ok(read) => Some(Said::at(read, raw.at())),
+                Err(problem) => {
+                    self.problems.push(problem);
+                    None
+                }
+            };
+        }
+        if let Absent::Missing(example) = key.absent
+            && self.tree.is_absent(key.path)
+        {
+            let name = key.leaf();
+            self.problems.push(
+                Diagnostic::error(format!("`{name}` is missing: {}", key.meaning), place)
+                    .label(format!("`{name}` belongs here"))
+                    .mend(format!("add a line such as `{name} = {example}`")),
+            );
+        }
+        let default = key.default_value()?;
+        // A test reads every default, so this is a slip in the table of keys.
+        Some(Said::default_value(
+            default.expect("a declared default is valid; please report this"),
+        ))
+    }
+
+    fn thread(&mut self, key: &Key<Thread>) -> Option<Said<Thread>> {
+        let thread = self.take(key)?;
+        let problem = one_start(
+            key.leaf(),
+            thread.starts(),
+            thread.at.clone().unwrap_or(0..0),
+        );
+        self.problems.extend(problem);
+        Some(thread)
+    }
+
+    /// A nested layout has an inner screw, a single one has none.
+    fn inner_suits(&mut self, layout: Option<&Said<LayoutKind>>) {
+        let Some(layout) = layout else { return };
+        let inner = self.tree.fields.get(key::INNER.path);
+        let problem = match (layout.value, inner) {
+            (LayoutKind::Nested, None) if self.tree.is_absent(key::INNER.path) => {
+                let at = layout.at.clone().unwrap_or(0..0);
+                Diagnostic::error("`inner` is missing: a nested layout has an inner screw", at)
+                    .label("needs the thread of the inner screw")
+                    .mend(
+                        "add a line such as `inner = \"M12x1.75\"`, or write `layout = \"single\"`",
+                    )
+            }
+            (LayoutKind::Single, Some(inner)) => {
+                Diagnostic::error("a single layout has no inner screw", inner.span())
+                    .label("no place for this thread")
+                    .mend("remove `inner`, or write `layout = \"nested\"`")
+            }
+            _ => return,
+        };
+        self.problems.push(problem);
+    }
+
+    /// The pins: bought ones set the diameter.
+    fn pins(&mut self) -> Pins {
+        let diameter = self.take(&key::PINS_DIAMETER);
+        let Some(buy) = self.take(&key::PINS_BUY) else {
+            return Pins {
+                diameter,
+                buy: None,
+            };
+        };
+        if let Some(diameter) = &diameter
+            && !same_diameter(diameter.value, buy.diameter)
+        {
+            let units = self.context.units;
+            let (wanted, bought) = (diameter.show(units), buy.diameter.show(units));
+            let message = format!("`diameter` is {wanted}, but the pins to buy have {bought}");
+            self.problems.push(
+                Diagnostic::error(message, diameter.at.clone().unwrap_or(0..0))
+                    .label(format!("`buy` says \"{}\"", buy.written))
+                    .mend("remove `diameter`; it follows from `buy`"),
+            );
+        }
+        Pins {
+            diameter: Some(buy.as_ref().map(|dowel: &Dowel| dowel.diameter)),
+            buy: Some(buy.map(|dowel| dowel.written)),
+        }
+    }
+
+    fn gaps(&mut self) -> Option<Gaps> {
+        let thread = self.take(&key::GAP_THREAD);
+        let slide = self.take(&key::GAP_SLIDE);
+        let locate = self.take(&key::GAP_LOCATE);
+        let swivel = self.take(&key::GAP_SWIVEL);
+        let press = self.take(&key::GAP_PRESS);
+        let seat = self.take(&key::GAP_SEAT);
+        Some(Gaps {
+            thread: thread?,
+            slide: slide?,
+            locate: locate?,
+            swivel: swivel?,
+            press: press?,
+            seat: seat?,
+        })
+    }
+
+    fn sizes(&mut self) -> Sizes {
+        Sizes {
+            tapped_wall: self.take(&key::TAPPED_WALL),
+            drive_thread: self.take(&key::DRIVE_THREAD),
+            inner_thread: self.take(&key::INNER_THREAD),
+            bore: self.take(&key::BORE),
+            collar: self.take(&key::COLLAR),
+            carriage_diameter: self.take(&key::CARRIAGE_DIAMETER),
+            carriage_length: self.take(&key::CARRIAGE_LENGTH),
+            ear_width: self.take(&key::EAR_WIDTH),
+            frame_side: self.take(&key::FRAME_SIDE),
+            keeper_plug: self.take(&key::KEEPER_PLUG),
+        }
+    }
+
+    fn waivers(&mut self, known_checks: &[&str]) -> Vec<Waiver> {
+        let tree = self.tree;
+        let mut waivers: Vec<Waiver> = Vec::new();
+        for (place, fields) in &tree.waivers {
+            let check = self.take_from(fields, &key::WAIVE_CHECK, place.clone());
+            let reason = self.take_from(fields, &key::WAIVE_REASON, place.clone());
+            let Some(check) = check else { continue };
+            let at = check.at.clone().unwrap_or(0..0);
+            if !known_checks.contains(&check.as_str()) {
+                self.problems.push(unknown_check(&check, at, known_checks));
+            } else if waivers.iter().any(|waiver| *waiver.check == *check) {
+                let message = format!("the check `{}` is waived twice", check.value);
+                self.problems.push(
+                    Diagnostic::error(message, at)
+                        .label("waived above already")
+                        .mend("remove one of the two"),
+                );
+            } else if let Some(reason) = reason {
+                waivers.push(Waiver { check, reason });
+            }
+        }
+        waivers
+    }
+
+    /// Whether all threads are in inches and the kit says nothing of units.
+    fn inches_likely(&self) -> bool {
+        let fields = &self.tree.fields;
+        let mut threads = [key::DRIVE.path, key::INNER.path]
+            .into_iter()
+            .filter_map(|path| fields.get(path)?.get_ref().as_str())
+            .peekable();
+        !fields.contains_key(key::UNITS.path) && threads.peek().is_some() && threads.all(is_inch)
+    }
+
+    /// Warns of bare numbers that are too small for mm next to threads in inches.
+    ///
+    /// Too small is less than one pitch of the drive thread: no stroke, width or length of a
+    /// part is that short, and inches read as mm come out 25.4 times too small.
+    fn warn_of_inches(&mut self, drive: &Thread) {
+        if !self.context.inches_likely {
+            return;
+        }
+        let tree = self.tree;
+        for (path, value) in &tree.fields {
+            let judged = path == key::STROKE.path
+                || ["head.", "sizes."]
+                    .iter()
+                    .any(|table| path.starts_with(table));
+            let raw = Raw {
+                name: key::leaf(path),
+                value,
+                text: tree.text,
+            };
+            // The limits do not matter here: a value beyond them has a problem already.
+            let length = Length::read(raw, &key::STROKE.limits, self.context);
+            let Ok(length) = length else { continue };
+            if judged && raw.is_bare() && length < drive.pitch() {
+                let (name, shown) = (raw.name, length.show(Units::Mm));
+                let pitch = drive.pitch().show(Units::Mm);
+                let message = format!(
+                    "`{name}` is {shown}, less than one pitch of the drive thread, {pitch}"
+                );
+                self.problems.push(
+                    Diagnostic::warning(message, raw.at())
+                        .label("bare numbers are mm, but the threads are in inches")
+                        .mend(format!(
+                            "write `units = \"inch\"` if bare numbers are inches, or \
+                             `{name} = \"{shown}\"` to keep it"
+                        )),
+                );
+            }
+        }
+    }
+}
+
+/// Parts of a thread with several starts can be put together in as many ways, of which all but
+/// one are wrong.
+fn one_start(name: &str, starts: u8, at: Range<usize>) -> Option<Diagnostic> {
+    (starts > 1).then(|| {
+        let message = format!(
+            "`{name}` has {starts} starts, which is refused until its parts can carry an entry mark"
+        );
+        Diagnostic::error(message, at)
+            .label("one start at most")
+            .mend("write the designation of a thread with one start")
+    })
+}
+
+fn unknown_check(check: &str, at: Range<usize>, known: &[&str]) -> Diagnostic {
+    let mend = match closest(check, known.iter().copied()) {
+        Some(near) => format!("write `check = \"{near}\"`"),
+        None if known.is_empty() => "remove the waiver; no check can be waived".to_owned(),
+        None => format!("write one of {}", known.join(", ")),
+    };
+    Diagnostic::error(format!("there is no check `{check}`"), at)
+        .label("not a known check")
+        .mend(mend)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_thread_with_two_starts_is_refused_and_one_with_one_is_not() {
+        assert!(one_start("drive", 2, 0..1).is_some());
+        assert!(one_start("drive", 1, 0..1).is_none());
+    }
+}
