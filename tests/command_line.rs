@@ -1,4 +1,8 @@
 //! The program as a shell sees it: exit codes, streams, files left alone.
+#![expect(
+    clippy::unwrap_used,
+    reason = "a test that cannot start the program has failed"
+)]
 
 use std::fs;
 use std::path::Path;

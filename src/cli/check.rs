@@ -41,7 +41,8 @@ pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
         Err(refusal) => return refused(&refusal),
     };
     streams::tell(&read.remarks);
-    match pipeline::work(&read.kit, Depth::Judged, Progress::on_stderr()) {
+    let progress = Progress::on_stderr();
+    match pipeline::work(&read.kit, Depth::Judged, &|what| progress.say(what)) {
         Ok(product) => show(&product, json),
         Err(refusal) => refused(&refusal),
     }

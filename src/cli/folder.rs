@@ -61,9 +61,8 @@ impl Folder {
         };
         fs::create_dir_all(parent).map_err(|e| Trouble::io("make folder", parent, &e))?;
         sweep(parent);
-        let (hidden, _lock) =
-            hidden_neighbour(parent).map_err(|e| Trouble::io("write into", parent, &e))?;
-        let inside = hidden.path().join(INSIDE);
+        let hidden = Hidden::beside(parent).map_err(|e| Trouble::io("write into", parent, &e))?;
+        let inside = hidden.folder.path().join(INSIDE);
         for file in files {
             let path = inside.join(&file.path);
             write(&path, &file.bytes).map_err(|error| {
@@ -75,7 +74,7 @@ impl Folder {
         }
         // The maker may have put something there in the meantime.
         self.examine()?;
-        change_places(&inside, &self.real, hidden.path())
+        change_places(&inside, &self.real, hidden.folder.path())
             .map_err(|e| Trouble::io("put in place", &self.real, &e))
         // What stood there before goes with the hidden neighbour.
     }
@@ -100,13 +99,16 @@ impl Folder {
             // The one who stands in it would be left in a folder that is gone.
             return Err(self.refusal("is the folder you work in, or one around it"));
         }
-        let found = all_files(&self.real).map_err(|e| Trouble::io("read", &self.real, &e))?;
-        if found.is_empty() {
-            return Ok(());
-        }
+        let trouble = |error: io::Error| Trouble::io("read", &self.real, &error);
         let Some(ours) = listed_files(&self.real.join(REPORT)) else {
-            return Err(self.refusal("exists, and netlead did not write it"));
+            // Not walked through: it could be anyone's whole home.
+            return if is_empty(&self.real).map_err(trouble)? {
+                Ok(())
+            } else {
+                Err(self.refusal("exists, and netlead did not write it"))
+            };
         };
+        let found = all_files(&self.real).map_err(trouble)?;
         match found.into_iter().find(|file| !ours.contains(file)) {
             Some(other) => Err(self.refusal(&format!(
                 "holds {}, which netlead did not write",
@@ -142,6 +144,16 @@ pub(super) fn fit_name(name: &str) -> String {
         "" => "kit".into(),
         fit => fit.into(),
     }
+}
+
+/// Whether nothing but litter lies in a folder.
+fn is_empty(folder: &Path) -> io::Result<bool> {
+    for entry in fs::read_dir(folder)? {
+        if !LITTER.contains(&entry?.file_name().to_string_lossy().as_ref()) {
+            return Ok(false);
+        }
+    }
+    Ok(true)
 }
 
 /// Every file below a folder, relative to it with `/` between; empty folders do not count,
@@ -183,23 +195,36 @@ fn listed_files(report: &Path) -> Option<BTreeSet<String>> {
 }
 
 /// A hidden folder, empty but for the one inside it, and the lock that says it is in use.
-fn hidden_neighbour(parent: &Path) -> io::Result<(TempDir, Option<File>)> {
-    for _ in 0..ATTEMPTS {
-        let hidden = tempfile::Builder::new()
-            .prefix(HIDDEN_PREFIX)
-            .tempdir_in(parent)?;
-        // Where the file system has no locks, no sweep can take one either.
-        let lock = File::open(hidden.path()).and_then(|folder| folder.lock().map(|()| folder));
-        match fs::create_dir(hidden.path().join(INSIDE)) {
-            Ok(()) => return Ok((hidden, lock.ok())),
-            // Another run swept it before it was locked.
-            Err(error) if error.kind() == ErrorKind::NotFound => {}
-            Err(error) => return Err(error),
+/// The folder goes first when both go, so that no sweep meddles with its going.
+struct Hidden {
+    folder: TempDir,
+    _lock: Option<File>,
+}
+
+impl Hidden {
+    fn beside(parent: &Path) -> io::Result<Self> {
+        for _ in 0..ATTEMPTS {
+            let folder = tempfile::Builder::new()
+                .prefix(HIDDEN_PREFIX)
+                .tempdir_in(parent)?;
+            // Where the file system has no locks, no sweep can take one either.
+            let lock = File::open(folder.path()).and_then(|open| open.lock().map(|()| open));
+            match fs::create_dir(folder.path().join(INSIDE)) {
+                Ok(()) => {
+                    return Ok(Self {
+                        folder,
+                        _lock: lock.ok(),
+                    });
+                }
+                // Another run swept it before it was locked.
+                Err(error) if error.kind() == ErrorKind::NotFound => {}
+                Err(error) => return Err(error),
+            }
         }
+        Err(io::Error::other(
+            "the hidden folder vanishes again and again",
+        ))
     }
-    Err(io::Error::other(
-        "the hidden folder vanishes again and again",
-    ))
 }
 
 /// Takes away hidden neighbours that a broken-off run left; troubles with them are not ours.
@@ -385,11 +410,11 @@ mod tests {
         let room = tempfile::tempdir().unwrap();
         let left = room.path().join(".netlead-making-left");
         fs::create_dir_all(left.join(INSIDE)).unwrap();
-        let (in_use, _lock) = hidden_neighbour(room.path()).unwrap();
+        let in_use = Hidden::beside(room.path()).unwrap();
         fs::write(room.path().join(".netlead-making-note"), "a file").unwrap();
         put(&room.path().join("stage"), "drive").unwrap();
         assert!(!left.exists());
-        assert!(in_use.path().join(INSIDE).exists());
+        assert!(in_use.folder.path().join(INSIDE).exists());
         assert!(room.path().join(".netlead-making-note").exists());
     }
 
@@ -435,6 +460,23 @@ mod tests {
                 assert!(target.join("report.json").exists());
             }
         });
+    }
+
+    #[test]
+    fn runs_side_by_side_do_not_hinder_each_other() {
+        let room = tempfile::tempdir().unwrap();
+        let target = room.path().join("stage");
+        std::thread::scope(|scope| {
+            for _ in 0..4 {
+                scope.spawn(|| {
+                    for _ in 0..10 {
+                        put(&target, "drive").unwrap();
+                    }
+                });
+            }
+        });
+        assert_eq!(names(room.path()), ["stage"]);
+        assert_eq!(names(&target.join("parts")), ["drive.stl"]);
     }
 
     #[test]

@@ -71,7 +71,7 @@ pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
         }
     };
     let target = Folder::at(&path)?;
-    let product = match pipeline::work(&read.kit, Depth::Written, progress) {
+    let product = match pipeline::work(&read.kit, Depth::Written, &|what| progress.say(what)) {
         Ok(product) => product,
         Err(refusal) => return check::refused(&refusal),
     };

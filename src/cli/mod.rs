@@ -43,7 +43,7 @@ file.
 Example:
   netlead start desk-stage        writes desk-stage.toml, to be edited
   netlead check desk-stage.toml   says what would go wrong, writes nothing
-  netlead make desk-stage.toml    writes parts, bill and guide into out/desk-stage";
+  netlead make desk-stage.toml    writes parts, bill and guide to out/desk-stage";
 
 #[derive(Debug, Subcommand)]
 enum Command {

@@ -1,6 +1,5 @@
 //! From the text of a kit to a worked-out product: the rooms in their order.
 
-use super::streams::Progress;
 use crate::kit::Kit;
 use crate::output::{KitFacts, Product, Tool};
 use crate::units::Length;
@@ -45,12 +44,16 @@ pub fn read(_path: &str, _text: &str) -> Result<Read, Refusal> {
     not_wired("reading a kit")
 }
 
-/// Works a kit out.
+/// Works a kit out. `progress` is told what is being worked on, from any thread.
 ///
 /// # Errors
 /// What keeps it from being sized or meshed. A check that fails is no error: it is among the
 /// product's findings.
-pub fn work(_kit: &Kit, _depth: Depth, _progress: Progress) -> Result<Product, Refusal> {
+pub fn work(
+    _kit: &Kit,
+    _depth: Depth,
+    _progress: &(dyn Fn(&str) + Sync),
+) -> Result<Product, Refusal> {
     // Stub: layout::design, motion::solve, solids by part in parallel, checks.
     not_wired("working a kit out")
 }

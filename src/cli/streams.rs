@@ -48,7 +48,7 @@ fn written(result: io::Result<()>) -> Result<(), Trouble> {
 
 /// Lines that say what is being worked on; silent unless someone looks on.
 #[derive(Clone, Copy, Debug)]
-pub struct Progress {
+pub(super) struct Progress {
     watched: bool,
 }
 
@@ -61,7 +61,7 @@ impl Progress {
     }
 
     /// One line.
-    pub fn say(&self, what: &str) {
+    pub(super) fn say(&self, what: &str) {
         if self.watched {
             tell(&format!("{what} ...\n"));
         }

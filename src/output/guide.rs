@@ -3,7 +3,7 @@
 //!
 //! Lines are not folded: a folded line could begin with a sign that Markdown takes for a list.
 
-use super::words::{self, markdown};
+use super::words::{self, markdown, plain};
 use super::{Product, bill};
 use crate::assembly::Step;
 use crate::check::{Finding, Outcome};
@@ -13,8 +13,7 @@ const EYE: &str = "```text\n  eye (o)>  [head]======[ frame  [carriage] -> ]\n``
 
 /// The guide.
 pub fn text(product: &Product) -> String {
-    let mut page = Page::default();
-    page.0 = format!("# {}\n", markdown(&product.kit.name));
+    let mut page = Page(format!("# {}\n", markdown(&product.kit.name)));
     page.section("Cautions", words::CAUTIONS.map(String::from));
     page.section("What it does", escaped(words::mechanism(product)));
     page.section("Motion", motion(product));
@@ -33,7 +32,6 @@ pub fn text(product: &Product) -> String {
 }
 
 /// The text so far.
-#[derive(Default)]
 struct Page(String);
 
 impl Page {
@@ -79,12 +77,16 @@ fn motion(product: &Product) -> Vec<String> {
         .collect()
 }
 
-/// What applies to all, then each printed part with its own note.
+/// What applies to all, then each file with its count and its own note.
 fn printing(product: &Product) -> Vec<String> {
-    let own = bill::rows(product).into_iter().filter_map(|row| {
-        let note = markdown(&row.print_note);
-        (!note.is_empty()).then(|| format!("{}: {note}", markdown(&row.name)))
-    });
+    let rows = bill::rows(product).into_iter();
+    let own = rows
+        .filter(|row| row.kind == bill::Kind::Printed)
+        .map(|row| {
+            let file = row.file.as_deref().unwrap_or("no file");
+            let note = plain(&row.print_note);
+            markdown(&format!("{file}, {} x: {note}", row.quantity))
+        });
     words::print_notes(product).into_iter().chain(own).collect()
 }
 
@@ -168,6 +170,7 @@ mod tests {
         let guide = text(&fixture::nested());
         assert!(guide.contains("100 %") && guide.contains("left-hand thread"));
         assert!(guide.contains("Supports off"));
+        assert!(guide.contains("parts/pin.stl, 5 x: upright, 4 walls"));
     }
 
     #[test]

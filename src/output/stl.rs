@@ -73,10 +73,9 @@ fn header(part: &str, kit: &str) -> [u8; HEADER_LENGTH] {
     let text = format!("netlead binary STL, unit mm, part {part}, kit {kit}");
     let mut header = [b' '; HEADER_LENGTH];
     for (slot, letter) in header.iter_mut().zip(text.chars()) {
-        *slot = match u8::try_from(letter) {
-            Ok(byte @ b' '..=b'~') => byte,
-            _ => b'?',
-        };
+        let byte = u8::try_from(letter).ok();
+        let printable = byte.filter(|byte| (b' '..=b'~').contains(byte));
+        *slot = printable.unwrap_or(b'?');
     }
     header
 }

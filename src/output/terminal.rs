@@ -99,14 +99,14 @@ fn findings(page: &mut Page, product: &Product) {
         let style = outcome_style(finding.outcome);
         page.0
             .push_str(&text.replacen(word, &format!("{style}{word}{style:#}"), 1));
-        if let Some(mend) = &finding.mend {
-            page.block("          mend: ", "                ", &plain(mend));
-        }
         if finding.outcome == Outcome::Waived {
+            // The maker has decided; the reason stands where the mend would.
             let mut waivers = product.kit.waivers.iter();
             if let Some((_, reason)) = waivers.find(|(id, _)| id == finding.id) {
                 page.block("          because: ", "                   ", &plain(reason));
             }
+        } else if let Some(mend) = &finding.mend {
+            page.block("          mend: ", "                ", &plain(mend));
         }
     }
 }
@@ -142,6 +142,11 @@ fn closing(page: &mut Page, product: &Product, folder: Option<&str>) {
                 format!("not ready: first mend {}: {}", failure.id, plain(mend)),
             )
         }
+        // Silence is no proof.
+        (None, _) if product.findings.is_empty() => (
+            outcome_style(Outcome::Warn),
+            "not judged: no check was made".into(),
+        ),
         (None, Some(folder)) => (
             outcome_style(Outcome::Pass),
             format!("ready to print: {}", plain(folder)),
@@ -182,6 +187,13 @@ mod tests {
             page.lines().last().unwrap(),
             "ready to print: out/desk-stage"
         );
+    }
+
+    #[test]
+    fn what_no_check_has_judged_is_not_called_ready() {
+        let mut product = fixture::nested();
+        product.findings.clear();
+        assert!(!bare(&product, None).contains("ready"));
     }
 
     #[test]
