@@ -1,1 +1,122 @@
 //! One file per command; the only room that touches files and streams.
+//!
+//! What the command line says is parsed into raw arguments beside each command, and resolved
+//! into a request before anything is done. Data goes to stdout, all else to stderr.
+
+mod check;
+mod folder;
+mod kit_file;
+mod make;
+pub mod pipeline;
+mod presets;
+mod start;
+mod streams;
+mod thread;
+mod trouble;
+
+use clap::{Parser, Subcommand};
+use std::ffi::OsString;
+use std::process::ExitCode;
+use trouble::{Ending, Trouble};
+
+/// Printable differential screws: one TOML file in, parts that fit out, with the proof.
+#[derive(Debug, Parser)]
+#[command(name = "netlead", version, max_term_width = 80)]
+#[command(after_help = "Start with: netlead start desk-stage")]
+#[command(after_long_help = EXAMPLE)]
+struct Raw {
+    /// Print data for programs (JSON) on stdout instead of text for people
+    #[arg(long, global = true)]
+    json: bool,
+    #[command(subcommand)]
+    command: Command,
+}
+
+/// Text below the long help.
+const EXAMPLE: &str = "\
+Units: lengths in a kit are mm, unless it says `units = \"inch\"`, and any length may carry \
+its own unit (\"1 5/16 in\"). JSON and CSV name the unit of each number.
+
+Exit codes: 0 done; 1 the kit is rejected or a check fails; 2 wrong usage or trouble with a \
+file.
+
+Example:
+  netlead start desk-stage        writes desk-stage.toml, to be edited
+  netlead check desk-stage.toml   says what would go wrong, writes nothing
+  netlead make desk-stage.toml    writes parts, bill and guide to out/desk-stage";
+
+#[derive(Debug, Subcommand)]
+enum Command {
+    /// Write the parts of a kit, its bill and its guide into one folder
+    Make(make::Raw),
+    /// Judge a kit and write nothing
+    Check(check::Raw),
+    /// Copy a preset kit to a file, to be edited
+    Start(start::Raw),
+    /// List the preset kits
+    Presets,
+    /// Print the sizes and limits of a thread
+    Thread(thread::Raw),
+}
+
+/// Does what the arguments say (the first is the program's own name).
+///
+/// Exit code 0: done; 1: the kit is rejected or a check fails; 2: usage or file trouble.
+pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
+    let ending = match Raw::try_parse_from(arguments) {
+        Ok(raw) => dispatch(raw),
+        Err(error) => streams::usage(&error),
+    };
+    match ending {
+        Ok(ending) => ending.into(),
+        Err(trouble) => {
+            streams::tell(&trouble.to_string());
+            ExitCode::from(trouble::TROUBLE)
+        }
+    }
+}
+
+fn dispatch(raw: Raw) -> Result<Ending, Trouble> {
+    let json = raw.json;
+    match raw.command {
+        Command::Make(raw) => make::run(&make::Request::from(raw), json),
+        Command::Check(raw) => check::run(&check::Request::from(raw), json),
+        Command::Start(raw) => start::run(&start::Request::resolve(raw)?, json),
+        Command::Presets => presets::run(json),
+        Command::Thread(raw) => thread::run(&raw, json),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use clap::CommandFactory;
+
+    #[test]
+    fn the_arguments_do_not_contradict_each_other() {
+        Raw::command().debug_assert();
+    }
+
+    #[test]
+    fn short_help_fits_a_screen_of_24_lines() {
+        let mut command = Raw::command();
+        for sub in [
+            None,
+            Some("make"),
+            Some("check"),
+            Some("start"),
+            Some("thread"),
+        ] {
+            let command = match sub {
+                Some(name) => command.find_subcommand_mut(name).unwrap(),
+                None => &mut command,
+            };
+            let help = command.render_help().to_string();
+            assert!(help.lines().count() <= 24, "{help}");
+            assert!(
+                help.lines().all(|line| line.chars().count() <= 80),
+                "{help}"
+            );
+        }
+    }
+}

@@ -1,3 +1,21 @@
-//! One file per format; each returns bytes.
+//! One file per format; each returns bytes or text and touches no file.
+//!
+//! What they all read is one [`Product`]: the design of a kit with everything that was worked
+//! out about it. What was not worked out is `None` there, and stays empty in every format.
 
+pub mod bill;
+pub mod files;
+pub mod guide;
+pub mod product;
+pub mod report;
+pub mod stl;
+pub mod terminal;
 pub mod thread_sheet;
+pub mod words;
+
+pub use product::{
+    Engagement, Interval, JointFigures, KitFacts, MotionFigures, PrintedGap, Product, Rate, Tool,
+};
+
+#[cfg(test)]
+pub(crate) mod fixture;

@@ -1,0 +1,75 @@
+//! `check KIT`: what would go wrong, with nothing written.
+
+use super::kit_file;
+use super::pipeline::{self, Depth, Refusal};
+use super::streams::{self, Progress};
+use super::trouble::{Ending, Trouble, shown};
+use crate::output::report::Report;
+use crate::output::{Product, terminal};
+use std::path::PathBuf;
+
+/// Arguments as they were typed.
+#[derive(Debug, clap::Args)]
+#[command(after_long_help = "\
+Prints motion, bill, everything that is not a pass with its mend, and the steps. The exit \
+code is 1 if a check fails.
+
+Example:
+  netlead check desk-stage.toml --json")]
+pub(super) struct Raw {
+    /// The TOML file that describes the kit
+    kit: PathBuf,
+}
+
+/// What is to be done.
+#[derive(Debug)]
+pub(super) struct Request {
+    kit: PathBuf,
+}
+
+impl From<Raw> for Request {
+    fn from(raw: Raw) -> Self {
+        Self { kit: raw.kit }
+    }
+}
+
+/// Judges a kit.
+pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
+    let text = kit_file::read(&request.kit)?;
+    let read = match pipeline::read(&shown(&request.kit), &text) {
+        Ok(read) => read,
+        Err(refusal) => return refused(&refusal),
+    };
+    streams::tell(&read.remarks);
+    let progress = Progress::on_stderr();
+    match pipeline::work(&read.kit, Depth::Judged, &|what| progress.say(what)) {
+        Ok(product) => show(&product, json),
+        Err(refusal) => refused(&refusal),
+    }
+}
+
+/// Prints a product of which nothing was written.
+pub(super) fn show(product: &Product, json: bool) -> Result<Ending, Trouble> {
+    if json {
+        let report = Report::new(product, &[]).to_json();
+        streams::data(&report.map_err(|error| Trouble::new(error.to_string()))?)?;
+    } else {
+        streams::page(&terminal::page(product, None))?;
+    }
+    Ok(if product.fails() {
+        Ending::Rejected
+    } else {
+        Ending::Done
+    })
+}
+
+/// Tells why there is no product.
+pub(super) fn refused(refusal: &Refusal) -> Result<Ending, Trouble> {
+    match refusal {
+        Refusal::Rejected(problems) => {
+            streams::tell(problems);
+            Ok(Ending::Rejected)
+        }
+        Refusal::Broken(what) => Err(Trouble::new(what.clone())),
+    }
+}

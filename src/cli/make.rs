@@ -1,0 +1,90 @@
+//! `make KIT`: parts, bill, guide and report in one folder, whole or not at all.
+
+use super::folder::{self, Folder};
+use super::pipeline::{self, Depth};
+use super::streams::{self, Progress};
+use super::trouble::{Ending, Trouble, shown};
+use super::{check, kit_file};
+use crate::output::{files, terminal};
+use std::path::{Path, PathBuf};
+
+/// Arguments as they were typed.
+#[derive(Debug, clap::Args)]
+#[command(after_long_help = "\
+The folder is replaced only if netlead wrote it and nothing else lies in it. If a check \
+fails, nothing is written and the exit code is 1.
+
+Example:
+  netlead make desk-stage.toml --out prints/stage")]
+pub(super) struct Raw {
+    /// The TOML file that describes the kit
+    kit: PathBuf,
+    /// Folder to write [default: out/NAME, after the kit's name]
+    #[arg(long, value_name = "DIR")]
+    out: Option<PathBuf>,
+}
+
+/// What is to be done.
+#[derive(Debug)]
+pub(super) struct Request {
+    kit: PathBuf,
+    out: Destination,
+}
+
+#[derive(Debug)]
+enum Destination {
+    /// A folder that the maker names.
+    Named(PathBuf),
+    /// One named after the kit.
+    ByName,
+}
+
+/// The folder in which folders are made by default, beside the maker's feet.
+const DEFAULT_PARENT: &str = "out";
+
+impl From<Raw> for Request {
+    fn from(raw: Raw) -> Self {
+        Self {
+            kit: raw.kit,
+            out: raw.out.map_or(Destination::ByName, Destination::Named),
+        }
+    }
+}
+
+/// Makes a kit.
+pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
+    let progress = Progress::on_stderr();
+    let text = kit_file::read(&request.kit)?;
+    // A folder that may not be replaced is told before the work, not after it.
+    if let Destination::Named(path) = &request.out {
+        Folder::at(path)?;
+    }
+    let read = match pipeline::read(&shown(&request.kit), &text) {
+        Ok(read) => read,
+        Err(refusal) => return check::refused(&refusal),
+    };
+    streams::tell(&read.remarks);
+    let path = match &request.out {
+        Destination::Named(path) => path.clone(),
+        Destination::ByName => {
+            Path::new(DEFAULT_PARENT).join(folder::fit_name(&read.kit.name.value))
+        }
+    };
+    let target = Folder::at(&path)?;
+    let product = match pipeline::work(&read.kit, Depth::Written, &|what| progress.say(what)) {
+        Ok(product) => product,
+        Err(refusal) => return check::refused(&refusal),
+    };
+    if product.fails() {
+        return check::show(&product, json);
+    }
+    let made = files::all(&product).map_err(|error| Trouble::new(error.to_string()))?;
+    progress.say("writing");
+    target.replace(&made)?;
+    if json {
+        streams::data(&String::from_utf8_lossy(files::report(&made)))?;
+    } else {
+        streams::page(&terminal::page(&product, Some(&shown(&path))))?;
+    }
+    Ok(Ending::Done)
+}

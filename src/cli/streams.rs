@@ -1,0 +1,69 @@
+//! Writing to stdout and stderr.
+//!
+//! A reader who closes the pipe has read enough: that is no error. A disk that is full is one.
+//! `println!` would panic on the first and `let _ =` would hide the second.
+
+use super::trouble::{Ending, Trouble};
+use anstream::AutoStream;
+use std::io::{self, ErrorKind, IsTerminal, Write};
+
+/// Text for people on stdout; styles stay only where they can be shown and are wanted.
+pub(super) fn page(text: &str) -> Result<(), Trouble> {
+    written(write(AutoStream::auto(io::stdout().lock()), text))
+}
+
+/// Data for programs on stdout, byte for byte.
+pub(super) fn data(text: &str) -> Result<(), Trouble> {
+    written(write(io::stdout().lock(), text))
+}
+
+/// A message on stderr. Nothing can be told of a stderr that fails, so that is let go.
+pub(super) fn tell(text: &str) {
+    let told = write(AutoStream::auto(io::stderr().lock()), text);
+    drop(told);
+}
+
+/// Help and version go to stdout, complaints about the arguments to stderr.
+pub(super) fn usage(error: &clap::Error) -> Result<Ending, Trouble> {
+    let printed = error.print().and_then(|()| io::stdout().flush());
+    if error.use_stderr() {
+        return Ok(Ending::Misused);
+    }
+    written(printed).map(|()| Ending::Done)
+}
+
+fn write(mut stream: impl Write, text: &str) -> io::Result<()> {
+    stream.write_all(text.as_bytes())?;
+    stream.flush()
+}
+
+fn written(result: io::Result<()>) -> Result<(), Trouble> {
+    match result {
+        Err(error) if error.kind() != ErrorKind::BrokenPipe => {
+            Err(Trouble::new(format!("cannot write to stdout: {error}")))
+        }
+        _ => Ok(()),
+    }
+}
+
+/// Lines that say what is being worked on; silent unless someone looks on.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Progress {
+    watched: bool,
+}
+
+impl Progress {
+    /// On stderr, if that is a terminal.
+    pub(super) fn on_stderr() -> Self {
+        Self {
+            watched: io::stderr().is_terminal(),
+        }
+    }
+
+    /// One line.
+    pub(super) fn say(&self, what: &str) {
+        if self.watched {
+            tell(&format!("{what} ...\n"));
+        }
+    }
+}

@@ -1,0 +1,200 @@
+//! `guide.md`: cautions, what the mechanism does, the bill, how to print and how to put it
+//! together, as Markdown that reads well as plain text.
+//!
+//! Lines are not folded: a folded line could begin with a sign that Markdown takes for a list.
+
+use super::words::{self, markdown, plain};
+use super::{Product, bill};
+use crate::assembly::Step;
+use crate::check::{Finding, Outcome};
+
+/// Where the eye is when the guide says clockwise.
+const EYE: &str = "```text\n  eye (o)>  [head]======[ frame  [carriage] -> ]\n```\n";
+
+/// The guide.
+pub fn text(product: &Product) -> String {
+    let mut page = Page(format!("# {}\n", markdown(&product.kit.name)));
+    page.section("Cautions", words::CAUTIONS.map(String::from));
+    page.section("What it does", escaped(words::mechanism(product)));
+    page.section("Motion", motion(product));
+    page.0.push('\n');
+    page.0.push_str(EYE);
+    page.section("Bill", escaped(bill::rows(product).iter().map(bill::line)));
+    page.section("Printing", printing(product));
+    page.section("Marks", marks(product));
+    page.section("Checks that want your eye", checks(product));
+    page.section("Waived by the kit", waivers(product));
+    page.heading("Putting it together");
+    for (number, step) in (1..).zip(&product.design.steps) {
+        page.step(number, step);
+    }
+    page.0
+}
+
+/// The text so far.
+struct Page(String);
+
+impl Page {
+    fn heading(&mut self, title: &str) {
+        self.0.push_str(&format!("\n## {title}\n\n"));
+    }
+
+    /// A list under a heading, or nothing where the list is empty.
+    fn section(&mut self, title: &str, items: impl IntoIterator<Item = String>) {
+        let mut items = items.into_iter().peekable();
+        if items.peek().is_none() {
+            return;
+        }
+        self.heading(title);
+        for item in items {
+            self.0.push_str(&format!("- {item}\n"));
+        }
+    }
+
+    fn step(&mut self, number: usize, step: &Step) {
+        let action = markdown(&step.action);
+        self.0.push_str(&format!("{number}. **{action}**"));
+        if !step.pieces.is_empty() {
+            let pieces = markdown(&step.pieces.join(", "));
+            self.0.push_str(&format!(" ({pieces})"));
+        }
+        self.0.push_str(&format!(". {}", markdown(&step.text)));
+        if !step.reason.is_empty() {
+            self.0
+                .push_str(&format!(" *Why:* {}", markdown(&step.reason)));
+        }
+        self.0.push('\n');
+    }
+}
+
+fn escaped(lines: impl IntoIterator<Item = String>) -> Vec<String> {
+    lines.into_iter().map(|line| markdown(&line)).collect()
+}
+
+fn motion(product: &Product) -> Vec<String> {
+    let rows = words::motion(product).into_iter();
+    rows.map(|(name, value)| format!("{name}: {value}"))
+        .collect()
+}
+
+/// What applies to all, then each file with its count and its own note.
+fn printing(product: &Product) -> Vec<String> {
+    let rows = bill::rows(product).into_iter();
+    let own = rows
+        .filter(|row| row.kind == bill::Kind::Printed)
+        .map(|row| {
+            let file = row.file.as_deref().unwrap_or("no file");
+            let note = plain(&row.print_note);
+            markdown(&format!("{file}, {} x: {note}", row.quantity))
+        });
+    words::print_notes(product).into_iter().chain(own).collect()
+}
+
+fn marks(product: &Product) -> Vec<String> {
+    let parts = product.design.assembly.parts.iter();
+    parts
+        .filter(|part| !part.mark.is_empty())
+        .map(|part| format!("{}: {}", markdown(&part.name), markdown(&part.mark)))
+        .collect()
+}
+
+fn checks(product: &Product) -> Vec<String> {
+    let open = product.open_findings().into_iter();
+    // What is waived has a section of its own, with the maker's reason.
+    open.filter(|finding| finding.outcome != Outcome::Waived)
+        .map(check)
+        .collect()
+}
+
+fn check(finding: &Finding) -> String {
+    let word = words::outcome_word(finding.outcome);
+    let mut line = format!("**{word}** {}", markdown(&words::finding_line(finding)));
+    if let Some(mend) = &finding.mend {
+        line.push_str(&format!(" *Mend:* {}", markdown(mend)));
+    }
+    line
+}
+
+fn waivers(product: &Product) -> Vec<String> {
+    let waivers = product.kit.waivers.iter();
+    waivers
+        .map(|(id, reason)| {
+            let mut line = format!("{}, because: {}", markdown(id), markdown(reason));
+            let waived = |finding: &&Finding| {
+                finding.outcome == Outcome::Waived && finding.id == id.as_str()
+            };
+            for finding in product.findings.iter().filter(waived) {
+                line.push_str(&format!(" ({})", markdown(&words::finding_line(finding))));
+            }
+            line
+        })
+        .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::kit::Turning;
+    use crate::output::fixture;
+
+    #[test]
+    fn turns_are_told_by_the_clock_and_never_by_sign() {
+        for turning in [Turning::Clockwise, Turning::CounterClockwise] {
+            let mut product = fixture::nested();
+            product.motion.turning = turning;
+            let guide = text(&product).to_lowercase();
+            assert!(guide.contains("clockwise, seen from the drive head"));
+            for word in ["positive", "negative", "plus", "minus"] {
+                assert!(!guide.contains(word), "{word}");
+            }
+        }
+    }
+
+    #[test]
+    fn cautions_come_before_anything_else() {
+        let guide = text(&fixture::nested());
+        let first = guide.find("\n## ").unwrap();
+        assert!(guide[first..].starts_with("\n## Cautions"));
+        for fact in [
+            "lifting",
+            "working load limit",
+            "eye protection",
+            "Local law",
+        ] {
+            assert!(guide.contains(fact), "{fact}");
+        }
+    }
+
+    #[test]
+    fn a_mirrored_print_is_warned_of() {
+        let guide = text(&fixture::nested());
+        assert!(guide.contains("100 %") && guide.contains("left-hand thread"));
+        assert!(guide.contains("Supports off"));
+        assert!(guide.contains("parts/pin.stl, 5 x: upright, 4 walls"));
+    }
+
+    #[test]
+    fn every_part_step_mark_and_open_check_is_told() {
+        let product = fixture::nested_that_fails();
+        let guide = text(&product);
+        for part in &product.design.assembly.parts {
+            assert!(guide.contains(&format!("x {}", part.name)), "{}", part.name);
+            assert!(guide.contains(&markdown(&part.mark)));
+        }
+        for step in &product.design.steps {
+            assert!(guide.contains(&markdown(&step.text)));
+        }
+        assert!(guide.contains("**fail** drive-wall"));
+        assert!(guide.contains("*Mend:* inner = \"M12x1.75\""));
+        assert!(guide.contains("layers-per-pitch, because: printed well before"));
+        assert!(!guide.contains("**pass**"));
+    }
+
+    #[test]
+    fn a_kit_name_cannot_add_markup_or_lines() {
+        let mut product = fixture::nested();
+        product.kit.name = "x\n\n## Safe to lift\n<script>".into();
+        let guide = text(&product);
+        assert!(guide.starts_with("# x \\#\\# Safe to lift \\<script\\>\n"));
+    }
+}

@@ -1,0 +1,173 @@
+//! Everything that was worked out about one kit, as the outputs read it.
+//!
+//! These are plain values, so that an output depends neither on how a kit is read nor on how
+//! motion is solved. Lists that speak of parts, pieces or joints stand in the order of the
+//! assembly's own lists; what is missing from them counts as not computed.
+
+use crate::assembly::{InstanceId, PartId};
+use crate::check::{Finding, Outcome};
+use crate::kit::{LayoutKind, Material, Turning};
+use crate::layout::Design;
+use crate::solid::Written;
+use crate::units::{Length, Torque};
+
+/// One kit, worked out.
+#[derive(Clone, Debug)]
+pub struct Product {
+    /// What the outputs say of the kit itself.
+    pub kit: KitFacts,
+    /// The mechanism, its stroke and its steps.
+    pub design: Design,
+    /// How it moves as a whole.
+    pub motion: MotionFigures,
+    /// How each piece moves; `None` where that was not worked out.
+    pub rates: Vec<Option<Rate>>,
+    /// What was worked out about each joint.
+    pub joints: Vec<JointFigures>,
+    /// The file of each part; `None` for bought parts and parts without a mesh.
+    pub written: Vec<Option<Written>>,
+    /// Everything that was judged, passes included.
+    pub findings: Vec<Finding>,
+    /// What the bench needs besides the parts.
+    pub tools: Vec<Tool>,
+}
+
+/// What the outputs say of the kit itself.
+#[derive(Clone, Debug, PartialEq)]
+pub struct KitFacts {
+    /// As the maker wrote it.
+    pub name: String,
+    /// Which mechanism.
+    pub layout: LayoutKind,
+    /// Filament.
+    pub material: Material,
+    /// Layer height.
+    pub layer: Length,
+    /// Width of a printed line.
+    pub line: Length,
+    /// Checks that are waived, each with its reason.
+    pub waivers: Vec<(String, String)>,
+}
+
+/// How the mechanism moves as a whole.
+#[derive(Clone, Debug, PartialEq)]
+pub struct MotionFigures {
+    /// Travel of the carriage in one turn of the drive, without sign; of an opposed kit the
+    /// faster carriage's.
+    pub net_lead: Length,
+    /// The way to turn that carries out the stroke.
+    pub turning: Turning,
+    /// Turns that are lost when the direction is reversed.
+    pub lost_motion_turns: Option<Interval>,
+    /// Whether a load cannot turn the drive.
+    pub self_locking: Option<bool>,
+    /// Torque on the drive at the kit's load.
+    pub torque: Option<Torque>,
+    /// Work out over work in, from 0 to 1.
+    pub efficiency: Option<f64>,
+    /// How fast two carriages close; only of an opposed kit.
+    pub closing_per_turn: Option<Length>,
+}
+
+/// A value that the printer spreads.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Interval {
+    /// Least.
+    pub low: f64,
+    /// Expected.
+    pub nominal: f64,
+    /// Most.
+    pub high: f64,
+}
+
+/// What a piece does while the drive makes one turn in the direction of the stroke.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Rate {
+    /// Along +z.
+    pub advance: Length,
+    /// About z; positive is clockwise seen from the drive head.
+    pub turns: f64,
+}
+
+/// What was worked out about one joint.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct JointFigures {
+    /// Designation of a thread joint's thread.
+    pub thread: Option<String>,
+    /// Of a thread joint.
+    pub engagement: Option<Engagement>,
+    /// The gap after printing.
+    pub printed_gap: Option<PrintedGap>,
+}
+
+/// Least length of full profile in full profile over the stroke.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Engagement {
+    /// That length.
+    pub least: Length,
+    /// At which turn n of the drive.
+    pub at_turn: f64,
+}
+
+/// The gap that the printer is expected to leave.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct PrintedGap {
+    /// Least.
+    pub low: Length,
+    /// Most.
+    pub high: Length,
+}
+
+/// What the bench needs and no bill of parts would list.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Tool {
+    /// Short name: `spanner`.
+    pub name: String,
+    /// Size and purpose.
+    pub description: String,
+}
+
+impl Product {
+    /// File of a part, relative to the folder; `None` if it has none.
+    pub fn file_of(&self, part: PartId) -> Option<String> {
+        self.written(part)?;
+        let name = &self.design.assembly.parts.get(part.0)?.name;
+        Some(format!("parts/{name}.stl"))
+    }
+
+    /// What was written of a part.
+    pub fn written(&self, part: PartId) -> Option<&Written> {
+        self.written.get(part.0)?.as_ref()
+    }
+
+    /// How a piece moves.
+    pub fn rate(&self, piece: InstanceId) -> Option<Rate> {
+        *self.rates.get(piece.0)?
+    }
+
+    /// Findings that a maker has to read: everything but passes, the worst first, and in the
+    /// order of the rules among equals.
+    pub fn open_findings(&self) -> Vec<&Finding> {
+        let rank = |finding: &&Finding| match finding.outcome {
+            Outcome::Fail => 0,
+            Outcome::Warn => 1,
+            Outcome::Waived => 2,
+            Outcome::Note => 3,
+            Outcome::Pass => 4,
+        };
+        let mut open: Vec<&Finding> = self
+            .findings
+            .iter()
+            .filter(|finding| finding.outcome != Outcome::Pass)
+            .collect();
+        open.sort_by_key(rank);
+        open
+    }
+
+    /// Whether any check fails.
+    pub fn fails(&self) -> bool {
+        self.findings
+            .iter()
+            .any(|finding| finding.outcome == Outcome::Fail)
+    }
+}

@@ -1,0 +1,481 @@
+//! `report.json`: everything as data, under the schema `netlead-report/1`.
+//!
+//! Fields may be added to the schema, never renamed. What was not computed is null. STL files
+//! are in a part's print frame; at turn 0 a piece stands at `assembly_from_print` times that
+//! point, and at turn n it is turned by n times `per_turn.turns` about z (positive: clockwise
+//! seen from the drive head) and advanced by n times `per_turn.advance_mm` along z. n counts
+//! turns of the drive in the direction that carries out the stroke.
+
+use super::Product;
+use super::bill::solid_mass;
+use super::words::{layout_name, outcome_word};
+use crate::assembly::{Axis, Fit, InstanceId, Joint, Made, Motion, MotionKind, PartId, Step};
+use crate::check::Finding;
+use crate::units::Length;
+use serde::Serialize;
+
+/// The schema, with its version.
+pub const SCHEMA: &str = "netlead-report/1";
+/// What every version of the schema begins with.
+pub const SCHEMA_FAMILY: &str = "netlead-report/";
+
+/// Decimals of lengths, turns, forces: a nanometre is far below any printer.
+const DECIMALS: i32 = 6;
+/// Decimals of poses and rates, which are multiplied by sizes and by many turns.
+const FINE_DECIMALS: i32 = 9;
+
+/// The report.
+#[derive(Clone, Debug, Serialize)]
+pub struct Report {
+    schema: &'static str,
+    kit: KitEntry,
+    motion: MotionEntry,
+    parts: Vec<PartEntry>,
+    joints: Vec<JointEntry>,
+    checks: Vec<CheckEntry>,
+    steps: Vec<StepEntry>,
+    files: Vec<String>,
+}
+
+#[derive(Clone, Debug, Serialize)]
+struct KitEntry {
+    name: String,
+    layout: &'static str,
+}
+
+#[derive(Clone, Debug, Serialize)]
+struct MotionEntry {
+    net_lead_mm: Option<f64>,
+    turns_per_mm: Option<f64>,
+    stroke_mm: Option<f64>,
+    turns: Option<f64>,
+    drive_travel_mm: Option<f64>,
+    inner_travel_mm: Option<f64>,
+    closing_mm_per_turn: Option<f64>,
+    lost_motion_turns: Option<IntervalEntry>,
+    self_locking: Option<bool>,
+    torque_nm: Option<f64>,
+    efficiency: Option<f64>,
+}
+
+#[derive(Clone, Debug, Serialize)]
+struct IntervalEntry {
+    low: Option<f64>,
+    nominal: Option<f64>,
+    high: Option<f64>,
+}
+
+#[derive(Clone, Debug, Serialize)]
+struct PartEntry {
+    name: String,
+    quantity: usize,
+    spares: usize,
+    made: &'static str,
+    description: Option<String>,
+    file: Option<String>,
+    triangles: Option<usize>,
+    volume_mm3: Option<f64>,
+    area_mm2: Option<f64>,
+    mass_g: Option<f64>,
+    size_mm: Option<[Option<f64>; 3]>,
+    instances: Vec<InstanceEntry>,
+}
+
+#[derive(Clone, Debug, Serialize)]
+struct InstanceEntry {
+    name: String,
+    assembly_from_print: [[Option<f64>; 4]; 4],
+    per_turn: Option<RateEntry>,
+}
+
+#[derive(Clone, Debug, Serialize)]
+struct RateEntry {
+    advance_mm: Option<f64>,
+    turns: Option<f64>,
+}
+
+#[derive(Clone, Debug, Serialize)]
+struct JointEntry {
+    name: String,
+    kind: &'static str,
+    /// Names of the two parts; of a thread the male first.
+    parts: [String; 2],
+    thread: Option<String>,
+    /// Which piece of each part: index into its `instances`.
+    instances: [usize; 2],
+    engagement_mm: Option<EngagementEntry>,
+    gap_mm: Option<GapEntry>,
+    axial_play_mm: Option<f64>,
+}
+
+#[derive(Clone, Debug, Serialize)]
+struct EngagementEntry {
+    least: Option<f64>,
+    at_turn: Option<f64>,
+}
+
+#[derive(Clone, Debug, Serialize)]
+struct GapEntry {
+    wanted: Option<f64>,
+    drawn: Option<f64>,
+    printed_low: Option<f64>,
+    printed_high: Option<f64>,
+}
+
+#[derive(Clone, Debug, Serialize)]
+struct CheckEntry {
+    id: &'static str,
+    outcome: &'static str,
+    subject: String,
+    value: Option<f64>,
+    limit: Option<f64>,
+    unit: &'static str,
+    message: String,
+    mend: Option<String>,
+    source: &'static str,
+}
+
+#[derive(Clone, Debug, Serialize)]
+struct StepEntry {
+    number: usize,
+    action: String,
+    parts: Vec<String>,
+    motion: Option<StepMotionEntry>,
+    text: String,
+    reason: String,
+}
+
+#[derive(Clone, Debug, Serialize)]
+struct StepMotionEntry {
+    kind: &'static str,
+    axis: &'static str,
+    distance_mm: Option<f64>,
+    turns: Option<f64>,
+}
+
+impl Report {
+    /// The report of a product. `files` are those that are written beside it, relative to its
+    /// folder; a part's file is named only if it is among them.
+    pub fn new(product: &Product, files: &[String]) -> Self {
+        let assembly = &product.design.assembly;
+        Self {
+            schema: SCHEMA,
+            kit: KitEntry {
+                name: product.kit.name.clone(),
+                layout: layout_name(product.kit.layout),
+            },
+            motion: motion(product),
+            parts: (0..assembly.parts.len())
+                .map(|index| part(product, PartId(index), files))
+                .collect(),
+            joints: (0..assembly.joints.len())
+                .map(|index| joint(product, index))
+                .collect(),
+            checks: product.findings.iter().map(check).collect(),
+            steps: (1..).zip(&product.design.steps).map(step).collect(),
+            files: files.to_vec(),
+        }
+    }
+
+    /// The file: indented, with a line end after the last line.
+    ///
+    /// # Errors
+    /// None that a report can cause; the serialiser's type has one.
+    pub fn to_json(&self) -> Result<String, serde_json::Error> {
+        let mut text = serde_json::to_string_pretty(self)?;
+        text.push('\n');
+        Ok(text)
+    }
+}
+
+/// Rounded to a number of decimals; nothing for what is not a number. Never negative zero.
+fn rounded_to(value: f64, decimals: i32) -> Option<f64> {
+    let scale = 10f64.powi(decimals);
+    let rounded = (value * scale).round() / scale + 0.0;
+    rounded.is_finite().then_some(rounded)
+}
+
+fn rounded(value: f64) -> Option<f64> {
+    rounded_to(value, DECIMALS)
+}
+
+fn fine(value: f64) -> Option<f64> {
+    rounded_to(value, FINE_DECIMALS)
+}
+
+fn mm(length: Length) -> Option<f64> {
+    rounded(length.as_mm())
+}
+
+fn motion(product: &Product) -> MotionEntry {
+    let (motion, course) = (&product.motion, &product.design.course);
+    MotionEntry {
+        net_lead_mm: mm(motion.net_lead),
+        turns_per_mm: rounded(1.0 / motion.net_lead.as_mm()),
+        stroke_mm: mm(course.stroke),
+        turns: rounded(course.turns),
+        drive_travel_mm: mm(course.drive_travel),
+        inner_travel_mm: course.inner_travel.and_then(mm),
+        closing_mm_per_turn: motion.closing_per_turn.and_then(mm),
+        lost_motion_turns: motion.lost_motion_turns.map(|lost| IntervalEntry {
+            low: rounded(lost.low),
+            nominal: rounded(lost.nominal),
+            high: rounded(lost.high),
+        }),
+        self_locking: motion.self_locking,
+        torque_nm: motion.torque.and_then(|t| rounded(t.as_newton_metres())),
+        efficiency: motion.efficiency.and_then(rounded),
+    }
+}
+
+fn part(product: &Product, id: PartId, files: &[String]) -> PartEntry {
+    let part = &product.design.assembly.parts[id.0];
+    let written = product.written(id);
+    let (made, description) = match &part.made {
+        Made::Printed => ("printed", None),
+        Made::Bought(description) => ("bought", Some(description.clone())),
+    };
+    PartEntry {
+        name: part.name.clone(),
+        quantity: part.quantity,
+        spares: part.spares,
+        made,
+        description,
+        file: product.file_of(id).filter(|file| files.contains(file)),
+        triangles: written.map(|file| file.triangles),
+        volume_mm3: written.and_then(|file| rounded(file.volume_mm3)),
+        area_mm2: written.and_then(|file| rounded(file.area_mm2)),
+        mass_g: written.and_then(|file| rounded(solid_mass(file.volume_mm3, &product.kit))),
+        size_mm: written.map(|file| file.size_mm.map(rounded)),
+        instances: instances(product, id),
+    }
+}
+
+fn instances(product: &Product, id: PartId) -> Vec<InstanceEntry> {
+    let pieces = product.design.assembly.instances.iter().enumerate();
+    pieces
+        .filter(|(_, piece)| piece.part == id)
+        .map(|(index, piece)| InstanceEntry {
+            name: piece.name.clone(),
+            assembly_from_print: piece.pose.to_rows().map(|row| row.map(fine)),
+            per_turn: product.rate(InstanceId(index)).map(|rate| RateEntry {
+                advance_mm: fine(rate.advance.as_mm()),
+                turns: fine(rate.turns),
+            }),
+        })
+        .collect()
+}
+
+fn joint(product: &Product, index: usize) -> JointEntry {
+    let assembly = &product.design.assembly;
+    let joint: &Joint = &assembly.joints[index];
+    let figures = product.joints.get(index);
+    // Which piece of its part a piece is: the number of earlier pieces of the same part.
+    let ordinal = |id: InstanceId| {
+        let part = assembly.instance(id).part;
+        let earlier = assembly.instances.iter().take(id.0);
+        earlier.filter(|piece| piece.part == part).count()
+    };
+    let printed = figures.and_then(|figures| figures.printed_gap);
+    JointEntry {
+        name: joint.name.clone(),
+        kind: fit_word(joint.fit),
+        parts: joint.between.map(|id| assembly.part_of(id).name.clone()),
+        thread: figures.and_then(|figures| figures.thread.clone()),
+        instances: joint.between.map(ordinal),
+        engagement_mm: figures.and_then(|figures| {
+            figures.engagement.map(|engagement| EngagementEntry {
+                least: mm(engagement.least),
+                at_turn: rounded(engagement.at_turn),
+            })
+        }),
+        gap_mm: joint.gap.map(|gap| GapEntry {
+            wanted: mm(gap.wanted),
+            drawn: mm(gap.drawn),
+            printed_low: printed.and_then(|gap| mm(gap.low)),
+            printed_high: printed.and_then(|gap| mm(gap.high)),
+        }),
+        axial_play_mm: joint.axial_play.and_then(mm),
+    }
+}
+
+fn fit_word(fit: Fit) -> &'static str {
+    match fit {
+        Fit::Thread => "thread",
+        Fit::Slide => "slide",
+        Fit::Swivel => "swivel",
+        Fit::Locate => "locate",
+        Fit::Press => "press",
+        Fit::Seat => "seat",
+        Fit::Stop => "stop",
+    }
+}
+
+fn check(finding: &Finding) -> CheckEntry {
+    CheckEntry {
+        id: finding.id,
+        outcome: outcome_word(finding.outcome),
+        subject: finding.subject.clone(),
+        value: finding.value.and_then(rounded),
+        limit: finding.limit.and_then(rounded),
+        unit: finding.unit,
+        message: finding.message.clone(),
+        mend: finding.mend.clone(),
+        source: finding.source,
+    }
+}
+
+fn step((number, step): (usize, &Step)) -> StepEntry {
+    StepEntry {
+        number,
+        action: step.action.clone(),
+        parts: step.pieces.clone(),
+        motion: step.motion.map(step_motion),
+        text: step.text.clone(),
+        reason: step.reason.clone(),
+    }
+}
+
+fn step_motion(motion: Motion) -> StepMotionEntry {
+    StepMotionEntry {
+        kind: match motion.kind {
+            MotionKind::Straight => "straight",
+            MotionKind::Helical => "helical",
+            MotionKind::Driven => "driven",
+        },
+        axis: match motion.axis {
+            Axis::X => "x",
+            Axis::Y => "y",
+            Axis::Z => "z",
+        },
+        distance_mm: mm(motion.distance),
+        turns: rounded(motion.turns),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::output::fixture;
+    use serde_json::Value;
+
+    fn json(product: &Product, files: &[String]) -> Value {
+        serde_json::from_str(&Report::new(product, files).to_json().unwrap()).unwrap()
+    }
+
+    fn has_fields(value: &Value, fields: &str) {
+        for field in fields.split_whitespace() {
+            assert!(value.get(field).is_some(), "{field} is missing in {value}");
+        }
+    }
+
+    #[test]
+    fn every_field_of_the_contract_is_there() {
+        let report = json(&fixture::nested(), &["parts/drive.stl".into()]);
+        assert_eq!(report["schema"], "netlead-report/1");
+        has_fields(&report, "kit motion parts joints checks steps");
+        has_fields(&report["kit"], "name layout");
+        has_fields(
+            &report["motion"],
+            "net_lead_mm turns_per_mm stroke_mm turns drive_travel_mm lost_motion_turns \
+             self_locking torque_nm efficiency",
+        );
+        has_fields(&report["motion"]["lost_motion_turns"], "low nominal high");
+        for part in report["parts"].as_array().unwrap() {
+            has_fields(
+                part,
+                "name quantity made file triangles volume_mm3 mass_g size_mm instances",
+            );
+            for instance in part["instances"].as_array().unwrap() {
+                has_fields(instance, "assembly_from_print per_turn");
+                has_fields(&instance["per_turn"], "advance_mm turns");
+            }
+        }
+        for joint in report["joints"].as_array().unwrap() {
+            has_fields(
+                joint,
+                "kind parts thread instances engagement_mm gap_mm axial_play_mm",
+            );
+        }
+        let thread = &report["joints"][0];
+        has_fields(&thread["engagement_mm"], "least at_turn");
+        has_fields(&thread["gap_mm"], "wanted drawn printed_low printed_high");
+        for check in report["checks"].as_array().unwrap() {
+            has_fields(
+                check,
+                "id outcome subject value limit unit message mend source",
+            );
+        }
+        for step in report["steps"].as_array().unwrap() {
+            has_fields(step, "number action parts motion text reason");
+        }
+        has_fields(&report["steps"][0]["motion"], "kind axis distance_mm turns");
+    }
+
+    #[test]
+    fn ten_millimetres_at_three_quarters_take_thirteen_and_a_third_turns() {
+        let report = json(&fixture::nested(), &[]);
+        assert_eq!(report["motion"]["net_lead_mm"], 0.75);
+        assert_eq!(report["motion"]["turns"], 13.333_333);
+        assert_eq!(report["motion"]["turns_per_mm"], 1.333_333);
+    }
+
+    #[test]
+    fn what_was_not_computed_is_null() {
+        let report = json(&fixture::nested(), &[]);
+        assert!(report["motion"]["torque_nm"].is_null());
+        assert!(report["joints"][0]["gap_mm"]["printed_low"].is_null());
+        let mut product = fixture::nested();
+        product.rates.clear();
+        product.written.clear();
+        product.joints.clear();
+        let report = json(&product, &[]);
+        assert!(report["parts"][0]["instances"][0]["per_turn"].is_null());
+        assert!(report["parts"][0]["triangles"].is_null());
+        assert!(report["joints"][0]["thread"].is_null());
+    }
+
+    #[test]
+    fn a_number_that_is_none_becomes_null_and_not_an_error() {
+        let mut product = fixture::nested();
+        product.motion.net_lead = Length::ZERO;
+        product.motion.efficiency = Some(f64::NAN);
+        let report = json(&product, &[]);
+        assert!(report["motion"]["turns_per_mm"].is_null());
+        assert!(report["motion"]["efficiency"].is_null());
+    }
+
+    #[test]
+    fn a_file_is_named_only_when_it_is_written() {
+        let written = json(&fixture::nested(), &["parts/frame.stl".into()]);
+        assert_eq!(written["parts"][0]["file"], "parts/frame.stl");
+        let judged = json(&fixture::nested(), &[]);
+        assert!(judged["parts"][0]["file"].is_null());
+        assert!(judged["parts"][0]["volume_mm3"].is_number());
+    }
+
+    #[test]
+    fn poses_are_row_major_with_the_shift_in_the_last_column() {
+        let report = json(&fixture::nested(), &[]);
+        let pose = &report["parts"][1]["instances"][0]["assembly_from_print"];
+        assert_eq!(pose[2][3], -61.1);
+        assert_eq!(pose[3], serde_json::json!([0.0, 0.0, 0.0, 1.0]));
+    }
+
+    #[test]
+    fn a_joint_says_which_piece_of_its_part_it_holds() {
+        let report = json(&fixture::nested(), &[]);
+        let joints = report["joints"].as_array().unwrap();
+        let press = joints.iter().filter(|joint| joint["kind"] == "press");
+        let pieces: Vec<_> = press
+            .map(|joint| (joint["parts"][0].clone(), joint["instances"][0].clone()))
+            .collect();
+        assert_eq!(pieces, [("pin".into(), 0.into()), ("pin".into(), 1.into())]);
+    }
+
+    #[test]
+    fn no_number_is_negative_zero() {
+        let text = Report::new(&fixture::nested(), &[]).to_json().unwrap();
+        assert!(!text.contains("-0.0,") && !text.contains("-0.0\n"));
+    }
+}

@@ -1,0 +1,219 @@
+//! The program as a shell sees it: exit codes, streams, files left alone.
+#![expect(
+    clippy::unwrap_used,
+    reason = "a test that cannot start the program has failed"
+)]
+
+use std::fs;
+use std::path::Path;
+use std::process::{Command, Output, Stdio};
+
+fn netlead(folder: &Path, arguments: &[&str]) -> Output {
+    command(folder, arguments).output().unwrap()
+}
+
+fn command(folder: &Path, arguments: &[&str]) -> Command {
+    let mut command = Command::new(env!("CARGO_BIN_EXE_netlead"));
+    command.args(arguments).current_dir(folder);
+    command
+}
+
+fn room() -> tempfile::TempDir {
+    tempfile::tempdir().unwrap()
+}
+
+fn code(output: &Output) -> i32 {
+    output.status.code().unwrap()
+}
+
+fn stdout(output: &Output) -> String {
+    String::from_utf8(output.stdout.clone()).unwrap()
+}
+
+fn stderr(output: &Output) -> String {
+    String::from_utf8(output.stderr.clone()).unwrap()
+}
+
+#[test]
+fn help_names_every_command_on_stdout() {
+    let room = room();
+    for flag in ["-h", "--help"] {
+        let output = netlead(room.path(), &[flag]);
+        assert_eq!(code(&output), 0);
+        for command in ["make", "check", "start", "presets", "thread"] {
+            assert!(stdout(&output).contains(command), "{command}");
+        }
+        assert!(stderr(&output).is_empty());
+    }
+}
+
+#[test]
+fn long_help_adds_units_exit_codes_and_an_example() {
+    let room = room();
+    let long = stdout(&netlead(room.path(), &["--help"]));
+    for word in ["Units:", "Exit codes:", "Example:"] {
+        assert!(long.contains(word), "{word}");
+    }
+    for command in ["make", "check", "start", "thread"] {
+        let long = stdout(&netlead(room.path(), &[command, "--help"]));
+        assert!(long.contains("Example:"), "{command}");
+    }
+}
+
+#[test]
+fn wrong_usage_exits_with_2_and_leaves_stdout_empty() {
+    let room = room();
+    for arguments in [
+        &[][..],
+        &["mak"],
+        &["make"],
+        &["make", "a", "b"],
+        &["presets", "--bogus"],
+    ] {
+        let output = netlead(room.path(), arguments);
+        assert_eq!(code(&output), 2, "{arguments:?}");
+        assert!(output.stdout.is_empty(), "{arguments:?}");
+        assert!(!output.stderr.is_empty(), "{arguments:?}");
+    }
+}
+
+#[test]
+fn presets_are_listed_with_a_description_each() {
+    let room = room();
+    let output = netlead(room.path(), &["presets"]);
+    assert_eq!(code(&output), 0);
+    let text = stdout(&output);
+    let line = text.lines().find(|line| line.starts_with("desk-stage"));
+    assert!(line.unwrap().len() > "desk-stage".len() + 10);
+    assert!(text.lines().all(|line| line.chars().count() <= 80));
+}
+
+#[test]
+fn presets_are_data_when_asked_for_as_json() {
+    let room = room();
+    let output = netlead(room.path(), &["presets", "--json"]);
+    let list: serde_json::Value = serde_json::from_slice(&output.stdout).unwrap();
+    assert_eq!(list[0]["name"], "desk-stage");
+    assert!(list[0]["description"].is_string());
+}
+
+#[test]
+fn start_writes_a_kit_named_after_the_preset_or_as_told() {
+    let room = room();
+    assert_eq!(code(&netlead(room.path(), &["start", "desk-stage"])), 0);
+    assert_eq!(
+        code(&netlead(
+            room.path(),
+            &["start", "desk-stage", "my kit.toml"]
+        )),
+        0
+    );
+    let named = fs::read_to_string(room.path().join("desk-stage.toml")).unwrap();
+    assert_eq!(
+        named,
+        fs::read_to_string(room.path().join("my kit.toml")).unwrap()
+    );
+    assert!(named.contains("layout"));
+}
+
+#[test]
+fn start_never_overwrites() {
+    let room = room();
+    let file = room.path().join("desk-stage.toml");
+    fs::write(&file, "my own work").unwrap();
+    let output = netlead(room.path(), &["start", "desk-stage"]);
+    assert_eq!(code(&output), 2);
+    assert!(stderr(&output).contains("desk-stage.toml"));
+    assert!(stderr(&output).contains("name another file"));
+    assert_eq!(fs::read_to_string(&file).unwrap(), "my own work");
+    // A folder in the place of the file is refused as well.
+    assert_eq!(
+        code(&netlead(room.path(), &["start", "desk-stage", "."])),
+        2
+    );
+}
+
+#[test]
+fn an_unknown_preset_suggests_the_nearest() {
+    let room = room();
+    let output = netlead(room.path(), &["start", "desk-stag"]);
+    assert_eq!(code(&output), 2);
+    assert!(stderr(&output).contains("`desk-stage`"));
+    assert_eq!(fs::read_dir(room.path()).unwrap().count(), 0);
+}
+
+#[test]
+fn a_missing_kit_exits_with_2_and_names_the_path() {
+    let room = room();
+    for command in ["make", "check"] {
+        let output = netlead(room.path(), &[command, "no-such.toml"]);
+        assert_eq!(code(&output), 2);
+        assert!(stderr(&output).contains("no-such.toml"));
+        assert!(output.stdout.is_empty());
+    }
+    assert_eq!(fs::read_dir(room.path()).unwrap().count(), 0);
+}
+
+#[test]
+fn a_path_cannot_drive_the_terminal() {
+    let room = room();
+    let output = netlead(room.path(), &["check", "\u{1b}[31mred\u{7}.toml"]);
+    assert_eq!(code(&output), 2);
+    assert!(!stderr(&output).contains(['\u{1b}', '\u{7}']));
+}
+
+#[test]
+fn a_foreign_folder_is_refused_and_untouched() {
+    let room = room();
+    netlead(room.path(), &["start", "desk-stage"]);
+    let photos = room.path().join("photos");
+    fs::create_dir(&photos).unwrap();
+    fs::write(photos.join("cat.png"), "cat").unwrap();
+    let output = netlead(room.path(), &["make", "desk-stage.toml", "--out", "photos"]);
+    assert_eq!(code(&output), 2);
+    assert!(stderr(&output).contains("photos") && stderr(&output).contains("--out"));
+    let left: Vec<_> = fs::read_dir(&photos).unwrap().collect();
+    assert_eq!(left.len(), 1);
+    assert_eq!(fs::read_to_string(photos.join("cat.png")).unwrap(), "cat");
+}
+
+#[test]
+fn a_closed_pipe_is_not_an_error() {
+    let room = room();
+    for arguments in [&["presets"][..], &["--help"], &["presets", "--json"]] {
+        let (reader, writer) = std::io::pipe().unwrap();
+        drop(reader);
+        let output = command(room.path(), arguments)
+            .stdout(writer)
+            .stderr(Stdio::piped())
+            .output()
+            .unwrap();
+        assert_eq!(code(&output), 0, "{arguments:?}");
+        assert!(stderr(&output).is_empty(), "{arguments:?}");
+    }
+}
+
+#[cfg(target_os = "linux")]
+#[test]
+fn a_full_disk_is_an_error() {
+    let room = room();
+    for arguments in [&["presets"][..], &["--help"], &["presets", "--json"]] {
+        let full = fs::File::options().write(true).open("/dev/full").unwrap();
+        let output = command(room.path(), arguments)
+            .stdout(full)
+            .stderr(Stdio::piped())
+            .output()
+            .unwrap();
+        assert_eq!(code(&output), 2, "{arguments:?}");
+        assert!(stderr(&output).contains("cannot write to stdout"));
+    }
+}
+
+#[cfg(target_os = "linux")]
+#[test]
+fn a_device_without_end_is_not_read_for_ever() {
+    let room = room();
+    let output = netlead(room.path(), &["check", "/dev/zero"]);
+    assert_eq!(code(&output), 2);
+    assert!(stderr(&output).contains("larger than"));
+}
