@@ -90,7 +90,7 @@ fn measured(thread: &Thread, what: What) -> Option<f64> {
 fn failures(rows: &[Row]) -> Vec<String> {
     rows.iter()
         .filter_map(|(designation, what, published, source)| {
-            let thread: Thread = designation.parse().unwrap();
+            let thread: Thread = designation.parse().expect("a standard designation");
             let result = measured(&thread, *what);
             let holds = result.is_some_and(|result| (result - published).abs() < SAME);
             (!holds).then(|| {

@@ -72,8 +72,6 @@ impl FromStr for Thread {
     /// does not list, or asks for a free size outside [`FREE_MAJOR`].
     fn from_str(text: &str) -> Result<Self, ThreadError> {
         let mut scanner = Scanner::new(text);
-        scanner.skip_spaces();
-        let start = scanner.position();
         let thread = if scanner.eat_letter('M') {
             metric::read_iso(&mut scanner)?
         } else if metric::looks_free(&scanner) {
@@ -81,7 +79,7 @@ impl FromStr for Thread {
         } else if scanner.at_number() || unified::at_screw_number(&scanner) {
             unified::read(&mut scanner)?
         } else {
-            return Err(unlike_any(text, start));
+            return Err(unlike_any(&scanner));
         };
         let hand = read_hand(&mut scanner, &thread)?;
         Ok(thread.with_hand(hand))
@@ -149,8 +147,11 @@ fn is_tolerance_class(word: &str) -> bool {
     pairs > 0
 }
 
-fn unlike_any(text: &str, start: usize) -> ThreadError {
+/// Refuses the whole text, with the designation that is nearest to it.
+fn unlike_any(scanner: &Scanner<'_>) -> ThreadError {
+    let text = scanner.text();
     let end = text.trim_end().len();
+    let start = text.len() - text.trim_start().len();
     if start >= end {
         return ThreadError::new("the thread designation is empty", 0..text.len())
             .with_mend(EXAMPLES);

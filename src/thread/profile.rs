@@ -23,6 +23,10 @@ const ROUNDED_DEPTH_UNR: f64 = 11.0 / 16.0;
 /// The stress area counts the core as d3 = d1 - H/6 (ISO 898-1).
 const STRESS_CORE_BELOW_MINOR: f64 = 1.0 / 6.0;
 /// As = 0.7854 (D - 0.9743 / n)^2 for a thread in inches (ASME B1.1).
+#[expect(
+    clippy::approx_constant,
+    reason = "the standard's own rounded figure, not pi / 4"
+)]
 const UNIFIED_STRESS_AREA: (f64, f64) = (0.7854, 0.9743);
 /// Core of the minor-diameter area: d - 1.299038 P = d - 3/2 H (Shigley's Mechanical
 /// Engineering Design 9th ed., p. 413, Table 8-2 footnote).

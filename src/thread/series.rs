@@ -108,9 +108,9 @@ const fn iso(
 
 use Choice::{First, Second, Third};
 
-/// ISO 261, M3 to M64, from memory. `(3)` of M30 and M33 and the spark-plug pitch 1.25 of M14,
-/// which the standard brackets, are kept.
-static ISO_261: [MetricSize; 43] = [
+/// ISO 261, M3 to M64, from memory. The pitch 3 of M30 and M33 and the spark-plug pitch 1.25 of
+/// M14, which the standard sets in brackets, are kept.
+static ISO_261: [MetricSize; 44] = [
     iso(3.0, First, Some(0.5), &[0.35]),
     iso(3.5, Second, Some(0.6), &[0.35]),
     iso(4.0, First, Some(0.7), &[0.5]),
@@ -153,10 +153,11 @@ static ISO_261: [MetricSize; 43] = [
     iso(56.0, First, Some(5.5), &[4.0, 3.0, 2.0, 1.5]),
     iso(58.0, Third, None, &[4.0, 3.0, 2.0, 1.5]),
     iso(60.0, Second, Some(5.5), &[4.0, 3.0, 2.0, 1.5]),
+    iso(62.0, Third, None, &[4.0, 3.0, 2.0, 1.5]),
     iso(64.0, First, Some(6.0), &[4.0, 3.0, 2.0, 1.5]),
 ];
 
-const fn unc(size: &'static str, major_in: f64, per_inch: f64) -> UnifiedThread {
+const fn coarse_row(size: &'static str, major_in: f64, per_inch: f64) -> UnifiedThread {
     UnifiedThread {
         size,
         major_in,
@@ -165,53 +166,53 @@ const fn unc(size: &'static str, major_in: f64, per_inch: f64) -> UnifiedThread 
     }
 }
 
-const fn unf(size: &'static str, major_in: f64, per_inch: f64) -> UnifiedThread {
+const fn fine_row(size: &'static str, major_in: f64, per_inch: f64) -> UnifiedThread {
     UnifiedThread {
         standard: Standard::Unf,
-        ..unc(size, major_in, per_inch)
+        ..coarse_row(size, major_in, per_inch)
     }
 }
 
 /// ASME B1.1, UNC.
 static UNC: [UnifiedThread; 18] = [
-    unc("#10", 0.19, 24.0),
-    unc("#12", 0.216, 24.0),
-    unc("1/4", 0.25, 20.0),
-    unc("5/16", 0.3125, 18.0),
-    unc("3/8", 0.375, 16.0),
-    unc("7/16", 0.4375, 14.0),
-    unc("1/2", 0.5, 13.0),
-    unc("9/16", 0.5625, 12.0),
-    unc("5/8", 0.625, 11.0),
-    unc("3/4", 0.75, 10.0),
-    unc("7/8", 0.875, 9.0),
-    unc("1", 1.0, 8.0),
-    unc("1 1/8", 1.125, 7.0),
-    unc("1 1/4", 1.25, 7.0),
-    unc("1 3/8", 1.375, 6.0),
-    unc("1 1/2", 1.5, 6.0),
-    unc("1 3/4", 1.75, 5.0),
-    unc("2", 2.0, 4.5),
+    coarse_row("#10", 0.19, 24.0),
+    coarse_row("#12", 0.216, 24.0),
+    coarse_row("1/4", 0.25, 20.0),
+    coarse_row("5/16", 0.3125, 18.0),
+    coarse_row("3/8", 0.375, 16.0),
+    coarse_row("7/16", 0.4375, 14.0),
+    coarse_row("1/2", 0.5, 13.0),
+    coarse_row("9/16", 0.5625, 12.0),
+    coarse_row("5/8", 0.625, 11.0),
+    coarse_row("3/4", 0.75, 10.0),
+    coarse_row("7/8", 0.875, 9.0),
+    coarse_row("1", 1.0, 8.0),
+    coarse_row("1 1/8", 1.125, 7.0),
+    coarse_row("1 1/4", 1.25, 7.0),
+    coarse_row("1 3/8", 1.375, 6.0),
+    coarse_row("1 1/2", 1.5, 6.0),
+    coarse_row("1 3/4", 1.75, 5.0),
+    coarse_row("2", 2.0, 4.5),
 ];
 
 /// ASME B1.1, UNF.
 static UNF: [UnifiedThread; 16] = [
-    unf("#10", 0.19, 32.0),
-    unf("#12", 0.216, 28.0),
-    unf("1/4", 0.25, 28.0),
-    unf("5/16", 0.3125, 24.0),
-    unf("3/8", 0.375, 24.0),
-    unf("7/16", 0.4375, 20.0),
-    unf("1/2", 0.5, 20.0),
-    unf("9/16", 0.5625, 18.0),
-    unf("5/8", 0.625, 18.0),
-    unf("3/4", 0.75, 16.0),
-    unf("7/8", 0.875, 14.0),
-    unf("1", 1.0, 12.0),
-    unf("1 1/8", 1.125, 12.0),
-    unf("1 1/4", 1.25, 12.0),
-    unf("1 3/8", 1.375, 12.0),
-    unf("1 1/2", 1.5, 12.0),
+    fine_row("#10", 0.19, 32.0),
+    fine_row("#12", 0.216, 28.0),
+    fine_row("1/4", 0.25, 28.0),
+    fine_row("5/16", 0.3125, 24.0),
+    fine_row("3/8", 0.375, 24.0),
+    fine_row("7/16", 0.4375, 20.0),
+    fine_row("1/2", 0.5, 20.0),
+    fine_row("9/16", 0.5625, 18.0),
+    fine_row("5/8", 0.625, 18.0),
+    fine_row("3/4", 0.75, 16.0),
+    fine_row("7/8", 0.875, 14.0),
+    fine_row("1", 1.0, 12.0),
+    fine_row("1 1/8", 1.125, 12.0),
+    fine_row("1 1/4", 1.25, 12.0),
+    fine_row("1 3/8", 1.375, 12.0),
+    fine_row("1 1/2", 1.5, 12.0),
 ];
 
 /// The sizes of ISO 261, rising.
@@ -238,19 +239,16 @@ pub fn iso_fine() -> impl Iterator<Item = Thread> {
 }
 
 /// Every thread of UNC, rising, right-hand.
-pub fn unc_threads() -> impl Iterator<Item = Thread> {
+pub fn unc() -> impl Iterator<Item = Thread> {
     UNC.iter().map(Thread::unified)
 }
 
 /// Every thread of UNF, rising, right-hand.
-pub fn unf_threads() -> impl Iterator<Item = Thread> {
+pub fn unf() -> impl Iterator<Item = Thread> {
     UNF.iter().map(Thread::unified)
 }
 
 /// Every standard thread: ISO coarse, ISO fine, UNC, UNF.
 pub fn all() -> impl Iterator<Item = Thread> {
-    iso_coarse()
-        .chain(iso_fine())
-        .chain(unc_threads())
-        .chain(unf_threads())
+    iso_coarse().chain(iso_fine()).chain(unc()).chain(unf())
 }

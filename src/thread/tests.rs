@@ -60,8 +60,8 @@ fn starts_from_one_to_the_limit_are_taken_and_others_refused() {
 fn the_series_rise_and_hold_every_size_once() {
     for series in [
         series::iso_coarse().collect::<Vec<_>>(),
-        series::unc_threads().collect(),
-        series::unf_threads().collect(),
+        series::unc().collect(),
+        series::unf().collect(),
     ] {
         for pair in series.windows(2) {
             assert!(pair[0].major() < pair[1].major(), "{} {}", pair[0], pair[1]);

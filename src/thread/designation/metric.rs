@@ -3,7 +3,7 @@
 use std::ops::RangeInclusive;
 
 use super::scan::{Number, Scanner, TIMES};
-use super::{EXAMPLES, ThreadError, listed, quoted};
+use super::{EXAMPLES, ThreadError, listed, quoted, unlike_any};
 use crate::thread::series::{MetricSize, metric_sizes};
 use crate::thread::{Hand, MAX_STARTS, Thread};
 use crate::units::Length;
@@ -39,9 +39,14 @@ pub(super) fn read_iso(scanner: &mut Scanner<'_>) -> Result<Thread, ThreadError>
             .with_mend("write a size such as `M20` or `M20x1.5`"));
     };
     let advance = read_advance(scanner)?;
-    let size = metric_sizes()
-        .find(|size| size.major().as_mm() == number.value)
-        .ok_or_else(|| unlisted_size(scanner, &number, advance.as_ref()))?;
+    let listed_size = metric_sizes().find(|size| size.major().as_mm() == number.value);
+    let Some(size) = listed_size else {
+        // `M2O` with a letter O is a slip of the finger, not the size M2.
+        if advance.is_none() && scanner.at_letter() {
+            return Err(unlike_any(scanner));
+        }
+        return Err(unlisted_size(scanner, &number, advance.as_ref()));
+    };
     let Some(advance) = advance else {
         let coarse = size.coarse().and_then(|pitch| Thread::metric(size, pitch));
         return coarse.ok_or_else(|| no_coarse(size, &number));
@@ -80,8 +85,10 @@ fn read_advance(scanner: &mut Scanner<'_>) -> Result<Option<Advance>, ThreadErro
     if !scanner.eat(&TIMES) {
         return Ok(None);
     }
+    scanner.skip_spaces();
+    let lead_at = scanner.position();
     if scanner.eat_word("Ph") {
-        return read_lead(scanner).map(Some);
+        return read_lead(scanner, lead_at).map(Some);
     }
     // A lone `P` before the pitch says no more than the pitch itself.
     scanner.eat_letter('P');
@@ -92,8 +99,8 @@ fn read_advance(scanner: &mut Scanner<'_>) -> Result<Option<Advance>, ThreadErro
     Ok(Some(Advance { pitch, starts: 1 }))
 }
 
-/// Reads `5P2.5`, the lead and the pitch of a thread with several starts (ISO 965-1).
-fn read_lead(scanner: &mut Scanner<'_>) -> Result<Advance, ThreadError> {
+/// Reads what follows `Ph`, which stands at `lead_at`: `5P2.5`, the lead and the pitch of a thread with several starts (ISO 965-1).
+fn read_lead(scanner: &mut Scanner<'_>, lead_at: usize) -> Result<Advance, ThreadError> {
     let incomplete = |scanner: &Scanner<'_>, what: &str| {
         ThreadError::new(format!("no {what} in millimetres"), scanner.here())
             .with_mend("write lead and pitch as in `M20xPh5P2.5`: lead 5 mm, pitch 2.5 mm")
@@ -110,20 +117,21 @@ fn read_lead(scanner: &mut Scanner<'_>) -> Result<Advance, ThreadError> {
     let ratio = lead.value / pitch.value;
     let starts = (2..=MAX_STARTS).find(|n| (ratio - f64::from(*n)).abs() <= WHOLE_SLACK);
     let Some(starts) = starts else {
-        return Err(wrong_lead(scanner, &lead, &pitch));
+        return Err(wrong_lead(scanner, lead_at, &lead, &pitch));
     };
     Ok(Advance { pitch, starts })
 }
 
-fn wrong_lead(scanner: &Scanner<'_>, lead: &Number, pitch: &Number) -> ThreadError {
+fn wrong_lead(scanner: &Scanner<'_>, lead_at: usize, lead: &Number, pitch: &Number) -> ThreadError {
     let lead_text = quoted(scanner.slice(lead.at.clone()));
     let pitch_text = quoted(scanner.slice(pitch.at.clone()));
-    let at = lead.at.start..pitch.at.end;
+    // What stands before the lead is right as far as it is known, so the mend keeps it.
+    let before = quoted(scanner.slice(0..lead_at).trim_start());
+    let at = lead_at..pitch.at.end;
     let ratio = lead.value / pitch.value;
     if (ratio - 1.0).abs() <= WHOLE_SLACK {
         let message = format!("lead {lead_text} mm is one pitch, which is a single start");
-        return ThreadError::new(message, at)
-            .with_mend(format!("write the pitch alone: `x{pitch_text}`"));
+        return ThreadError::new(message, at).with_mend(format!("write `{before}{pitch_text}`"));
     }
     let error = ThreadError::new(
         format!("lead {lead_text} mm is not 2 to {MAX_STARTS} times the pitch {pitch_text} mm"),
@@ -133,7 +141,8 @@ fn wrong_lead(scanner: &Scanner<'_>, lead: &Number, pitch: &Number) -> ThreadErr
     if !nearest.is_finite() || nearest <= 0.0 {
         return error.with_mend(EXAMPLES);
     }
-    error.with_mend(format!("write `Ph{}P{pitch_text}`", short(nearest)))
+    let nearest = short(nearest);
+    error.with_mend(format!("write `{before}Ph{nearest}P{pitch_text}`"))
 }
 
 /// A number of millimetres with no more decimals than a maker would type.

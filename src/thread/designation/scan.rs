@@ -37,6 +37,18 @@ impl<'a> Scanner<'a> {
         self.position
     }
 
+    /// The whole text.
+    pub(super) const fn text(&self) -> &'a str {
+        self.text
+    }
+
+    /// Whether a letter stands here that does not begin a hand.
+    pub(super) fn at_letter(&self) -> bool {
+        let mut ahead = self.clone();
+        let hand = ahead.eat_word("LH") || ahead.eat_word("RH");
+        !hand && self.left().starts_with(char::is_alphabetic)
+    }
+
     fn left(&self) -> &'a str {
         self.text.get(self.position..).unwrap_or_default()
     }

@@ -82,7 +82,7 @@ fn read_size<'a>(scanner: &mut Scanner<'a>) -> Result<Size<'a>, ThreadError> {
     }
     let (least, step) = SCREW_NUMBER;
     let inches = if numbered {
-        step.mul_add(number.value, least)
+        least + step * number.value
     } else {
         number.value
     };

@@ -35,13 +35,13 @@ const DOUBLE_ADDENDUM: f64 = 0.649_519_05;
 
 /// `value` in whole units of `unit` millionths, a five going to the even side.
 fn rounded(value: f64, unit: i64) -> f64 {
-    // The cast saturates and every caller passes a few inches at most.
+    // The cast and the product saturate: absurd sizes come out absurd, but come out.
     #[expect(clippy::cast_possible_truncation, reason = "rounded to a whole number")]
     let millionths = (value * MILLIONTHS).round() as i64;
     let (whole, rest) = (millionths.div_euclid(unit), millionths.rem_euclid(unit));
     let up = 2 * rest > unit || (2 * rest == unit && whole % 2 != 0);
     #[expect(clippy::cast_precision_loss, reason = "far below 2^53")]
-    let result = ((whole + i64::from(up)) * unit) as f64 / MILLIONTHS;
+    let result = (whole + i64::from(up)).saturating_mul(unit) as f64 / MILLIONTHS;
     result
 }
 
