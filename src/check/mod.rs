@@ -1,5 +1,24 @@
 //! What is judged before plastic is spent: one rule a file, each reads and never changes.
+//!
+//! A [`Rule`] looks at a [`Case`], a kit with its design and motion, and gives a [`Finding`]
+//! for each subject it judged. [`all`] runs every rule and applies the kit's waivers. To add a
+//! rule, add a file with a `RULE` and name it in [`RULES`].
 
+mod asserted;
+mod bed;
+mod engagement;
+mod flank_overlap;
+mod keeper_bore;
+mod layers;
+mod start;
+mod stops;
+mod strength;
+mod thread_gap;
+mod wall;
+
+use crate::kit::Kit;
+use crate::layout::Design;
+use crate::motion::StrokeRates;
 use std::ops::Range;
 
 /// How a check came out.
@@ -41,3 +60,107 @@ pub struct Finding {
     /// Bytes of the kit file that caused it, if one key did.
     pub at: Option<Range<usize>>,
 }
+
+/// What rules look at.
+#[derive(Clone, Copy, Debug)]
+pub struct Case<'a> {
+    /// The kit.
+    pub kit: &'a Kit,
+    /// Its mechanism.
+    pub design: &'a Design,
+    /// How that moves, per turn in the direction of the stroke.
+    pub rates: &'a StrokeRates,
+}
+
+/// A rule.
+pub struct Rule {
+    /// Its name, as waivers and reports say it.
+    pub id: &'static str,
+    /// What goes wrong, in a line.
+    pub about: &'static str,
+    /// Where its limit comes from.
+    pub source: &'static str,
+    judge: fn(&Case<'_>) -> Vec<Judgement>,
+}
+
+/// All rules, in the order in which a maker wants to read them.
+pub const RULES: &[Rule] = &[
+    asserted::NET_LEAD,
+    asserted::ADVANCE,
+    wall::RULE,
+    thread_gap::RULE,
+    flank_overlap::RULE,
+    engagement::RULE,
+    stops::RULE,
+    layers::RULE,
+    strength::RULE,
+    keeper_bore::RULE,
+    bed::RULE,
+    start::RULE,
+];
+
+/// Names of all rules.
+pub fn ids() -> Vec<&'static str> {
+    RULES.iter().map(|rule| rule.id).collect()
+}
+
+/// Judges a case by every rule. A finding that the kit waives comes out as waived.
+pub fn all(case: &Case<'_>) -> Vec<Finding> {
+    RULES.iter().flat_map(|rule| rule.findings(case)).collect()
+}
+
+impl Rule {
+    fn findings(&self, case: &Case<'_>) -> Vec<Finding> {
+        let waived = case.kit.waive.iter().any(|waiver| waiver.check.value == self.id);
+        let finding = |judgement: Judgement| Finding {
+            id: self.id,
+            outcome: match judgement.outcome {
+                Outcome::Warn | Outcome::Fail if waived => Outcome::Waived,
+                outcome => outcome,
+            },
+            subject: judgement.subject,
+            value: Some(judgement.value),
+            limit: judgement.limit,
+            unit: judgement.unit,
+            message: judgement.message,
+            mend: judgement.mend.filter(|_| judgement.outcome != Outcome::Pass),
+            source: self.source,
+            at: judgement.at,
+        };
+        (self.judge)(case).into_iter().map(finding).collect()
+    }
+}
+
+/// A finding without what its rule says once for all.
+struct Judgement {
+    outcome: Outcome,
+    subject: String,
+    value: f64,
+    limit: Option<f64>,
+    unit: &'static str,
+    message: String,
+    mend: Option<String>,
+    at: Option<Range<usize>>,
+}
+
+/// The outcome of a value that must not be below `fail`, and had better not be below `warn`
+/// or `note`.
+fn not_below(value: f64, fail: f64, warn: f64, note: f64) -> Outcome {
+    // Sums that land on a limit but for binary rounding pass it.
+    let below = |limit: f64| value < limit - ROUNDING * limit.abs().max(1.0);
+    if below(fail) {
+        Outcome::Fail
+    } else if below(warn) {
+        Outcome::Warn
+    } else if below(note) {
+        Outcome::Note
+    } else {
+        Outcome::Pass
+    }
+}
+
+/// Rounding of sums of doubles, relative. Guess, far below a printable size.
+const ROUNDING: f64 = 1e-9;
+
+#[cfg(test)]
+mod tests;

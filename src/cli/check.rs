@@ -1,7 +1,7 @@
 //! `check KIT`: what would go wrong, with nothing written.
 
 use super::kit_file;
-use super::pipeline::{self, Depth, Refusal};
+use super::pipeline::{self, Read, Refusal};
 use super::streams::{self, Progress};
 use super::trouble::{Ending, Trouble, shown};
 use crate::output::report::Report;
@@ -42,20 +42,21 @@ pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
     };
     streams::tell(&read.remarks);
     let progress = Progress::on_stderr();
-    match pipeline::work(&read.kit, Depth::Judged, &|what| progress.say(what)) {
-        Ok(product) => show(&product, json),
+    match read.work(&|what| progress.say(what)) {
+        Ok(product) => show(&read, &product, json),
         Err(refusal) => refused(&refusal),
     }
 }
 
 /// Prints a product of which nothing was written.
-pub(super) fn show(product: &Product, json: bool) -> Result<Ending, Trouble> {
+pub(super) fn show(read: &Read, product: &Product, json: bool) -> Result<Ending, Trouble> {
     if json {
         let report = Report::new(product, &[]).to_json();
         streams::data(&report.map_err(|error| Trouble::new(error.to_string()))?)?;
     } else {
         streams::page(&terminal::page(product, None))?;
     }
+    streams::tell(&read.failures(product));
     Ok(if product.fails() {
         Ending::Rejected
     } else {

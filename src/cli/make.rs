@@ -1,7 +1,7 @@
 //! `make KIT`: parts, bill, guide and report in one folder, whole or not at all.
 
 use super::folder::{self, Folder};
-use super::pipeline::{self, Depth};
+use super::pipeline;
 use super::streams::{self, Progress};
 use super::trouble::{Ending, Trouble, shown};
 use super::{check, kit_file};
@@ -71,12 +71,12 @@ pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
         }
     };
     let target = Folder::at(&path)?;
-    let product = match pipeline::work(&read.kit, Depth::Written, &|what| progress.say(what)) {
+    let product = match read.work(&|what| progress.say(what)) {
         Ok(product) => product,
         Err(refusal) => return check::refused(&refusal),
     };
     if product.fails() {
-        return check::show(&product, json);
+        return check::show(&read, &product, json);
     }
     let made = files::all(&product).map_err(|error| Trouble::new(error.to_string()))?;
     progress.say("writing");

@@ -1,25 +1,27 @@
 //! From the text of a kit to a worked-out product: the rooms in their order.
 
-use crate::kit::Kit;
-use crate::output::{KitFacts, Product, Tool};
+use crate::assembly::{Made, Part};
+use crate::check::{self, Case, Finding, Outcome};
+use crate::diagnostic::{self, Diagnostic, Severity, Style};
+use crate::kit::{self, Kit};
+use crate::layout::{self, Design};
+use crate::motion::{self, MotionSummary, StrokeRates};
+use crate::output::{JointFigures, KitFacts, MotionFigures, Product, Tool, stl, thread_sheet};
+use crate::solid::{self, Written};
+use crate::thread::Thread;
 use crate::units::Length;
+use rayon::prelude::*;
+use std::ops::Range;
 
-/// How far a kit is worked out.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Depth {
-    /// As far as the checks need it.
-    Judged,
-    /// With the file of every printed part.
-    Written,
-}
-
-/// A kit that was read, with remarks that do not stop it, rendered for people (may be empty).
+/// A kit that was read, with its text for messages about it.
 #[derive(Clone, Debug)]
 pub struct Read {
     /// The kit.
     pub kit: Kit,
-    /// Warnings and notes about it.
+    /// Warnings and notes about it, rendered for people (may be empty).
     pub remarks: String,
+    path: String,
+    text: String,
 }
 
 /// Why there is no product.
@@ -31,40 +33,161 @@ pub enum Refusal {
     Broken(String),
 }
 
-fn not_wired<T>(what: &str) -> Result<T, Refusal> {
-    Err(Refusal::Broken(format!("{what} is not wired yet")))
-}
-
 /// Reads a kit. `path` is for messages only.
 ///
 /// # Errors
 /// Every problem of the text, at once.
-pub fn read(_path: &str, _text: &str) -> Result<Read, Refusal> {
-    // Stub: kit::read, diagnostic::render.
-    not_wired("reading a kit")
+pub fn read(path: &str, text: &str) -> Result<Read, Refusal> {
+    let shown = |problems: &[Diagnostic]| rendered(path, text, problems);
+    match kit::read(text, &check::ids()) {
+        Ok((kit, remarks)) => {
+            let remarks = shown(&remarks);
+            Ok(Read { kit, remarks, path: path.into(), text: text.into() })
+        }
+        Err(problems) => Err(Refusal::Rejected(shown(&problems))),
+    }
 }
 
-/// Works a kit out. `progress` is told what is being worked on, from any thread.
-///
-/// # Errors
-/// What keeps it from being sized or meshed. A check that fails is no error: it is among the
-/// product's findings.
-pub fn work(
-    _kit: &Kit,
-    _depth: Depth,
-    _progress: &(dyn Fn(&str) + Sync),
-) -> Result<Product, Refusal> {
-    // Stub: layout::design, motion::solve, solids by part in parallel, checks.
-    not_wired("working a kit out")
+fn rendered(path: &str, text: &str, problems: &[Diagnostic]) -> String {
+    if problems.is_empty() {
+        return String::new();
+    }
+    let style = Style { colour: true, ..Style::default() };
+    diagnostic::render(path, text, problems, style)
+}
+
+impl Read {
+    /// Works the kit out. `progress` is told what is being worked on, from any thread.
+    ///
+    /// # Errors
+    /// What keeps it from being sized or meshed. A check that fails is no error: it is among
+    /// the product's findings.
+    pub fn work(&self, progress: &(dyn Fn(&str) + Sync)) -> Result<Product, Refusal> {
+        let rejected = |problems: &[Diagnostic]| {
+            Refusal::Rejected(rendered(&self.path, &self.text, problems))
+        };
+        let kit = &self.kit;
+        let design = layout::design(kit).map_err(|problems| rejected(&problems))?;
+        let moving = |message: String| {
+            let at = kit.layout.at.clone().unwrap_or(0..0);
+            rejected(&[Diagnostic::error(message, at)])
+        };
+        let rates = motion::solve(&design.assembly).map_err(|error| moving(error.to_string()))?;
+        let direction = rates
+            .stroke_direction()
+            .ok_or_else(|| moving("the carriage does not move when the drive turns".into()))?;
+        let rates = rates.per_stroke_turn(direction);
+        let findings = check::all(&Case { kit, design: &design, rates: &rates });
+        let written = written(kit, &design, progress)?;
+        product(kit, design, &rates, findings, written).map_err(moving)
+    }
+
+    /// Failing checks as messages that point at the lines that caused them (may be empty).
+    pub fn failures(&self, product: &Product) -> String {
+        let failing = product.findings.iter().filter(|finding| finding.outcome == Outcome::Fail);
+        let problems: Vec<Diagnostic> = failing.filter_map(located).collect();
+        rendered(&self.path, &self.text, &problems)
+    }
+}
+
+fn located(finding: &Finding) -> Option<Diagnostic> {
+    let at: Range<usize> = finding.at.clone()?;
+    Some(Diagnostic {
+        severity: Severity::Error,
+        message: format!("{}: {}", finding.id, finding.message),
+        at: Some(at),
+        label: String::new(),
+        mend: finding.mend.clone(),
+    })
+}
+
+/// Every printed part as its file, proved sound, in the order of the parts.
+fn written(
+    kit: &Kit,
+    design: &Design,
+    progress: &(dyn Fn(&str) + Sync),
+) -> Result<Vec<Option<Written>>, Refusal> {
+    let of = |part: &Part| match part.made {
+        Made::Bought(_) => Ok(None),
+        Made::Printed => {
+            progress(&part.name);
+            write_part(kit, part).map(Some)
+        }
+    };
+    design.assembly.parts.par_iter().map(of).collect()
+}
+
+fn write_part(kit: &Kit, part: &Part) -> Result<Written, Refusal> {
+    let broken = |reason: String| {
+        Refusal::Broken(format!(
+            "the mesh of part `{}` is not sound: {reason}; please report this kit, and try \
+             another `tolerance` or a slightly different size meanwhile",
+            part.name
+        ))
+    };
+    let mesh = solid::mesh(&part.shape, *kit.tolerance).map_err(|e| broken(e.to_string()))?;
+    let bytes = stl::write(&mesh, &part.name, &kit.name).map_err(|e| broken(e.to_string()))?;
+    solid::read_back(bytes, part.shape.genus).map_err(|e| broken(e.to_string()))
+}
+
+/// Puts together what was found out.
+fn product(
+    kit: &Kit,
+    design: Design,
+    rates: &StrokeRates,
+    findings: Vec<Finding>,
+    written: Vec<Option<Written>>,
+) -> Result<Product, String> {
+    let assembly = &design.assembly;
+    let train = motion::power_train(assembly, rates, *kit.friction, Vec::new())
+        .map_err(|error| error.to_string())?;
+    let load = kit.load.as_ref().map(|load| load.value);
+    let summary = MotionSummary::new(rates, &design.course, None, &train, load);
+    let joints = assembly.joints.iter().map(|joint| {
+        let [a, b] = joint.between.map(|piece| rates.of(piece));
+        JointFigures {
+            thread: joint.thread.as_ref().map(|threads| threads.thread.designation()),
+            engagement: joint.thread.as_ref().map(|t| t.least_engagement(a, b, &design.course)),
+            printed_gap: None,
+        }
+    });
+    Ok(Product {
+        kit: kit_facts(kit),
+        motion: MotionFigures {
+            net_lead: summary.net_lead,
+            turning: summary.direction,
+            lost_motion_turns: None,
+            self_locking: Some(summary.self_locking),
+            torque: summary.torque,
+            efficiency: summary.efficiency,
+            closing_per_turn: None,
+        },
+        rates: rates.all().iter().copied().map(Some).collect(),
+        joints: joints.collect(),
+        written,
+        findings,
+        tools: tools(design.sizes.across_flats, kit.inner.is_some()),
+        design,
+    })
 }
 
 /// The sheet of a thread, as text or as JSON, with a line end after the last line.
 ///
 /// # Errors
 /// What is wrong with the designation.
-pub fn thread_sheet(_designation: &str, _json: bool) -> Result<String, Refusal> {
-    // Stub: thread designations, output::thread_sheet.
-    not_wired("the sheet of a thread")
+pub fn thread_sheet(designation: &str, json: bool) -> Result<String, Refusal> {
+    let thread: Thread = designation.parse().map_err(|error: crate::thread::ThreadError| {
+        let problem = Diagnostic {
+            severity: Severity::Error,
+            message: error.message,
+            at: Some(error.at),
+            label: String::new(),
+            mend: error.mend,
+        };
+        Refusal::Rejected(rendered("designation", designation, &[problem]))
+    })?;
+    let sheet = if json { thread_sheet::json(&thread) } else { thread_sheet::text(&thread) };
+    String::from_utf8(sheet).map_err(|error| Refusal::Broken(error.to_string()))
 }
 
 /// What the outputs say of a kit.

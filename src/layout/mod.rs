@@ -9,16 +9,19 @@ mod drive;
 mod frame;
 mod inner;
 mod keeper;
+mod limits;
 mod nested;
 mod pin;
 mod rules;
 mod single;
 mod sizes;
+mod steps;
 mod tool;
 
 pub use sizes::{End, Gaps, Nested, Sizes, Tip, chamfer_length, net_lead, thread_play};
 
 use crate::assembly::{Assembly, Step};
+use crate::diagnostic::Diagnostic;
 use crate::kit::Kit;
 use crate::units::Length;
 
@@ -53,28 +56,40 @@ pub struct Course {
 }
 
 /// Sizes, shapes and joins a kit's mechanism.
-pub fn design(kit: &Kit) -> Design {
+///
+/// # Errors
+///
+/// Every reason for which it cannot be drawn, with the line that caused it.
+pub fn design(kit: &Kit) -> Result<Design, Vec<Diagnostic>> {
+    accepted(limits::of_threads(kit))?;
     let sizes = Sizes::new(kit);
+    accepted(limits::of_sizes(kit, &sizes))?;
     let assembly = match &sizes.end {
         End::Nested(inside) => nested::assembly(kit, &sizes, inside),
         End::Single(tip) => single::assembly(kit, &sizes, tip),
     };
+    let steps = match &sizes.end {
+        End::Nested(inside) => steps::nested(kit, &sizes, inside),
+        End::Single(tip) => steps::single(kit, &sizes, tip),
+    };
+    Ok(Design { course: course(kit, &sizes), sizes, assembly, steps })
+}
+
+fn accepted(problems: Vec<Diagnostic>) -> Result<(), Vec<Diagnostic>> {
+    if problems.is_empty() { Ok(()) } else { Err(problems) }
+}
+
+fn course(kit: &Kit, sizes: &Sizes) -> Course {
     let inner_travel = match &sizes.end {
         End::Nested(inside) => Some(inside.thread.lead() * sizes.turns),
         End::Single(_) => None,
     };
-    let course = Course {
+    Course {
         stroke: *kit.stroke,
         turns: sizes.turns,
         over_travel: sizes.over_travel,
         assembly_turn: sizes.assembly_turn,
         drive_travel: sizes.drive.lead() * sizes.turns,
         inner_travel,
-    };
-    Design {
-        sizes,
-        assembly,
-        course,
-        steps: Vec::new(),
     }
 }

@@ -141,7 +141,7 @@ pub struct Gaps {
 }
 
 impl Gaps {
-    fn new(kit: &Kit) -> Self {
+    pub(super) fn new(kit: &Kit) -> Self {
         let profile = Profile::untuned(*kit.layer);
         let pins = if kit.pins.buy.is_some() {
             Mates::MaleBought

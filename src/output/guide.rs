@@ -25,7 +25,7 @@ pub fn text(product: &Product) -> String {
     page.section("Checks that want your eye", checks(product));
     page.section("Waived by the kit", waivers(product));
     page.heading("Putting it together");
-    for (number, step) in (1..).zip(&product.design.steps) {
+    for (number, step) in (0..).zip(&product.design.steps) {
         page.step(number, step);
     }
     page.0

@@ -14,7 +14,7 @@ pub mod thread_sheet;
 pub mod words;
 
 pub use product::{
-    Engagement, Interval, JointFigures, KitFacts, MotionFigures, PrintedGap, Product, Rate, Tool,
+    Interval, JointFigures, KitFacts, MotionFigures, PrintedGap, Product, Tool,
 };
 
 #[cfg(test)]

@@ -8,6 +8,7 @@ use crate::assembly::{InstanceId, PartId};
 use crate::check::{Finding, Outcome};
 use crate::kit::{LayoutKind, Material, Turning};
 use crate::layout::Design;
+use crate::motion::{Engagement, Rate};
 use crate::solid::Written;
 use crate::units::{Length, Torque};
 
@@ -80,15 +81,6 @@ pub struct Interval {
     pub high: f64,
 }
 
-/// What a piece does while the drive makes one turn in the direction of the stroke.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Rate {
-    /// Along +z.
-    pub advance: Length,
-    /// About z; positive is clockwise seen from the drive head.
-    pub turns: f64,
-}
-
 /// What was worked out about one joint.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct JointFigures {
@@ -98,15 +90,6 @@ pub struct JointFigures {
     pub engagement: Option<Engagement>,
     /// The gap after printing.
     pub printed_gap: Option<PrintedGap>,
-}
-
-/// Least length of full profile in full profile over the stroke.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Engagement {
-    /// That length.
-    pub least: Length,
-    /// At which turn n of the drive.
-    pub at_turn: f64,
 }
 
 /// The gap that the printer is expected to leave.

@@ -172,7 +172,7 @@ impl Report {
                 .map(|index| joint(product, index))
                 .collect(),
             checks: product.findings.iter().map(check).collect(),
-            steps: (1..).zip(&product.design.steps).map(step).collect(),
+            steps: (0..).zip(&product.design.steps).map(step).collect(),
             files: files.to_vec(),
         }
     }

@@ -125,7 +125,7 @@ fn steps(page: &mut Page, product: &Product) {
         return;
     }
     page.heading("Putting it together");
-    for (number, step) in (1..).zip(&product.design.steps) {
+    for (number, step) in (0..).zip(&product.design.steps) {
         page.block(&format!("  {number:>2}. "), "      ", &plain(&step.text));
     }
 }

@@ -1,0 +1,74 @@
+//! What the maker asserts must be what the threads give.
+
+use super::{Case, Judgement, Outcome, Rule};
+use crate::kit::Turning;
+
+/// Rule: the asserted net lead.
+pub(super) const NET_LEAD: Rule = Rule {
+    id: "net-lead",
+    about: "the threads do not give the net lead that the kit asserts",
+    source: "net lead = L1 - L2 for one hand, L1 + L2 for opposite hands",
+    judge: net_lead,
+};
+
+/// Rule: the asserted way to turn.
+pub(super) const ADVANCE: Rule = Rule {
+    id: "advance",
+    about: "the carriage advances the other way than the kit asserts",
+    source: "a right-hand screw turned clockwise goes away from the one who turns",
+    judge: advance,
+};
+
+/// An asserted net lead may be rounded by so much, in mm, or by so much of itself: a maker
+/// writes three or four digits. Guess.
+const ASSERTED_MM: f64 = 0.001;
+/// The share.
+const ASSERTED_SHARE: f64 = 0.001;
+
+fn net_lead(case: &Case<'_>) -> Vec<Judgement> {
+    let Some(asserted) = &case.kit.net_lead else { return Vec::new() };
+    let (given, wanted) = (case.design.sizes.net_lead.as_mm(), asserted.as_mm());
+    let allowed = ASSERTED_MM.max(ASSERTED_SHARE * given.abs());
+    let agrees = (given - wanted).abs() <= allowed;
+    vec![Judgement {
+        outcome: if agrees { Outcome::Pass } else { Outcome::Fail },
+        subject: "carriage".into(),
+        value: given,
+        limit: Some(wanted),
+        unit: "mm",
+        message: format!(
+            "the threads move the carriage {given:.4} mm a turn, the kit asserts {wanted:.4} mm"
+        ),
+        mend: Some(format!(
+            "write `net_lead = \"{given:.4} mm\"`, or choose threads whose leads differ by \
+             {wanted:.4} mm"
+        )),
+        at: asserted.at.clone(),
+    }]
+}
+
+fn advance(case: &Case<'_>) -> Vec<Judgement> {
+    let Some(asserted) = &case.kit.advance else { return Vec::new() };
+    let given = case.rates.direction();
+    let word = |turning: Turning| match turning {
+        Turning::Clockwise => "clockwise",
+        Turning::CounterClockwise => "counter-clockwise",
+    };
+    vec![Judgement {
+        outcome: if given == **asserted { Outcome::Pass } else { Outcome::Fail },
+        subject: "drive".into(),
+        value: case.rates.net_lead().as_mm(),
+        limit: None,
+        unit: "mm",
+        message: format!(
+            "the carriage advances when the head is turned {}, the kit asserts {}",
+            word(given),
+            word(**asserted)
+        ),
+        mend: Some(format!(
+            "write `advance = \"{}\"`, or give both threads the other hand",
+            word(given)
+        )),
+        at: asserted.at.clone(),
+    }]
+}

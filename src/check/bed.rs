@@ -1,0 +1,67 @@
+//! A part that does not fit on the printer is found before it is sliced into layers.
+
+use super::{Case, Judgement, Outcome, Rule};
+use crate::layout::{End, Sizes};
+use crate::units::Length;
+
+/// Rule: every part fits the printer, and stands on it.
+pub(super) const RULE: Rule = Rule {
+    id: "bed",
+    about: "a part is larger than the printer, or so slender that it may fall",
+    source: "the kit's `bed`; common practice: a brim above four times as tall as wide",
+    judge,
+};
+
+/// Taller than this many widths wants a brim (common practice: 4 to 5).
+const SLENDER: f64 = 4.0;
+
+fn judge(case: &Case<'_>) -> Vec<Judgement> {
+    tall_parts(&case.design.sizes).into_iter().map(|part| judgement(case, part)).collect()
+}
+
+/// Name, width of the foot, height.
+type Tall = (&'static str, Length, Length);
+
+/// Parts that stand upright; the others are flatter than the frame is wide.
+fn tall_parts(sizes: &Sizes) -> Vec<Tall> {
+    let shaft = sizes.head_height + sizes.drive_thread;
+    let mut parts = vec![("frame", sizes.frame_side, sizes.frame_length)];
+    match &sizes.end {
+        End::Single(tip) => parts.push(("drive", sizes.across_flats, shaft + tip.length)),
+        End::Nested(nested) => {
+            parts.push(("drive", sizes.across_flats, shaft));
+            parts.push(("inner", nested.collar, nested.head_height + nested.thread_length));
+        }
+    }
+    parts
+}
+
+fn judgement(case: &Case<'_>, (name, foot, height): Tall) -> Judgement {
+    let [x, y, z] = *case.kit.bed;
+    let fits = height <= z && foot <= x.min(y);
+    let slender = height / foot > SLENDER;
+    let (outcome, mend) = match (fits, slender) {
+        (false, _) => (
+            Outcome::Fail,
+            "shorten `stroke`, take threads with a larger net lead, or say the size of a larger \
+             printer in `bed`"
+                .to_string(),
+        ),
+        (true, true) => (Outcome::Note, format!("print the {name} with a brim")),
+        (true, false) => (Outcome::Pass, String::new()),
+    };
+    Judgement {
+        outcome,
+        subject: name.into(),
+        value: height.as_mm(),
+        limit: Some(z.as_mm()),
+        unit: "mm",
+        message: format!(
+            "the {name} stands {height:.1} tall on a foot {foot:.1} wide ({:.1} times); the \
+             printer has {z:.0} of height",
+            height / foot
+        ),
+        mend: Some(mend).filter(|mend| !mend.is_empty()),
+        at: case.kit.stroke.at.clone(),
+    }
+}

@@ -1,0 +1,66 @@
+//! Too few engaged turns let a printed thread strip.
+
+use super::{Case, Judgement, Rule, not_below};
+use crate::layout::End;
+use crate::thread::Thread;
+use crate::units::Length;
+
+/// Rule: engagement of full profile at the worst place of the stroke.
+pub(super) const RULE: Rule = Rule {
+    id: "engagement",
+    about: "too little of a thread is engaged at the worst place of the stroke",
+    source: "common practice: one diameter or six pitches, whichever is more",
+    judge,
+};
+
+/// Engagement below which a thread is refused, in pitches (common practice).
+const FEWEST_PITCHES: f64 = 3.0;
+/// What neck and run-out may cost at the far end, in leads. Derived: they stand in the wall
+/// when the head is nearest to the frame.
+const RUN_OUT_LEADS: f64 = 0.3;
+
+fn judge(case: &Case<'_>) -> Vec<Judgement> {
+    let sizes = &case.design.sizes;
+    let mut judgements = Vec::new();
+    for joint in &case.design.assembly.joints {
+        let Some(threads) = &joint.thread else { continue };
+        let [male, female] = joint.between.map(|piece| case.rates.of(piece));
+        let engaged = threads.least_engagement(male, female, &case.design.course);
+        let wanted = match &sizes.end {
+            End::Nested(nested) if nested.thread == threads.thread => nested.engagement,
+            _ => sizes.drive_engagement,
+        };
+        judgements.push(judgement(case, &joint.name, &threads.thread, engaged, wanted));
+    }
+    judgements
+}
+
+fn judgement(
+    case: &Case<'_>,
+    name: &str,
+    thread: &Thread,
+    engaged: crate::motion::Engagement,
+    wanted: Length,
+) -> Judgement {
+    let least = thread.pitch() * FEWEST_PITCHES;
+    let good = wanted - thread.lead() * RUN_OUT_LEADS;
+    let overrides = &case.kit.sizes;
+    let said = [&overrides.tapped_wall, &overrides.drive_thread, &overrides.inner_thread, &overrides.bore];
+    let blamed = said.into_iter().flatten().find_map(|said| said.at.clone());
+    Judgement {
+        outcome: not_below(engaged.least.as_mm(), least.as_mm(), good.as_mm(), good.as_mm()),
+        subject: name.into(),
+        value: engaged.least.as_mm(),
+        limit: Some(wanted.as_mm()),
+        unit: "mm",
+        message: format!(
+            "{} of {} is engaged at turn {:.1}, {:.1} pitches; wanted {wanted}, refused below {least}",
+            engaged.least,
+            thread.designation(),
+            engaged.at_turn,
+            engaged.least / thread.pitch()
+        ),
+        mend: Some("leave out the sizes that shorten it, or lengthen `sizes.tapped_wall`".into()),
+        at: blamed.or_else(|| case.kit.stroke.at.clone()),
+    }
+}

@@ -1,0 +1,38 @@
+//! A gap that eats most of the thread's depth leaves flanks that slip over each other.
+
+use super::{Case, Judgement, Outcome, Rule};
+
+/// Rule: drawn gap against the depth of the thread.
+pub(super) const RULE: Rule = Rule {
+    id: "flank-overlap",
+    about: "the gap takes too much of the thread's depth",
+    source: "guess: a radial gap of 0.4 of the depth leaves 60 percent of the flank",
+    judge,
+};
+
+/// Largest gap as a share of the thread's depth. Guess.
+const LARGEST_SHARE: f64 = 0.4;
+
+fn judge(case: &Case<'_>) -> Vec<Judgement> {
+    let mut judgements = Vec::new();
+    for joint in &case.design.assembly.joints {
+        let (Some(threads), Some(gap)) = (&joint.thread, &joint.gap) else { continue };
+        let limit = threads.thread.depth() * LARGEST_SHARE;
+        judgements.push(Judgement {
+            outcome: if gap.drawn <= limit { Outcome::Pass } else { Outcome::Fail },
+            subject: joint.name.clone(),
+            value: gap.drawn.as_mm(),
+            limit: Some(limit.as_mm()),
+            unit: "mm",
+            message: format!(
+                "the drawn gap of {} is {}, its depth {}; at most {LARGEST_SHARE} of it ({limit})",
+                threads.thread.designation(),
+                gap.drawn,
+                threads.thread.depth()
+            ),
+            mend: Some("take a coarser thread, a thinner `layer`, or a smaller `gaps.thread`".into()),
+            at: case.kit.gaps.thread.at.clone(),
+        });
+    }
+    judgements
+}

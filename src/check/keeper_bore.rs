@@ -1,0 +1,28 @@
+//! The hole through the keeper lets a rod reach the carriage: to measure, or to push.
+
+use super::{Case, Judgement, Rule, not_below};
+
+/// Rule: hole through the keeper.
+pub(super) const RULE: Rule = Rule {
+    id: "keeper-bore",
+    about: "the hole through the keeper is too narrow for a depth rod",
+    source: "guess: a caliper's depth rod and a finger's push want 5 mm",
+    judge,
+};
+
+/// Narrowest hole, in mm. Guess.
+const NARROWEST_MM: f64 = 5.0;
+
+fn judge(case: &Case<'_>) -> Vec<Judgement> {
+    let bore = case.design.sizes.keeper_bore;
+    vec![Judgement {
+        outcome: not_below(bore.as_mm(), NARROWEST_MM, NARROWEST_MM, NARROWEST_MM),
+        subject: "keeper".into(),
+        value: bore.as_mm(),
+        limit: Some(NARROWEST_MM),
+        unit: "mm",
+        message: format!("the hole through the keeper is {bore} wide; at least {NARROWEST_MM} mm"),
+        mend: Some("thicken the carriage (`sizes.carriage_diameter`) or take thinner pins".into()),
+        at: case.kit.drive.at.clone(),
+    }]
+}

@@ -1,0 +1,47 @@
+//! A thread of too few layers a pitch has no flanks, only steps.
+
+use super::{Case, Judgement, Rule, not_below};
+use crate::kit::Said;
+use crate::thread::Thread;
+
+/// Rule: layers in one pitch of each thread.
+pub(super) const RULE: Rule = Rule {
+    id: "layers-per-pitch",
+    about: "a thread's pitch has too few printed layers",
+    source: "common practice: 6 layers a pitch is the floor; derived: from 8 on the crest has a \
+             layer of its own; 12 is good",
+    judge,
+};
+
+/// Fewest layers a pitch (common practice).
+const FEWEST: f64 = 6.0;
+/// From here the crest, an eighth of the pitch, has a layer (derived).
+const CREST_HAS_A_LAYER: f64 = 8.0;
+/// From here flanks are smooth (common practice).
+const GOOD: f64 = 12.0;
+
+fn judge(case: &Case<'_>) -> Vec<Judgement> {
+    let of = |subject: &str, said: &Said<Thread>| {
+        let layer = *case.kit.layer;
+        let layers = said.pitch() / layer;
+        Judgement {
+            outcome: not_below(layers, FEWEST, CREST_HAS_A_LAYER, GOOD),
+            subject: subject.into(),
+            value: layers,
+            limit: Some(FEWEST),
+            unit: "1",
+            message: format!(
+                "{} has {layers:.1} layers of {layer} in a pitch; at least {FEWEST}, better {GOOD}",
+                said.designation()
+            ),
+            mend: Some(format!(
+                "write `layer = \"{:.2} mm\"` or less, or take a coarser thread",
+                // Whole hundredths, downwards, and never nothing.
+                (said.pitch().as_mm() / CREST_HAS_A_LAYER * 100.0).floor().max(1.0) / 100.0
+            )),
+            at: said.at.clone(),
+        }
+    };
+    let drive = of("drive", &case.kit.drive);
+    std::iter::once(drive).chain(case.kit.inner.as_ref().map(|inner| of("inner", inner))).collect()
+}

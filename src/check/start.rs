@@ -1,0 +1,48 @@
+//! Screws that are started by *touch, then turn back* must move enough in that turn to tell.
+
+use super::{Case, Judgement, Rule, not_below};
+use crate::layout::End;
+use crate::units::Length;
+
+/// Rule: the turn back from touching can be told from the next mark.
+pub(super) const RULE: Rule = Rule {
+    id: "start-turn",
+    about: "touch and turn back is ambiguous: layers hide the distance",
+    source: "guess: the head must leave by two layers, the collar by one and a half",
+    judge,
+};
+
+/// The head leaves the frame by this many leads (the layout's assembly turn).
+const HEAD_LEADS: f64 = 0.4;
+/// Layers that hide it. Guess.
+const HEAD_LAYERS: f64 = 2.0;
+/// The collar leaves the drive by this many leads.
+const COLLAR_LEADS: f64 = 0.25;
+/// Layers that hide it. Guess.
+const COLLAR_LAYERS: f64 = 1.5;
+
+fn judge(case: &Case<'_>) -> Vec<Judgement> {
+    let layer = *case.kit.layer;
+    let of = |subject: &str, way: Length, hidden: Length, at| Judgement {
+        outcome: not_below(way.as_mm(), 0.0, hidden.as_mm(), hidden.as_mm()),
+        subject: subject.into(),
+        value: way.as_mm(),
+        limit: Some(hidden.as_mm()),
+        unit: "mm",
+        message: format!(
+            "turned back from touching, the {subject} moves {way}; layers may hide {hidden}"
+        ),
+        mend: Some("trust the last measurement of the steps, or print thinner layers".into()),
+        at,
+    };
+    let sizes = &case.design.sizes;
+    let head = sizes.drive.lead() * HEAD_LEADS;
+    let mut judgements =
+        vec![of("drive", head, layer * HEAD_LAYERS, case.kit.drive.at.clone())];
+    if let End::Nested(nested) = &sizes.end {
+        let collar = nested.thread.lead() * COLLAR_LEADS;
+        let at = case.kit.inner.as_ref().and_then(|inner| inner.at.clone());
+        judgements.push(of("inner", collar, layer * COLLAR_LAYERS, at));
+    }
+    judgements
+}

@@ -1,0 +1,46 @@
+//! Threads that do not clear each other bind at the first turn.
+//!
+//! Judged in closed form on the axial section of both threads, in phase as they are drawn.
+
+use super::{Case, Judgement, Outcome, Rule};
+use crate::motion::AxialSection;
+use crate::units::Length;
+
+/// Rule: drawn gap between the flanks of each thread pair.
+pub(super) const RULE: Rule = Rule {
+    id: "thread-gap",
+    about: "the flanks of a screw and its tapped hole overlap as drawn",
+    source: "axial section of the basic profile (ISO 68-1): flank gap = c/2 - |e| cos 30 deg",
+    judge,
+};
+
+fn judge(case: &Case<'_>) -> Vec<Judgement> {
+    let mut judgements = Vec::new();
+    for joint in &case.design.assembly.joints {
+        let (Some(threads), Some(gap)) = (&joint.thread, &joint.gap) else { continue };
+        let error = threads.phase_error_at_start();
+        let flank = AxialSection::new(&threads.thread, gap.drawn, error).flank_gap();
+        let clear = flank > Length::ZERO;
+        judgements.push(Judgement {
+            outcome: if clear { Outcome::Pass } else { Outcome::Fail },
+            subject: joint.name.clone(),
+            value: flank.as_mm(),
+            limit: Some(0.0),
+            unit: "mm",
+            message: format!(
+                "the flanks of {} stand {:.3} mm apart as drawn; more than nothing",
+                threads.thread.designation(),
+                flank.as_mm()
+            ),
+            mend: Some(format!(
+                "write `gaps = {{ thread = {:.2} }}` or more",
+                gap.wanted.as_mm() + (Length::mm(LEAST_MEND) - gap.drawn).max(Length::ZERO).as_mm()
+            )),
+            at: case.kit.gaps.thread.at.clone(),
+        });
+    }
+    judgements
+}
+
+/// Drawn gap that a mend proposes, in mm: growth of both faces and a layer. Guess.
+const LEAST_MEND: f64 = 0.2;

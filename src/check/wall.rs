@@ -1,0 +1,47 @@
+//! A drive screw whose bore leaves too thin a wall splits when it is turned.
+
+use super::{Case, Judgement, Rule, not_below};
+use crate::layout::End;
+
+/// Rule: wall between the drive screw's root and its bore.
+pub(super) const RULE: Rule = Rule {
+    id: "drive-wall",
+    about: "the wall between the drive screw's root and its tapped bore is too thin",
+    source: "common practice: a wall that carries load has three printed lines, better four",
+    judge,
+};
+
+/// Fewest printed lines in the wall (common practice).
+const FEWEST_LINES: f64 = 3.0;
+/// Lines below which the wall is worth a warning (common practice).
+const GOOD_LINES: f64 = 4.0;
+
+fn judge(case: &Case<'_>) -> Vec<Judgement> {
+    let sizes = &case.design.sizes;
+    let End::Nested(nested) = &sizes.end else { return Vec::new() };
+    let bore = nested.thread.major() / 2.0 + sizes.gaps.thread.drawn;
+    let wall = sizes.drive.minor_internal() / 2.0 - bore;
+    let line = *case.kit.line;
+    let (least, good) = (line * FEWEST_LINES, line * GOOD_LINES);
+    let outcome = not_below(wall.as_mm(), least.as_mm(), good.as_mm(), good.as_mm());
+    let room = sizes.drive.minor_internal() - (sizes.gaps.thread.drawn + least) * 2.0;
+    vec![Judgement {
+        outcome,
+        subject: "drive".into(),
+        value: wall.as_mm(),
+        limit: Some(least.as_mm()),
+        unit: "mm",
+        message: format!(
+            "the wall between the root of {} and the bore for {} is {wall}, {:.1} printed \
+             lines; at least {FEWEST_LINES} lines ({least}), better {GOOD_LINES}",
+            sizes.drive.designation(),
+            nested.thread.designation(),
+            wall / line
+        ),
+        mend: Some(format!(
+            "take a thicker `drive`, or an `inner` thread of {:.1} mm at the most",
+            room.as_mm()
+        )),
+        at: case.kit.inner.as_ref().and_then(|inner| inner.at.clone()),
+    }]
+}

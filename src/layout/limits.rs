@@ -1,0 +1,228 @@
+//! What cannot be drawn: pairs that make no mechanism, and sizes that leave no part.
+//!
+//! These are not matters of judgement, so no kit can waive them; every one names the line
+//! that caused it.
+
+use super::rules::*;
+use super::sizes::{End, Nested, Sizes, chamfer_length, net_lead};
+use super::tool::{run_out};
+use crate::diagnostic::{Diagnostic, Severity};
+use crate::kit::{Kit, Said};
+use crate::thread::Thread;
+use crate::units::Length;
+use std::ops::Range;
+
+/// Least net lead, in mm: below it lost motion is all there is. Guess.
+const LEAST_NET_LEAD: Length = Length::mm(0.1);
+
+/// What every bore leaves of the drive screw at the least, whatever the kit waives: one line.
+/// Guess.
+const LEAST_DRAWN_WALL: Length = Length::mm(0.4);
+
+/// Why a pair of threads makes no mechanism; empty if it does.
+pub(super) fn of_threads(kit: &Kit) -> Vec<Diagnostic> {
+    let Some(inner) = &kit.inner else { return Vec::new() };
+    let mut problems = Vec::new();
+    let drive = &kit.drive.value;
+    let net = net_lead(drive, Some(inner));
+    if net <= LEAST_NET_LEAD {
+        problems.push(no_net_lead(drive, inner, net));
+    }
+    let wall = (drive.minor_internal() - inner.major()) / 2.0 - gap(kit);
+    if wall < LEAST_DRAWN_WALL {
+        let room = drive.minor_internal() - (gap(kit) + LEAST_DRAWN_WALL) * 2.0;
+        problems.push(problem(
+            format!(
+                "inner thread {} does not fit inside {}: its bore leaves a wall of {wall}, at \
+                 least {LEAST_DRAWN_WALL}",
+                inner.designation(),
+                drive.designation()
+            ),
+            inner.at.clone(),
+            "too thick for the drive screw",
+            format!("write an inner thread thinner than {room:.1}, or a thicker `drive`"),
+        ));
+    }
+    problems
+}
+
+fn gap(kit: &Kit) -> Length {
+    super::sizes::Gaps::new(kit).thread.drawn
+}
+
+fn no_net_lead(drive: &Thread, inner: &Said<Thread>, net: Length) -> Diagnostic {
+    let (message, mend) = if net <= Length::ZERO {
+        (
+            format!(
+                "{} in {} moves the carriage {:.3} mm a turn, backwards or not at all; at least \
+                 {LEAST_NET_LEAD}",
+                inner.designation(),
+                drive.designation(),
+                net.as_mm()
+            ),
+            "give the inner thread a smaller lead than the drive's, or the other hand (`-LH`)",
+        )
+    } else {
+        (
+            format!(
+                "{} in {} moves the carriage only {:.3} mm a turn; at least {LEAST_NET_LEAD}",
+                inner.designation(),
+                drive.designation(),
+                net.as_mm()
+            ),
+            "choose two threads whose leads differ more",
+        )
+    };
+    problem(message, inner.at.clone(), "against the drive's lead", mend.into())
+}
+
+fn problem(message: String, at: Option<Range<usize>>, label: &str, mend: String) -> Diagnostic {
+    Diagnostic { severity: Severity::Error, message, at, label: label.into(), mend: Some(mend) }
+}
+
+/// A size and the least or greatest that can be drawn.
+struct Bound<'a> {
+    /// What it is, as people call it.
+    name: &'static str,
+    /// Its key, by which a kit sets it.
+    key: &'static str,
+    value: Length,
+    least: Option<Length>,
+    most: Option<Length>,
+    /// What sets the bound.
+    reason: &'static str,
+    said: Option<&'a Said<Length>>,
+}
+
+/// Why sizes leave no part to draw; empty if they do.
+pub(super) fn of_sizes(kit: &Kit, sizes: &Sizes) -> Vec<Diagnostic> {
+    let mut bounds = common_bounds(kit, sizes);
+    match &sizes.end {
+        End::Nested(nested) => bounds.extend(nested_bounds(kit, sizes, nested)),
+        End::Single(tip) => bounds.push(Bound {
+            name: "radius of the groove in the drive screw's tip",
+            key: "drive",
+            value: tip.groove_radius,
+            least: Some(SMALLEST_NECK),
+            most: None,
+            reason: "a swivel's neck must carry the pull",
+            said: None,
+        }),
+    }
+    bounds.iter().filter_map(|bound| bound.broken(kit)).collect()
+}
+
+/// Radius of the smallest swivel neck. Guess.
+const SMALLEST_NECK: Length = Length::mm(2.5);
+
+impl Bound<'_> {
+    fn broken(&self, kit: &Kit) -> Option<Diagnostic> {
+        let (limit, word) = match (self.least, self.most) {
+            (Some(least), _) if self.value < least - ROUNDING => (least, "at least"),
+            (_, Some(most)) if self.value > most + ROUNDING => (most, "at most"),
+            _ => return None,
+        };
+        let at = self.said.and_then(|said| said.at.clone());
+        let mend = match &at {
+            Some(_) => format!("write {} of {word} {limit}, or leave it out", self.key),
+            None => "take thicker threads, or change `stroke`".to_string(),
+        };
+        let fallback = kit.inner.as_ref().and_then(|inner| inner.at.clone());
+        Some(problem(
+            format!("the {} is {}, {word} {limit}: {}", self.name, self.value, self.reason),
+            at.or(fallback).or_else(|| kit.drive.at.clone()),
+            "",
+            mend,
+        ))
+    }
+}
+
+/// Rounding of sums of doubles. Far below a layer.
+const ROUNDING: Length = Length::mm(1e-9);
+
+/// Least thread that has a neck, a run-out, a turn and a chamfer.
+fn least_thread(thread: &Thread) -> Length {
+    run_out(thread) + chamfer_length(thread) + OVERCUT * 2.0 + thread.pitch()
+}
+
+fn common_bounds<'a>(kit: &'a Kit, sizes: &Sizes) -> Vec<Bound<'a>> {
+    let overrides = &kit.sizes;
+    let gaps = &sizes.gaps;
+    let clear = super::frame::clear_bore(sizes);
+    let pin_hole = sizes.pin_diameter + gaps.locate_pin.drawn * 2.0;
+    let mouth = pin_hole + EDGE * 2.0;
+    let least = |name, key, value, least, reason, said: &'a Option<Said<Length>>| Bound {
+        name,
+        key,
+        value,
+        least: Some(least),
+        most: None,
+        reason,
+        said: said.as_ref(),
+    };
+    let shaft = sizes.drive.major() + EDGE * 2.0;
+    let beside_pins = sizes.keeper_pin_offset * 2.0 + mouth + UPRIGHT_EDGE * 2.0;
+    vec![
+        least("tapped wall", "`sizes.tapped_wall`", sizes.tapped_wall, chamfer_length(&sizes.drive) * 2.0 + sizes.drive.pitch(), "a turn of thread and two countersinks", &overrides.tapped_wall),
+        least("drive screw's thread", "`sizes.drive_thread`", sizes.drive_thread, least_thread(&sizes.drive), "neck, run-out, a turn and a chamfer", &overrides.drive_thread),
+        least("carriage's body", "`sizes.carriage_diameter`", sizes.carriage_diameter, (clear + EDGE * 2.0).max(sizes.socket_diameter / 2.0 + EDGE * 2.0) * 2.0, "it must stand on the shoulder around the drive screw and hold its socket", &overrides.carriage_diameter),
+        least("carriage's length", "`sizes.carriage_length`", sizes.carriage_length, sizes.socket_depth + BED_EDGE * 2.0, "the socket needs a floor", &overrides.carriage_length),
+        least("width of the carriage's ears", "`sizes.ear_width`", sizes.ear_width, mouth + EDGE, "the pin holes' mouths", &overrides.ear_width),
+        least("carriage's body", "`sizes.carriage_diameter`", sizes.carriage_diameter, sizes.ear_width + EDGE * 2.0, "it must be wider than its ears", &overrides.carriage_diameter),
+        least("side of the frame", "`sizes.frame_side`", sizes.frame_side, (sizes.guide() + UPRIGHT_EDGE * 4.0).max(beside_pins), "walls around guide and pins", &overrides.frame_side),
+        least("keeper's plug", "`sizes.keeper_plug`", sizes.keeper_plug, sizes.pin_diameter * KEEPER_PIN_PINS + pin_hole / 2.0 + EDGE * 2.0, "it must cover its pins", &overrides.keeper_plug),
+        least("hexagon's width", "`head.across_flats`", sizes.across_flats, shaft + EDGE * 2.0, "it must hold the shaft's foot", &kit.head.across_flats),
+        least("head's height", "`head.height`", sizes.head_height, OVERCUT * 4.0, "the shaft is embedded in it", &kit.head.height),
+        Bound {
+            name: "hole through the keeper",
+            key: "`sizes.carriage_diameter`",
+            value: sizes.keeper_bore,
+            least: Some(HALF * 2.0),
+            most: None,
+            reason: "it must pass between the keeper's pins",
+            said: overrides.carriage_diameter.as_ref(),
+        },
+    ]
+}
+
+fn nested_bounds<'a>(kit: &'a Kit, sizes: &Sizes, nested: &Nested) -> Vec<Bound<'a>> {
+    let overrides = &kit.sizes;
+    let gap = sizes.gaps.thread.drawn;
+    let pin_hole = sizes.pin_diameter + sizes.gaps.locate_pin.drawn * 2.0;
+    let passage = sizes.drive.minor_internal() + gap * 2.0 - GAP_AROUND_COLLAR * 2.0;
+    let seat = nested.thread.major() + (gap + CHAMFER_BEYOND_THREAD + EDGE / 2.0) * 2.0;
+    vec![
+        Bound {
+            name: "inner screw's thread",
+            key: "`sizes.inner_thread`",
+            value: nested.thread_length,
+            least: Some(least_thread(&nested.thread)),
+            most: None,
+            reason: "neck, run-out, a turn and a chamfer",
+            said: overrides.inner_thread.as_ref(),
+        },
+        Bound {
+            name: "depth of the drive screw's bore",
+            key: "`sizes.bore`",
+            value: nested.bore,
+            least: Some(chamfer_length(&nested.thread) * 2.0 + nested.thread.pitch()),
+            most: Some(sizes.drive_thread + sizes.head_height - FLOOR_UNDER_BORE),
+            reason: "it must hold a turn of thread, and end before the head does; a shorter \
+                     `stroke` needs less bore",
+            said: overrides.bore.as_ref().or(overrides.inner_thread.as_ref()).or(Some(&kit.stroke)),
+        },
+        Bound {
+            name: "inner screw's collar",
+            key: "`sizes.collar`",
+            value: nested.collar,
+            least: Some(seat.max(pin_hole + EDGE * 4.0)),
+            most: Some(passage),
+            reason: "it must touch the drive screw's end, hold the cross pin, and pass the \
+                     frame's tapped hole",
+            said: overrides.collar.as_ref(),
+        },
+    ]
+}
+
+/// The collar passes the frame's tapped hole with this much room on a side. Guess.
+const GAP_AROUND_COLLAR: Length = Length::mm(0.2);
