@@ -38,7 +38,7 @@ impl Value for Dowel {
     fn read(raw: Raw<'_>, _: &(), _: Context) -> Result<Self, Diagnostic> {
         let mend = format!(
             "write `{} = \"3/16 dowel\"` or another of {}",
-            raw.name,
+            raw.leaf(),
             stock()
         );
         let written = raw.string("dowel pin", &mend)?;

@@ -74,7 +74,7 @@ impl<T: Value> Key<T> {
         let not_toml = |error: toml::de::Error| Diagnostic::error(error.message(), 0..0);
         Some(DeValue::parse(text).map_err(not_toml).and_then(|value| {
             let raw = Raw {
-                name: self.leaf(),
+                path: self.path,
                 value: &value,
                 text,
             };

@@ -250,8 +250,9 @@ pub fn read(text: &str, known_checks: &[&str]) -> Result<(Kit, Vec<Diagnostic>),
             Diagnostic::error(message, 0..0).mend("name the file that describes the kit"),
         ]);
     }
-    let (table, errors) = DeTable::parse_recoverable(text);
-    let tree = Tree::new(text, table.get_ref(), &errors);
+    let (readable, errors) = syntax::readable(text);
+    let (table, _) = DeTable::parse_recoverable(&readable);
+    let tree = Tree::new(text, table.get_ref(), syntax::faults(text, &errors));
     let mut reader = Reader::new(&tree);
     let kit = reader.kit(known_checks);
     let mut problems = tree.problems.clone();

@@ -111,7 +111,7 @@ impl<'a> Reader<'a> {
     ) -> Option<Said<T>> {
         if let Some(value) = fields.get(key.path) {
             let raw = Raw {
-                name: key.leaf(),
+                path: key.path,
                 value,
                 text: self.tree.text,
             };
@@ -188,7 +188,7 @@ impl<'a> Reader<'a> {
         {
             let units = self.context.units;
             let (wanted, bought) = (diameter.show(units), buy.diameter.show(units));
-            let message = format!("`diameter` is {wanted}, but the pins to buy have {bought}");
+            let message = format!("`pins.diameter` is {wanted}, but the pins to buy have {bought}");
             self.problems.push(
                 Diagnostic::error(message, diameter.at.clone().unwrap_or(0..0))
                     .label(format!("`buy` says \"{}\"", buy.written))
@@ -282,18 +282,22 @@ impl<'a> Reader<'a> {
                     .iter()
                     .any(|table| path.starts_with(table));
             let raw = Raw {
-                name: key::leaf(path),
+                path,
                 value,
                 text: tree.text,
             };
             // The limits do not matter here: a value beyond them has a problem already.
             let length = Length::read(raw, &key::STROKE.limits, self.context);
             let Ok(length) = length else { continue };
-            if judged && raw.is_bare() && length < drive.pitch() {
-                let (name, shown) = (raw.name, length.show(Units::Mm));
+            let has_problem = self
+                .problems
+                .iter()
+                .any(|problem| problem.at == Some(raw.at()));
+            if judged && !has_problem && raw.is_bare() && length < drive.pitch() {
+                let (name, shown) = (raw.leaf(), length.show(Units::Mm));
                 let pitch = drive.pitch().show(Units::Mm);
                 let message = format!(
-                    "`{name}` is {shown}, less than one pitch of the drive thread, {pitch}"
+                    "`{path}` is {shown}, less than one pitch of the drive thread, {pitch}"
                 );
                 self.problems.push(
                     Diagnostic::warning(message, raw.at())

@@ -38,20 +38,16 @@ type Entry<'a> = (
 );
 
 impl<'a> Tree<'a> {
-    /// Sorts what the TOML parser found in `text` into values and problems.
-    pub(super) fn new(text: &'a str, table: &'a DeTable<'a>, errors: &[toml::de::Error]) -> Self {
+    /// Sorts what the TOML parser found in `text` into values; `faults` are those of syntax.
+    pub(super) fn new(text: &'a str, table: &'a DeTable<'a>, faults: syntax::Faults) -> Self {
         let mut tree = Self {
             text,
             fields: Fields::new(),
             waivers: Vec::new(),
-            problems: syntax::problems(text, errors),
+            problems: faults.problems,
             meant: BTreeSet::new(),
-            broken: Vec::new(),
+            broken: faults.broken,
         };
-        for problem in &tree.problems {
-            tree.broken
-                .extend(problem.at.clone().map(|at| syntax::lines(text, at)));
-        }
         tree.fields = tree.walk(table, "");
         tree
     }
@@ -90,7 +86,9 @@ impl<'a> Tree<'a> {
         let mut fields = Fields::new();
         for (key, value) in table.iter() {
             let path = format!("{prefix}{}", key.get_ref());
-            if self.is_broken(key.span()) || self.is_broken(line_of_start(value)) {
+            // A list that lacks its bracket takes in the lines below it.
+            let is_list = matches!(value.get_ref(), DeValue::Array(_)) && path != REPEATED;
+            if self.is_broken(key.span()) || is_list && self.is_broken(value.span()) {
                 self.meant.insert(path);
             } else if path == REPEATED {
                 self.walk_repeated(key, value);
@@ -146,9 +144,7 @@ impl<'a> Tree<'a> {
     }
 
     fn is_broken(&self, at: Range<usize>) -> bool {
-        self.broken
-            .iter()
-            .any(|line| at.start < line.end && line.start <= at.start)
+        self.broken.iter().any(|line| syntax::meet(line, &at))
     }
 
     fn unknown_key(&mut self, (key, value): Entry<'a>, prefix: &str) {
@@ -176,9 +172,10 @@ impl<'a> Tree<'a> {
                 Some((table, _)) => problem
                     .label(format!("belongs in `{table}`"))
                     .mend(format!("write `{table} = {{ {name} = {written} }}`")),
-                None => problem
-                    .label("belongs to the file itself")
-                    .mend(format!("move `{name}` above the first line in brackets")),
+                None => problem.label("belongs to the file itself").mend(format!(
+                    "move `{name}` out{}, above the first line in brackets",
+                    place.replace(" in ", " of ")
+                )),
             }
         } else if let Some(near) = closest(name, siblings.iter().map(String::as_str)) {
             self.meant.insert(format!("{prefix}{near}"));
@@ -226,11 +223,6 @@ fn not_a_table(path: &str, found: &DeValue<'_>, at: Range<usize>) -> Diagnostic 
             "write `{path} = {{ {first} = ... }}`; its keys are {}",
             keys.join(", ")
         ))
-}
-
-/// The start of a value as a span; a value that runs over several lines is judged by its first.
-fn line_of_start(value: &Spanned<DeValue<'_>>) -> Range<usize> {
-    value.span().start..value.span().start
 }
 
 /// What may be a key at the start of a line; nothing for a comment.
