@@ -69,6 +69,7 @@ impl<T: Value> Key<T> {
         };
         let context = Context {
             units: Units::Mm,
+            units_known: true,
             inches_likely: false,
         };
         let not_toml = |error: toml::de::Error| Diagnostic::error(error.message(), 0..0);

@@ -456,7 +456,8 @@ mod tests {
             let inches = f64::from(sixteenths) / 16.0;
             let fraction = format!("{} {}/16 in", sixteenths / 16, sixteenths % 16);
             prop_assert!((mm(&fraction) - inches * 25.4).abs() < 1e-9);
-            prop_assert!((mm(&format!("{} mm", inches * 25.4)) - mm(&fraction)).abs() < 1e-9);
+            let metric = format!("{} mm", inches * 25.4);
+            prop_assert!((mm(&metric) - mm(&fraction)).abs() < 1e-9);
             let bare = parse::<Length>(&inches.to_string(), Units::Inch).unwrap().value;
             prop_assert!((bare.as_mm() - mm(&fraction)).abs() < 1e-9);
         }

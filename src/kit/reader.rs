@@ -27,15 +27,18 @@ impl<'a> Reader<'a> {
             tree,
             context: Context {
                 units: Units::Mm,
+                units_known: true,
                 inches_likely: false,
             },
             problems: Vec::new(),
         };
-        // A wrong unit is a problem of its own; bare numbers are then taken for mm.
         let units = reader.take(&key::UNITS);
+        let said = units.as_ref().is_some_and(|units| units.at.is_some());
+        let units_known = said || units.is_some() && tree.is_absent(key::UNITS.path);
         reader.context = Context {
             units: units.map_or(Units::Mm, |units| units.value),
-            inches_likely: reader.inches_likely(),
+            units_known,
+            inches_likely: units_known && !said && reader.threads_in_inches(),
         };
         reader
     }
@@ -257,14 +260,13 @@ impl<'a> Reader<'a> {
         waivers
     }
 
-    /// Whether all threads are in inches and the kit says nothing of units.
-    fn inches_likely(&self) -> bool {
-        let fields = &self.tree.fields;
+    /// Whether there is a thread, and every thread is in inches.
+    fn threads_in_inches(&self) -> bool {
         let mut threads = [key::DRIVE.path, key::INNER.path]
             .into_iter()
-            .filter_map(|path| fields.get(path)?.get_ref().as_str())
+            .filter_map(|path| self.tree.fields.get(path)?.get_ref().as_str())
             .peekable();
-        !fields.contains_key(key::UNITS.path) && threads.peek().is_some() && threads.all(is_inch)
+        threads.peek().is_some() && threads.all(is_inch)
     }
 
     /// Warns of bare numbers that are too small for mm next to threads in inches.

@@ -8,6 +8,12 @@ use toml::de::DeTable;
 /// How the parser (crate `toml_parser`) complains of a line that is a key and no more. It reads
 /// nothing below such a line.
 const BARE_KEY: &str = "key with no value";
+/// How the parser complains of bare text, and of no value at all.
+const UNQUOTED: &str = "string values must be quoted";
+/// How the parser complains of two values in a list.
+const NO_COMMA_IN_LIST: &str = "missing comma between array elements";
+/// How the parser complains of two keys in a table.
+const NO_COMMA_IN_TABLE: &str = "missing comma between key-value pairs";
 
 /// The text as it can be parsed to its end, and every error of the parser.
 ///
@@ -24,12 +30,9 @@ pub(super) fn readable(text: &str) -> (Cow<'_, str>, Vec<toml::de::Error>) {
         let line = lines(text, on_characters(text, error.span().unwrap_or(0..0)));
         let blanks: String = text[line.clone()]
             .bytes()
-            .map(|byte| {
-                if matches!(byte, b'\r' | b'\n') {
-                    char::from(byte)
-                } else {
-                    ' '
-                }
+            .map(|byte| match byte {
+                b'\r' | b'\n' => char::from(byte),
+                _ => ' ',
             })
             .collect();
         readable.replace_range(line, &blanks);
@@ -44,7 +47,7 @@ pub(super) fn readable(text: &str) -> (Cow<'_, str>, Vec<toml::de::Error>) {
 pub(super) struct Faults {
     /// A problem for each error of the parser, but for those that follow from another.
     pub(super) problems: Vec<Diagnostic>,
-    /// The lines that were not understood.
+    /// The lines that were not understood, in file order.
     pub(super) broken: Vec<Range<usize>>,
 }
 
@@ -56,7 +59,12 @@ pub(super) fn faults(text: &str, errors: &[toml::de::Error]) -> Faults {
     for error in sorted {
         let at = on_characters(text, error.span().unwrap_or(0..0));
         let mut line = lines(text, at.clone());
-        if faults.broken.iter().any(|broken| meet(broken, &line)) {
+        // The errors are sorted, so that only the last line can be blamed again.
+        if faults
+            .broken
+            .last()
+            .is_some_and(|broken| line.start < broken.end || line == *broken)
+        {
             continue;
         }
         let swallowed = is_swallowed(text, error.message(), &at);
@@ -72,9 +80,14 @@ pub(super) fn faults(text: &str, errors: &[toml::de::Error]) -> Faults {
     faults
 }
 
-/// Whether two spans share a byte; an empty one counts as the byte at which it stands.
-pub(super) fn meet(one: &Range<usize>, other: &Range<usize>) -> bool {
-    one.start < other.end.max(other.start + 1) && other.start < one.end.max(one.start + 1)
+impl Faults {
+    /// Whether `at` shares a byte with a line that was not understood; an empty span counts as
+    /// the byte at which it stands.
+    pub(super) fn meet(&self, at: &Range<usize>) -> bool {
+        let first = self.broken.partition_point(|line| line.end <= at.start);
+        let end = at.end.max(at.start + 1);
+        self.broken.get(first).is_some_and(|line| line.start < end)
+    }
 }
 
 /// Whether the error is of a key that stands at the start of its line, but inside a list or
@@ -97,13 +110,6 @@ fn swallowing(at: Range<usize>) -> Diagnostic {
     .label("a bracket is missing above")
     .mend("close the list with `]`, or the table with `}`")
 }
-
-/// How the parser complains of bare text, and of no value at all.
-const UNQUOTED: &str = "string values must be quoted";
-/// How the parser complains of two values in a list.
-const NO_COMMA_IN_LIST: &str = "missing comma between array elements";
-/// How the parser complains of two keys in a table.
-const NO_COMMA_IN_TABLE: &str = "missing comma between key-value pairs";
 
 /// The bytes of the lines on which `at` lies, with their line ends.
 pub(super) fn lines(text: &str, at: Range<usize>) -> Range<usize> {

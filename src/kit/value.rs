@@ -18,6 +18,9 @@ use toml::de::DeValue;
 pub(super) struct Context {
     /// What bare numbers are.
     pub(super) units: Units,
+    /// Whether `units` holds; not where the kit says something of units that is not understood.
+    /// Bare lengths are then not held against their limits.
+    pub(super) units_known: bool,
     /// The kit says no units, but all its threads are in inches.
     pub(super) inches_likely: bool,
 }
@@ -178,7 +181,11 @@ fn in_range<Q: Quantity>(
     context: Context,
 ) -> Result<Q, Diagnostic> {
     let (value, units) = (written.value, context.units);
-    if value >= limits.least && value <= limits.most {
+    let in_doubt = !context.units_known
+        && !written.with_unit
+        && Q::bare(Units::Mm) != Q::bare(Units::Inch)
+        && value.value().is_finite();
+    if in_doubt || value >= limits.least && value <= limits.most {
         return Ok(value);
     }
     let (path, name) = (raw.path, raw.leaf());
