@@ -252,6 +252,21 @@ fn a_byte_order_mark_and_windows_line_ends_change_nothing() {
 }
 
 #[test]
+fn an_impossible_designation_is_marked_inside_its_quotes() {
+    for designation in ["twenty", "M20x", "M1x9", "7/0-9", "", "M20x2.5-XH"] {
+        let text = SHORT.replace("M20x2.5", designation);
+        let problems = problems(&text);
+        assert_eq!(problems.len(), 1, "{designation}");
+        let marked = &text[problems[0].at.clone().unwrap()];
+        assert!(
+            !marked.is_empty() && format!("\"{designation}\"").contains(marked),
+            "{designation}: {marked}"
+        );
+        assert!(problems[0].mend.is_some());
+    }
+}
+
+#[test]
 fn an_escaped_text_is_marked_whole() {
     let text = SHORT.replace("\"clamp\"", "\"cl\\u0061mp!\"");
     let problems = problems(&text);
