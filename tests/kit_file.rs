@@ -267,6 +267,27 @@ fn an_impossible_designation_is_marked_inside_its_quotes() {
 }
 
 #[test]
+fn a_value_on_its_limit_passes_and_one_just_beyond_does_not() {
+    for (key, passes, fails) in [
+        ("tolerance", "0.001", "0.0009"),
+        ("tolerance", "0.2", "\"0.201 mm\""),
+        ("gaps.thread", "0", "-0.001"),
+        ("gaps.press", "-0.3", "-0.301"),
+        ("friction", "1", "1.001"),
+        ("walls", "1.0", "1.5"),
+        ("load", "\"20 kN\"", "20001"),
+        ("hand_torque", "50", "\"5001 N cm\""),
+        ("bed", "[50, 50, \"200 cm\"]", "[50, 49.9, 200]"),
+    ] {
+        accepted(&format!("{SHORT}{key} = {passes}\n"));
+        let beyond = format!("{SHORT}{key} = {fails}\n");
+        assert_eq!(problems(&beyond).len(), 1, "{key} = {fails}");
+    }
+    accepted(&SHORT.replace("clamp", &"n".repeat(60)));
+    accepted(&FULL.replace("printed twice, holds", "ten chars."));
+}
+
+#[test]
 fn an_escaped_text_is_marked_whole() {
     let text = SHORT.replace("\"clamp\"", "\"cl\\u0061mp!\"");
     let problems = problems(&text);

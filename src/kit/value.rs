@@ -359,7 +359,7 @@ impl Value for Thread {
         let text = raw.string("thread designation", &mend)?;
         designation(text).map_err(|(message, at, better)| {
             Diagnostic::error(format!("`{}`: {message}", raw.path), raw.within(at))
-                .label("not a thread")
+                .label("wrong here")
                 .mend(better.unwrap_or(mend))
         })
     }
