@@ -38,7 +38,7 @@ impl Value for Dowel {
     fn read(raw: Raw<'_>, _: &(), _: Context) -> Result<Self, Diagnostic> {
         let mend = format!(
             "write `{} = \"3/16 dowel\"` or another of {}",
-            raw.name,
+            raw.leaf(),
             stock()
         );
         let written = raw.string("dowel pin", &mend)?;
@@ -110,7 +110,8 @@ mod tests {
             ("6mm pin", 6.0),
             ("4", 4.0),
         ] {
-            assert_eq!(diameter(text), Ok(Length::mm(mm)), "{text}");
+            let read = diameter(text).unwrap().as_mm();
+            approx::assert_abs_diff_eq!(read, mm, epsilon = 1e-9);
         }
     }
 

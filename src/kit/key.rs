@@ -69,12 +69,13 @@ impl<T: Value> Key<T> {
         };
         let context = Context {
             units: Units::Mm,
+            units_known: true,
             inches_likely: false,
         };
         let not_toml = |error: toml::de::Error| Diagnostic::error(error.message(), 0..0);
         Some(DeValue::parse(text).map_err(not_toml).and_then(|value| {
             let raw = Raw {
-                name: self.leaf(),
+                path: self.path,
                 value: &value,
                 text,
             };

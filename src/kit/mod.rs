@@ -231,9 +231,9 @@ pub struct Waiver {
     pub reason: Said<String>,
 }
 
-/// Longest kit file, in bytes: a thousand times a common one, and short enough that the
+/// Longest kit file, in bytes: some fifty times a common one, and short enough that the
 /// problems of the worst one are found in a moment. Guess.
-const LONGEST_FILE: usize = 1 << 20;
+const LONGEST_FILE: usize = 64 << 10;
 
 /// Reads the text of a kit file.
 ///
@@ -252,8 +252,9 @@ pub fn read(text: &str, known_checks: &[&str]) -> Result<(Kit, Vec<Diagnostic>),
             Diagnostic::error(message, 0..0).mend("name the file that describes the kit"),
         ]);
     }
-    let (table, errors) = DeTable::parse_recoverable(text);
-    let tree = Tree::new(text, table.get_ref(), &errors);
+    let (readable, errors) = syntax::readable(text);
+    let (table, _) = DeTable::parse_recoverable(&readable);
+    let tree = Tree::new(text, table.get_ref(), syntax::faults(text, &errors));
     let mut reader = Reader::new(&tree);
     let kit = reader.kit(known_checks);
     let mut problems = tree.problems.clone();
@@ -268,12 +269,20 @@ pub fn read(text: &str, known_checks: &[&str]) -> Result<(Kit, Vec<Diagnostic>),
     }
 }
 
+/// Bytes that are no text.
+#[derive(Clone, Debug, PartialEq)]
+pub struct NotText {
+    /// The bytes as text, each bad one replaced.
+    pub text: String,
+    /// Where in that text the first bad byte stands.
+    pub problem: Diagnostic,
+}
+
 /// The text of a kit file's bytes.
 ///
 /// # Errors
-/// Where the bytes are not UTF-8: the text with the bad bytes replaced, and the position of
-/// the first of them in that text.
-pub fn decode(bytes: &[u8]) -> Result<&str, (String, Diagnostic)> {
+/// Where the bytes are not UTF-8.
+pub fn decode(bytes: &[u8]) -> Result<&str, Box<NotText>> {
     std::str::from_utf8(bytes).map_err(|error| {
         let text = String::from_utf8_lossy(bytes).into_owned();
         let start = error.valid_up_to();
@@ -287,7 +296,7 @@ pub fn decode(bytes: &[u8]) -> Result<&str, (String, Diagnostic)> {
         let problem = Diagnostic::error(message, start..end)
             .label("first bad byte")
             .mend("save the file as UTF-8, or type this character anew");
-        (text, problem)
+        Box::new(NotText { text, problem })
     })
 }
 

@@ -241,8 +241,15 @@ impl Fault {
 fn unknown_unit<Q: Quantity>(text: &str, rest: usize, written: &str) -> Fault {
     let names: Vec<&str> = Q::UNITS.iter().map(|unit| unit.spellings[0]).collect();
     let start = rest + (text[rest..].len() - text[rest..].trim_start().len());
-    let mend = match closest(written, names.iter().copied()) {
-        Some(near) => format!("write `{} {near}`", text[..rest].trim()),
+    // Short units are all near each other, so only words are compared.
+    const SHORTEST_WORD: usize = 4;
+    let near = Q::UNITS.iter().find(|unit| {
+        let words = unit.spellings.iter().copied();
+        let words = words.filter(|word| word.len() >= SHORTEST_WORD);
+        written.len() >= SHORTEST_WORD && closest(written, words).is_some()
+    });
+    let mend = match near {
+        Some(unit) => format!("write `{} {}`", text[..rest].trim(), unit.spellings[0]),
         None => format!("units of {} are {}", Q::NOUN, names.join(", ")),
     };
     Fault {
@@ -286,11 +293,14 @@ fn number(text: &str) -> Result<(f64, usize), Fault> {
         Some((part, end)) if part < 1.0 && is_whole(&text[first.clone()]) => {
             Ok((sign * (whole + part), end))
         }
-        _ => Err(Fault {
-            message: format!("`{}` is not a number", text[first.start..second.end].trim()),
-            at: first.start..second.end,
-            mend: String::new(),
-        }),
+        read => {
+            let at = first.start..read.map_or(second.end, |(_, end)| end);
+            Err(Fault {
+                message: format!("`{}` is not a number", &text[at.clone()]),
+                at,
+                mend: String::new(),
+            })
+        }
     }
 }
 
@@ -446,7 +456,8 @@ mod tests {
             let inches = f64::from(sixteenths) / 16.0;
             let fraction = format!("{} {}/16 in", sixteenths / 16, sixteenths % 16);
             prop_assert!((mm(&fraction) - inches * 25.4).abs() < 1e-9);
-            prop_assert!((mm(&format!("{} mm", inches * 25.4)) - mm(&fraction)).abs() < 1e-9);
+            let metric = format!("{} mm", inches * 25.4);
+            prop_assert!((mm(&metric) - mm(&fraction)).abs() < 1e-9);
             let bare = parse::<Length>(&inches.to_string(), Units::Inch).unwrap().value;
             prop_assert!((bare.as_mm() - mm(&fraction)).abs() < 1e-9);
         }

@@ -27,15 +27,18 @@ impl<'a> Reader<'a> {
             tree,
             context: Context {
                 units: Units::Mm,
+                units_known: true,
                 inches_likely: false,
             },
             problems: Vec::new(),
         };
-        // A wrong unit is a problem of its own; bare numbers are then taken for mm.
         let units = reader.take(&key::UNITS);
+        let said = units.as_ref().is_some_and(|units| units.at.is_some());
+        let units_known = said || units.is_some() && tree.is_absent(key::UNITS.path);
         reader.context = Context {
             units: units.map_or(Units::Mm, |units| units.value),
-            inches_likely: reader.inches_likely(),
+            units_known,
+            inches_likely: units_known && !said && reader.threads_in_inches(),
         };
         reader
     }
@@ -112,7 +115,7 @@ impl<'a> Reader<'a> {
     ) -> Option<Said<T>> {
         if let Some(value) = fields.get(key.path) {
             let raw = Raw {
-                name: key.leaf(),
+                path: key.path,
                 value,
                 text: self.tree.text,
             };
@@ -189,7 +192,7 @@ impl<'a> Reader<'a> {
         {
             let units = self.context.units;
             let (wanted, bought) = (diameter.show(units), buy.diameter.show(units));
-            let message = format!("`diameter` is {wanted}, but the pins to buy have {bought}");
+            let message = format!("`pins.diameter` is {wanted}, but the pins to buy have {bought}");
             self.problems.push(
                 Diagnostic::error(message, diameter.at.clone().unwrap_or(0..0))
                     .label(format!("`buy` says \"{}\"", buy.written))
@@ -258,14 +261,13 @@ impl<'a> Reader<'a> {
         waivers
     }
 
-    /// Whether all threads are in inches and the kit says nothing of units.
-    fn inches_likely(&self) -> bool {
-        let fields = &self.tree.fields;
+    /// Whether there is a thread, and every thread is in inches.
+    fn threads_in_inches(&self) -> bool {
         let mut threads = [key::DRIVE.path, key::INNER.path]
             .into_iter()
-            .filter_map(|path| fields.get(path)?.get_ref().as_str())
+            .filter_map(|path| self.tree.fields.get(path)?.get_ref().as_str())
             .peekable();
-        !fields.contains_key(key::UNITS.path) && threads.peek().is_some() && threads.all(is_inch)
+        threads.peek().is_some() && threads.all(is_inch)
     }
 
     /// Warns of bare numbers that are too small for mm next to threads in inches.
@@ -283,18 +285,22 @@ impl<'a> Reader<'a> {
                     .iter()
                     .any(|table| path.starts_with(table));
             let raw = Raw {
-                name: key::leaf(path),
+                path,
                 value,
                 text: tree.text,
             };
             // The limits do not matter here: a value beyond them has a problem already.
             let length = Length::read(raw, &key::STROKE.limits, self.context);
             let Ok(length) = length else { continue };
-            if judged && raw.is_bare() && length < drive.pitch() {
-                let (name, shown) = (raw.name, length.show(Units::Mm));
+            let has_problem = self
+                .problems
+                .iter()
+                .any(|problem| problem.at == Some(raw.at()));
+            if judged && !has_problem && raw.is_bare() && length < drive.pitch() {
+                let (name, shown) = (raw.leaf(), length.show(Units::Mm));
                 let pitch = drive.pitch().show(Units::Mm);
                 let message = format!(
-                    "`{name}` is {shown}, less than one pitch of the drive thread, {pitch}"
+                    "`{path}` is {shown}, less than one pitch of the drive thread, {pitch}"
                 );
                 self.problems.push(
                     Diagnostic::warning(message, raw.at())

@@ -1,22 +1,114 @@
 //! Syntax errors of the TOML parser, with what to type instead.
 
-use crate::diagnostic::{Diagnostic, position};
+use crate::diagnostic::Diagnostic;
+use std::borrow::Cow;
 use std::ops::Range;
+use toml::de::DeTable;
 
-/// Each error of the parser as a problem; the first one only where several blame a line, since
-/// the later ones follow from it.
-pub(super) fn problems(text: &str, errors: &[toml::de::Error]) -> Vec<Diagnostic> {
-    let mut problems: Vec<Diagnostic> = Vec::new();
-    let mut blamed: Vec<Range<usize>> = Vec::new();
-    for error in errors {
-        let at = on_characters(text, error.span().unwrap_or(0..0));
-        let line = lines(text, at.clone());
-        if !blamed.contains(&line) {
-            blamed.push(line);
-            problems.push(problem(text, error.message(), at));
-        }
+/// How the parser (crate `toml_parser`) complains of a line that is a key and no more. It reads
+/// nothing below such a line.
+const BARE_KEY: &str = "key with no value";
+/// How the parser complains of bare text, and of no value at all.
+const UNQUOTED: &str = "string values must be quoted";
+/// How the parser complains of two values in a list.
+const NO_COMMA_IN_LIST: &str = "missing comma between array elements";
+/// How the parser complains of two keys in a table.
+const NO_COMMA_IN_TABLE: &str = "missing comma between key-value pairs";
+
+/// The text as it can be parsed to its end, and every error of the parser.
+///
+/// Lines that would stop the parser become blanks, so that every byte keeps its place.
+pub(super) fn readable(text: &str) -> (Cow<'_, str>, Vec<toml::de::Error>) {
+    let (_, errors) = DeTable::parse_recoverable(text);
+    let bare = |error: &toml::de::Error| error.message().starts_with(BARE_KEY);
+    let (mut kept, others): (Vec<_>, Vec<_>) = errors.into_iter().partition(bare);
+    if kept.is_empty() {
+        return (Cow::Borrowed(text), others);
     }
-    problems
+    let mut readable = text.to_owned();
+    for error in &kept {
+        let line = lines(text, on_characters(text, error.span().unwrap_or(0..0)));
+        let blanks: String = text[line.clone()]
+            .bytes()
+            .map(|byte| match byte {
+                b'\r' | b'\n' => char::from(byte),
+                _ => ' ',
+            })
+            .collect();
+        readable.replace_range(line, &blanks);
+    }
+    kept.extend(DeTable::parse_recoverable(&readable).1);
+    kept.sort_by_key(|error| error.span().map_or(0, |at| at.start));
+    (Cow::Owned(readable), kept)
+}
+
+/// What is wrong with the syntax, and the bytes of which nothing more can be said.
+#[derive(Default)]
+pub(super) struct Faults {
+    /// A problem for each error of the parser, but for those that follow from another.
+    pub(super) problems: Vec<Diagnostic>,
+    /// The lines that were not understood, in file order.
+    pub(super) broken: Vec<Range<usize>>,
+}
+
+/// Sorts the errors of the parser.
+pub(super) fn faults(text: &str, errors: &[toml::de::Error]) -> Faults {
+    let mut faults = Faults::default();
+    let mut sorted: Vec<&toml::de::Error> = errors.iter().collect();
+    sorted.sort_by_key(|error| error.span().map_or(0, |at| at.start));
+    for error in sorted {
+        let at = on_characters(text, error.span().unwrap_or(0..0));
+        let mut line = lines(text, at.clone());
+        // The errors are sorted, so that only the last line can be blamed again.
+        if faults
+            .broken
+            .last()
+            .is_some_and(|broken| line.start < broken.end || line == *broken)
+        {
+            continue;
+        }
+        let swallowed = is_swallowed(text, error.message(), &at);
+        faults.problems.push(match swallowed {
+            true => swallowing(at),
+            false => problem(text, error.message(), at),
+        });
+        if swallowed {
+            line.end = text.len();
+        }
+        faults.broken.push(line);
+    }
+    faults
+}
+
+impl Faults {
+    /// Whether `at` shares a byte with a line that was not understood; an empty span counts as
+    /// the byte at which it stands.
+    pub(super) fn meet(&self, at: &Range<usize>) -> bool {
+        let first = self.broken.partition_point(|line| line.end <= at.start);
+        let end = at.end.max(at.start + 1);
+        self.broken.get(first).is_some_and(|line| line.start < end)
+    }
+}
+
+/// Whether the error is of a key that stands at the start of its line, but inside a list or
+/// table that lacks its bracket. All that the parser finds below follows from that.
+fn is_swallowed(text: &str, message: &str, at: &Range<usize>) -> bool {
+    let before = &text[lines(text, at.start..at.start).start..at.start];
+    let inside = [UNQUOTED, NO_COMMA_IN_TABLE, NO_COMMA_IN_LIST]
+        .iter()
+        .any(|words| message.starts_with(words));
+    let key_ends = text[at.start..].find(|c: char| !(c.is_alphanumeric() || "_-.\"".contains(c)));
+    let is_key = key_ends.is_some_and(|end| text[at.start + end..].trim_start().starts_with('='));
+    inside && is_key && before.trim().is_empty()
+}
+
+fn swallowing(at: Range<usize>) -> Diagnostic {
+    Diagnostic::error(
+        "this line lies inside a list or table that is not closed",
+        at,
+    )
+    .label("a bracket is missing above")
+    .mend("close the list with `]`, or the table with `}`")
 }
 
 /// The bytes of the lines on which `at` lies, with their line ends.
@@ -34,25 +126,33 @@ fn on_characters(text: &str, at: Range<usize>) -> Range<usize> {
     start..end
 }
 
-/// The part of a parser's message that says what it found wrong.
+/// One error, in words for a maker.
 fn problem(text: &str, message: &str, at: Range<usize>) -> Diagnostic {
     let found = &text[at.clone()];
     let line = text[lines(text, at.clone())].trim();
     let (said, expected) = message.split_once(", expected ").unwrap_or((message, ""));
-    let label = match expected {
-        "" => String::new(),
-        expected => format!("expected {expected}"),
-    };
-    let (message, mend) = if said == "duplicate key" {
+    if said == "duplicate key" {
         let message = format!("the key `{}` stands here a second time", found.trim());
-        (message, duplicate(text, found, at.start))
-    } else {
-        let mend = straight_quotes(line)
-            .or_else(|| decimal_point(line, found))
-            .unwrap_or_else(|| mend(said, found, line));
-        (format!("this is not TOML: {said}"), mend)
+        let mend = duplicate(text, found, at.start);
+        return Diagnostic::error(message, at).label("again").mend(mend);
+    }
+    let label = match (said, expected) {
+        (UNQUOTED, _) if found.is_empty() => "no value".to_owned(),
+        (UNQUOTED, _) => "text without quotes".to_owned(),
+        (_, "" | "nothing") => "not here".to_owned(),
+        (_, expected) => format!("expected {expected}"),
     };
-    Diagnostic::error(message, at).label(label).mend(mend)
+    let mend = straight_quotes(line)
+        .or_else(|| decimal_point(line, found))
+        .unwrap_or_else(|| mend(said, found, line));
+    let message = match (said, found) {
+        (UNQUOTED, "") => "there is no value behind `=`",
+        (UNQUOTED, _) => "text must stand in quotes",
+        _ => said,
+    };
+    Diagnostic::error(format!("this is not TOML: {message}"), at)
+        .label(label)
+        .mend(mend)
 }
 
 /// Names the line that has the key already.
@@ -65,10 +165,7 @@ fn duplicate(text: &str, key: &str, at: usize) -> String {
     });
     match earlier {
         Some(earlier) => format!("keep this line or line {}, not both", earlier + 1),
-        None => format!(
-            "keep one of the two; this one is in line {}",
-            position(text, at).0
-        ),
+        None => "remove one of the two".to_owned(),
     }
 }
 
@@ -100,15 +197,19 @@ fn mend(said: &str, found: &str, line: &str) -> String {
     const QUOTED: usize = 40;
     let key = line.split('=').next().unwrap_or_default().trim();
     match said {
-        "string values must be quoted" | "invalid value" | "unexpected key or value"
-            if line.contains('=') && found.len() <= QUOTED =>
+        UNQUOTED if !found.is_empty() && line.contains(['[', '{']) => {
+            "put text in quotes, and a comma between values".to_owned()
+        }
+        UNQUOTED | "invalid value" | "unexpected key or value"
+            if !found.is_empty() && line.contains('=') && found.len() <= QUOTED =>
         {
             let value = line.split_once('=').map_or("", |(_, value)| value);
             let value = value.split('#').next().unwrap_or_default().trim();
             let value = value.trim_matches(['"', '\'']);
             format!("write text in quotes: `{key} = \"{value}\"`")
         }
-        "missing value for key" | "missing value" | "key with no value" => {
+        BARE_KEY => "write the key, then `=`, then its value".to_owned(),
+        UNQUOTED | "missing value for key" | "missing value" if found.is_empty() => {
             format!("write a value behind `{key} =`, or remove the line")
         }
         "extra `=`" => "write one `=` only".to_owned(),

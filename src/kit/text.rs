@@ -110,8 +110,7 @@ fn cleaned(text: &str) -> String {
         .take(LONGEST_NAME)
         .collect();
     match short.trim_end_matches(['.', ' ']) {
-        "" => "my kit".to_owned(),
-        device if is_device(device) => format!("my {device}"),
+        name if name.is_empty() || is_device(name) => "my kit".to_owned(),
         name => name.to_owned(),
     }
 }

@@ -11,10 +11,10 @@ use crate::diagnostic::Diagnostic;
 use std::collections::{BTreeMap, BTreeSet};
 use std::ops::Range;
 use toml::Spanned;
-use toml::de::{DeTable, DeValue};
+use toml::de::{DeString, DeTable, DeValue};
 
 /// Values by the path of their key.
-pub(super) type Fields<'a> = BTreeMap<String, &'a Spanned<DeValue<'a>>>;
+pub(super) type Fields<'a> = BTreeMap<String, Written<'a>>;
 
 /// A parsed kit file.
 pub(super) struct Tree<'a> {
@@ -28,69 +28,58 @@ pub(super) struct Tree<'a> {
     pub(super) problems: Vec<Diagnostic>,
     /// Keys that a misspelt or misplaced key probably meant.
     meant: BTreeSet<String>,
-    /// Bytes of the lines with syntax errors.
-    broken: Vec<Range<usize>>,
+    faults: syntax::Faults,
 }
 
-type Entry<'a> = (
-    &'a Spanned<std::borrow::Cow<'a, str>>,
-    &'a Spanned<DeValue<'a>>,
-);
+type Name<'a> = &'a Spanned<DeString<'a>>;
+type Written<'a> = &'a Spanned<DeValue<'a>>;
 
 impl<'a> Tree<'a> {
-    /// Sorts what the TOML parser found in `text` into values and problems.
-    pub(super) fn new(text: &'a str, table: &'a DeTable<'a>, errors: &[toml::de::Error]) -> Self {
+    /// Sorts what the TOML parser found in `text` into values; `faults` are those of syntax.
+    pub(super) fn new(text: &'a str, table: &'a DeTable<'a>, faults: syntax::Faults) -> Self {
         let mut tree = Self {
             text,
             fields: Fields::new(),
             waivers: Vec::new(),
-            problems: syntax::problems(text, errors),
+            problems: Vec::new(),
             meant: BTreeSet::new(),
-            broken: Vec::new(),
+            faults,
         };
-        for problem in &tree.problems {
-            tree.broken
-                .extend(problem.at.clone().map(|at| syntax::lines(text, at)));
-        }
         tree.fields = tree.walk(table, "");
+        tree.problems.append(&mut tree.faults.problems);
         tree
     }
 
     /// Whether the absence of a key is known: nothing in the file may have meant it.
     pub(super) fn is_absent(&self, path: &str) -> bool {
         let name = leaf(path);
+        let broken = &self.faults.broken;
         // A syntax error can swallow the lines around it, and a key on a broken line is there
-        // for its writer.
+        // for its writer, if misspelt.
         let mentioned = || {
-            let words = self.text.lines().map(first_word);
-            let on_broken = self
-                .broken
-                .iter()
-                .map(|at| first_word(&self.text[at.clone()]));
-            words.into_iter().any(|word| word == name)
-                || on_broken
-                    .into_iter()
-                    .any(|word| closest(word, [name]).is_some())
+            let mut words = self.text.lines().map(first_word);
+            let mut on_broken = broken.iter().map(|at| first_word(&self.text[at.clone()]));
+            words.any(|word| word == name) || on_broken.any(|word| closest(word, [name]).is_some())
         };
-        !self.meant.contains(path) && (self.broken.is_empty() || !mentioned())
+        !self.meant.contains(path) && (broken.is_empty() || !mentioned())
     }
 
     /// Where a missing key of the file itself belongs: behind the last one that is there.
     pub(super) fn end_of_root(&self) -> usize {
         let own = self.fields.iter().filter(|(path, _)| !path.contains('.'));
         let last = own.map(|(_, value)| value.span().end).max();
-        last.unwrap_or(if self.text.starts_with('\u{feff}') {
-            3
-        } else {
-            0
-        })
+        // The mark of a byte order is no place to write behind.
+        let start = self.text.len() - self.text.trim_start_matches('\u{feff}').len();
+        last.unwrap_or(start)
     }
 
     fn walk(&mut self, table: &'a DeTable<'a>, prefix: &str) -> Fields<'a> {
         let mut fields = Fields::new();
         for (key, value) in table.iter() {
             let path = format!("{prefix}{}", key.get_ref());
-            if self.is_broken(key.span()) || self.is_broken(line_of_start(value)) {
+            // A list that lacks its bracket takes in the lines below it.
+            let is_list = matches!(value.get_ref(), DeValue::Array(_)) && path != REPEATED;
+            if self.faults.meet(&key.span()) || is_list && self.faults.meet(&value.span()) {
                 self.meant.insert(path);
             } else if path == REPEATED {
                 self.walk_repeated(key, value);
@@ -107,17 +96,13 @@ impl<'a> Tree<'a> {
                     }
                 }
             } else {
-                self.unknown_key((key, value), prefix);
+                self.unknown_key(key, value, prefix);
             }
         }
         fields
     }
 
-    fn walk_repeated(
-        &mut self,
-        key: &'a Spanned<std::borrow::Cow<'a, str>>,
-        value: &'a Spanned<DeValue<'a>>,
-    ) {
+    fn walk_repeated(&mut self, key: Name<'a>, value: Written<'a>) {
         let prefix = format!("{REPEATED}.");
         let DeValue::Array(items) = value.get_ref() else {
             let found = type_name(value.get_ref());
@@ -145,13 +130,7 @@ impl<'a> Tree<'a> {
         }
     }
 
-    fn is_broken(&self, at: Range<usize>) -> bool {
-        self.broken
-            .iter()
-            .any(|line| at.start < line.end && line.start <= at.start)
-    }
-
-    fn unknown_key(&mut self, (key, value): Entry<'a>, prefix: &str) {
+    fn unknown_key(&mut self, key: Name<'a>, value: Written<'a>, prefix: &str) {
         let name = key.get_ref().as_ref();
         let siblings = children(prefix);
         let place = match prefix.trim_end_matches('.') {
@@ -176,9 +155,10 @@ impl<'a> Tree<'a> {
                 Some((table, _)) => problem
                     .label(format!("belongs in `{table}`"))
                     .mend(format!("write `{table} = {{ {name} = {written} }}`")),
-                None => problem
-                    .label("belongs to the file itself")
-                    .mend(format!("move `{name}` above the first line in brackets")),
+                None => problem.label("belongs to the file itself").mend(format!(
+                    "move `{name}` out of `{}`, above the first line in brackets",
+                    prefix.trim_end_matches('.')
+                )),
             }
         } else if let Some(near) = closest(name, siblings.iter().map(String::as_str)) {
             self.meant.insert(format!("{prefix}{near}"));
@@ -226,11 +206,6 @@ fn not_a_table(path: &str, found: &DeValue<'_>, at: Range<usize>) -> Diagnostic 
             "write `{path} = {{ {first} = ... }}`; its keys are {}",
             keys.join(", ")
         ))
-}
-
-/// The start of a value as a span; a value that runs over several lines is judged by its first.
-fn line_of_start(value: &Spanned<DeValue<'_>>) -> Range<usize> {
-    value.span().start..value.span().start
 }
 
 /// What may be a key at the start of a line; nothing for a comment.

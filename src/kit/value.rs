@@ -1,6 +1,7 @@
 //! From one TOML value to one valid quantity, word, text or thread, or to what is wrong.
 
 use super::designation::designation;
+use super::key::leaf;
 use super::quantity::{self, Fault, Quantity, Written, plain};
 use super::text::TextRule;
 use super::words::{HeadKind, Words, closest, listed};
@@ -17,6 +18,9 @@ use toml::de::DeValue;
 pub(super) struct Context {
     /// What bare numbers are.
     pub(super) units: Units,
+    /// Whether `units` holds; not where the kit says something of units that is not understood.
+    /// Bare lengths are then not held against their limits.
+    pub(super) units_known: bool,
     /// The kit says no units, but all its threads are in inches.
     pub(super) inches_likely: bool,
 }
@@ -24,8 +28,8 @@ pub(super) struct Context {
 /// One value as it stands in the text.
 #[derive(Clone, Copy)]
 pub(super) struct Raw<'a> {
-    /// The key to show to people: `stroke`, `across_flats`.
-    pub(super) name: &'a str,
+    /// The key after its table, for messages: `head.across_flats`.
+    pub(super) path: &'a str,
     pub(super) value: &'a Spanned<DeValue<'a>>,
     pub(super) text: &'a str,
 }
@@ -51,6 +55,11 @@ pub(super) trait Value: Sized + 'static {
 }
 
 impl<'a> Raw<'a> {
+    /// The key without its table, as it is typed: `across_flats`.
+    pub(super) fn leaf(&self) -> &'a str {
+        leaf(self.path)
+    }
+
     /// Bytes of the whole value.
     pub(super) fn at(&self) -> Range<usize> {
         self.value.span()
@@ -85,7 +94,7 @@ impl<'a> Raw<'a> {
     pub(super) fn wrong_type(&self, kind: &str, mend: &str) -> Diagnostic {
         let found = type_name(self.value.get_ref());
         Diagnostic::error(
-            format!("`{}` wants {}, not {found}", self.name, with_article(kind)),
+            format!("`{}` wants {}, not {found}", self.path, with_article(kind)),
             self.at(),
         )
         .label(format!("this is {found}"))
@@ -95,7 +104,7 @@ impl<'a> Raw<'a> {
     /// A fault of the string value.
     pub(super) fn fault(&self, kind: &str, fault: Fault) -> Diagnostic {
         Diagnostic::error(
-            format!("`{}`: {}", self.name, fault.message),
+            format!("`{}`: {}", self.path, fault.message),
             self.within(fault.at),
         )
         .label(format!("not {}", with_article(kind)))
@@ -172,10 +181,14 @@ fn in_range<Q: Quantity>(
     context: Context,
 ) -> Result<Q, Diagnostic> {
     let (value, units) = (written.value, context.units);
-    if value >= limits.least && value <= limits.most {
+    let in_doubt = !context.units_known
+        && !written.with_unit
+        && Q::bare(Units::Mm) != Q::bare(Units::Inch)
+        && value.value().is_finite();
+    if in_doubt || value >= limits.least && value <= limits.most {
         return Ok(value);
     }
-    let name = raw.name;
+    let (path, name) = (raw.path, raw.leaf());
     if !value.value().is_finite() {
         let limit = format!(
             "from {} to {}",
@@ -183,19 +196,19 @@ fn in_range<Q: Quantity>(
             limits.most.show(units)
         );
         return Err(
-            Diagnostic::error(format!("`{name}` is not a finite number"), raw.at())
+            Diagnostic::error(format!("`{path}` is not a finite number"), raw.at())
                 .label(limit.clone())
                 .mend(format!("write a {} {limit}", Q::NOUN)),
         );
     }
     let (limit, side, more) = match value < limits.least {
-        true => (limits.least, "below its least", "more"),
-        false => (limits.most, "above its most", "less"),
+        true => (limits.least, "less than the limit of", "more"),
+        false => (limits.most, "more than the limit of", "less"),
     };
     let mend = other_unit(raw, written, limits, context)
         .unwrap_or_else(|| format!("write `{name} = {}` or {more}", limit.literal(units)));
     let message = format!(
-        "`{name}` is {}, {side}, {}",
+        "`{path}` is {}, {side} {}",
         value.show(units),
         limit.show(units)
     );
@@ -219,7 +232,7 @@ fn other_unit<Q: Quantity>(
         let value = Q::of(number * size);
         value >= limits.least && value <= limits.most
     };
-    let (name, number_text) = (raw.name, plain(number));
+    let (name, number_text) = (raw.leaf(), plain(number));
     match context.units {
         Units::Mm if context.inches_likely && fits(inch) => Some(format!(
             "write `units = \"inch\"` if bare numbers are inches, or `{name} = \"{number_text} in\"`"
@@ -262,8 +275,8 @@ impl Value for f64 {
             return Ok(number);
         }
         let message = match number.is_finite() {
-            true => format!("`{}` is {}, not {range}", raw.name, plain(number)),
-            false => format!("`{}` is not a finite number", raw.name),
+            true => format!("`{}` is {}, not {range}", raw.path, plain(number)),
+            false => format!("`{}` is not a finite number", raw.path),
         };
         Err(Diagnostic::error(message, raw.at()).label(range).mend(mend))
     }
@@ -288,7 +301,7 @@ impl Value for u32 {
         whole.ok_or_else(|| {
             let message = format!(
                 "`{}` is {}, not a whole number {range}",
-                raw.name,
+                raw.path,
                 plain(number)
             );
             Diagnostic::error(message, raw.at()).label(range).mend(mend)
@@ -308,13 +321,13 @@ impl Value for [Length; 3] {
     fn read(raw: Raw<'_>, limits: &Self::Limits, context: Context) -> Result<Self, Diagnostic> {
         let mend = format!(
             "write three lengths, such as `{} = [220, 220, 250]`",
-            raw.name
+            raw.leaf()
         );
         let DeValue::Array(items) = raw.value.get_ref() else {
             return Err(raw.wrong_type("list of three lengths", &mend));
         };
         if items.len() != 3 {
-            let message = format!("`{}` has {} lengths, not three", raw.name, items.len());
+            let message = format!("`{}` has {} lengths, not three", raw.path, items.len());
             return Err(Diagnostic::error(message, raw.at())
                 .label("x, y and z")
                 .mend(mend));
@@ -341,12 +354,12 @@ impl Value for Thread {
     fn read(raw: Raw<'_>, _: &(), _: Context) -> Result<Self, Diagnostic> {
         let mend = format!(
             "write a designation in quotes, such as `{} = \"M20x2.5\"`",
-            raw.name
+            raw.leaf()
         );
         let text = raw.string("thread designation", &mend)?;
         designation(text).map_err(|(message, at, better)| {
-            Diagnostic::error(format!("`{}`: {message}", raw.name), raw.within(at))
-                .label("not a thread")
+            Diagnostic::error(format!("`{}`: {message}", raw.path), raw.within(at))
+                .label("wrong here")
                 .mend(better.unwrap_or(mend))
         })
     }
@@ -364,13 +377,13 @@ impl Value for String {
     fn read(raw: Raw<'_>, rule: &TextRule, _: Context) -> Result<Self, Diagnostic> {
         let mend = format!(
             "write it in quotes, such as `{} = {}`",
-            raw.name,
+            raw.leaf(),
             rule.example()
         );
         let text = raw.string("text", &mend)?;
         rule.check(text).map_err(|fault| {
             Diagnostic::error(
-                format!("`{}` {}", raw.name, fault.message),
+                format!("`{}` {}", raw.path, fault.message),
                 raw.within(fault.at),
             )
             .label(rule.range())
@@ -404,12 +417,12 @@ fn read_word<W: Words>(raw: Raw<'_>) -> Result<W, Diagnostic> {
         true => format!("the {} \"{word}\" is not available yet", W::NOUN),
         false => format!(
             "`{}` is \"{text}\", which is not a {} known here",
-            raw.name,
+            raw.path,
             W::NOUN
         ),
     };
     let mend = match closest(word, known) {
-        Some(near) if !later => format!("write `{} = \"{near}\"`", raw.name),
+        Some(near) if !later => format!("write `{} = \"{near}\"`", raw.leaf()),
         _ => choice,
     };
     let label = match later {
