@@ -271,7 +271,8 @@ fn a_value_on_its_limit_passes_and_one_just_beyond_does_not() {
     for (key, passes, fails) in [
         ("tolerance", "0.001", "0.0009"),
         ("tolerance", "0.2", "\"0.201 mm\""),
-        ("gaps.thread", "0", "-0.001"),
+        ("gaps.slide", "0", "-0.001"),
+        ("gaps.thread", "-0.3", "-0.301"),
         ("gaps.press", "-0.3", "-0.301"),
         ("friction", "1", "1.001"),
         ("walls", "1.0", "1.5"),

@@ -26,7 +26,9 @@ const ASSERTED_MM: f64 = 0.001;
 const ASSERTED_SHARE: f64 = 0.001;
 
 fn net_lead(case: &Case<'_>) -> Vec<Judgement> {
-    let Some(asserted) = &case.kit.net_lead else { return Vec::new() };
+    let Some(asserted) = &case.kit.net_lead else {
+        return Vec::new();
+    };
     let (given, wanted) = (case.design.sizes.net_lead.as_mm(), asserted.as_mm());
     let allowed = ASSERTED_MM.max(ASSERTED_SHARE * given.abs());
     let agrees = (given - wanted).abs() <= allowed;
@@ -48,14 +50,20 @@ fn net_lead(case: &Case<'_>) -> Vec<Judgement> {
 }
 
 fn advance(case: &Case<'_>) -> Vec<Judgement> {
-    let Some(asserted) = &case.kit.advance else { return Vec::new() };
+    let Some(asserted) = &case.kit.advance else {
+        return Vec::new();
+    };
     let given = case.rates.direction();
     let word = |turning: Turning| match turning {
         Turning::Clockwise => "clockwise",
         Turning::CounterClockwise => "counter-clockwise",
     };
     vec![Judgement {
-        outcome: if given == **asserted { Outcome::Pass } else { Outcome::Fail },
+        outcome: if given == **asserted {
+            Outcome::Pass
+        } else {
+            Outcome::Fail
+        },
         subject: "drive".into(),
         value: case.rates.net_lead().as_mm(),
         limit: None,

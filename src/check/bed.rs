@@ -16,7 +16,10 @@ pub(super) const RULE: Rule = Rule {
 const SLENDER: f64 = 4.0;
 
 fn judge(case: &Case<'_>) -> Vec<Judgement> {
-    tall_parts(&case.design.sizes).into_iter().map(|part| judgement(case, part)).collect()
+    tall_parts(&case.design.sizes)
+        .into_iter()
+        .map(|part| judgement(case, part))
+        .collect()
 }
 
 /// Name, width of the foot, height.
@@ -30,7 +33,11 @@ fn tall_parts(sizes: &Sizes) -> Vec<Tall> {
         End::Single(tip) => parts.push(("drive", sizes.across_flats, shaft + tip.length)),
         End::Nested(nested) => {
             parts.push(("drive", sizes.across_flats, shaft));
-            parts.push(("inner", nested.collar, nested.head_height + nested.thread_length));
+            parts.push((
+                "inner",
+                nested.collar,
+                nested.head_height + nested.thread_length,
+            ));
         }
     }
     parts

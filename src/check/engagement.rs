@@ -23,14 +23,22 @@ fn judge(case: &Case<'_>) -> Vec<Judgement> {
     let sizes = &case.design.sizes;
     let mut judgements = Vec::new();
     for joint in &case.design.assembly.joints {
-        let Some(threads) = &joint.thread else { continue };
+        let Some(threads) = &joint.thread else {
+            continue;
+        };
         let [male, female] = joint.between.map(|piece| case.rates.of(piece));
         let engaged = threads.least_engagement(male, female, &case.design.course);
         let wanted = match &sizes.end {
             End::Nested(nested) if nested.thread == threads.thread => nested.engagement,
             _ => sizes.drive_engagement,
         };
-        judgements.push(judgement(case, &joint.name, &threads.thread, engaged, wanted));
+        judgements.push(judgement(
+            case,
+            &joint.name,
+            &threads.thread,
+            engaged,
+            wanted,
+        ));
     }
     judgements
 }
@@ -45,10 +53,20 @@ fn judgement(
     let least = thread.pitch() * FEWEST_PITCHES;
     let good = wanted - thread.lead() * RUN_OUT_LEADS;
     let overrides = &case.kit.sizes;
-    let said = [&overrides.tapped_wall, &overrides.drive_thread, &overrides.inner_thread, &overrides.bore];
+    let said = [
+        &overrides.tapped_wall,
+        &overrides.drive_thread,
+        &overrides.inner_thread,
+        &overrides.bore,
+    ];
     let blamed = said.into_iter().flatten().find_map(|said| said.at.clone());
     Judgement {
-        outcome: not_below(engaged.least.as_mm(), least.as_mm(), good.as_mm(), good.as_mm()),
+        outcome: not_below(
+            engaged.least.as_mm(),
+            least.as_mm(),
+            good.as_mm(),
+            good.as_mm(),
+        ),
         subject: name.into(),
         value: engaged.least.as_mm(),
         limit: Some(wanted.as_mm()),

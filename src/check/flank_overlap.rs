@@ -16,10 +16,16 @@ const LARGEST_SHARE: f64 = 0.4;
 fn judge(case: &Case<'_>) -> Vec<Judgement> {
     let mut judgements = Vec::new();
     for joint in &case.design.assembly.joints {
-        let (Some(threads), Some(gap)) = (&joint.thread, &joint.gap) else { continue };
+        let (Some(threads), Some(gap)) = (&joint.thread, &joint.gap) else {
+            continue;
+        };
         let limit = threads.thread.depth() * LARGEST_SHARE;
         judgements.push(Judgement {
-            outcome: if gap.drawn <= limit { Outcome::Pass } else { Outcome::Fail },
+            outcome: if gap.drawn <= limit {
+                Outcome::Pass
+            } else {
+                Outcome::Fail
+            },
             subject: joint.name.clone(),
             value: gap.drawn.as_mm(),
             limit: Some(limit.as_mm()),
@@ -30,7 +36,9 @@ fn judge(case: &Case<'_>) -> Vec<Judgement> {
                 gap.drawn,
                 threads.thread.depth()
             ),
-            mend: Some("take a coarser thread, a thinner `layer`, or a smaller `gaps.thread`".into()),
+            mend: Some(
+                "take a coarser thread, a thinner `layer`, or a smaller `gaps.thread`".into(),
+            ),
             at: case.kit.gaps.thread.at.clone(),
         });
     }

@@ -24,6 +24,7 @@ fn judge(case: &Case<'_>) -> Vec<Judgement> {
     let of = |subject: &str, said: &Said<Thread>| {
         let layer = *case.kit.layer;
         let layers = said.pitch() / layer;
+        let better = if layers < CREST_HAS_A_LAYER { CREST_HAS_A_LAYER } else { GOOD };
         Judgement {
             outcome: not_below(layers, FEWEST, CREST_HAS_A_LAYER, GOOD),
             subject: subject.into(),
@@ -37,11 +38,16 @@ fn judge(case: &Case<'_>) -> Vec<Judgement> {
             mend: Some(format!(
                 "write `layer = \"{:.2} mm\"` or less, or take a coarser thread",
                 // Whole hundredths, downwards, and never nothing.
-                (said.pitch().as_mm() / CREST_HAS_A_LAYER * 100.0).floor().max(1.0) / 100.0
+                (said.pitch().as_mm() / better * 100.0)
+                    .floor()
+                    .max(1.0)
+                    / 100.0
             )),
             at: said.at.clone(),
         }
     };
     let drive = of("drive", &case.kit.drive);
-    std::iter::once(drive).chain(case.kit.inner.as_ref().map(|inner| of("inner", inner))).collect()
+    std::iter::once(drive)
+        .chain(case.kit.inner.as_ref().map(|inner| of("inner", inner)))
+        .collect()
 }

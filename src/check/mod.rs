@@ -111,7 +111,11 @@ pub fn all(case: &Case<'_>) -> Vec<Finding> {
 
 impl Rule {
     fn findings(&self, case: &Case<'_>) -> Vec<Finding> {
-        let waived = case.kit.waive.iter().any(|waiver| waiver.check.value == self.id);
+        let waived = case
+            .kit
+            .waive
+            .iter()
+            .any(|waiver| waiver.check.value == self.id);
         let finding = |judgement: Judgement| Finding {
             id: self.id,
             outcome: match judgement.outcome {
@@ -123,7 +127,9 @@ impl Rule {
             limit: judgement.limit,
             unit: judgement.unit,
             message: judgement.message,
-            mend: judgement.mend.filter(|_| judgement.outcome != Outcome::Pass),
+            mend: judgement
+                .mend
+                .filter(|_| judgement.outcome != Outcome::Pass),
             source: self.source,
             at: judgement.at,
         };

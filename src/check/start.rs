@@ -37,8 +37,12 @@ fn judge(case: &Case<'_>) -> Vec<Judgement> {
     };
     let sizes = &case.design.sizes;
     let head = sizes.drive.lead() * HEAD_LEADS;
-    let mut judgements =
-        vec![of("drive", head, layer * HEAD_LAYERS, case.kit.drive.at.clone())];
+    let mut judgements = vec![of(
+        "drive",
+        head,
+        layer * HEAD_LAYERS,
+        case.kit.drive.at.clone(),
+    )];
     if let End::Nested(nested) = &sizes.end {
         let collar = nested.thread.lead() * COLLAR_LEADS;
         let at = case.kit.inner.as_ref().and_then(|inner| inner.at.clone());

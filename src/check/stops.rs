@@ -44,10 +44,21 @@ fn judge(case: &Case<'_>) -> Vec<Judgement> {
     judgements
 }
 
-fn judgement(case: &Case<'_>, subject: &str, between: &str, gap: Length, lead: Length) -> Judgement {
+fn judgement(
+    case: &Case<'_>,
+    subject: &str,
+    between: &str,
+    gap: Length,
+    lead: Length,
+) -> Judgement {
     let good = lead.as_mm() * GOOD_LEADS;
     let overrides = &case.kit.sizes;
-    let said = [&overrides.drive_thread, &overrides.inner_thread, &overrides.bore, &overrides.tapped_wall];
+    let said = [
+        &overrides.drive_thread,
+        &overrides.inner_thread,
+        &overrides.bore,
+        &overrides.tapped_wall,
+    ];
     let blamed = said.into_iter().flatten().find_map(|said| said.at.clone());
     Judgement {
         outcome: not_below(gap.as_mm(), LEAST_MM, good, good),

@@ -54,7 +54,13 @@ fn judge(case: &Case<'_>) -> Vec<Judgement> {
     let flat = flat_strength(*case.kit.material);
     let (shear, upright) = (flat * SHEAR, flat * ACROSS_LAYERS);
     let collars = |radius: Option<Length>| {
-        radius.map(|radius| Collar { friction: *case.kit.friction, radius }).into_iter().collect()
+        radius
+            .map(|radius| Collar {
+                friction: *case.kit.friction,
+                radius,
+            })
+            .into_iter()
+            .collect()
     };
     let load = |radius: Option<Length>| {
         let (design, friction) = (case.design, *case.kit.friction);
@@ -64,7 +70,9 @@ fn judge(case: &Case<'_>) -> Vec<Judgement> {
     let mut judgements = Vec::new();
     match &sizes.end {
         End::Nested(nested) => {
-            let Some(load) = load(None) else { return vec![no_load(case)] };
+            let Some(load) = load(None) else {
+                return vec![no_load(case)];
+            };
             let places = nested_places(case, sizes, nested, load, shear, upright);
             judgements.extend(places.into_iter().map(|place| judgement(case, load, place)));
         }
@@ -72,9 +80,15 @@ fn judge(case: &Case<'_>) -> Vec<Judgement> {
             // Pulled, the carriage hangs on the groove's flank; pushed, on the pip.
             let pull = load(Some(tip.groove_radius + PULL_BEYOND_FLOOR));
             let push = load(Some(tip.diameter * PIP_FRICTION));
-            let (Some(pull), Some(push)) = (pull, push) else { return vec![no_load(case)] };
+            let (Some(pull), Some(push)) = (pull, push) else {
+                return vec![no_load(case)];
+            };
             let places = single_places(case, sizes, tip, [pull, push], shear, upright);
-            judgements.extend(places.into_iter().map(|(load, place)| judgement(case, load, place)));
+            judgements.extend(
+                places
+                    .into_iter()
+                    .map(|(load, place)| judgement(case, load, place)),
+            );
         }
     }
     judgements
@@ -103,11 +117,23 @@ fn pin_area(diameter: Length) -> Length2 {
 }
 
 /// Sections of pins that share a load: two for one pin, four for two.
-fn pins(case: &Case<'_>, sizes: &Sizes, load: Force, sections: f64, limit: Stress, what: &'static str) -> Option<Place> {
+fn pins(
+    case: &Case<'_>,
+    sizes: &Sizes,
+    load: Force,
+    sections: f64,
+    limit: Stress,
+    what: &'static str,
+) -> Option<Place> {
     // A bought steel dowel is ten times as strong as the plastic around it.
     case.kit.pins.buy.is_none().then(|| {
         let stress = stress(load / sections, pin_area(sizes.pin_diameter));
-        Place { part: "pin", what, stress, limit }
+        Place {
+            part: "pin",
+            what,
+            stress,
+            limit,
+        }
     })
 }
 
@@ -121,11 +147,35 @@ fn nested_places(
 ) -> Vec<Place> {
     let core = stress(load, disc(nested.thread.minor_internal() / 2.0));
     let mut places = vec![
-        Place { part: "inner", what: "the inner screw's core, across its layers", stress: core, limit: upright },
-        Place { part: "drive", what: "the drive screw's tube, across its layers", stress: tube(case, sizes, nested, load), limit: upright },
+        Place {
+            part: "inner",
+            what: "the inner screw's core, across its layers",
+            stress: core,
+            limit: upright,
+        },
+        Place {
+            part: "drive",
+            what: "the drive screw's tube, across its layers",
+            stress: tube(case, sizes, nested, load),
+            limit: upright,
+        },
     ];
-    places.extend(pins(case, sizes, load, 2.0, shear, "the cross pin in shear"));
-    places.extend(pins(case, sizes, load, 4.0, shear, "the keeper pins in shear"));
+    places.extend(pins(
+        case,
+        sizes,
+        load,
+        2.0,
+        shear,
+        "the cross pin in shear",
+    ));
+    places.extend(pins(
+        case,
+        sizes,
+        load,
+        4.0,
+        shear,
+        "the keeper pins in shear",
+    ));
     places
 }
 
@@ -150,7 +200,15 @@ fn single_places(
 ) -> Vec<(Force, Place)> {
     let neck = stress(pull, disc(tip.groove_radius));
     let what = "the drive screw's neck in the swivel, across its layers";
-    let mut places = vec![(pull, Place { part: "drive", what, stress: neck, limit: upright })];
+    let mut places = vec![(
+        pull,
+        Place {
+            part: "drive",
+            what,
+            stress: neck,
+            limit: upright,
+        },
+    )];
     let swivel = pins(case, sizes, pull, 4.0, shear, "the swivel pins in shear");
     let keeper = pins(case, sizes, push, 4.0, shear, "the keeper pins in shear");
     places.extend(swivel.map(|place| (pull, place)));
@@ -159,7 +217,12 @@ fn single_places(
 }
 
 fn judgement(case: &Case<'_>, load: Force, place: Place) -> Judgement {
-    let Place { part, what, stress, limit } = place;
+    let Place {
+        part,
+        what,
+        stress,
+        limit,
+    } = place;
     let outcome = if stress > limit {
         Outcome::Fail
     } else if stress > limit * NEAR {

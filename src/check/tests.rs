@@ -11,8 +11,14 @@ fn judged(text: &str, id: &str, subject: &str) -> Finding {
     let rates = solve(&design.assembly).expect("a mechanism that moves");
     let direction = rates.stroke_direction().expect("a carriage that advances");
     let rates = rates.per_stroke_turn(direction);
-    let case = Case { kit: &kit, design: &design, rates: &rates };
-    let found = all(&case).into_iter().find(|f| f.id == id && f.subject == subject);
+    let case = Case {
+        kit: &kit,
+        design: &design,
+        rates: &rates,
+    };
+    let found = all(&case)
+        .into_iter()
+        .find(|f| f.id == id && f.subject == subject);
     found.expect("a finding of this rule about this subject")
 }
 
@@ -24,7 +30,13 @@ const GOOD: &str = "drive = \"M20x2.5\"\ninner = \"M12x1.75\"\nstroke = 10\n";
 
 #[test]
 fn an_asserted_net_lead_must_be_what_the_threads_give() {
-    let with = |lead: &str| judged(&nested(&format!("{GOOD}net_lead = {lead}")), "net-lead", "carriage");
+    let with = |lead: &str| {
+        judged(
+            &nested(&format!("{GOOD}net_lead = {lead}")),
+            "net-lead",
+            "carriage",
+        )
+    };
     assert_eq!(with("0.75").outcome, Outcome::Pass);
     assert_eq!(with("0.7505").outcome, Outcome::Pass);
     assert_eq!(with("0.76").outcome, Outcome::Fail);
@@ -34,7 +46,13 @@ fn an_asserted_net_lead_must_be_what_the_threads_give() {
 #[test]
 fn a_left_hand_drive_advances_counter_clockwise() {
     let kit = "drive = \"M20x2.5-LH\"\ninner = \"M12x1.75-LH\"\nstroke = 10\n";
-    let with = |way: &str| judged(&nested(&format!("{kit}advance = \"{way}\"")), "advance", "drive");
+    let with = |way: &str| {
+        judged(
+            &nested(&format!("{kit}advance = \"{way}\"")),
+            "advance",
+            "drive",
+        )
+    };
     assert_eq!(with("counter-clockwise").outcome, Outcome::Pass);
     assert_eq!(with("clockwise").outcome, Outcome::Fail);
 }
@@ -139,9 +157,16 @@ fn a_small_single_breaks_its_swivel_pins_under_a_hand() {
 
 #[test]
 fn a_frame_taller_than_the_printer_fails() {
-    let sized = judged(&nested(GOOD), "bed", "frame").value.expect("a height");
+    let sized = judged(&nested(GOOD), "bed", "frame")
+        .value
+        .expect("a height");
     let with = |height: f64| {
-        judged(&nested(&format!("{GOOD}bed = [220, 220, {height}]")), "bed", "frame").outcome
+        judged(
+            &nested(&format!("{GOOD}bed = [220, 220, {height}]")),
+            "bed",
+            "frame",
+        )
+        .outcome
     };
     assert_eq!(with(sized + 0.01), Outcome::Pass);
     assert_eq!(with(sized - 0.01), Outcome::Fail);
@@ -161,12 +186,12 @@ fn a_fine_inner_thread_on_thick_layers_makes_the_start_ambiguous() {
 #[test]
 fn a_keeper_with_a_narrow_bore_fails() {
     let with = |diameter: &str| {
-        let kit = format!("{GOOD}sizes = {{ carriage_diameter = {diameter} }}");
+        let kit = format!("{GOOD}pins = {{ diameter = {diameter} }}");
         judged(&nested(&kit), "keeper-bore", "keeper").outcome
     };
-    // Dc - 2 dp - 8 with dp = 5.5: 24 leaves 5, 23.5 leaves 4.5.
-    assert_eq!(with("24"), Outcome::Pass);
-    assert_eq!(with("23.5"), Outcome::Fail);
+    // Dc - 2 dp - 8 with Dc = 28.
+    assert_eq!(with("7.5"), Outcome::Pass);
+    assert_eq!(with("8"), Outcome::Fail);
 }
 
 #[test]
@@ -174,7 +199,10 @@ fn a_waiver_keeps_a_finding_but_not_its_verdict() {
     let kit = format!(
         "{GOOD}net_lead = 0.5\n[[waive]]\ncheck = \"net-lead\"\nreason = \"only a mock-up for the shelf\"\n"
     );
-    assert_eq!(judged(&nested(&kit), "net-lead", "carriage").outcome, Outcome::Waived);
+    assert_eq!(
+        judged(&nested(&kit), "net-lead", "carriage").outcome,
+        Outcome::Waived
+    );
 }
 
 #[test]

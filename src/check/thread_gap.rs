@@ -17,7 +17,9 @@ pub(super) const RULE: Rule = Rule {
 fn judge(case: &Case<'_>) -> Vec<Judgement> {
     let mut judgements = Vec::new();
     for joint in &case.design.assembly.joints {
-        let (Some(threads), Some(gap)) = (&joint.thread, &joint.gap) else { continue };
+        let (Some(threads), Some(gap)) = (&joint.thread, &joint.gap) else {
+            continue;
+        };
         let error = threads.phase_error_at_start();
         let flank = AxialSection::new(&threads.thread, gap.drawn, error).flank_gap();
         let clear = flank > Length::ZERO;
@@ -34,7 +36,10 @@ fn judge(case: &Case<'_>) -> Vec<Judgement> {
             ),
             mend: Some(format!(
                 "write `gaps = {{ thread = {:.2} }}` or more",
-                gap.wanted.as_mm() + (Length::mm(LEAST_MEND) - gap.drawn).max(Length::ZERO).as_mm()
+                gap.wanted.as_mm()
+                    + (Length::mm(LEAST_MEND) - gap.drawn)
+                        .max(Length::ZERO)
+                        .as_mm()
             )),
             at: case.kit.gaps.thread.at.clone(),
         });

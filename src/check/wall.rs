@@ -18,7 +18,9 @@ const GOOD_LINES: f64 = 4.0;
 
 fn judge(case: &Case<'_>) -> Vec<Judgement> {
     let sizes = &case.design.sizes;
-    let End::Nested(nested) = &sizes.end else { return Vec::new() };
+    let End::Nested(nested) = &sizes.end else {
+        return Vec::new();
+    };
     let bore = nested.thread.major() / 2.0 + sizes.gaps.thread.drawn;
     let wall = sizes.drive.minor_internal() / 2.0 - bore;
     let line = *case.kit.line;

@@ -42,7 +42,12 @@ pub fn read(path: &str, text: &str) -> Result<Read, Refusal> {
     match kit::read(text, &check::ids()) {
         Ok((kit, remarks)) => {
             let remarks = shown(&remarks);
-            Ok(Read { kit, remarks, path: path.into(), text: text.into() })
+            Ok(Read {
+                kit,
+                remarks,
+                path: path.into(),
+                text: text.into(),
+            })
         }
         Err(problems) => Err(Refusal::Rejected(shown(&problems))),
     }
@@ -52,7 +57,10 @@ fn rendered(path: &str, text: &str, problems: &[Diagnostic]) -> String {
     if problems.is_empty() {
         return String::new();
     }
-    let style = Style { colour: true, ..Style::default() };
+    let style = Style {
+        colour: true,
+        ..Style::default()
+    };
     diagnostic::render(path, text, problems, style)
 }
 
@@ -63,9 +71,8 @@ impl Read {
     /// What keeps it from being sized or meshed. A check that fails is no error: it is among
     /// the product's findings.
     pub fn work(&self, progress: &(dyn Fn(&str) + Sync)) -> Result<Product, Refusal> {
-        let rejected = |problems: &[Diagnostic]| {
-            Refusal::Rejected(rendered(&self.path, &self.text, problems))
-        };
+        let rejected =
+            |problems: &[Diagnostic]| Refusal::Rejected(rendered(&self.path, &self.text, problems));
         let kit = &self.kit;
         let design = layout::design(kit).map_err(|problems| rejected(&problems))?;
         let moving = |message: String| {
@@ -77,14 +84,21 @@ impl Read {
             .stroke_direction()
             .ok_or_else(|| moving("the carriage does not move when the drive turns".into()))?;
         let rates = rates.per_stroke_turn(direction);
-        let findings = check::all(&Case { kit, design: &design, rates: &rates });
+        let findings = check::all(&Case {
+            kit,
+            design: &design,
+            rates: &rates,
+        });
         let written = written(kit, &design, progress)?;
         product(kit, design, &rates, findings, written).map_err(moving)
     }
 
     /// Failing checks as messages that point at the lines that caused them (may be empty).
     pub fn failures(&self, product: &Product) -> String {
-        let failing = product.findings.iter().filter(|finding| finding.outcome == Outcome::Fail);
+        let failing = product
+            .findings
+            .iter()
+            .filter(|finding| finding.outcome == Outcome::Fail);
         let problems: Vec<Diagnostic> = failing.filter_map(located).collect();
         rendered(&self.path, &self.text, &problems)
     }
@@ -146,8 +160,14 @@ fn product(
     let joints = assembly.joints.iter().map(|joint| {
         let [a, b] = joint.between.map(|piece| rates.of(piece));
         JointFigures {
-            thread: joint.thread.as_ref().map(|threads| threads.thread.designation()),
-            engagement: joint.thread.as_ref().map(|t| t.least_engagement(a, b, &design.course)),
+            thread: joint
+                .thread
+                .as_ref()
+                .map(|threads| threads.thread.designation()),
+            engagement: joint
+                .thread
+                .as_ref()
+                .map(|t| t.least_engagement(a, b, &design.course)),
             printed_gap: None,
         }
     });
@@ -176,17 +196,23 @@ fn product(
 /// # Errors
 /// What is wrong with the designation.
 pub fn thread_sheet(designation: &str, json: bool) -> Result<String, Refusal> {
-    let thread: Thread = designation.parse().map_err(|error: crate::thread::ThreadError| {
-        let problem = Diagnostic {
-            severity: Severity::Error,
-            message: error.message,
-            at: Some(error.at),
-            label: String::new(),
-            mend: error.mend,
-        };
-        Refusal::Rejected(rendered("designation", designation, &[problem]))
-    })?;
-    let sheet = if json { thread_sheet::json(&thread) } else { thread_sheet::text(&thread) };
+    let thread: Thread = designation
+        .parse()
+        .map_err(|error: crate::thread::ThreadError| {
+            let problem = Diagnostic {
+                severity: Severity::Error,
+                message: error.message,
+                at: Some(error.at),
+                label: String::new(),
+                mend: error.mend,
+            };
+            Refusal::Rejected(rendered("designation", designation, &[problem]))
+        })?;
+    let sheet = if json {
+        thread_sheet::json(&thread)
+    } else {
+        thread_sheet::text(&thread)
+    };
     String::from_utf8(sheet).map_err(|error| Refusal::Broken(error.to_string()))
 }
 

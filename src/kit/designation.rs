@@ -8,13 +8,11 @@ pub(super) type NotAThread = (String, Range<usize>, Option<String>);
 
 /// The thread that `text` designates.
 pub(super) fn designation(text: &str) -> Result<Thread, NotAThread> {
-    text.parse::<Thread>().map_err(|error| (error.message, error.at, error.mend))
+    text.parse::<Thread>()
+        .map_err(|error| (error.message, error.at, error.mend))
 }
 
-/// Whether `text` designates a thread in inches (ASME B1.1 writes a size, a hyphen and the
-/// threads per inch; ISO 965-1 writes an M, or sizes parted by an x).
+/// Whether `text` designates a thread that is laid down in inches.
 pub(super) fn is_inch(text: &str) -> bool {
-    let text = text.trim_start();
-    let metric = text.starts_with(['M', 'm']) || text.contains(['x', 'X', '\u{d7}']);
-    !metric && text.contains('-')
+    designation(text).is_ok_and(|thread| thread.threads_per_inch().is_some())
 }

@@ -178,8 +178,8 @@ keys! {
         mm(1.0, 20.0), Open(FROM_PARTS);
     PINS_BUY: Dowel = "pins.buy", "dowel pins to buy instead of printing them",
         (), Open("pins are printed");
-    GAP_THREAD: Length = "gaps.thread", "wanted gap between the threads, radial",
-        GAP, Default("\"0.04 mm\"");
+    GAP_THREAD: Length = "gaps.thread", "wanted gap between the threads, radial; negative beds in",
+        mm(-0.3, 1.0), Default("\"0.04 mm\"");
     GAP_SLIDE: Length = "gaps.slide", "wanted gap of the carriage in its guide, a side",
         GAP, Default("\"0.14 mm\"");
     GAP_LOCATE: Length = "gaps.locate", "wanted gap of parts put in place by hand, radial",

@@ -5,7 +5,7 @@
 
 use super::rules::*;
 use super::sizes::{End, Nested, Sizes, chamfer_length, net_lead};
-use super::tool::{run_out};
+use super::tool::run_out;
 use crate::diagnostic::{Diagnostic, Severity};
 use crate::kit::{Kit, Said};
 use crate::thread::Thread;
@@ -21,7 +21,9 @@ const LEAST_DRAWN_WALL: Length = Length::mm(0.4);
 
 /// Why a pair of threads makes no mechanism; empty if it does.
 pub(super) fn of_threads(kit: &Kit) -> Vec<Diagnostic> {
-    let Some(inner) = &kit.inner else { return Vec::new() };
+    let Some(inner) = &kit.inner else {
+        return Vec::new();
+    };
     let mut problems = Vec::new();
     let drive = &kit.drive.value;
     let net = net_lead(drive, Some(inner));
@@ -73,11 +75,22 @@ fn no_net_lead(drive: &Thread, inner: &Said<Thread>, net: Length) -> Diagnostic 
             "choose two threads whose leads differ more",
         )
     };
-    problem(message, inner.at.clone(), "against the drive's lead", mend.into())
+    problem(
+        message,
+        inner.at.clone(),
+        "against the drive's lead",
+        mend.into(),
+    )
 }
 
 fn problem(message: String, at: Option<Range<usize>>, label: &str, mend: String) -> Diagnostic {
-    Diagnostic { severity: Severity::Error, message, at, label: label.into(), mend: Some(mend) }
+    Diagnostic {
+        severity: Severity::Error,
+        message,
+        at,
+        label: label.into(),
+        mend: Some(mend),
+    }
 }
 
 /// A size and the least or greatest that can be drawn.
@@ -109,7 +122,10 @@ pub(super) fn of_sizes(kit: &Kit, sizes: &Sizes) -> Vec<Diagnostic> {
             said: None,
         }),
     }
-    bounds.iter().filter_map(|bound| bound.broken(kit)).collect()
+    bounds
+        .iter()
+        .filter_map(|bound| bound.broken(kit))
+        .collect()
 }
 
 /// Radius of the smallest swivel neck. Guess.
@@ -129,7 +145,10 @@ impl Bound<'_> {
         };
         let fallback = kit.inner.as_ref().and_then(|inner| inner.at.clone());
         Some(problem(
-            format!("the {} is {}, {word} {limit}: {}", self.name, self.value, self.reason),
+            format!(
+                "the {} is {}, {word} {limit}: {}",
+                self.name, self.value, self.reason
+            ),
             at.or(fallback).or_else(|| kit.drive.at.clone()),
             "",
             mend,
@@ -163,16 +182,86 @@ fn common_bounds<'a>(kit: &'a Kit, sizes: &Sizes) -> Vec<Bound<'a>> {
     let shaft = sizes.drive.major() + EDGE * 2.0;
     let beside_pins = sizes.keeper_pin_offset * 2.0 + mouth + UPRIGHT_EDGE * 2.0;
     vec![
-        least("tapped wall", "`sizes.tapped_wall`", sizes.tapped_wall, chamfer_length(&sizes.drive) * 2.0 + sizes.drive.pitch(), "a turn of thread and two countersinks", &overrides.tapped_wall),
-        least("drive screw's thread", "`sizes.drive_thread`", sizes.drive_thread, least_thread(&sizes.drive), "neck, run-out, a turn and a chamfer", &overrides.drive_thread),
-        least("carriage's body", "`sizes.carriage_diameter`", sizes.carriage_diameter, (clear + EDGE * 2.0).max(sizes.socket_diameter / 2.0 + EDGE * 2.0) * 2.0, "it must stand on the shoulder around the drive screw and hold its socket", &overrides.carriage_diameter),
-        least("carriage's length", "`sizes.carriage_length`", sizes.carriage_length, sizes.socket_depth + BED_EDGE * 2.0, "the socket needs a floor", &overrides.carriage_length),
-        least("width of the carriage's ears", "`sizes.ear_width`", sizes.ear_width, mouth + EDGE, "the pin holes' mouths", &overrides.ear_width),
-        least("carriage's body", "`sizes.carriage_diameter`", sizes.carriage_diameter, sizes.ear_width + EDGE * 2.0, "it must be wider than its ears", &overrides.carriage_diameter),
-        least("side of the frame", "`sizes.frame_side`", sizes.frame_side, (sizes.guide() + UPRIGHT_EDGE * 4.0).max(beside_pins), "walls around guide and pins", &overrides.frame_side),
-        least("keeper's plug", "`sizes.keeper_plug`", sizes.keeper_plug, sizes.pin_diameter * KEEPER_PIN_PINS + pin_hole / 2.0 + EDGE * 2.0, "it must cover its pins", &overrides.keeper_plug),
-        least("hexagon's width", "`head.across_flats`", sizes.across_flats, shaft + EDGE * 2.0, "it must hold the shaft's foot", &kit.head.across_flats),
-        least("head's height", "`head.height`", sizes.head_height, OVERCUT * 4.0, "the shaft is embedded in it", &kit.head.height),
+        least(
+            "tapped wall",
+            "`sizes.tapped_wall`",
+            sizes.tapped_wall,
+            chamfer_length(&sizes.drive) * 2.0 + sizes.drive.pitch(),
+            "a turn of thread and two countersinks",
+            &overrides.tapped_wall,
+        ),
+        least(
+            "drive screw's thread",
+            "`sizes.drive_thread`",
+            sizes.drive_thread,
+            least_thread(&sizes.drive),
+            "neck, run-out, a turn and a chamfer",
+            &overrides.drive_thread,
+        ),
+        least(
+            "carriage's body",
+            "`sizes.carriage_diameter`",
+            sizes.carriage_diameter,
+            (clear + EDGE * 2.0).max(sizes.socket_diameter / 2.0 + EDGE * 2.0) * 2.0,
+            "it must stand on the shoulder around the drive screw and hold its socket",
+            &overrides.carriage_diameter,
+        ),
+        least(
+            "carriage's length",
+            "`sizes.carriage_length`",
+            sizes.carriage_length,
+            sizes.socket_depth + BED_EDGE * 2.0,
+            "the socket needs a floor",
+            &overrides.carriage_length,
+        ),
+        least(
+            "width of the carriage's ears",
+            "`sizes.ear_width`",
+            sizes.ear_width,
+            mouth + EDGE,
+            "the pin holes' mouths",
+            &overrides.ear_width,
+        ),
+        least(
+            "carriage's body",
+            "`sizes.carriage_diameter`",
+            sizes.carriage_diameter,
+            sizes.ear_width + EDGE * 2.0,
+            "it must be wider than its ears",
+            &overrides.carriage_diameter,
+        ),
+        least(
+            "side of the frame",
+            "`sizes.frame_side`",
+            sizes.frame_side,
+            (sizes.guide() + UPRIGHT_EDGE * 4.0).max(beside_pins),
+            "walls around guide and pins",
+            &overrides.frame_side,
+        ),
+        least(
+            "keeper's plug",
+            "`sizes.keeper_plug`",
+            sizes.keeper_plug,
+            sizes.pin_diameter * KEEPER_PIN_PINS + pin_hole / 2.0 + BED_EDGE,
+            "it must cover its pins",
+            &overrides.keeper_plug,
+        ),
+        least(
+            "hexagon's width",
+            "`head.across_flats`",
+            sizes.across_flats,
+            shaft + EDGE * 2.0,
+            "it must hold the shaft's foot",
+            &kit.head.across_flats,
+        ),
+        least(
+            "head's height",
+            "`head.height`",
+            sizes.head_height,
+            OVERCUT * 4.0,
+            "the shaft is embedded in it",
+            &kit.head.height,
+        ),
         Bound {
             name: "hole through the keeper",
             key: "`sizes.carriage_diameter`",
@@ -209,7 +298,11 @@ fn nested_bounds<'a>(kit: &'a Kit, sizes: &Sizes, nested: &Nested) -> Vec<Bound<
             most: Some(sizes.drive_thread + sizes.head_height - FLOOR_UNDER_BORE),
             reason: "it must hold a turn of thread, and end before the head does; a shorter \
                      `stroke` needs less bore",
-            said: overrides.bore.as_ref().or(overrides.inner_thread.as_ref()).or(Some(&kit.stroke)),
+            said: overrides
+                .bore
+                .as_ref()
+                .or(overrides.inner_thread.as_ref())
+                .or(Some(&kit.stroke)),
         },
         Bound {
             name: "inner screw's collar",

@@ -72,11 +72,20 @@ pub fn design(kit: &Kit) -> Result<Design, Vec<Diagnostic>> {
         End::Nested(inside) => steps::nested(kit, &sizes, inside),
         End::Single(tip) => steps::single(kit, &sizes, tip),
     };
-    Ok(Design { course: course(kit, &sizes), sizes, assembly, steps })
+    Ok(Design {
+        course: course(kit, &sizes),
+        sizes,
+        assembly,
+        steps,
+    })
 }
 
 fn accepted(problems: Vec<Diagnostic>) -> Result<(), Vec<Diagnostic>> {
-    if problems.is_empty() { Ok(()) } else { Err(problems) }
+    if problems.is_empty() {
+        Ok(())
+    } else {
+        Err(problems)
+    }
 }
 
 fn course(kit: &Kit, sizes: &Sizes) -> Course {

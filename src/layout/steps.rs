@@ -15,10 +15,15 @@ use crate::units::Length;
 pub(super) fn nested(kit: &Kit, sizes: &Sizes, nested: &Nested) -> Vec<Step> {
     let bench = Bench { kit, sizes };
     vec![
-        bench.prepare(&["frame", "drive", "inner"], "the drive in the frame, and the inner screw in the drive"),
+        bench.prepare(
+            &["frame", "drive", "inner"],
+            "the drive in the frame, and the inner screw in the drive",
+        ),
         start_inner(sizes, nested),
         bench.start_drive(&["drive", "inner", "frame"], NESTED_START),
-        bench.carriage("over the inner screw's head, until the head's end stands on the socket's floor"),
+        bench.carriage(
+            "over the inner screw's head, until the head's end stands on the socket's floor",
+        ),
         bench.press(
             "press the cross pin",
             &["cross pin", "carriage", "inner"],
@@ -101,7 +106,10 @@ fn turns_to_touch(thread: &Thread, length: Length) -> f64 {
 
 /// On the bench: the inner screw to its first mark in the drive screw.
 fn start_inner(sizes: &Sizes, nested: &Nested) -> Step {
-    let (way_in, way_out) = (inwards(nested.thread.hand()), outwards(nested.thread.hand()));
+    let (way_in, way_out) = (
+        inwards(nested.thread.hand()),
+        outwards(nested.thread.hand()),
+    );
     let turns = turns_to_touch(&nested.thread, nested.thread_length);
     let further = if nested.same_hand {
         String::new()
@@ -109,7 +117,12 @@ fn start_inner(sizes: &Sizes, nested: &Nested) -> Step {
         let whole = sizes.assembly_turn + nested.early_turns;
         format!(" Then {whole:.0} whole turns further {way_out}, counted by the slot.")
     };
-    let back = COLLAR_GAP_LEADS + if nested.same_hand { 0.0 } else { sizes.assembly_turn + nested.early_turns };
+    let back = COLLAR_GAP_LEADS
+        + if nested.same_hand {
+            0.0
+        } else {
+            sizes.assembly_turn + nested.early_turns
+        };
     Step {
         action: "start the inner screw".into(),
         pieces: pieces(&["inner", "drive"]),

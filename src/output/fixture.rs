@@ -9,6 +9,7 @@ use crate::assembly::{
 use crate::check::{Finding, Outcome};
 use crate::kit::{LayoutKind, Material, Turning};
 use crate::layout::{Course, Design};
+use crate::motion::{Engagement, Rate};
 use crate::solid::{Mesh, Written};
 use crate::thread::{Hand, Thread};
 use crate::units::Length;
@@ -161,6 +162,14 @@ fn assembly() -> Assembly {
     }
 }
 
+/// Sizes of a real kit; the outputs read none of them.
+fn sizes() -> crate::layout::Sizes {
+    let text = "name = \"desk stage\"\nlayout = \"nested\"\ndrive = \"M20x2.5\"\n\
+                inner = \"M12x1.75\"\nstroke = 10\n";
+    let kit: crate::kit::Kit = text.parse().expect("a valid kit");
+    crate::layout::design(&kit).expect("a kit that can be drawn").sizes
+}
+
 fn rates() -> Vec<Option<Rate>> {
     let rate = |advance, turns| {
         Some(Rate {
@@ -206,6 +215,8 @@ pub(crate) fn nested() -> Product {
         volume_mm3: 1000.0 / 6.0,
         area_mm2: 236.602_540_378,
         size_mm: [10.0; 3],
+        low_mm: [0.0; 3],
+        mesh: tetrahedron(),
     };
     Product {
         kit: KitFacts {
@@ -217,6 +228,7 @@ pub(crate) fn nested() -> Product {
             waivers: vec![("layers-per-pitch".into(), "printed well before".into())],
         },
         design: Design {
+            sizes: sizes(),
             assembly: assembly(),
             course: Course {
                 stroke: mm(10.0),
