@@ -15,6 +15,10 @@ import numpy as np
 SAMPLES = np.linspace(0.0, 1.0, 5)
 # What 32-bit coordinates of a part of 100 mm add to the chord tolerance, in mm.
 FLOAT = 1e-5
+# The flat of a thread's top is looked for within so many tolerances of its radius, so that a
+# wrong radius is found and measured, and leans less than this from the axis: cones are 45 degrees.
+FLAT_REACH = 4.0
+FLAT_LEAN = 0.1
 # Surfaces within this of the profile's radii belong to the thread, in mm.
 NEIGHBOURHOOD = 0.3
 
@@ -58,8 +62,9 @@ def full_profile(vertices, faces, angle, thread, shift, external, tolerance):
     """The longest run of whole ridges, from the first full top to the last."""
     segments = half_plane(vertices, faces, angle)
     top = thread.major / 2 if external else thread.minor / 2 + shift
-    limit = tolerance + FLOAT
-    flat = (np.abs(segments[:, :, 1] - top) <= limit).all(axis=1)
+    flat = (np.abs(segments[:, :, 1] - top) <= FLAT_REACH * tolerance).all(axis=1)
+    along, out = np.abs(segments[:, 1] - segments[:, 0]).T
+    flat &= out <= FLAT_LEAN * along
     flats = np.sort(segments[flat][:, :, 0], axis=1)
     flats = flats[np.argsort(flats[:, 0])]
     if len(flats) == 0:
