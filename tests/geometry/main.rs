@@ -1,0 +1,20 @@
+//! Sizes, solids, parts and mechanisms as they are drawn, against worked values and laws.
+//!
+//! `sizing` holds sizes against worked tables and the margins they promise; `solids` holds
+//! meshes against exact surfaces; `parts` whole parts against exact forms; `interference`
+//! turns the assembled meshes through the stroke; `phase` measures where crests stand;
+//! `path` puts the mechanism together.
+
+#![expect(
+    clippy::unwrap_used,
+    reason = "in a test a value that is not there is a failure"
+)]
+
+mod interference;
+mod parts;
+mod path;
+mod phase;
+mod sizing;
+mod solids;
+#[path = "../support/mod.rs"]
+mod support;

@@ -1,0 +1,132 @@
+//! A mechanism as meshes on a bench: every piece where its joints put it after n turns.
+
+use netlead::assembly::{InstanceId, Pose};
+use netlead::kit::Kit;
+use netlead::layout::{Design, design};
+use netlead::motion::{StrokeRates, solve};
+use netlead::solid::{Mesh, mesh, overlap_volume};
+use netlead::units::{Angle, Length};
+use std::sync::atomic::{AtomicUsize, Ordering};
+
+/// A mechanism with a mesh for every part.
+pub(crate) struct Bench {
+    pub(crate) design: Design,
+    pub(crate) rates: StrokeRates,
+    meshes: Vec<Mesh>,
+}
+
+impl Bench {
+    /// Everything that a kit makes, its curves within `tolerance` mm.
+    pub(crate) fn new(kit: &Kit, tolerance: f64) -> Self {
+        let design = design(kit);
+        let rates = solve(&design.assembly).unwrap();
+        let direction = rates.stroke_direction().unwrap();
+        let parts = &design.assembly.parts;
+        let meshes = parts
+            .iter()
+            .map(|part| mesh(&part.shape, Length::mm(tolerance)).unwrap())
+            .collect();
+        Self {
+            rates: rates.per_stroke_turn(direction),
+            meshes,
+            design,
+        }
+    }
+
+    /// A piece by its name.
+    pub(crate) fn piece(&self, name: &str) -> InstanceId {
+        let pieces = &self.design.assembly.instances;
+        let found = pieces.iter().position(|piece| piece.name == name);
+        InstanceId(found.unwrap_or_else(|| panic!("no piece is called {name}")))
+    }
+
+    /// Name of a piece.
+    pub(crate) fn name(&self, piece: InstanceId) -> &str {
+        &self.design.assembly.instance(piece).name
+    }
+
+    /// All pieces.
+    pub(crate) fn pieces(&self) -> impl Iterator<Item = InstanceId> + '_ {
+        (0..self.design.assembly.instances.len()).map(InstanceId)
+    }
+
+    /// Where a piece stands after n turns of the drive in the direction of the stroke.
+    pub(crate) fn pose(&self, piece: InstanceId, turns: f64) -> Pose {
+        let rate = self.rates.of(piece).after(turns);
+        let start = self.design.assembly.instance(piece).pose;
+        start.screwed(Angle::turns(rate.turns), rate.advance)
+    }
+
+    /// A piece's mesh after n turns.
+    pub(crate) fn at(&self, piece: InstanceId, turns: f64) -> Mesh {
+        self.posed(piece, &self.pose(piece, turns))
+    }
+
+    /// A piece's mesh in any pose.
+    pub(crate) fn posed(&self, piece: InstanceId, pose: &Pose) -> Mesh {
+        let part = self.design.assembly.instance(piece).part;
+        self.meshes[part.0].placed(pose)
+    }
+
+    /// Pairs of pieces that share more than `allowed` mm3 after n turns, with how much.
+    pub(crate) fn clashes(&self, pieces: &[InstanceId], turns: f64, allowed: f64) -> Vec<String> {
+        let meshes: Vec<Mesh> = pieces.iter().map(|piece| self.at(*piece, turns)).collect();
+        let mut found = Vec::new();
+        for (a, first) in pieces.iter().enumerate() {
+            for (b, second) in pieces.iter().enumerate().skip(a + 1) {
+                let shared = shared(&meshes[a], &meshes[b]);
+                if shared > allowed {
+                    let (first, second) = (self.name(*first), self.name(*second));
+                    found.push(format!("{first} and {second} at {turns}: {shared} mm3"));
+                }
+            }
+        }
+        found
+    }
+}
+
+/// Volume that two meshes share; their boxes are asked first.
+pub(crate) fn shared(a: &Mesh, b: &Mesh) -> f64 {
+    let (first, second) = (bounds(a), bounds(b));
+    let apart =
+        (0..3).any(|axis| first[1][axis] < second[0][axis] || second[1][axis] < first[0][axis]);
+    if apart {
+        0.0
+    } else {
+        overlap_volume(a, b).unwrap()
+    }
+}
+
+/// Lowest and highest corner.
+pub(crate) fn bounds(mesh: &Mesh) -> [[f64; 3]; 2] {
+    let along = |axis: usize, pick: fn(f64, f64) -> f64, start: f64| {
+        mesh.points.iter().map(|p| p[axis]).fold(start, pick)
+    };
+    [
+        [0, 1, 2].map(|axis| along(axis, f64::min, f64::INFINITY)),
+        [0, 1, 2].map(|axis| along(axis, f64::max, f64::NEG_INFINITY)),
+    ]
+}
+
+/// Does `work` on every item, on two threads, and gives what each found.
+pub(crate) fn in_parallel<T: Sync, R: Send>(items: &[T], work: impl Fn(&T) -> R + Sync) -> Vec<R> {
+    let next = AtomicUsize::new(0);
+    let run = || {
+        let mut done = Vec::new();
+        loop {
+            let index = next.fetch_add(1, Ordering::Relaxed);
+            match items.get(index) {
+                Some(item) => done.push((index, work(item))),
+                None => return done,
+            }
+        }
+    };
+    let mut results = std::thread::scope(|scope| {
+        let other = scope.spawn(run);
+        let mut done = run();
+        done.extend(other.join().unwrap());
+        done
+    });
+    results.sort_by_key(|(index, _)| *index);
+    results.into_iter().map(|(_, result)| result).collect()
+}

@@ -1,0 +1,197 @@
+//! Kits by hand, and random ones that can be built.
+
+use super::{left, mm, right, thread};
+use netlead::kit::{Gaps, Head, Kit, LayoutKind, Material, Pins, Said, Sizes};
+use netlead::thread::{Hand, Thread};
+use netlead::units::{Length, Torque};
+use proptest::prelude::*;
+
+/// A default.
+pub(crate) fn said<T>(value: T) -> Said<T> {
+    Said { value, at: None }
+}
+
+/// A kit with the shipped defaults at 0.15 mm layers; single without an inner thread.
+pub(crate) fn kit(drive: Thread, inner: Option<Thread>, stroke: f64) -> Kit {
+    let layout = match inner {
+        Some(_) => LayoutKind::Nested,
+        None => LayoutKind::Single,
+    };
+    Kit {
+        name: said("test".into()),
+        inches: false,
+        layout: said(layout),
+        drive: said(drive),
+        inner: inner.map(said),
+        stroke: said(mm(stroke)),
+        net_lead: None,
+        advance: None,
+        head: Head {
+            across_flats: None,
+            height: None,
+        },
+        pins: Pins {
+            diameter: None,
+            buy: None,
+        },
+        gaps: Gaps {
+            thread: said(mm(0.04)),
+            slide: said(mm(0.14)),
+            locate: said(mm(0.06)),
+            swivel: said(mm(0.24)),
+            press: said(mm(-0.02)),
+            seat: said(mm(0.1)),
+        },
+        layer: said(mm(0.15)),
+        line: said(mm(0.45)),
+        walls: said(4),
+        bed: said([mm(220.0), mm(220.0), mm(250.0)]),
+        hand_torque: said(Torque::newton_metres(2.0)),
+        load: None,
+        friction: said(0.25),
+        tolerance: said(mm(0.01)),
+        material: said(Material::Pla),
+        sizes: Sizes::default(),
+        waive: Vec::new(),
+    }
+}
+
+/// M20x2.5 with M12x1.75 inside, 10 mm of stroke.
+pub(crate) fn m20_m12() -> Kit {
+    kit(right(20.0, 2.5), Some(right(12.0, 1.75)), 10.0)
+}
+
+/// The same threads with the inner one left-hand.
+pub(crate) fn opposite_hands() -> Kit {
+    kit(right(20.0, 2.5), Some(left(12.0, 1.75)), 30.0)
+}
+
+/// M16x2 alone, 30 mm of stroke.
+pub(crate) fn m16() -> Kit {
+    kit(right(16.0, 2.0), None, 30.0)
+}
+
+/// An inch pair, 1-8 with 5/8-11, and bought 3/16 pins.
+pub(crate) fn inch_pair() -> Kit {
+    let tpi = |major: f64, threads: f64| right(major * 25.4, 25.4 / threads);
+    let mut kit = kit(tpi(1.0, 8.0), Some(tpi(0.625, 11.0)), 15.0);
+    kit.inches = true;
+    kit.pins = Pins {
+        diameter: Some(said(Length::inches(3.0 / 16.0))),
+        buy: Some(said("3/16 dowel".into())),
+    };
+    kit
+}
+
+/// The inner screw left-hand, the drive too.
+pub(crate) fn left_pair() -> Kit {
+    kit(left(20.0, 2.5), Some(left(12.0, 1.75)), 10.0)
+}
+
+/// A left-hand single.
+pub(crate) fn left_single() -> Kit {
+    kit(left(16.0, 2.0), None, 30.0)
+}
+
+/// Pins so thick that their holes are drawn as teardrops.
+pub(crate) fn thick_pins(mut kit: Kit, diameter: f64) -> Kit {
+    kit.pins.diameter = Some(said(mm(diameter)));
+    kit
+}
+
+/// One kit of every sort, with a name.
+pub(crate) fn one_of_each() -> Vec<(&'static str, Kit)> {
+    vec![
+        ("nested", m20_m12()),
+        ("nested, left hands", left_pair()),
+        ("nested, opposite hands", opposite_hands()),
+        ("nested, inches, bought pins", inch_pair()),
+        (
+            "nested, teardrops",
+            thick_pins(kit(right(27.0, 3.0), Some(right(18.0, 2.5)), 10.0), 7.0),
+        ),
+        ("single", m16()),
+        ("single, left hand", left_single()),
+        (
+            "single, teardrops",
+            thick_pins(kit(right(24.0, 3.0), None, 20.0), 6.0),
+        ),
+    ]
+}
+
+/// Least wall of the drive between bore and root, in lines, and layers in a pitch: what the
+/// material on feasibility refuses below.
+const WALL_LINES: f64 = 3.0;
+/// Layers in a pitch, at the least.
+const LAYERS_A_PITCH: f64 = 6.0;
+/// Share of the depth of thread that the drawn gap may take, at the most.
+const GAP_OF_DEPTH: f64 = 0.4;
+
+/// A kit that none of the feasibility limits of threads and walls refuses.
+pub(crate) fn buildable() -> impl Strategy<Value = Kit> {
+    prop_oneof![3 => nested(), 1 => single()]
+}
+
+/// Least pitch that a layer height allows.
+fn least_pitch(layer: f64) -> f64 {
+    // The untuned profile draws the wanted 0.04 as one layer height and 0.1 mm.
+    let drawn = layer + 0.1;
+    (LAYERS_A_PITCH * layer).max(drawn / GAP_OF_DEPTH / 0.5413)
+}
+
+/// Any hand.
+pub(crate) fn any_hand() -> impl Strategy<Value = Hand> {
+    prop_oneof![Just(Hand::Right), Just(Hand::Left)]
+}
+
+/// Drive screw and layer height.
+fn drive() -> impl Strategy<Value = (f64, f64, f64)> {
+    (0.1..0.3f64, 0.0..1.0f64, 0.0..1.0f64).prop_map(|(layer, size, coarse)| {
+        let least = least_pitch(layer);
+        let diameter = 12.0 + 24.0 * size;
+        let pitch = least + coarse * (0.16 * diameter - least).max(0.3);
+        (layer, diameter, pitch)
+    })
+}
+
+/// A nested kit: the inner thread leaves a wall, and opposite hands or a coarser drive.
+pub(crate) fn nested() -> impl Strategy<Value = Kit> {
+    let shares = (0.0..1.0f64, 0.0..1.0f64);
+    (drive(), shares, any_hand(), any_hand(), 5.0..40.0f64).prop_filter_map(
+        "no inner screw fits",
+        |((layer, diameter, pitch), (thin, fine), hand, other, stroke)| {
+            let drive = thread(diameter, pitch, hand);
+            let wall = WALL_LINES * 0.45 + layer + 0.1;
+            let widest = drive.minor_internal().as_mm() - 2.0 * wall;
+            let least = least_pitch(layer);
+            let coarsest = if hand == other { pitch - 0.15 } else { 4.0 };
+            if widest < 8.0 || coarsest < least {
+                return None;
+            }
+            let inner_diameter = 8.0 + thin * (widest - 8.0);
+            let inner_pitch = least + fine * (coarsest.min(0.16 * inner_diameter) - least);
+            if inner_pitch < least {
+                return None;
+            }
+            // The head must stay on the bed: long strokes go with quick net leads.
+            let net = pitch - inner_pitch * hand.sign() * other.sign();
+            let stroke = stroke.min(net * 40.0).max(2.0);
+            let inner = thread(inner_diameter, inner_pitch, other);
+            let mut kit = kit(drive, Some(inner), stroke);
+            kit.layer = said(mm(layer));
+            Some(kit)
+        },
+    )
+}
+
+/// A single kit with a neck that is no thinner than its pins allow.
+pub(crate) fn single() -> impl Strategy<Value = Kit> {
+    (drive(), any_hand(), 5.0..40.0f64).prop_filter_map(
+        "the neck is too thin",
+        |((layer, diameter, pitch), hand, stroke)| {
+            let mut kit = kit(thread(diameter, pitch, hand), None, stroke);
+            kit.layer = said(mm(layer));
+            (diameter > 14.0).then_some(kit)
+        },
+    )
+}
