@@ -24,7 +24,11 @@ fn judge(case: &Case<'_>) -> Vec<Judgement> {
     let of = |subject: &str, said: &Said<Thread>| {
         let layer = *case.kit.layer;
         let layers = said.pitch() / layer;
-        let better = if layers < CREST_HAS_A_LAYER { CREST_HAS_A_LAYER } else { GOOD };
+        let better = if layers < CREST_HAS_A_LAYER {
+            CREST_HAS_A_LAYER
+        } else {
+            GOOD
+        };
         Judgement {
             outcome: not_below(layers, FEWEST, CREST_HAS_A_LAYER, GOOD),
             subject: subject.into(),
@@ -38,10 +42,7 @@ fn judge(case: &Case<'_>) -> Vec<Judgement> {
             mend: Some(format!(
                 "write `layer = \"{:.2} mm\"` or less, or take a coarser thread",
                 // Whole hundredths, downwards, and never nothing.
-                (said.pitch().as_mm() / better * 100.0)
-                    .floor()
-                    .max(1.0)
-                    / 100.0
+                (said.pitch().as_mm() / better * 100.0).floor().max(1.0) / 100.0
             )),
             at: said.at.clone(),
         }

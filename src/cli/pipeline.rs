@@ -225,6 +225,7 @@ pub fn kit_facts(kit: &Kit) -> KitFacts {
         material: kit.material.value,
         layer: kit.layer.value,
         line: kit.line.value,
+        tolerance: kit.tolerance.value,
         waivers: waivers
             .map(|waiver| (waiver.check.value.clone(), waiver.reason.value.clone()))
             .collect(),

@@ -15,10 +15,20 @@ pub(super) struct Preset {
 }
 
 /// All of them, in the order in which they are listed.
-pub(super) const PRESETS: &[Preset] = &[Preset {
-    name: "desk-stage",
-    text: include_str!("../../presets/desk-stage.toml"),
-}];
+pub(super) const PRESETS: &[Preset] = &[
+    Preset {
+        name: "desk-stage",
+        text: include_str!("../../presets/desk-stage.toml"),
+    },
+    Preset {
+        name: "board-stop",
+        text: include_str!("../../presets/board-stop.toml"),
+    },
+    Preset {
+        name: "plain-stage",
+        text: include_str!("../../presets/plain-stage.toml"),
+    },
+];
 
 /// Similarity (Jaro-Winkler, 0 to 1) from which a name is offered for a misspelt one: guess.
 const SIMILAR: f64 = 0.7;

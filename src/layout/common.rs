@@ -5,7 +5,7 @@ use super::rules::*;
 use super::sizes::{Sizes, chamfer_length, thread_play};
 use super::tool::run_out;
 use super::{carriage, drive, frame, keeper, pin};
-use crate::assembly::{Constraint, Fit, InstanceId, Made, PartId, Pose, ThreadJoint};
+use crate::assembly::{Constraint, Fit, Gap, InstanceId, Made, PartId, Pose, ThreadJoint};
 use crate::kit::Kit;
 use crate::thread::Hand;
 use crate::units::Length;
@@ -172,6 +172,18 @@ pub(super) fn close(kit: &Kit, sizes: &Sizes, common: &Common, build: &mut Build
         Fit::Locate,
         Constraint::NoTurn,
         Some(gaps.locate),
+        None,
+    );
+    // The flange lies on the frame's end without a gap.
+    let flush = Gap {
+        wanted: Length::ZERO,
+        drawn: Length::ZERO,
+    };
+    build.joint(
+        [keeper, common.frame],
+        Fit::Seat,
+        Constraint::Free,
+        Some(flush),
         None,
     );
     build.joint(

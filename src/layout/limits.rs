@@ -141,7 +141,7 @@ impl Bound<'_> {
         let at = self.said.and_then(|said| said.at.clone());
         let mend = match &at {
             Some(_) => format!("write {} of {word} {limit}, or leave it out", self.key),
-            None => "take thicker threads, or change `stroke`".to_string(),
+            None => format!("set {} yourself, or take thicker threads", self.key),
         };
         let fallback = kit.inner.as_ref().and_then(|inner| inner.at.clone());
         Some(problem(

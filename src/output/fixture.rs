@@ -167,7 +167,9 @@ fn sizes() -> crate::layout::Sizes {
     let text = "name = \"desk stage\"\nlayout = \"nested\"\ndrive = \"M20x2.5\"\n\
                 inner = \"M12x1.75\"\nstroke = 10\n";
     let kit: crate::kit::Kit = text.parse().expect("a valid kit");
-    crate::layout::design(&kit).expect("a kit that can be drawn").sizes
+    crate::layout::design(&kit)
+        .expect("a kit that can be drawn")
+        .sizes
 }
 
 fn rates() -> Vec<Option<Rate>> {
@@ -225,6 +227,7 @@ pub(crate) fn nested() -> Product {
             material: Material::Pla,
             layer: mm(0.15),
             line: mm(0.45),
+            tolerance: mm(0.01),
             waivers: vec![("layers-per-pitch".into(), "printed well before".into())],
         },
         design: Design {

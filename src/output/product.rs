@@ -46,6 +46,8 @@ pub struct KitFacts {
     pub layer: Length,
     /// Width of a printed line.
     pub line: Length,
+    /// Chord tolerance of the meshes.
+    pub tolerance: Length,
     /// Checks that are waived, each with its reason.
     pub waivers: Vec<(String, String)>,
 }

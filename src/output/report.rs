@@ -41,6 +41,7 @@ pub struct Report {
 struct KitEntry {
     name: String,
     layout: &'static str,
+    tolerance_mm: Option<f64>,
 }
 
 #[derive(Clone, Debug, Serialize)]
@@ -163,6 +164,7 @@ impl Report {
             kit: KitEntry {
                 name: product.kit.name.clone(),
                 layout: layout_name(product.kit.layout),
+                tolerance_mm: rounded(product.kit.tolerance.as_mm()),
             },
             motion: motion(product),
             parts: (0..assembly.parts.len())
