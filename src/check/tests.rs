@@ -3,11 +3,12 @@
 use super::*;
 use crate::layout::design;
 use crate::motion::solve;
+use crate::printer::Profile;
 
 /// The finding of a rule about a subject, for a kit text.
 fn judged(text: &str, id: &str, subject: &str) -> Finding {
     let (kit, _) = crate::kit::read(text, &ids()).expect("a valid kit");
-    let design = design(&kit).expect("a kit that can be drawn");
+    let design = design(&kit, &Profile::untuned_for(&kit)).expect("a kit that can be drawn");
     let rates = solve(&design.assembly).expect("a mechanism that moves");
     let direction = rates.stroke_direction().expect("a carriage that advances");
     let rates = rates.per_stroke_turn(direction);

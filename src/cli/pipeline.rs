@@ -7,6 +7,7 @@ use crate::kit::{self, Kit};
 use crate::layout::{self, Design};
 use crate::motion::{self, MotionSummary, StrokeRates};
 use crate::output::{JointFigures, KitFacts, MotionFigures, Product, Tool, stl, thread_sheet};
+use crate::printer::Profile;
 use crate::solid::{self, Written};
 use crate::thread::Thread;
 use crate::units::Length;
@@ -74,7 +75,8 @@ impl Read {
         let rejected =
             |problems: &[Diagnostic]| Refusal::Rejected(rendered(&self.path, &self.text, problems));
         let kit = &self.kit;
-        let design = layout::design(kit).map_err(|problems| rejected(&problems))?;
+        let design = layout::design(kit, &Profile::untuned_for(kit))
+            .map_err(|problems| rejected(&problems))?;
         let moving = |message: String| {
             let at = kit.layout.at.clone().unwrap_or(0..0);
             rejected(&[Diagnostic::error(message, at)])

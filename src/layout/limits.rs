@@ -8,6 +8,7 @@ use super::sizes::{End, Nested, Sizes, chamfer_length, net_lead};
 use super::tool::run_out;
 use crate::diagnostic::{Diagnostic, Severity};
 use crate::kit::{Kit, Said};
+use crate::printer::Profile;
 use crate::thread::Thread;
 use crate::units::Length;
 use std::ops::Range;
@@ -20,19 +21,20 @@ const LEAST_NET_LEAD: Length = Length::mm(0.1);
 const LEAST_DRAWN_WALL: Length = Length::mm(0.4);
 
 /// Why a pair of threads makes no mechanism; empty if it does.
-pub(super) fn of_threads(kit: &Kit) -> Vec<Diagnostic> {
+pub(super) fn of_threads(kit: &Kit, profile: &Profile) -> Vec<Diagnostic> {
     let Some(inner) = &kit.inner else {
         return Vec::new();
     };
+    let gap = super::sizes::Gaps::new(kit, profile).thread.drawn;
     let mut problems = Vec::new();
     let drive = &kit.drive.value;
     let net = net_lead(drive, Some(inner));
     if net <= LEAST_NET_LEAD {
         problems.push(no_net_lead(drive, inner, net));
     }
-    let wall = (drive.minor_internal() - inner.major()) / 2.0 - gap(kit);
+    let wall = (drive.minor_internal() - inner.major()) / 2.0 - gap;
     if wall < LEAST_DRAWN_WALL {
-        let room = drive.minor_internal() - (gap(kit) + LEAST_DRAWN_WALL) * 2.0;
+        let room = drive.minor_internal() - (gap + LEAST_DRAWN_WALL) * 2.0;
         problems.push(problem(
             format!(
                 "inner thread {} does not fit inside {}: its bore leaves a wall of {wall}, at \
@@ -46,10 +48,6 @@ pub(super) fn of_threads(kit: &Kit) -> Vec<Diagnostic> {
         ));
     }
     problems
-}
-
-fn gap(kit: &Kit) -> Length {
-    super::sizes::Gaps::new(kit).thread.drawn
 }
 
 fn no_net_lead(drive: &Thread, inner: &Said<Thread>, net: Length) -> Diagnostic {

@@ -23,6 +23,7 @@ pub use sizes::{End, Gaps, Nested, Sizes, Tip, chamfer_length, net_lead, thread_
 use crate::assembly::{Assembly, Step};
 use crate::diagnostic::Diagnostic;
 use crate::kit::Kit;
+use crate::printer::Profile;
 use crate::units::Length;
 
 /// A mechanism, sized, with the steps that put it together.
@@ -55,14 +56,14 @@ pub struct Course {
     pub inner_travel: Option<Length>,
 }
 
-/// Sizes, shapes and joins a kit's mechanism.
+/// Sizes, shapes and joins a kit's mechanism, its gaps drawn for a printer.
 ///
 /// # Errors
 ///
 /// Every reason for which it cannot be drawn, with the line that caused it.
-pub fn design(kit: &Kit) -> Result<Design, Vec<Diagnostic>> {
-    accepted(limits::of_threads(kit))?;
-    let sizes = Sizes::new(kit);
+pub fn design(kit: &Kit, profile: &Profile) -> Result<Design, Vec<Diagnostic>> {
+    accepted(limits::of_threads(kit, profile))?;
+    let sizes = Sizes::new(kit, profile);
     accepted(limits::of_sizes(kit, &sizes))?;
     let assembly = match &sizes.end {
         End::Nested(inside) => nested::assembly(kit, &sizes, inside),

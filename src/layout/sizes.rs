@@ -141,25 +141,29 @@ pub struct Gaps {
 }
 
 impl Gaps {
-    pub(super) fn new(kit: &Kit) -> Self {
-        let profile = Profile::untuned(*kit.layer);
-        let pins = if kit.pins.buy.is_some() {
-            Mates::MaleBought
-        } else {
-            Mates::BothPrinted
+    pub(super) fn new(kit: &Kit, profile: &Profile) -> Self {
+        let lying = match &kit.pins.buy {
+            Some(_) => Mates::BoughtInLying,
+            None => Mates::Lying,
         };
-        let printed = |fit, wanted: &Said<Length>| profile.gap(fit, **wanted, Mates::BothPrinted);
+        let gap =
+            |fit, wanted: &Said<Length>, mates| profile.gap(fit, **wanted, mates, NOMINAL_PIN);
+        let printed = |fit, wanted| gap(fit, wanted, Mates::Printed);
         Self {
             thread: printed(Fit::Thread, &kit.gaps.thread),
             slide: printed(Fit::Slide, &kit.gaps.slide),
             locate: printed(Fit::Locate, &kit.gaps.locate),
-            locate_pin: profile.gap(Fit::Locate, *kit.gaps.locate, pins),
-            press: profile.gap(Fit::Press, *kit.gaps.press, pins),
+            locate_pin: gap(Fit::Locate, &kit.gaps.locate, lying),
+            press: gap(Fit::Press, &kit.gaps.press, lying),
             swivel: printed(Fit::Swivel, &kit.gaps.swivel),
             seat: printed(Fit::Seat, &kit.gaps.seat),
         }
     }
 }
+
+/// Radius at which a pin hole's curvature is taken; pins are 3 to 6 mm thick, and their size
+/// follows from the gap.
+const NOMINAL_PIN: Length = Length::mm(2.5);
 
 /// Axial play of a thread with radial gap c: 2 c tan 30 deg = 1.155 c, both flanks together.
 ///
@@ -185,10 +189,11 @@ fn given(said: &Option<Said<Length>>) -> Option<Length> {
 
 impl Sizes {
     /// Sizes of a kit whose net lead is positive and whose inner screw fits into the drive.
-    pub(super) fn new(kit: &Kit) -> Self {
+    pub(super) fn new(kit: &Kit, profile: &Profile) -> Self {
+        let gaps = Gaps::new(kit, profile);
         match (kit.layout.value, &kit.inner) {
-            (LayoutKind::Nested, Some(inner)) => nested(kit, inner),
-            _ => single(kit),
+            (LayoutKind::Nested, Some(inner)) => nested(kit, gaps, inner),
+            _ => single(kit, gaps),
         }
     }
 
@@ -264,9 +269,8 @@ pub fn net_lead(drive: &Thread, inner: Option<&Thread>) -> Length {
     }
 }
 
-fn nested(kit: &Kit, inner: &Said<Thread>) -> Sizes {
+fn nested(kit: &Kit, gaps: Gaps, inner: &Said<Thread>) -> Sizes {
     let (layer, line) = (*kit.layer, *kit.line);
-    let gaps = Gaps::new(kit);
     let (c, gl, ga) = (gaps.thread.drawn, gaps.locate.drawn, gaps.seat.drawn);
     let drive = &kit.drive.value;
     let play = thread_play(c) * 2.0 + gl + ga;
@@ -331,8 +335,7 @@ fn nested(kit: &Kit, inner: &Said<Thread>) -> Sizes {
     )
 }
 
-fn single(kit: &Kit) -> Sizes {
-    let gaps = Gaps::new(kit);
+fn single(kit: &Kit, gaps: Gaps) -> Sizes {
     let gt = gaps.swivel.drawn;
     let drive = &kit.drive.value;
     let play = thread_play(gaps.thread.drawn) + gt + gaps.seat.drawn;

@@ -167,7 +167,7 @@ fn sizes() -> crate::layout::Sizes {
     let text = "name = \"desk stage\"\nlayout = \"nested\"\ndrive = \"M20x2.5\"\n\
                 inner = \"M12x1.75\"\nstroke = 10\n";
     let kit: crate::kit::Kit = text.parse().expect("a valid kit");
-    crate::layout::design(&kit)
+    crate::layout::design(&kit, &crate::printer::Profile::untuned_for(&kit))
         .expect("a kit that can be drawn")
         .sizes
 }

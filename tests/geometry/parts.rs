@@ -1,13 +1,14 @@
 //! Whole parts: sound, of the drawn size, and of the volume of their exact form.
 
 use crate::support::bench::in_parallel;
+use crate::support::kits::design;
 use crate::support::kits::{self, kit, one_of_each, said};
 use crate::support::shape;
 use crate::support::written::proved;
 use crate::support::{cases, mm, right};
 use netlead::assembly::Part;
 use netlead::kit::Kit;
-use netlead::layout::{Design, End, design};
+use netlead::layout::{Design, End};
 use netlead::solid::{Written, mesh};
 use proptest::prelude::*;
 

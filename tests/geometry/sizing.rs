@@ -4,10 +4,11 @@
 //! 0.2 mm layers with a drawn thread gap of 0.25 mm. It is met within half a unit of its last
 //! printed place.
 
+use crate::support::kits::design;
 use crate::support::kits::{self, kit, said};
 use crate::support::{cases, mm, right};
 use netlead::kit::Kit;
-use netlead::layout::{Design, End, Nested, Sizes, design};
+use netlead::layout::{Design, End, Nested, Sizes};
 use netlead::motion::{Collar, StrokeRates, power_train, solve};
 use netlead::thread::Thread;
 use netlead::units::{Length, Torque};

@@ -1,8 +1,9 @@
 //! A mechanism as meshes on a bench: every piece where its joints put it after n turns.
 
+use super::kits::design;
 use netlead::assembly::{InstanceId, Pose};
 use netlead::kit::Kit;
-use netlead::layout::{Design, design};
+use netlead::layout::Design;
 use netlead::motion::{StrokeRates, solve};
 use netlead::solid::{Mesh, mesh, overlap_volume};
 use netlead::units::{Angle, Length};

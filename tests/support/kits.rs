@@ -2,9 +2,16 @@
 
 use super::{left, mm, right, thread};
 use netlead::kit::{Gaps, Head, Kit, LayoutKind, Material, Pins, Said, Sizes};
+use netlead::layout::Design;
+use netlead::printer::Profile;
 use netlead::thread::{Hand, Thread};
 use netlead::units::{Length, Torque};
 use proptest::prelude::*;
+
+/// The mechanism of a kit that can be drawn, its gaps those of an untuned printer.
+pub(crate) fn design(kit: &Kit) -> Design {
+    netlead::layout::design(kit, &Profile::untuned_for(kit)).expect("a kit that can be drawn")
+}
 
 /// A default.
 pub(crate) fn said<T>(value: T) -> Said<T> {
