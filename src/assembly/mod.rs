@@ -144,6 +144,33 @@ pub struct Gap {
     pub wanted: Length,
     /// What the mesh has.
     pub drawn: Length,
+    /// How its two faces are made.
+    pub mates: Mates,
+    /// Radius of the curved faces between which it lies; zero between flat ones.
+    pub radius: Length,
+}
+
+impl Gap {
+    /// A gap between end faces, which lie on whole layers: drawn as wanted.
+    pub fn flat(wanted: Length) -> Self {
+        Self {
+            wanted,
+            drawn: wanted,
+            mates: Mates::Printed,
+            radius: Length::ZERO,
+        }
+    }
+}
+
+/// Which of two mating parts are printed, and how the female stood on the bed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Mates {
+    /// Both printed, the female upright.
+    Printed,
+    /// Both printed, the female a hole that lay down.
+    Lying,
+    /// The male bought, the female a hole that lay down.
+    BoughtInLying,
 }
 
 /// A screw in its tapped hole, both along the assembly's axis at turn 0.

@@ -6,8 +6,10 @@ use crate::diagnostic::{self, Diagnostic, Severity, Style};
 use crate::kit::{self, Kit};
 use crate::layout::{self, Design};
 use crate::motion::{self, MotionSummary, StrokeRates};
-use crate::output::{JointFigures, KitFacts, MotionFigures, Product, Tool, stl, thread_sheet};
-use crate::printer::Profile;
+use crate::output::{
+    Interval, JointFigures, KitFacts, MotionFigures, Product, Tool, stl, thread_sheet,
+};
+use crate::printer::{self, Profile};
 use crate::solid::{self, Written};
 use crate::thread::Thread;
 use crate::units::Length;
@@ -75,8 +77,8 @@ impl Read {
         let rejected =
             |problems: &[Diagnostic]| Refusal::Rejected(rendered(&self.path, &self.text, problems));
         let kit = &self.kit;
-        let design = layout::design(kit, &Profile::untuned_for(kit))
-            .map_err(|problems| rejected(&problems))?;
+        let profile = Profile::untuned_for(kit);
+        let design = layout::design(kit, &profile).map_err(|problems| rejected(&problems))?;
         let moving = |message: String| {
             let at = kit.layout.at.clone().unwrap_or(0..0);
             rejected(&[Diagnostic::error(message, at)])
@@ -92,7 +94,7 @@ impl Read {
             rates: &rates,
         });
         let written = written(kit, &design, progress)?;
-        product(kit, design, &rates, findings, written).map_err(moving)
+        product(kit, &profile, design, &rates, findings, written).map_err(moving)
     }
 
     /// Failing checks as messages that point at the lines that caused them (may be empty).
@@ -149,6 +151,7 @@ fn write_part(kit: &Kit, part: &Part) -> Result<Written, Refusal> {
 /// Puts together what was found out.
 fn product(
     kit: &Kit,
+    profile: &Profile,
     design: Design,
     rates: &StrokeRates,
     findings: Vec<Finding>,
@@ -158,8 +161,10 @@ fn product(
     let train = motion::power_train(assembly, rates, *kit.friction, Vec::new())
         .map_err(|error| error.to_string())?;
     let load = kit.load.as_ref().map(|load| load.value);
-    let summary = MotionSummary::new(rates, &design.course, None, &train, load);
-    let joints = assembly.joints.iter().map(|joint| {
+    let plays = printer::axial_play(assembly, profile);
+    let summary = MotionSummary::new(rates, &design.course, Some(plays), &train, load);
+    let printed = printer::judged(assembly, profile);
+    let joints = assembly.joints.iter().zip(printed).map(|(joint, printed)| {
         let [a, b] = joint.between.map(|piece| rates.of(piece));
         JointFigures {
             thread: joint
@@ -170,7 +175,7 @@ fn product(
                 .thread
                 .as_ref()
                 .map(|t| t.least_engagement(a, b, &design.course)),
-            printed_gap: None,
+            printed,
         }
     });
     Ok(Product {
@@ -178,7 +183,11 @@ fn product(
         motion: MotionFigures {
             net_lead: summary.net_lead,
             turning: summary.direction,
-            lost_motion_turns: None,
+            lost_motion_turns: summary.lost_motion.map(|lost| Interval {
+                low: lost.low.turns,
+                nominal: lost.nominal.turns,
+                high: lost.high.turns,
+            }),
             self_locking: Some(summary.self_locking),
             torque: summary.torque,
             efficiency: summary.efficiency,

@@ -175,10 +175,7 @@ pub(super) fn close(kit: &Kit, sizes: &Sizes, common: &Common, build: &mut Build
         None,
     );
     // The flange lies on the frame's end without a gap.
-    let flush = Gap {
-        wanted: Length::ZERO,
-        drawn: Length::ZERO,
-    };
+    let flush = Gap::flat(Length::ZERO);
     build.joint(
         [keeper, common.frame],
         Fit::Seat,

@@ -5,9 +5,9 @@
 //! are those of the sizing tables in `docs/sizing.md`.
 
 use super::rules::*;
-use crate::assembly::{Fit, Gap};
+use crate::assembly::{Fit, Gap, Mates};
 use crate::kit::{Kit, LayoutKind, Said};
-use crate::printer::{Mates, Profile};
+use crate::printer::Profile;
 use crate::thread::{FLANK_ANGLE, Thread};
 use crate::units::Length;
 

@@ -3,8 +3,8 @@
 
 use super::*;
 use crate::assembly::{
-    Assembly, Axis, Constraint, Fit, Gap, Instance, InstanceId, Joint, Made, Motion, MotionKind,
-    Outline, Part, PartId, Placed, Pose, Shape, Solid, Step, ThreadJoint,
+    Assembly, Axis, Constraint, Fit, Gap, Instance, InstanceId, Joint, Made, Mates, Motion,
+    MotionKind, Outline, Part, PartId, Placed, Pose, Shape, Solid, Step, ThreadJoint,
 };
 use crate::check::{Finding, Outcome};
 use crate::kit::{LayoutKind, Material, Turning};
@@ -75,6 +75,8 @@ fn joint(name: &str, fit: Fit, constraint: Constraint, a: usize, b: usize) -> Jo
         gap: Some(Gap {
             wanted: mm(0.04),
             drawn: mm(0.25),
+            mates: Mates::Printed,
+            radius: mm(9.0),
         }),
         axial_play: None,
     }
@@ -207,7 +209,7 @@ pub(crate) fn nested() -> Product {
             least: mm(20.0),
             at_turn: 13.333_333_333,
         }),
-        printed_gap: None,
+        printed: None,
     };
     let mut joints = vec![thread("M20x2.5"), thread("M12x1.75")];
     joints.resize(7, JointFigures::default());

@@ -13,7 +13,7 @@ pub mod terminal;
 pub mod thread_sheet;
 pub mod words;
 
-pub use product::{Interval, JointFigures, KitFacts, MotionFigures, PrintedGap, Product, Tool};
+pub use product::{Interval, JointFigures, KitFacts, MotionFigures, Product, Tool};
 
 #[cfg(test)]
 pub(crate) mod fixture;

@@ -9,6 +9,7 @@ use crate::check::{Finding, Outcome};
 use crate::kit::{LayoutKind, Material, Turning};
 use crate::layout::Design;
 use crate::motion::{Engagement, Rate};
+use crate::printer::PrintedJoint;
 use crate::solid::Written;
 use crate::units::{Length, Torque};
 
@@ -90,17 +91,8 @@ pub struct JointFigures {
     pub thread: Option<String>,
     /// Of a thread joint.
     pub engagement: Option<Engagement>,
-    /// The gap after printing.
-    pub printed_gap: Option<PrintedGap>,
-}
-
-/// The gap that the printer is expected to leave.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct PrintedGap {
-    /// Least.
-    pub low: Length,
-    /// Most.
-    pub high: Length,
+    /// The joint as it will be printed.
+    pub printed: Option<PrintedJoint>,
 }
 
 /// What the bench needs and no bill of parts would list.

@@ -121,6 +121,8 @@ struct GapEntry {
     drawn: Option<f64>,
     printed_low: Option<f64>,
     printed_high: Option<f64>,
+    /// The chance that the printed gap does its work, from 0 to 1.
+    odds: Option<f64>,
 }
 
 #[derive(Clone, Debug, Serialize)]
@@ -278,7 +280,11 @@ fn joint(product: &Product, index: usize) -> JointEntry {
         let earlier = assembly.instances.iter().take(id.0);
         earlier.filter(|piece| piece.part == part).count()
     };
-    let printed = figures.and_then(|figures| figures.printed_gap);
+    let printed = figures.and_then(|figures| figures.printed);
+    let [low, high] = match printed {
+        Some(printed) => printed.gap.interval().map(mm),
+        None => [None, None],
+    };
     JointEntry {
         name: joint.name.clone(),
         kind: fit_word(joint.fit),
@@ -294,8 +300,9 @@ fn joint(product: &Product, index: usize) -> JointEntry {
         gap_mm: joint.gap.map(|gap| GapEntry {
             wanted: mm(gap.wanted),
             drawn: mm(gap.drawn),
-            printed_low: printed.and_then(|gap| mm(gap.low)),
-            printed_high: printed.and_then(|gap| mm(gap.high)),
+            printed_low: low,
+            printed_high: high,
+            odds: printed.and_then(|printed| rounded(printed.odds)),
         }),
         axial_play_mm: joint.axial_play.and_then(mm),
     }

@@ -1,19 +1,8 @@
 //! Fits: from a wanted gap to the drawn one, and to the interval that will be printed.
 
 use super::profile::{Profile, Term};
-use crate::assembly::{Fit, Gap};
+use crate::assembly::{Fit, Gap, Mates};
 use crate::units::Length;
-
-/// Which of two mating parts are printed, and how the female stood on the bed.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Mates {
-    /// Both printed, the female upright.
-    Printed,
-    /// Both printed, the female a hole that lay down.
-    Lying,
-    /// The male bought, the female a hole that lay down.
-    BoughtInLying,
-}
 
 /// The gap that the printer will leave, radial or a side.
 ///
@@ -39,7 +28,7 @@ pub struct Window {
 }
 
 /// Standard deviations to either side of the expected gap that an interval shows: 19 of 20.
-const SHOWN_DEVIATIONS: f64 = 1.96;
+pub(super) const SHOWN_DEVIATIONS: f64 = 1.96;
 
 /// The window of a fit; none for faces that only meet. All guesses, around the wanted gaps
 /// that a kit starts with, but for the press: interference of 0 to 0.06 mm a side (guides name
@@ -67,7 +56,7 @@ impl Profile {
     ///
     /// A boss and a hole of one radius both lose k/R, so the curvature term only stays where
     /// the male is bought.
-    fn taken(fit: Fit, mates: Mates, radius: Length) -> Vec<(Term, f64)> {
+    pub(super) fn taken(fit: Fit, mates: Mates, radius: Length) -> Vec<(Term, f64)> {
         let wall = match (fit, mates) {
             (Fit::Slide, _) => Term::SlotGrowth,
             (_, Mates::Printed) => Term::HoleGrowth,
@@ -93,53 +82,46 @@ impl Profile {
     /// profile at 0.15 mm layers a thread that wants 0.04 is drawn 0.25.
     pub fn gap(&self, fit: Fit, wanted: Length, mates: Mates, radius: Length) -> Gap {
         if matches!(fit, Fit::Seat | Fit::Stop) {
-            return Gap {
-                wanted,
-                drawn: wanted,
-            };
+            return Gap::flat(wanted);
         }
         let taken = Self::taken(fit, mates, radius);
-        let sum: f64 = taken
-            .iter()
-            .map(|(term, weight)| weight * self.value(*term))
-            .sum();
+        let sum = self.sum_of(&taken);
         Gap {
             wanted,
             drawn: wanted + Length::mm(sum),
+            mates,
+            radius,
         }
     }
 
-    /// The gap that will be printed where `drawn` is drawn; none for end faces.
-    pub fn printed(
-        &self,
-        fit: Fit,
-        drawn: Length,
-        mates: Mates,
-        radius: Length,
-    ) -> Option<PrintedGap> {
+    /// The gap that will be printed where one is drawn; none for end faces.
+    pub fn printed(&self, fit: Fit, gap: &Gap) -> Option<PrintedGap> {
         window(fit)?;
-        let taken = Self::taken(fit, mates, radius);
-        let sum: f64 = taken
-            .iter()
-            .map(|(term, weight)| weight * self.value(*term))
-            .sum();
-        let faces = if mates == Mates::BoughtInLying {
+        let taken = Self::taken(fit, gap.mates, gap.radius);
+        let sum = self.sum_of(&taken);
+        let faces = if gap.mates == Mates::BoughtInLying {
             1.0
         } else {
             2.0
         };
         let spread = |deviation: Length| faces * deviation.as_mm() * deviation.as_mm();
         let variance = self.variance_of(&taken) + spread(self.within) + spread(self.between);
-        let sag = if mates == Mates::Printed {
-            0.0
-        } else {
-            self.value(Term::LyingSag)
+        let sag = match gap.mates {
+            Mates::Printed => 0.0,
+            Mates::Lying | Mates::BoughtInLying => self.value(Term::LyingSag),
         };
         Some(PrintedGap {
-            expected: drawn - Length::mm(sum),
+            expected: gap.drawn - Length::mm(sum),
             deviation: Length::mm(variance.sqrt()),
             sag: Length::mm(sag),
         })
+    }
+
+    fn sum_of(&self, taken: &[(Term, f64)]) -> f64 {
+        taken
+            .iter()
+            .map(|(term, weight)| weight * self.value(*term))
+            .sum()
     }
 }
 
@@ -227,7 +209,7 @@ mod tests {
             Mates::Printed,
             Length::mm(10.0),
         );
-        let printed = profile.printed(Fit::Thread, gap.drawn, Mates::Printed, Length::mm(10.0));
+        let printed = profile.printed(Fit::Thread, &gap);
         let printed = printed.expect("threads have a window");
         approx::assert_abs_diff_eq!(printed.expected.as_mm(), 0.04, epsilon = 1e-12);
     }

@@ -7,9 +7,11 @@
 //! standard errors of a [`Profile`] and the spread of the printer.
 
 mod fits;
+mod joints;
 mod profile;
 
-pub use fits::{Mates, PrintedGap, Window, window};
+pub use fits::{PrintedGap, Window, window};
+pub use joints::{PrintedJoint, axial_play, judged};
 pub use profile::{
     BadProfile, Correction, Known, PRIOR_BETWEEN, PRIOR_WITHIN, Profile, TERMS, Term,
 };

@@ -1,0 +1,80 @@
+//! Every joint of a mechanism as it will be printed: gap, odds, and play along the axis.
+
+use super::fits::{PrintedGap, window};
+use super::profile::Profile;
+use crate::assembly::{Assembly, Joint};
+use crate::units::Length;
+
+/// One joint as it will be printed.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct PrintedJoint {
+    /// The gap.
+    pub gap: PrintedGap,
+    /// The chance that it does its work, from 0 to 1.
+    pub odds: f64,
+    /// The chance with one more hundredth of a millimetre drawn.
+    pub odds_with_more: f64,
+}
+
+/// What one more step of gap is: a hundredth of a millimetre.
+const STEP: Length = Length::mm(0.01);
+
+/// The joints of an assembly, in its order; none for faces that only meet.
+pub fn judged(assembly: &Assembly, profile: &Profile) -> Vec<Option<PrintedJoint>> {
+    assembly
+        .joints
+        .iter()
+        .map(|joint| judge(joint, profile))
+        .collect()
+}
+
+fn judge(joint: &Joint, profile: &Profile) -> Option<PrintedJoint> {
+    let window = window(joint.fit)?;
+    let gap = profile.printed(joint.fit, joint.gap.as_ref()?)?;
+    let wider = PrintedGap {
+        expected: gap.expected + STEP,
+        ..gap
+    };
+    Some(PrintedJoint {
+        gap,
+        odds: gap.odds(window),
+        odds_with_more: wider.odds(window),
+    })
+}
+
+/// Play of the carriage along the axis as printed: low, expected and high.
+///
+/// Each joint's play goes with its gap (2 tan 30 deg of a thread's, flank geometry of
+/// ISO 68-1; once that of a swivel or pin). The terms of the profile are shared by all joints,
+/// so their errors add up before they are squared; the spread of each joint is its own. A
+/// lying hole's sag may take the play of its pin. The interval holds 19 of 20 mechanisms, as
+/// far as the profile is right; a gap below nothing has no play.
+pub fn axial_play(assembly: &Assembly, profile: &Profile) -> [Length; 3] {
+    let (mut expected, mut sagging) = (Length::ZERO, Length::ZERO);
+    let (mut shared, mut own) = (0.0, 0.0);
+    for joint in &assembly.joints {
+        let (Some(play), Some(gap)) = (joint.axial_play, &joint.gap) else {
+            continue;
+        };
+        let Some(printed) = profile.printed(joint.fit, gap) else {
+            expected += play;
+            continue;
+        };
+        let share = if gap.drawn > Length::ZERO {
+            play / gap.drawn
+        } else {
+            1.0
+        };
+        let open = printed.expected.max(Length::ZERO) * share;
+        expected += open;
+        sagging += printed.sag.min(open);
+        let taken = Profile::taken(joint.fit, gap.mates, gap.radius);
+        let of_terms = profile.variance_of(&taken).sqrt();
+        let of_spread = (printed.deviation.as_mm().powi(2) - of_terms * of_terms).max(0.0);
+        shared += share * of_terms;
+        own += share * share * of_spread;
+    }
+    let deviation = Length::mm((shared * shared + own).sqrt()) * super::fits::SHOWN_DEVIATIONS;
+    let low = (expected - sagging - deviation).max(Length::ZERO);
+    [low, expected, expected + deviation]
+}
