@@ -62,6 +62,8 @@ pub struct Part {
     pub print_note: String,
     /// The marks by which it is told from its neighbours, in words; empty if none.
     pub mark: String,
+    /// Names and values of everything that shapes it.
+    pub recipe: Vec<(&'static str, Length)>,
 }
 
 /// Where a part comes from.

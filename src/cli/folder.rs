@@ -12,7 +12,7 @@ use serde::Deserialize;
 use std::collections::BTreeSet;
 use std::fs::{self, File};
 use std::io::{self, ErrorKind, Write};
-use std::path::{Path, PathBuf};
+use std::path::{Component, Path, PathBuf};
 use tempfile::TempDir;
 
 /// How the hidden neighbours begin.
@@ -50,6 +50,16 @@ impl Folder {
         };
         folder.examine()?;
         Ok(folder)
+    }
+
+    /// Bytes of a file in it; `None` if there is none, or if its name leads out of the folder.
+    pub(super) fn read(&self, name: &str) -> Option<Vec<u8>> {
+        let inside = Path::new(name)
+            .components()
+            .all(|part| matches!(part, Component::Normal(_)));
+        inside
+            .then(|| fs::read(self.real.join(name)).ok())
+            .flatten()
     }
 
     /// Puts the files there, whole or not at all.

@@ -5,6 +5,7 @@ use super::pipeline;
 use super::streams::{self, Progress};
 use super::trouble::{Ending, Trouble, shown};
 use super::{check, kit_file};
+use crate::output::changes::Earlier;
 use crate::output::{files, terminal};
 use std::path::{Path, PathBuf};
 
@@ -71,13 +72,17 @@ pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
         }
     };
     let target = Folder::at(&path)?;
-    let product = match read.work(&|what| progress.say(what)) {
+    let earlier = target
+        .read(files::REPORT)
+        .and_then(|report| Earlier::read(&report, |name| target.read(name)));
+    let mut product = match read.work(&|what| progress.say(what)) {
         Ok(product) => product,
         Err(refusal) => return check::refused(&refusal),
     };
     if product.fails() {
         return check::show(&read, &product, json);
     }
+    product.changes = earlier.and_then(|earlier| earlier.changes(&product));
     let made = files::all(&product).map_err(|error| Trouble::new(error.to_string()))?;
     progress.say("writing");
     target.replace(&made)?;

@@ -197,6 +197,7 @@ fn product(
         joints: joints.collect(),
         written,
         findings,
+        changes: None,
         tools: tools(design.sizes.across_flats, kit.inner.is_some()),
         design,
     })

@@ -20,6 +20,8 @@ pub(super) struct Note {
     pub(super) print: String,
     /// How it is told from its neighbours.
     pub(super) mark: String,
+    /// What it is made from.
+    pub(super) recipe: super::recipe::Recipe,
 }
 
 impl Builder {
@@ -45,6 +47,7 @@ impl Builder {
             shape,
             print_note: note.print,
             mark: note.mark,
+            recipe: note.recipe,
         });
         PartId(self.parts.len() - 1)
     }

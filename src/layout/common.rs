@@ -4,7 +4,7 @@ use super::build::{Builder, Note};
 use super::rules::*;
 use super::sizes::{Sizes, chamfer_length, thread_play};
 use super::tool::run_out;
-use super::{carriage, drive, frame, keeper, pin};
+use super::{carriage, drive, frame, keeper, pin, recipe};
 use crate::assembly::{Constraint, Fit, Gap, InstanceId, Made, PartId, Pose, ThreadJoint};
 use crate::kit::Kit;
 use crate::thread::Hand;
@@ -41,6 +41,7 @@ pub(super) fn start(
         Note {
             print: format!("tapped end on the bed, {walls}"),
             mark: format!("{v} along one side: keeper pins go in from this side"),
+            recipe: recipe::frame(sizes),
         },
         Pose::identity(),
     );
@@ -50,6 +51,7 @@ pub(super) fn start(
         Note {
             print: format!("hexagon on the bed, {walls}, brim if it is slender"),
             mark: format!("{v} on one flat of the hexagon"),
+            recipe: recipe::drive(sizes),
         },
         drive::pose(sizes),
     );
@@ -59,6 +61,7 @@ pub(super) fn start(
         Note {
             print: format!("closed face on the bed, {walls}"),
             mark: "a V across one ear: pins go in at this ear".into(),
+            recipe: recipe::carriage(sizes),
         },
         carriage::pose(sizes),
     );
@@ -82,10 +85,12 @@ fn pin_part(kit: &Kit, sizes: &Sizes, build: &mut Builder) -> PartId {
         None => Note {
             print: format!("lying on its flat, {} walls, solid", *kit.walls),
             mark: "one flat; all pins are alike".into(),
+            recipe: recipe::pin(sizes),
         },
         Some(_) => Note {
             print: String::new(),
             mark: "all pins are alike".into(),
+            recipe: recipe::pin(sizes),
         },
     };
     let part = build.part("pin", made, pin::shape(sizes.pin_diameter, length), note);
@@ -164,6 +169,7 @@ pub(super) fn close(kit: &Kit, sizes: &Sizes, common: &Common, build: &mut Build
         Note {
             print: format!("flange on the bed, {} walls", *kit.walls),
             mark: "one V on the flange's edge: to the frame's V side".into(),
+            recipe: recipe::keeper(sizes),
         },
         keeper::pose(sizes),
     );

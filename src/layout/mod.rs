@@ -12,6 +12,7 @@ mod keeper;
 mod limits;
 mod nested;
 mod pin;
+mod recipe;
 mod rules;
 mod single;
 mod sizes;

@@ -6,7 +6,7 @@ use super::carriage::PinHoles;
 use super::rules::*;
 use super::sizes::{Nested, Sizes, chamfer_length, thread_play};
 use super::tool::run_out;
-use super::{common, inner, pin};
+use super::{common, inner, pin, recipe};
 use crate::assembly::{Assembly, Constraint, Fit, InstanceId, Pose, ThreadJoint};
 use crate::kit::Kit;
 use crate::units::Length;
@@ -34,6 +34,7 @@ pub(super) fn assembly(kit: &Kit, sizes: &Sizes, nested: &Nested) -> Assembly {
                 *kit.walls
             ),
             mark: format!("{v} on the side of the head; a slot across its end"),
+            recipe: recipe::inner(sizes),
         },
         inner::pose(nested),
     );

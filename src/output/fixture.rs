@@ -54,6 +54,7 @@ fn part(name: &str, quantity: usize, spares: usize, mark: &str) -> Part {
         },
         print_note: "upright, 4 walls".into(),
         mark: mark.into(),
+        recipe: vec![("side", mm(10.0))],
     }
 }
 
@@ -295,6 +296,7 @@ pub(crate) fn nested() -> Product {
                 Some("layer = 0.15"),
             ),
         ],
+        changes: None,
         tools: vec![Tool {
             name: "vice".into(),
             description: "or a soft mallet, to press the pins".into(),

@@ -4,6 +4,7 @@
 //! out about it. What was not worked out is `None` there, and stays empty in every format.
 
 pub mod bill;
+pub mod changes;
 pub mod files;
 pub mod guide;
 pub mod product;

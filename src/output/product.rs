@@ -4,6 +4,7 @@
 //! motion is solved. Lists that speak of parts, pieces or joints stand in the order of the
 //! assembly's own lists; what is missing from them counts as not computed.
 
+use super::changes::Change;
 use crate::assembly::{InstanceId, PartId};
 use crate::check::{Finding, Outcome};
 use crate::kit::{LayoutKind, Material, Turning};
@@ -32,6 +33,9 @@ pub struct Product {
     pub findings: Vec<Finding>,
     /// What the bench needs besides the parts.
     pub tools: Vec<Tool>,
+    /// What becomes of every printed part of an earlier run; `None` if there was none. It
+    /// stands in no file, so that one kit always gives the same bytes.
+    pub changes: Option<Vec<(String, Change)>>,
 }
 
 /// What the outputs say of the kit itself.

@@ -79,7 +79,15 @@ struct PartEntry {
     area_mm2: Option<f64>,
     mass_g: Option<f64>,
     size_mm: Option<[Option<f64>; 3]>,
+    recipe: Vec<IngredientEntry>,
     instances: Vec<InstanceEntry>,
+}
+
+/// Something that shapes a part.
+#[derive(Clone, Debug, Serialize)]
+struct IngredientEntry {
+    name: &'static str,
+    value_mm: Option<f64>,
 }
 
 #[derive(Clone, Debug, Serialize)]
@@ -251,6 +259,14 @@ fn part(product: &Product, id: PartId, files: &[String]) -> PartEntry {
         area_mm2: written.and_then(|file| rounded(file.area_mm2)),
         mass_g: written.and_then(|file| rounded(solid_mass(file.volume_mm3, &product.kit))),
         size_mm: written.map(|file| file.size_mm.map(rounded)),
+        recipe: part
+            .recipe
+            .iter()
+            .map(|(name, value)| IngredientEntry {
+                name,
+                value_mm: mm(*value),
+            })
+            .collect(),
         instances: instances(product, id),
     }
 }

@@ -35,9 +35,21 @@ pub fn page(product: &Product, folder: Option<&str>) -> String {
     }
     findings(&mut page, product);
     steps(&mut page, product);
+    changes(&mut page, product);
     page.0.push('\n');
     closing(&mut page, product, folder);
     page.0
+}
+
+/// What becomes of the parts that an earlier run left.
+fn changes(page: &mut Page, product: &Product) {
+    let Some(changes) = &product.changes else {
+        return;
+    };
+    page.heading("Since the last run");
+    for line in super::changes::told(changes) {
+        page.block("  ", "    ", &line);
+    }
 }
 
 /// Text folded to the page's columns, without styles, with a line end after each line.
