@@ -204,6 +204,8 @@ keys! {
         from_to(0.02, 1.0), Default("0.25");
     TOLERANCE: Length = "tolerance", "chord tolerance of the meshes",
         mm(0.001, 0.2), Default("\"0.01 mm\"");
+    THREAD_ROOM: Length = "sizes.thread_gap", "thread gap that lengths leave room for, radial",
+        mm(0.0, 1.5), Open("a layer and 0.1 mm");
     TAPPED_WALL: Length = "sizes.tapped_wall", "length of thread in the frame", PART, Open(FROM_STROKE);
     DRIVE_THREAD: Length = "sizes.drive_thread", "length of the drive screw's thread under its head",
         PART, Open(FROM_STROKE);

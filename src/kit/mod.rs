@@ -200,6 +200,8 @@ pub enum Material {
 /// Derived sizes that a kit may set; what is not set follows from stroke and threads.
 #[derive(Clone, Debug, Default)]
 pub struct Sizes {
+    /// Thread gap that lengths leave room for, radial.
+    pub thread_gap: Option<Said<Length>>,
     /// Tapped wall of the frame.
     pub tapped_wall: Option<Said<Length>>,
     /// Thread of the drive screw under its head.

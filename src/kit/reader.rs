@@ -224,6 +224,7 @@ impl<'a> Reader<'a> {
 
     fn sizes(&mut self) -> Sizes {
         Sizes {
+            thread_gap: self.take(&key::THREAD_ROOM),
             tapped_wall: self.take(&key::TAPPED_WALL),
             drive_thread: self.take(&key::DRIVE_THREAD),
             inner_thread: self.take(&key::INNER_THREAD),

@@ -14,8 +14,11 @@ use crate::units::Length;
 /// Every size of a mechanism; heights at turn 0 in the assembly's frame.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Sizes {
-    /// Gaps, one for each kind of fit.
+    /// Gaps as drawn, one for each kind of fit.
     pub gaps: Gaps,
+    /// Gaps that the lengths leave room for: those of an untuned printer. A tuned one then
+    /// changes the female parts only.
+    pub allowed: Gaps,
     /// Thread of the drive screw.
     pub drive: Thread,
     /// Ln, travel of the carriage in one turn.
@@ -161,6 +164,30 @@ impl Gaps {
     }
 }
 
+/// Radial thread gap, beyond one layer, that lengths leave room for when the kit does not say:
+/// what an untuned printer draws (0.04 wanted, and growth of both faces).
+const ALLOWED_BEYOND_LAYER: Length = Length::mm(0.10);
+
+/// Gaps of one mechanism.
+struct Drawn {
+    gaps: Gaps,
+    allowed: Gaps,
+}
+
+impl Gaps {
+    fn allowed(kit: &Kit) -> Self {
+        let untuned = Self::new(kit, &Profile::untuned_for(kit));
+        let thread = given(&kit.sizes.thread_gap).unwrap_or(*kit.layer + ALLOWED_BEYOND_LAYER);
+        Self {
+            thread: Gap {
+                drawn: thread,
+                ..untuned.thread
+            },
+            ..untuned
+        }
+    }
+}
+
 /// Radius at which a pin hole's curvature is taken; pins are 3 to 6 mm thick, and their size
 /// follows from the gap.
 const NOMINAL_PIN: Length = Length::mm(2.5);
@@ -190,10 +217,13 @@ fn given(said: &Option<Said<Length>>) -> Option<Length> {
 impl Sizes {
     /// Sizes of a kit whose net lead is positive and whose inner screw fits into the drive.
     pub(super) fn new(kit: &Kit, profile: &Profile) -> Self {
-        let gaps = Gaps::new(kit, profile);
+        let gaps = Drawn {
+            gaps: Gaps::new(kit, profile),
+            allowed: Gaps::allowed(kit),
+        };
         match (kit.layout.value, &kit.inner) {
-            (LayoutKind::Nested, Some(inner)) => nested(kit, gaps, inner),
-            _ => single(kit, gaps),
+            (LayoutKind::Nested, Some(inner)) => nested(kit, &gaps, inner),
+            _ => single(kit, &gaps),
         }
     }
 
@@ -269,11 +299,12 @@ pub fn net_lead(drive: &Thread, inner: Option<&Thread>) -> Length {
     }
 }
 
-fn nested(kit: &Kit, gaps: Gaps, inner: &Said<Thread>) -> Sizes {
+fn nested(kit: &Kit, drawn: &Drawn, inner: &Said<Thread>) -> Sizes {
     let (layer, line) = (*kit.layer, *kit.line);
-    let (c, gl, ga) = (gaps.thread.drawn, gaps.locate.drawn, gaps.seat.drawn);
+    let Drawn { gaps, allowed } = drawn;
+    let (c, gl, ga) = (allowed.thread.drawn, gaps.locate.drawn, gaps.seat.drawn);
     let drive = &kit.drive.value;
-    let play = thread_play(c) * 2.0 + gl + ga;
+    let play = thread_play(c) * 2.0 + allowed.locate.drawn + allowed.seat.drawn;
     let stroke = Stroke::new(kit, net_lead(drive, Some(inner)), play);
     let screw = Screw::new(kit, &stroke);
 
@@ -283,7 +314,7 @@ fn nested(kit: &Kit, gaps: Gaps, inner: &Said<Thread>) -> Sizes {
             .min(passage)
             .down_to(HALF)
     });
-    let thickest = (ROUND_LYING_HOLE - gaps.locate_pin.drawn * 2.0).down_to(HALF);
+    let thickest = (ROUND_LYING_HOLE - allowed.locate_pin.drawn * 2.0).down_to(HALF);
     let pin = given(&kit.pins.diameter).unwrap_or_else(|| {
         (collar / HEAD_PER_PIN)
             .down_to(HALF)
@@ -319,11 +350,12 @@ fn nested(kit: &Kit, gaps: Gaps, inner: &Said<Thread>) -> Sizes {
     };
     let ear = given(&kit.sizes.ear_width).unwrap_or(pin + EAR_OVER_PIN);
     let wall = SOCKET_WALL.max(line * SOCKET_WALL_LINES);
-    let body = (drive.major() + CARRIAGE_OVER_DRIVE).max(socket.diameter + wall * 2.0);
+    let body =
+        (drive.major() + CARRIAGE_OVER_DRIVE).max(collar + (allowed.locate.drawn + wall) * 2.0);
     let near_face = collar_face + COLLAR_PROUD;
     housing(
         kit,
-        gaps,
+        drawn,
         stroke,
         screw,
         near_face,
@@ -335,15 +367,16 @@ fn nested(kit: &Kit, gaps: Gaps, inner: &Said<Thread>) -> Sizes {
     )
 }
 
-fn single(kit: &Kit, gaps: Gaps) -> Sizes {
+fn single(kit: &Kit, drawn: &Drawn) -> Sizes {
+    let Drawn { gaps, allowed } = drawn;
     let gt = gaps.swivel.drawn;
     let drive = &kit.drive.value;
-    let play = thread_play(gaps.thread.drawn) + gt + gaps.seat.drawn;
+    let play = thread_play(allowed.thread.drawn) + allowed.swivel.drawn + allowed.seat.drawn;
     let stroke = Stroke::new(kit, drive.lead(), play);
     let screw = Screw::new(kit, &stroke);
 
     let diameter = drive.minor_internal() - TIP_UNDER_ROOT;
-    let thickest = (ROUND_LYING_HOLE - gaps.locate_pin.drawn * 2.0).down_to(HALF);
+    let thickest = (ROUND_LYING_HOLE - allowed.locate_pin.drawn * 2.0).down_to(HALF);
     let nearest = |length: Length| (length + HALF / 2.0).down_to(HALF);
     let pin = given(&kit.pins.diameter)
         .unwrap_or_else(|| nearest(diameter * PIN_PER_TIP).min(thickest).max(LEAST_PIN));
@@ -363,12 +396,13 @@ fn single(kit: &Kit, gaps: Gaps) -> Sizes {
         depth: tip.length + PIP_HEIGHT - THREAD_BEFORE_CARRIAGE + gaps.seat.drawn,
         holds: diameter,
     };
-    let ear = given(&kit.sizes.ear_width).unwrap_or((tip.pin_offset + radius + EAR_COVER) * 2.0);
+    let outside = groove_radius + radius + allowed.swivel.drawn;
+    let ear = given(&kit.sizes.ear_width).unwrap_or((outside + radius + EAR_COVER) * 2.0);
     let body = (drive.major() + CARRIAGE_OVER_DRIVE).max(ear + BODY_OVER_EARS);
     let near_face = screw.thread_end + THREAD_BEFORE_CARRIAGE;
     housing(
         kit,
-        gaps,
+        drawn,
         stroke,
         screw,
         near_face,
@@ -422,7 +456,7 @@ struct Socket {
 )]
 fn housing(
     kit: &Kit,
-    gaps: Gaps,
+    drawn: &Drawn,
     stroke: Stroke,
     screw: Screw,
     near_face: Length,
@@ -452,7 +486,7 @@ fn housing(
     let frame_length =
         (near_face + *kit.stroke + carriage_length + OVER_TRAVEL + keeper_plug).up_to(layer);
     let wall = GUIDE_WALL.max(line * GUIDE_WALL_LINES);
-    let guide = carriage_diameter + gaps.slide.drawn * 2.0;
+    let guide = carriage_diameter + drawn.allowed.slide.drawn * 2.0;
     let corners = across_flats * (2.0 / 3f64.sqrt());
     let frame_side = given(&kit.sizes.frame_side).unwrap_or_else(|| {
         (guide + wall * 2.0)
@@ -462,7 +496,8 @@ fn housing(
     let keeper_pin_offset = carriage_diameter / 2.0 - pin / 2.0 - KEEPER_PIN_COVER;
     let between = (keeper_pin_offset - pin / 2.0 - KEEPER_PIN_COVER) * 2.0;
     Sizes {
-        gaps,
+        gaps: drawn.gaps,
+        allowed: drawn.allowed,
         drive: drive.clone(),
         net_lead: stroke.net_lead,
         turns: stroke.turns,
