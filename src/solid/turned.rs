@@ -18,8 +18,11 @@ use std::f64::consts::TAU;
 /// the spacing of 32-bit floats at 128 mm, a hundredth of the finest useful tolerance.
 const WELD: f64 = 1e-4;
 
-/// Critical angles nearer than this are one, in radians: 1 um at a radius of 10 mm.
-const SAME_ANGLE: f64 = 1e-4;
+/// Critical angles nearer than this are one, in radians. Over it a crease of lead L that runs
+/// out on a 45 degree cone drifts by 2.4 L / (2 pi) times this, which must stay below [`WELD`]
+/// for leads up to 20 mm: else corners that belong together come out in the wrong order. At a
+/// radius of 16 mm it is still eighty times the spacing of 32-bit floats.
+const SAME_ANGLE: f64 = 1e-5;
 
 /// A mesh of a coaxial solid, its curves within `tolerance` of it.
 pub(super) fn mesh(turned: &Turned, tolerance: Length) -> Mesh {

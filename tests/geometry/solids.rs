@@ -156,6 +156,18 @@ fn every_sort_of_coaxial_solid_is_sound_and_holds_its_exact_volume() {
 }
 
 #[test]
+fn a_thread_whose_crossings_nearly_share_an_angle_is_sound() {
+    // Here two angles at which neck and run-out cross the thread lie 0.1 mrad apart. Taken
+    // for one, they put corners in the wrong order, and the surface cut itself.
+    let thread = right(39.766234186472005, 7.251512418444386);
+    let turned = plain(screw(&thread, 57.50158281375671, 0.0));
+    for tolerance in [0.05, 0.01, 0.004] {
+        let mesh = solid_mesh(&Solid::Turned(turned.clone()), mm(tolerance));
+        assert_eq!(proved(&mesh, 0).err(), None, "{tolerance}");
+    }
+}
+
+#[test]
 fn volume_converges_linearly_with_the_chord_tolerance() {
     // A chord's area defect goes with its sagitta, so a fifth of the tolerance leaves a fifth
     // of the error. Whole numbers of facets and the columns at critical angles, which only a
