@@ -277,7 +277,7 @@ fn nested_bounds<'a>(kit: &'a Kit, sizes: &Sizes, nested: &Nested) -> Vec<Bound<
     let gap = sizes.gaps.thread.drawn;
     let pin_hole = sizes.pin_diameter + sizes.gaps.locate_pin.drawn * 2.0;
     let passage = sizes.drive.minor_internal() + gap * 2.0 - GAP_AROUND_COLLAR * 2.0;
-    let seat = nested.thread.major() + (gap + CHAMFER_BEYOND_THREAD + EDGE / 2.0) * 2.0;
+    let seat = nested.thread.major() + (gap + CHAMFER_BEYOND_THREAD + COLLAR_CONTACT) * 2.0;
     vec![
         Bound {
             name: "inner screw's thread",
@@ -314,6 +314,9 @@ fn nested_bounds<'a>(kit: &'a Kit, sizes: &Sizes, nested: &Nested) -> Vec<Bound<
         },
     ]
 }
+
+/// The collar reaches this far over the mouth of the drive screw's bore, to touch it. Guess.
+const COLLAR_CONTACT: Length = Length::mm(0.2);
 
 /// The collar passes the frame's tapped hole with this much room on a side. Guess.
 const GAP_AROUND_COLLAR: Length = Length::mm(0.2);

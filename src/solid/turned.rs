@@ -6,6 +6,7 @@
 //! at a slope of its own. Two lines meet only at a few *critical* angles. With a column of
 //! vertices at each of those, and evenly spaced columns between them, no two lines cross
 //! inside a strip between neighbouring columns: every cell is a trapezoid between two creases.
+//! Stretches between wide steps keep columns of their own and meet in the step's flat ring.
 
 use super::facet::facets_a_turn;
 use super::mesh::Mesh;
@@ -17,23 +18,87 @@ use std::f64::consts::TAU;
 /// the spacing of 32-bit floats at 128 mm, a hundredth of the finest useful tolerance.
 const WELD: f64 = 1e-4;
 
-/// Critical angles nearer than this are one, in radians: 1 um at a radius of 10 mm.
-const SAME_ANGLE: f64 = 1e-4;
+/// Critical angles nearer than this are one, in radians. Over it a crease of lead L that runs
+/// out on a 45 degree cone drifts by 2.4 L / (2 pi) times this, which must stay below [`WELD`]
+/// for leads up to 20 mm: else corners that belong together come out in the wrong order. At a
+/// radius of 16 mm it is still eighty times the spacing of 32-bit floats.
+const SAME_ANGLE: f64 = 1e-5;
 
 /// A mesh of a coaxial solid, its curves within `tolerance` of it.
 pub(super) fn mesh(turned: &Turned, tolerance: Length) -> Mesh {
     let mut mesh = Mesh::default();
-    let outer = Skin::new(&turned.outer, tolerance).lay(&mut mesh, false);
+    let outer = lay(&turned.outer, tolerance, &mut mesh, false);
     disc(&mut mesh, &outer.first, false);
     match &turned.bore {
         None => disc(&mut mesh, &outer.last, true),
         Some(contour) => {
-            let bore = Skin::new(contour, tolerance).lay(&mut mesh, true);
+            let bore = lay(contour, tolerance, &mut mesh, true);
             disc(&mut mesh, &bore.first, true);
-            annulus(&mut mesh, &outer.last, &bore.last);
+            annulus(&mut mesh, &outer.last, &bore.last, true);
         }
     }
     mesh
+}
+
+/// Adds the surface of a contour to a mesh; `inward` for a bore, whose outside is its axis.
+fn lay(contour: &Contour, tolerance: Length, mesh: &mut Mesh, inward: bool) -> Rims {
+    let mut bands = bands(contour, tolerance).into_iter();
+    let first = bands.next().unwrap_or_default();
+    let mut rims = Skin::new(&first, tolerance).lay(mesh, inward);
+    for band in bands {
+        let above = Skin::new(&band, tolerance).lay(mesh, inward);
+        let radius = |ring: &Ring| {
+            let corner = mesh.points[ring.corners[0] as usize];
+            corner.x.powi(2) + corner.y.powi(2)
+        };
+        let narrows = radius(&rims.last) > radius(&above.first);
+        if narrows {
+            annulus(mesh, &rims.last, &above.first, !inward);
+        } else {
+            annulus(mesh, &above.first, &rims.last, inward);
+        }
+        rims.last = above.last;
+    }
+    rims
+}
+
+/// A step must be this many chord tolerances wide to part two bands: then the chords of its
+/// two rings, each within one tolerance of its circle, stay clear of each other.
+const TOLERANCES_IN_A_STEP: f64 = 4.0;
+
+/// A contour cut at its steps, so that each stretch takes no more columns than its own
+/// radius and threads ask for.
+fn bands(contour: &Contour, tolerance: Length) -> Vec<Contour> {
+    let mut bands = Vec::new();
+    let mut corners: Vec<(Length, Length)> = Vec::new();
+    for (z, radius) in &contour.corners {
+        let wide = |(last_z, last): &(Length, Length)| {
+            z == last_z && (*radius - *last).abs() > tolerance * TOLERANCES_IN_A_STEP
+        };
+        // A band has some height, so at least two corners.
+        let parts = corners.len() > 1 && corners.last().is_some_and(wide);
+        let last = contour.corners.last().is_some_and(|(top, _)| z == top);
+        if parts && !last {
+            bands.push(std::mem::take(&mut corners));
+        }
+        corners.push((*z, *radius));
+    }
+    bands.push(corners);
+    bands
+        .into_iter()
+        .map(|corners| {
+            let holds = |ends: &[Length; 2]| {
+                let span = corners.first().zip(corners.last());
+                let near = Length::mm(WELD);
+                span.is_some_and(|(low, high)| low.0 - near <= ends[0] && ends[1] <= high.0 + near)
+            };
+            let threads = contour.threads.iter().filter(|zone| holds(&zone.z));
+            Contour {
+                threads: threads.cloned().collect(),
+                corners,
+            }
+        })
+        .collect()
 }
 
 /// A ring of vertices with their angles, ascending.
@@ -452,8 +517,8 @@ fn disc(mesh: &mut Mesh, ring: &Ring, up: bool) {
     }
 }
 
-/// Closes the gap between two rings of one height by a flat annulus that faces up.
-fn annulus(mesh: &mut Mesh, outer: &Ring, inner: &Ring) {
+/// Closes the gap between two rings of one height by a flat annulus that faces up or down.
+fn annulus(mesh: &mut Mesh, outer: &Ring, inner: &Ring, up: bool) {
     // Both are walked once around from the outer ring's first corner, as turns past it.
     let past = |angle: f64| (angle - outer.angles[0]).rem_euclid(TAU);
     let by_past = |a: &usize, b: &usize| past(inner.angles[*a]).total_cmp(&past(inner.angles[*b]));
@@ -476,10 +541,10 @@ fn annulus(mesh: &mut Mesh, outer: &Ring, inner: &Ring) {
         let outer_next = outer.get(i + 1).map_or(f64::INFINITY, |next| next.0);
         let inner_next = inner.get(j + 1).map_or(f64::INFINITY, |next| next.0);
         if outer_next <= inner_next {
-            triangle(mesh, [a, outer[i + 1].1, b], false);
+            triangle(mesh, [a, outer[i + 1].1, b], !up);
             i += 1;
         } else {
-            triangle(mesh, [a, inner[j + 1].1, b], false);
+            triangle(mesh, [a, inner[j + 1].1, b], !up);
             j += 1;
         }
     }

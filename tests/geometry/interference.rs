@@ -4,7 +4,7 @@ use crate::support::bench::{Bench, bounds, in_parallel, shared};
 use crate::support::exact::corners;
 use crate::support::kits::{self, said};
 use crate::support::shape::{alone, here};
-use crate::support::{mm, right};
+use crate::support::{cases, mm, right};
 use netlead::assembly::{
     Contour, Fit, InstanceId, Outline, Pose, Solid, ThreadForm, ThreadZone, Turned,
 };
@@ -12,6 +12,7 @@ use netlead::kit::Kit;
 use netlead::motion::{AxialSection, Rate};
 use netlead::solid::{mesh, solid_mesh};
 use netlead::units::{Angle, Length};
+use proptest::prelude::*;
 use std::f64::consts::PI;
 
 /// Chord tolerance of these meshes. A mesh understates a gap by as much, and the narrowest
@@ -310,4 +311,21 @@ fn carriage_reaches_through_both_slots_to_just_inside_the_frame() {
     let side = bench.design.sizes.frame_side.as_mm() / 2.0;
     let [low, high] = bounds(&bench.at(bench.piece("carriage"), 0.0));
     assert!((high[0] - (side - 1.0)).abs() < 1e-9 && (low[0] + side - 1.0).abs() < 1e-9);
+}
+
+proptest! {
+    #![proptest_config(cases(6))]
+
+    #[test]
+    fn prop_no_piece_of_a_buildable_kit_overlaps_another(
+        kit in kits::buildable(), share in 0.0..1.0f64
+    ) {
+        let bench = Bench::new(&kit, TOLERANCE);
+        let pieces: Vec<InstanceId> = bench.pieces().collect();
+        let turns = bench.design.course.turns;
+        let clashes = in_parallel(&[0.0, share * turns, turns], |turns| {
+            bench.clashes(&pieces, *turns, TOUCH)
+        });
+        prop_assert!(clashes.concat().is_empty(), "{clashes:?}");
+    }
 }

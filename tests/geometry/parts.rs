@@ -160,10 +160,12 @@ proptest! {
         pin in prop::option::weighted(0.3, 3.0..7.5f64)
     ) {
         let mut kit = kit;
-        // A nested head holds a pin of up to its diameter over 2.2.
-        if let (Some(pin), None) = (pin, &kit.inner) {
-            kit.pins.diameter = Some(said(mm(pin.min(0.3 * kit.drive.major().as_mm()))));
-        }
+        // What stands in the socket must hold the pin: 2.4 of its diameters across.
+        let across = match &design(&kit).sizes.end {
+            End::Nested(inner) => inner.collar,
+            End::Single(tip) => tip.diameter,
+        };
+        kit.pins.diameter = pin.map(|pin| said(mm(pin.min(across.as_mm() / 2.4))));
         for part in &design(&kit).assembly.parts {
             let found = written(part, tolerance);
             prop_assert!(found.is_ok(), "{}", found.err().unwrap_or_default());

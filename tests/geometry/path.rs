@@ -5,12 +5,13 @@
 
 use crate::support::bench::{Bench, in_parallel, shared};
 use crate::support::kits;
-use crate::support::mm;
+use crate::support::{cases, mm};
 use netlead::assembly::{InstanceId, Pose};
 use netlead::kit::Kit;
 use netlead::layout::End;
 use netlead::thread::Thread;
 use netlead::units::{Angle, Length};
+use proptest::prelude::*;
 
 /// Chord tolerance. Pins go in with 0.04 mm, so their steps are asked finely.
 const TOLERANCE: f64 = 0.02;
@@ -71,7 +72,7 @@ fn unscrewed(place: Pose, thread: &Thread, turns: f64, outwards: f64) -> Pose {
 }
 
 /// Fails with all that was met, by kit.
-fn free(step: impl Fn(&Bench) -> Vec<String> + Sync) {
+fn free(step: fn(&Bench) -> Vec<String>) {
     let kits = kits();
     let met = in_parallel(&kits, |(name, kit)| {
         let met = step(&Bench::new(kit, TOLERANCE));
@@ -82,125 +83,162 @@ fn free(step: impl Fn(&Bench) -> Vec<String> + Sync) {
     assert_eq!(met.concat(), Vec::<String>::new());
 }
 
+/// The inner screw unscrewed out of the drive.
+fn inner_into_drive(bench: &Bench) -> Vec<String> {
+    let End::Nested(inner) = &bench.design.sizes.end else {
+        return vec![];
+    };
+    let turn = bench.design.course.assembly_turn;
+    let (piece, drive) = (bench.piece("inner"), bench.piece("drive"));
+    let still = bench.at(drive, turn);
+    let all = inner.thread_length / inner.thread.lead() + 1.0;
+    let met = shares().filter_map(|share| {
+        let pose = unscrewed(bench.pose(piece, turn), &inner.thread, share * all, 1.0);
+        let shared = shared(&bench.posed(piece, &pose), &still);
+        (shared > TOUCH).then(|| format!("inner in drive, {share} out: {shared}"))
+    });
+    met.collect()
+}
+
+/// Drive and inner screw together unscrewed out of the frame.
+fn drive_into_frame(bench: &Bench) -> Vec<String> {
+    let sizes = &bench.design.sizes;
+    let turn = bench.design.course.assembly_turn;
+    let frame = bench.at(bench.piece("frame"), turn);
+    let carried: Vec<InstanceId> = bench
+        .pieces()
+        .filter(|piece| ["drive", "inner"].contains(&bench.name(*piece)))
+        .collect();
+    // The longest way: from the frame's face to the end of what stands out of the drive.
+    let all = sizes.near_face / sizes.drive.lead() + turn + 1.0;
+    let mut met = Vec::new();
+    for share in shares() {
+        for piece in &carried {
+            let pose = unscrewed(bench.pose(*piece, turn), &sizes.drive, share * all, -1.0);
+            let shared = shared(&bench.posed(*piece, &pose), &frame);
+            if shared > TOUCH {
+                met.push(format!(
+                    "{} in frame, {share} out: {shared}",
+                    bench.name(*piece)
+                ));
+            }
+        }
+    }
+    met
+}
+
+/// The carriage drawn off at the open end.
+fn carriage_over_head(bench: &Bench) -> Vec<String> {
+    let turn = bench.design.course.assembly_turn;
+    let off = bench.design.sizes.frame_length.as_mm();
+    let nested = matches!(bench.design.sizes.end, End::Nested(_));
+    let others: &[&str] = if nested {
+        &["frame", "drive", "inner"]
+    } else {
+        &["frame", "drive"]
+    };
+    meets_on_the_way(
+        bench,
+        bench.piece("carriage"),
+        [0.0, 0.0, off],
+        turn,
+        others,
+    )
+}
+
+/// Cross pin or swivel pins drawn out through the slot.
+fn pins_through_slot(bench: &Bench) -> Vec<String> {
+    let turn = bench.design.course.assembly_turn;
+    let off = bench.design.sizes.frame_side.as_mm();
+    let nested = matches!(bench.design.sizes.end, End::Nested(_));
+    let (pins, others): (&[&str], &[&str]) = if nested {
+        (&["cross pin"], &["frame", "drive", "carriage", "inner"])
+    } else {
+        (
+            &["swivel pin 1", "swivel pin 2"],
+            &["frame", "drive", "carriage"],
+        )
+    };
+    let way = [off, 0.0, 0.0];
+    let met = pins
+        .iter()
+        .map(|pin| meets_on_the_way(bench, bench.piece(pin), way, turn, others));
+    met.collect::<Vec<_>>().concat()
+}
+
+/// All but the keeper from the assembly turn to the end of the stroke.
+fn drive_back(bench: &Bench) -> Vec<String> {
+    let course = bench.design.course;
+    let pieces: Vec<InstanceId> = bench
+        .pieces()
+        .filter(|piece| !bench.name(*piece).starts_with("keeper"))
+        .collect();
+    let back = |share: f64| course.turns + (course.assembly_turn - course.turns) * share;
+    let met = [1.0, 0.63, 0.3].map(|share| bench.clashes(&pieces, back(share), TOUCH));
+    met.concat()
+}
+
+/// The keeper and its pins drawn out at turn 0.
+fn keeper_last(bench: &Bench) -> Vec<String> {
+    let sizes = &bench.design.sizes;
+    let (plug, side) = (sizes.keeper_plug.as_mm(), sizes.frame_side.as_mm());
+    let others = ["frame", "carriage", "drive"];
+    let keeper = bench.piece("keeper");
+    let mut met = meets_on_the_way(bench, keeper, [0.0, 0.0, plug + 2.0], 0.0, &others);
+    for pin in ["keeper pin 1", "keeper pin 2"] {
+        let (way, others) = ([0.0, side, 0.0], ["frame", "keeper", "carriage"]);
+        met.extend(meets_on_the_way(bench, bench.piece(pin), way, 0.0, &others));
+    }
+    met
+}
+
 #[test]
 fn inner_screw_goes_into_the_drive_all_the_way() {
-    free(|bench| {
-        let End::Nested(inner) = &bench.design.sizes.end else {
-            return vec![];
-        };
-        let turn = bench.design.course.assembly_turn;
-        let (piece, drive) = (bench.piece("inner"), bench.piece("drive"));
-        let still = bench.at(drive, turn);
-        let all = inner.thread_length / inner.thread.lead() + 1.0;
-        let met = shares().filter_map(|share| {
-            let pose = unscrewed(bench.pose(piece, turn), &inner.thread, share * all, 1.0);
-            let shared = shared(&bench.posed(piece, &pose), &still);
-            (shared > TOUCH).then(|| format!("inner in drive, {share} out: {shared}"))
-        });
-        met.collect()
-    });
+    free(inner_into_drive);
 }
 
 #[test]
 fn drive_goes_into_the_frame_with_all_that_it_carries() {
-    free(|bench| {
-        let sizes = &bench.design.sizes;
-        let turn = bench.design.course.assembly_turn;
-        let frame = bench.at(bench.piece("frame"), turn);
-        let carried: Vec<InstanceId> = bench
-            .pieces()
-            .filter(|piece| ["drive", "inner"].contains(&bench.name(*piece)))
-            .collect();
-        // The longest way: from the frame's face to the end of what stands out of the drive.
-        let all = sizes.near_face / sizes.drive.lead() + turn + 1.0;
-        let mut met = Vec::new();
-        for share in shares() {
-            for piece in &carried {
-                let pose = unscrewed(bench.pose(*piece, turn), &sizes.drive, share * all, -1.0);
-                let shared = shared(&bench.posed(*piece, &pose), &frame);
-                if shared > TOUCH {
-                    met.push(format!(
-                        "{} in frame, {share} out: {shared}",
-                        bench.name(*piece)
-                    ));
-                }
-            }
-        }
-        met
-    });
+    free(drive_into_frame);
 }
 
 #[test]
 fn carriage_slides_in_at_the_open_end_over_the_head() {
-    free(|bench| {
-        let turn = bench.design.course.assembly_turn;
-        let off = bench.design.sizes.frame_length.as_mm();
-        let nested = matches!(bench.design.sizes.end, End::Nested(_));
-        let others: &[&str] = if nested {
-            &["frame", "drive", "inner"]
-        } else {
-            &["frame", "drive"]
-        };
-        meets_on_the_way(
-            bench,
-            bench.piece("carriage"),
-            [0.0, 0.0, off],
-            turn,
-            others,
-        )
-    });
+    free(carriage_over_head);
 }
 
 #[test]
 fn cross_and_swivel_pins_go_in_through_the_slot() {
-    free(|bench| {
-        let turn = bench.design.course.assembly_turn;
-        let off = bench.design.sizes.frame_side.as_mm();
-        let nested = matches!(bench.design.sizes.end, End::Nested(_));
-        let (pins, others): (&[&str], &[&str]) = if nested {
-            (&["cross pin"], &["frame", "drive", "carriage", "inner"])
-        } else {
-            (
-                &["swivel pin 1", "swivel pin 2"],
-                &["frame", "drive", "carriage"],
-            )
-        };
-        let way = [off, 0.0, 0.0];
-        let met = pins
-            .iter()
-            .map(|pin| meets_on_the_way(bench, bench.piece(pin), way, turn, others));
-        met.collect::<Vec<_>>().concat()
-    });
+    free(pins_through_slot);
 }
 
 #[test]
 fn drive_turns_back_from_the_assembly_turn_before_the_keeper_is_in() {
-    free(|bench| {
-        let course = bench.design.course;
-        let pieces: Vec<InstanceId> = bench
-            .pieces()
-            .filter(|piece| !bench.name(*piece).starts_with("keeper"))
-            .collect();
-        let back = |share: f64| course.turns + (course.assembly_turn - course.turns) * share;
-        let met = [1.0, 0.63, 0.3].map(|share| bench.clashes(&pieces, back(share), TOUCH));
-        met.concat()
-    });
+    free(drive_back);
 }
 
 #[test]
 fn keeper_and_its_pins_go_in_last() {
-    free(|bench| {
-        let sizes = &bench.design.sizes;
-        let (plug, side) = (sizes.keeper_plug.as_mm(), sizes.frame_side.as_mm());
-        let others = ["frame", "carriage", "drive"];
-        let keeper = bench.piece("keeper");
-        let mut met = meets_on_the_way(bench, keeper, [0.0, 0.0, plug + 2.0], 0.0, &others);
-        for pin in ["keeper pin 1", "keeper pin 2"] {
-            let (way, others) = ([0.0, side, 0.0], ["frame", "keeper", "carriage"]);
-            met.extend(meets_on_the_way(bench, bench.piece(pin), way, 0.0, &others));
-        }
-        met
-    });
+    free(keeper_last);
+}
+
+proptest! {
+    #![proptest_config(cases(4))]
+
+    #[test]
+    fn prop_any_buildable_kit_can_be_put_together(kit in kits::buildable()) {
+        let bench = Bench::new(&kit, TOLERANCE);
+        let steps: [fn(&Bench) -> Vec<String>; 6] = [
+            inner_into_drive,
+            drive_into_frame,
+            carriage_over_head,
+            pins_through_slot,
+            drive_back,
+            keeper_last,
+        ];
+        let met = in_parallel(&steps, |step| step(&bench)).concat();
+        prop_assert!(met.is_empty(), "{met:?}");
+    }
 }
 
 #[test]

@@ -2,7 +2,7 @@
 
 use super::{left, mm, right, thread};
 use netlead::kit::{Gaps, Head, Kit, LayoutKind, Material, Pins, Said, Sizes};
-use netlead::layout::Design;
+use netlead::layout::{Design, End};
 use netlead::printer::Profile;
 use netlead::thread::{Hand, Thread};
 use netlead::units::{Length, Torque};
@@ -134,9 +134,27 @@ const LAYERS_A_PITCH: f64 = 6.0;
 /// Share of the depth of thread that the drawn gap may take, at the most.
 const GAP_OF_DEPTH: f64 = 0.4;
 
-/// A kit that none of the feasibility limits of threads and walls refuses.
+/// A kit that none of the feasibility limits of threads, walls and heights refuses.
 pub(crate) fn buildable() -> impl Strategy<Value = Kit> {
     prop_oneof![3 => nested(), 1 => single()]
+}
+
+/// Solid between the bore's floor and the head's end face, at the least, in mm.
+const UNDER_THE_BORE: f64 = 4.0;
+/// Hole through the keeper, at the least, in mm.
+const KEEPER_HOLE: f64 = 5.0;
+
+/// Whether bore, keeper and bed leave room for what the threads ask.
+fn has_room(kit: &Kit) -> bool {
+    let sizes = design(kit).sizes;
+    let screw = sizes.drive_thread + sizes.head_height;
+    let tip = match &sizes.end {
+        End::Nested(inner) if inner.bore > screw - mm(UNDER_THE_BORE) => return false,
+        End::Nested(_) => mm(0.0),
+        End::Single(tip) => tip.length,
+    };
+    let [_, _, height] = *kit.bed;
+    sizes.keeper_bore.as_mm() >= KEEPER_HOLE && sizes.frame_length.max(screw + tip) <= height
 }
 
 /// Least pitch that a layer height allows.
@@ -186,7 +204,7 @@ pub(crate) fn nested() -> impl Strategy<Value = Kit> {
             let inner = thread(inner_diameter, inner_pitch, other);
             let mut kit = kit(drive, Some(inner), stroke);
             kit.layer = said(mm(layer));
-            Some(kit)
+            has_room(&kit).then_some(kit)
         },
     )
 }
@@ -198,7 +216,7 @@ pub(crate) fn single() -> impl Strategy<Value = Kit> {
         |((layer, diameter, pitch), hand, stroke)| {
             let mut kit = kit(thread(diameter, pitch, hand), None, stroke);
             kit.layer = said(mm(layer));
-            (diameter > 14.0).then_some(kit)
+            (diameter > 14.0 && has_room(&kit)).then_some(kit)
         },
     )
 }
