@@ -37,8 +37,8 @@ pub(super) fn of_threads(kit: &Kit, profile: &Profile) -> Vec<Diagnostic> {
         let room = drive.minor_internal() - (gap + LEAST_DRAWN_WALL) * 2.0;
         problems.push(problem(
             format!(
-                "inner thread {} does not fit inside {}: its bore leaves a wall of {wall}, at \
-                 least {LEAST_DRAWN_WALL}",
+                "inner thread {} does not fit inside {}: its bore leaves a wall of {wall:.3}, at \
+                 least {LEAST_DRAWN_WALL:.3}",
                 inner.designation(),
                 drive.designation()
             ),
@@ -139,7 +139,10 @@ impl Bound<'_> {
         let at = self.said.and_then(|said| said.at.clone());
         let mend = match &at {
             Some(_) => format!("write {} of {word} {limit}, or leave it out", self.key),
-            None => format!("set {} yourself, or take thicker threads", self.key),
+            None if self.key.starts_with('`') => {
+                format!("set {} yourself, or take thicker threads", self.key)
+            }
+            None => "take a thicker thread".into(),
         };
         let fallback = kit.inner.as_ref().and_then(|inner| inner.at.clone());
         Some(problem(

@@ -98,6 +98,7 @@ fn assembly(pieces: &[&str], carriage: InstanceId, joints: Vec<Joint>) -> Assemb
         shape: peg(),
         print_note: String::new(),
         mark: String::new(),
+        recipe: Vec::new(),
     };
     let instance = |(index, name): (usize, &&str)| Instance {
         part: PartId(index),

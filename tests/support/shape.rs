@@ -1,7 +1,6 @@
 //! Whether a point lies in the exact form of a part, and the part's volume from that.
 
 use super::exact;
-use nalgebra::Point3;
 use netlead::assembly::{Outline, Placed, Pose, Shape, Solid, Turned};
 use netlead::units::{Angle, Length};
 
@@ -202,9 +201,4 @@ pub(crate) fn here(solid: Solid) -> Placed {
         pose: Pose::identity(),
         solid,
     }
-}
-
-/// A point as an array.
-pub(crate) fn array(point: Point3<f64>) -> [f64; 3] {
-    [point.x, point.y, point.z]
 }
