@@ -510,7 +510,10 @@ mod tests {
     fn a_row_of_a_matrix_stands_on_one_line_and_the_data_stays() {
         let report = Report::new(&fixture::nested(), &["a [".into()]);
         let text = report.to_json().unwrap();
-        assert!(text.contains("\n            [0.0, 0.0, 0.0, 1.0]\n"), "{text}");
+        assert!(
+            text.contains("\n            [0.0, 0.0, 0.0, 1.0]\n"),
+            "{text}"
+        );
         let folded: Value = serde_json::from_str(&text).unwrap();
         assert_eq!(folded, serde_json::to_value(&report).unwrap());
     }
