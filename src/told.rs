@@ -82,7 +82,7 @@ pub fn fraction(length: Length) -> Option<String> {
     let scaled = length.as_inches() * f64::from(FINEST_FRACTION);
     let count = scaled.round();
     // Longer than any kit: no rule is that long, and a count must stay exact.
-    if count < 1.0 || count > 1e6 || (scaled - count).abs() > SAME * count {
+    if !(1.0..=1e6).contains(&count) || (scaled - count).abs() > SAME * count {
         return None;
     }
     let mut top = count as u32;

@@ -46,7 +46,8 @@ fn net_lead(case: &Case<'_>) -> Vec<Judgement> {
             told(wanted)
         ),
         mend: Some(format!(
-            "write `net_lead = \"{given:.4} mm\"`, or choose other threads, whose leads give {}",
+            "write `net_lead = \"{} mm\"`, or choose other threads, whose leads give {}",
+            crate::told::number(given, 4),
             told(wanted)
         )),
         at: asserted.at.clone(),

@@ -216,7 +216,10 @@ fn closing(page: &mut Page, product: &Product, folder: Option<&str>) {
             outcome_style(Outcome::Pass),
             format!("ready to print: {}", plain(folder)),
         ),
-        (None, None) => (outcome_style(Outcome::Pass), "ready to print".into()),
+        (None, None) => (
+            outcome_style(Outcome::Pass),
+            "ready to make; nothing was written".into(),
+        ),
     };
     if failure.is_none() && folder.is_some() {
         let first = "Before you print, read guide.md: all cautions, print notes and marks.";

@@ -109,10 +109,10 @@ pub fn motion(product: &Product) -> Vec<(&'static str, String)> {
     let told = product.kit.told();
     let mut rows = vec![
         ("net lead", per_turn(told, motion.net_lead)),
-        ("turns for travel", turns_for_travel(told, motion.net_lead)),
+        ("turns", turns_for_travel(told, motion.net_lead)),
         ("stroke", told.length(course.stroke, CALIPER)),
         (
-            "turns for it",
+            "turns for stroke",
             format!(
                 "{} {}",
                 number(course.turns, 2),
@@ -314,13 +314,13 @@ mod tests {
         let rows = motion(&fixture::nested());
         let value = |name| &rows.iter().find(|(row, _)| *row == name).unwrap().1;
         assert_eq!(
-            value("turns for it"),
+            value("turns for stroke"),
             "13.33 clockwise, seen from the drive head"
         );
         assert_eq!(value("carriage moves"), "away from the drive head");
         assert_eq!(value("net lead"), "0.75 mm in each turn");
         assert_eq!(
-            value("turns for travel"),
+            value("turns"),
             "1.333 turns per millimetre of carriage travel"
         );
     }
@@ -333,10 +333,7 @@ mod tests {
         let rows = motion(&product);
         let value = |name| &rows.iter().find(|(row, _)| *row == name).unwrap().1;
         assert_eq!(value("net lead"), "0.0342 in (0.868 mm) in each turn");
-        assert_eq!(
-            value("turns for travel"),
-            "29.25 turns per inch of carriage travel"
-        );
+        assert_eq!(value("turns"), "29.25 turns per inch of carriage travel");
         assert!(
             rows.iter()
                 .all(|(_, value)| !value.contains("threads per inch"))
