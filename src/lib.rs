@@ -16,4 +16,5 @@ pub mod output;
 pub mod printer;
 pub mod solid;
 pub mod thread;
+pub mod told;
 pub mod units;

@@ -168,12 +168,22 @@ impl Force {
     pub const fn pounds(value: f64) -> Self {
         Self(value * NEWTON_PER_POUND_FORCE)
     }
+
+    /// As a number of pounds-force.
+    pub const fn as_pounds(self) -> f64 {
+        self.0 / NEWTON_PER_POUND_FORCE
+    }
 }
 
 impl Torque {
     /// From a number of pound-force inches.
     pub const fn pound_inches(value: f64) -> Self {
         Self(value * NEWTON_PER_POUND_FORCE * MM_PER_INCH / 1000.0)
+    }
+
+    /// As a number of pound-force inches.
+    pub const fn as_pound_inches(self) -> f64 {
+        self.0 / (NEWTON_PER_POUND_FORCE * MM_PER_INCH / 1000.0)
     }
 }
 

@@ -2,6 +2,7 @@
 
 use super::{Case, Judgement, Outcome, Rule};
 use crate::kit::Turning;
+use crate::units::Length;
 
 /// Rule: the asserted net lead.
 pub(super) const NET_LEAD: Rule = Rule {
@@ -31,6 +32,7 @@ fn net_lead(case: &Case<'_>) -> Vec<Judgement> {
     };
     let (given, wanted) = (case.design.sizes.net_lead.as_mm(), asserted.as_mm());
     let allowed = ASSERTED_MM.max(ASSERTED_SHARE * given.abs());
+    let told = |lead: f64| case.kit.told().length(Length::mm(lead), 4);
     let agrees = (given - wanted).abs() <= allowed;
     vec![Judgement {
         outcome: if agrees { Outcome::Pass } else { Outcome::Fail },
@@ -39,11 +41,14 @@ fn net_lead(case: &Case<'_>) -> Vec<Judgement> {
         limit: Some(wanted),
         unit: "mm",
         message: format!(
-            "the threads move the carriage {given:.4} mm a turn, the kit asserts {wanted:.4} mm"
+            "the threads move the carriage {} a turn, the kit asserts {}",
+            told(given),
+            told(wanted)
         ),
         mend: Some(format!(
-            "write `net_lead = \"{given:.4} mm\"`, or choose threads whose leads differ by \
-             {wanted:.4} mm"
+            "write `net_lead = \"{} mm\"`, or choose other threads, whose leads give {}",
+            crate::told::number(given, 4),
+            told(wanted)
         )),
         at: asserted.at.clone(),
     }]

@@ -43,8 +43,18 @@ fn tall_parts(sizes: &Sizes) -> Vec<Tall> {
     parts
 }
 
+/// A part's name in a sentence.
+fn spoken(name: &str) -> &str {
+    match name {
+        "drive" => "drive screw",
+        "inner" => "inner screw",
+        other => other,
+    }
+}
+
 fn judgement(case: &Case<'_>, (name, foot, height): Tall) -> Judgement {
     let [x, y, z] = *case.kit.bed;
+    let told = case.kit.told();
     let fits = height <= z && foot <= x.min(y);
     let slender = height / foot > SLENDER;
     let (outcome, mend) = match (fits, slender) {
@@ -54,7 +64,10 @@ fn judgement(case: &Case<'_>, (name, foot, height): Tall) -> Judgement {
              printer in `bed`"
                 .to_string(),
         ),
-        (true, true) => (Outcome::Note, format!("print the {name} with a brim")),
+        (true, true) => (
+            Outcome::Note,
+            format!("print the {} with a brim", spoken(name)),
+        ),
         (true, false) => (Outcome::Pass, String::new()),
     };
     Judgement {
@@ -64,9 +77,15 @@ fn judgement(case: &Case<'_>, (name, foot, height): Tall) -> Judgement {
         limit: Some(z.as_mm()),
         unit: "mm",
         message: format!(
-            "the {name} stands {height:.1} tall on a foot {foot:.1} wide ({:.1} times); the \
-             printer has {z:.0} of height",
-            height / foot
+            "the {} stands {} tall on a foot {} wide, {:.1} times as tall as wide; the printer \
+             has {} by {} and {} of height",
+            spoken(name),
+            told.length(height, 1),
+            told.length(foot, 1),
+            height / foot,
+            told.length(x, 0),
+            told.length(y, 0),
+            told.length(z, 0)
         ),
         mend: Some(mend).filter(|mend| !mend.is_empty()),
         at: case.kit.stroke.at.clone(),

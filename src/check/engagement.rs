@@ -72,11 +72,13 @@ fn judgement(
         limit: Some(wanted.as_mm()),
         unit: "mm",
         message: format!(
-            "{} of {} is engaged at turn {:.1}, {:.1} pitches; wanted {wanted}, refused below {least}",
-            engaged.least,
+            "{} of {} is engaged at turn {:.1}, {:.1} pitches; wanted {}, refused below {}",
+            case.length(engaged.least),
             thread.designation(),
             engaged.at_turn,
-            engaged.least / thread.pitch()
+            engaged.least / thread.pitch(),
+            case.length(wanted),
+            case.length(least)
         ),
         mend: Some("leave out the sizes that shorten it, or lengthen `sizes.tapped_wall`".into()),
         at: blamed.or_else(|| case.kit.stroke.at.clone()),

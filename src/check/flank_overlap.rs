@@ -31,10 +31,11 @@ fn judge(case: &Case<'_>) -> Vec<Judgement> {
             limit: Some(limit.as_mm()),
             unit: "mm",
             message: format!(
-                "the drawn gap of {} is {}, its depth {}; at most {LARGEST_SHARE} of it ({limit})",
+                "the drawn gap of {} is {}, its depth {}; at most {LARGEST_SHARE} of it, {}",
                 threads.thread.designation(),
-                gap.drawn,
-                threads.thread.depth()
+                case.length(gap.drawn),
+                case.length(threads.thread.depth()),
+                case.length(limit)
             ),
             mend: Some(
                 "take a coarser thread, a thinner `layer`, or a smaller `gaps.thread`".into(),

@@ -1,6 +1,7 @@
 //! The hole through the keeper lets a rod reach the carriage: to measure, or to push.
 
 use super::{Case, Judgement, Rule, not_below};
+use crate::units::Length;
 
 /// Rule: hole through the keeper.
 pub(super) const RULE: Rule = Rule {
@@ -21,7 +22,11 @@ fn judge(case: &Case<'_>) -> Vec<Judgement> {
         value: bore.as_mm(),
         limit: Some(NARROWEST_MM),
         unit: "mm",
-        message: format!("the hole through the keeper is {bore} wide; at least {NARROWEST_MM} mm"),
+        message: format!(
+            "the hole through the keeper is {} wide; at least {}",
+            case.length(bore),
+            case.length(Length::mm(NARROWEST_MM))
+        ),
         mend: Some("thicken the carriage (`sizes.carriage_diameter`) or take thinner pins".into()),
         at: case.kit.drive.at.clone(),
     }]

@@ -36,8 +36,9 @@ fn judge(case: &Case<'_>) -> Vec<Judgement> {
             limit: Some(FEWEST),
             unit: "1",
             message: format!(
-                "{} has {layers:.1} layers of {layer} in a pitch; at least {FEWEST}, better {GOOD}",
-                said.designation()
+                "{} has {layers:.1} layers of {} in a pitch; at least {FEWEST}, better {GOOD}",
+                said.designation(),
+                case.length(layer)
             ),
             mend: Some(format!(
                 "write `layer = \"{:.2} mm\"` or less, or take a coarser thread",

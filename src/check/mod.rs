@@ -19,6 +19,7 @@ mod wall;
 use crate::kit::Kit;
 use crate::layout::Design;
 use crate::motion::StrokeRates;
+use crate::units::Length;
 use std::ops::Range;
 
 /// How a check came out.
@@ -70,6 +71,13 @@ pub struct Case<'a> {
     pub design: &'a Design,
     /// How that moves, per turn in the direction of the stroke.
     pub rates: &'a StrokeRates,
+}
+
+impl Case<'_> {
+    /// A length in the units of the kit's maker, to a hundredth of a millimetre.
+    fn length(&self, length: Length) -> String {
+        self.kit.told().length(length, 2)
+    }
 }
 
 /// A rule.

@@ -30,7 +30,9 @@ fn judge(case: &Case<'_>) -> Vec<Judgement> {
         limit: Some(hidden.as_mm()),
         unit: "mm",
         message: format!(
-            "turned back from touching, the {subject} moves {way}; layers may hide {hidden}"
+            "turned back from touching, the {subject} screw moves {}; layers may hide {}",
+            case.length(way),
+            case.length(hidden)
         ),
         mend: Some("trust the last measurement of the steps, or print thinner layers".into()),
         at,

@@ -67,8 +67,11 @@ fn judgement(
         limit: Some(LEAST_MM),
         unit: "mm",
         message: format!(
-            "{between} come within {gap} of each other while the carriage stops; at least \
-             {LEAST_MM} mm, better {good:.2} mm"
+            "{between} come within {} of each other while the carriage stops; at least {}, \
+             better {}",
+            case.length(gap),
+            case.length(Length::mm(LEAST_MM)),
+            case.length(Length::mm(good))
         ),
         mend: Some("leave out the sizes that bring them together, or shorten `stroke`".into()),
         at: blamed.or_else(|| case.kit.stroke.at.clone()),

@@ -237,9 +237,10 @@ fn judgement(case: &Case<'_>, load: Force, place: Place) -> Judgement {
         limit: Some(limit.as_megapascals()),
         unit: "MPa",
         message: format!(
-            "{:.1} N m at the stop press with {load:.0} and stress {what}, with {stress:.1}; at \
-             most {limit:.1}",
-            case.kit.hand_torque.as_newton_metres()
+            "a hand's {} at the stop presses with {} and stresses {what}: {stress:.1}, at most \
+             {limit:.1}",
+            case.kit.told().torque(*case.kit.hand_torque),
+            case.kit.told().force(load)
         ),
         mend: Some("take thicker threads or pins, or turn with less than the hand's full torque (`hand_torque`)".into()),
         at: case.kit.hand_torque.at.clone().or_else(|| case.kit.drive.at.clone()),

@@ -30,12 +30,12 @@ fn judge(case: &Case<'_>) -> Vec<Judgement> {
             limit: Some(0.0),
             unit: "mm",
             message: format!(
-                "the flanks of {} stand {:.3} mm apart as drawn; more than nothing",
+                "the flanks of {} stand {} apart as drawn; they must not touch",
                 threads.thread.designation(),
-                flank.as_mm()
+                case.kit.told().length(flank, 3)
             ),
             mend: Some(format!(
-                "write `gaps = {{ thread = {:.2} }}` or more",
+                "write `gaps = {{ thread = \"{:.2} mm\" }}` or more",
                 gap.wanted.as_mm()
                     + (Length::mm(LEAST_MEND) - gap.drawn)
                         .max(Length::ZERO)

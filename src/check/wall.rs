@@ -34,15 +34,17 @@ fn judge(case: &Case<'_>) -> Vec<Judgement> {
         limit: Some(least.as_mm()),
         unit: "mm",
         message: format!(
-            "the wall between the root of {} and the bore for {} is {wall}, {:.1} printed \
-             lines; at least {FEWEST_LINES} lines ({least}), better {GOOD_LINES}",
+            "the wall between the root of {} and the bore for {} is {}, {:.1} printed \
+             lines; at least {FEWEST_LINES} lines, {}, better {GOOD_LINES}",
             sizes.drive.designation(),
             nested.thread.designation(),
-            wall / line
+            case.length(wall),
+            wall / line,
+            case.length(least)
         ),
         mend: Some(format!(
-            "take a thicker `drive`, or an `inner` thread of {:.1} mm at the most",
-            room.as_mm()
+            "take a thicker `drive`, or an `inner` thread of {} at the most",
+            case.kit.told().length(room, 1)
         )),
         at: case.kit.inner.as_ref().and_then(|inner| inner.at.clone()),
     }]

@@ -12,9 +12,9 @@ use crate::output::{
 use crate::printer::{self, Profile};
 use crate::solid::{self, Written};
 use crate::thread::Thread;
+use crate::told::Told;
 use crate::units::Length;
 use rayon::prelude::*;
-use std::ops::Range;
 
 /// A kit that was read, with its text for messages about it.
 #[derive(Clone, Debug)]
@@ -103,20 +103,20 @@ impl Read {
             .findings
             .iter()
             .filter(|finding| finding.outcome == Outcome::Fail);
-        let problems: Vec<Diagnostic> = failing.filter_map(located).collect();
+        let problems: Vec<Diagnostic> = failing.map(located).collect();
         rendered(&self.path, &self.text, &problems)
     }
 }
 
-fn located(finding: &Finding) -> Option<Diagnostic> {
-    let at: Range<usize> = finding.at.clone()?;
-    Some(Diagnostic {
+/// A failing check as a message; one that no key caused names the file alone.
+fn located(finding: &Finding) -> Diagnostic {
+    Diagnostic {
         severity: Severity::Error,
         message: format!("{}: {}", finding.id, finding.message),
-        at: Some(at),
+        at: finding.at.clone(),
         label: String::new(),
         mend: finding.mend.clone(),
-    })
+    }
 }
 
 /// Every printed part as its file, proved sound, in the order of the parts.
@@ -198,7 +198,7 @@ fn product(
         written,
         findings,
         changes: None,
-        tools: tools(design.sizes.across_flats, kit.inner.is_some()),
+        tools: tools(kit.told(), design.sizes.across_flats, kit.inner.is_some()),
         design,
     })
 }
@@ -233,6 +233,7 @@ pub fn kit_facts(kit: &Kit) -> KitFacts {
     let waivers = kit.waive.iter();
     KitFacts {
         name: kit.name.value.clone(),
+        inches: kit.inches,
         layout: kit.layout.value,
         material: kit.material.value,
         layer: kit.layer.value,
@@ -245,7 +246,7 @@ pub fn kit_facts(kit: &Kit) -> KitFacts {
 }
 
 /// What the bench needs: common practice for pressed pins and a hexagon head.
-pub fn tools(across_flats: Length, inner_screw: bool) -> Vec<Tool> {
+pub fn tools(told: Told, across_flats: Length, inner_screw: bool) -> Vec<Tool> {
     let tool = |name: &str, description: String| Tool {
         name: name.into(),
         description,
@@ -255,23 +256,24 @@ pub fn tools(across_flats: Length, inner_screw: bool) -> Vec<Tool> {
             "spanner",
             format!(
                 "{} across flats, for the hexagon; fingers will do",
-                crate::output::words::length(across_flats)
+                told.length(across_flats, 2)
             ),
         ),
         tool("vice", "or a soft mallet, to press the pins in".into()),
         tool(
             "eye protection",
-            "for whoever presses pins or stands near".into(),
+            "for whoever presses pins, and whoever stands near".into(),
         ),
         tool(
-            "caliper",
-            "or a rule, for the last distance of the steps".into(),
+            "knife",
+            "or a file, to trim first layers and strings".into(),
         ),
+        tool("caliper", "or a rule, to measure in the last step".into()),
     ];
     if inner_screw {
         tools.push(tool(
             "screwdriver",
-            "flat, for the slot of the inner screw".into(),
+            "flat blade, for the slot of the inner screw".into(),
         ));
     }
     tools

@@ -19,6 +19,7 @@ pub use key::{KeyHelp, keys};
 
 use crate::diagnostic::{Diagnostic, Severity, file_order, position};
 use crate::thread::Thread;
+use crate::told::Told;
 use crate::units::{Force, Length, Torque};
 use reader::Reader;
 use std::ops::{Deref, Range};
@@ -303,6 +304,11 @@ pub fn decode(bytes: &[u8]) -> Result<&str, Box<NotText>> {
 }
 
 impl Kit {
+    /// The units in which people are told what comes of it.
+    pub fn told(&self) -> Told {
+        Told::of(self.inches)
+    }
+
     /// The name as a folder's: blanks become hyphens.
     pub fn folder(&self) -> String {
         self.name.replace(' ', "-")

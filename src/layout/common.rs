@@ -8,6 +8,7 @@ use super::{carriage, drive, frame, keeper, pin, recipe};
 use crate::assembly::{Constraint, Fit, Gap, InstanceId, Made, PartId, Pose, ThreadJoint};
 use crate::kit::Kit;
 use crate::thread::Hand;
+use crate::told::{fraction, number};
 use crate::units::Length;
 
 /// The pieces that every layout has.
@@ -79,7 +80,7 @@ fn pin_part(kit: &Kit, sizes: &Sizes, build: &mut Builder) -> PartId {
     let length = sizes.frame_side - BELOW_FACE * 2.0;
     let made = match &kit.pins.buy {
         None => Made::Printed,
-        Some(_) => Made::Bought(bought_pin(kit.inches, sizes.pin_diameter, length)),
+        Some(_) => Made::Bought(bought_pin(sizes.pin_diameter, length)),
     };
     let note = match &kit.pins.buy {
         None => Note {
@@ -107,19 +108,20 @@ const METRIC_DOWELS: [f64; 18] = [
 /// Inch dowels are sold in quarter inches (common practice).
 const INCH_DOWEL_STEP: Length = Length::inches(0.25);
 
-/// A stock dowel no longer than `length`.
-fn bought_pin(inches: bool, diameter: Length, length: Length) -> String {
-    if inches {
-        let quarters = length.down_to(INCH_DOWEL_STEP).as_inches();
-        format!("dowel {} in x {quarters} in", diameter.as_inches())
+/// A stock dowel no longer than `length`, of an inch size if the diameter is one.
+fn bought_pin(diameter: Length, length: Length) -> String {
+    let quarters = length.down_to(INCH_DOWEL_STEP);
+    if let (Some(across), Some(long)) = (fraction(diameter), fraction(quarters)) {
+        let [across_mm, long_mm] = [diameter, quarters].map(|size| number(size.as_mm(), 2));
+        format!("dowel pin {across} in x {long} in ({across_mm} x {long_mm} mm)")
     } else {
         let stock = METRIC_DOWELS
             .iter()
             .rev()
             .find(|stock| **stock <= length.as_mm());
         format!(
-            "dowel {} x {} mm",
-            diameter.as_mm(),
+            "dowel pin {} x {} mm",
+            number(diameter.as_mm(), 2),
             stock.unwrap_or(&METRIC_DOWELS[0])
         )
     }

@@ -10,6 +10,7 @@ use crate::diagnostic::{Diagnostic, Severity};
 use crate::kit::{Kit, Said};
 use crate::printer::Profile;
 use crate::thread::Thread;
+use crate::told::Told;
 use crate::units::Length;
 use std::ops::Range;
 
@@ -29,46 +30,52 @@ pub(super) fn of_threads(kit: &Kit, profile: &Profile) -> Vec<Diagnostic> {
     let mut problems = Vec::new();
     let drive = &kit.drive.value;
     let net = net_lead(drive, Some(inner));
+    let told = kit.told();
     if net <= LEAST_NET_LEAD {
-        problems.push(no_net_lead(drive, inner, net));
+        problems.push(no_net_lead(kit.told(), drive, inner, net));
     }
     let wall = (drive.minor_internal() - inner.major()) / 2.0 - gap;
     if wall < LEAST_DRAWN_WALL {
         let room = drive.minor_internal() - (gap + LEAST_DRAWN_WALL) * 2.0;
         problems.push(problem(
             format!(
-                "inner thread {} does not fit inside {}: its bore leaves a wall of {wall:.3}, at \
-                 least {LEAST_DRAWN_WALL:.3}",
+                "inner thread {} does not fit inside {}: its bore leaves a wall of {}, at least {}",
                 inner.designation(),
-                drive.designation()
+                drive.designation(),
+                told.length(wall, 3),
+                told.length(LEAST_DRAWN_WALL, 3)
             ),
             inner.at.clone(),
             "too thick for the drive screw",
-            format!("write an inner thread thinner than {room:.1}, or a thicker `drive`"),
+            format!(
+                "write an inner thread thinner than {}, or a thicker `drive`",
+                told.length(room, 1)
+            ),
         ));
     }
     problems
 }
 
-fn no_net_lead(drive: &Thread, inner: &Said<Thread>, net: Length) -> Diagnostic {
+fn no_net_lead(told: Told, drive: &Thread, inner: &Said<Thread>, net: Length) -> Diagnostic {
     let (message, mend) = if net <= Length::ZERO {
         (
             format!(
-                "{} in {} moves the carriage {:.3} mm a turn, backwards or not at all; at least \
-                 {LEAST_NET_LEAD}",
+                "{} in {} moves the carriage {} a turn, backwards or not at all; at least {}",
                 inner.designation(),
                 drive.designation(),
-                net.as_mm()
+                told.length(net, 3),
+                told.length(LEAST_NET_LEAD, 3)
             ),
             "give the inner thread a smaller lead than the drive's, or the other hand (`-LH`)",
         )
     } else {
         (
             format!(
-                "{} in {} moves the carriage only {:.3} mm a turn; at least {LEAST_NET_LEAD}",
+                "{} in {} moves the carriage only {} a turn; at least {}",
                 inner.designation(),
                 drive.designation(),
-                net.as_mm()
+                told.length(net, 3),
+                told.length(LEAST_NET_LEAD, 3)
             ),
             "choose two threads whose leads differ more",
         )
@@ -136,6 +143,8 @@ impl Bound<'_> {
             (_, Some(most)) if self.value > most + ROUNDING => (most, "at most"),
             _ => return None,
         };
+        let told = kit.told();
+        let limit = told.length(limit, 2);
         let at = self.said.and_then(|said| said.at.clone());
         let mend = match &at {
             Some(_) => format!("write {} of {word} {limit}, or leave it out", self.key),
@@ -148,7 +157,9 @@ impl Bound<'_> {
         Some(problem(
             format!(
                 "the {} is {}, {word} {limit}: {}",
-                self.name, self.value, self.reason
+                self.name,
+                told.length(self.value, 2),
+                self.reason
             ),
             at.or(fallback).or_else(|| kit.drive.at.clone()),
             "",

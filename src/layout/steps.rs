@@ -9,6 +9,7 @@ use super::tool::run_out;
 use crate::assembly::{Axis, Motion, MotionKind, Step};
 use crate::kit::Kit;
 use crate::thread::{Hand, Thread};
+use crate::told::{Told, number};
 use crate::units::Length;
 
 /// Steps of a nested layout.
@@ -17,9 +18,9 @@ pub(super) fn nested(kit: &Kit, sizes: &Sizes, nested: &Nested) -> Vec<Step> {
     vec![
         bench.prepare(
             &["frame", "drive", "inner"],
-            "the drive in the frame, and the inner screw in the drive",
+            "the drive screw in the frame, and the inner screw in the drive screw",
         ),
-        start_inner(sizes, nested),
+        bench.start_inner(nested),
         bench.start_drive(&["drive", "inner", "frame"], NESTED_START),
         bench.carriage(
             "over the inner screw's head, until the head's end stands on the socket's floor",
@@ -27,8 +28,12 @@ pub(super) fn nested(kit: &Kit, sizes: &Sizes, nested: &Nested) -> Vec<Step> {
         bench.press(
             "press the cross pin",
             &["cross pin", "carriage", "inner"],
-            "Push the cross pin through the slot into the ear with the V, with its flat towards \
-             the frame's V side, then press it on through the head into the other ear.",
+            &format!(
+                "Push the cross pin through the frame's slot into the ear with the V{}, then \
+                 press it on through the inner screw's head into the other ear. {}",
+                bench.flats(", its flat towards the frame's V side"),
+                bench.depth("its ends lie")
+            ),
             "it cannot be reached once the keeper is in, and it turns the inner screw's travel \
              into the carriage's",
         ),
@@ -43,15 +48,19 @@ pub(super) fn nested(kit: &Kit, sizes: &Sizes, nested: &Nested) -> Vec<Step> {
 pub(super) fn single(kit: &Kit, sizes: &Sizes, _tip: &Tip) -> Vec<Step> {
     let bench = Bench { kit, sizes };
     vec![
-        bench.prepare(&["frame", "drive"], "the drive in the frame"),
+        bench.prepare(&["frame", "drive"], "the drive screw in the frame"),
         bench.start_drive(&["drive", "frame"], ""),
         bench.carriage("over the drive screw's tip, until the tip stands on the socket's floor"),
         bench.press(
             "press the swivel pins",
             &["swivel pin 1", "swivel pin 2", "carriage"],
-            "Push both swivel pins through the slot into the ear with the V, with their flats \
-             outwards, and press them on beside the groove into the other ear. The drive must \
-             still turn freely.",
+            &format!(
+                "Push both swivel pins through the frame's slot into the ear with the V{}, then \
+                 press them on, one on each side of the drive screw's groove, into the other \
+                 ear. {} The drive screw must still turn freely.",
+                bench.flats(", their flats outwards"),
+                bench.depth("their ends lie")
+            ),
             "they cannot be reached once the keeper is in, and they pull the carriage along",
         ),
         bench.back_off(),
@@ -63,7 +72,10 @@ pub(super) fn single(kit: &Kit, sizes: &Sizes, _tip: &Tip) -> Vec<Step> {
 
 /// What the drive's start says when an inner screw goes along.
 const NESTED_START: &str = " The slot of the inner screw must still point at the Vs: if it has \
-                            turned in the drive, go back a step.";
+                            turned in the drive screw, take both out and go back one step.";
+/// How pins go in.
+const PRESSING: &str = "Press with a vice, or tap with a soft mallet, never against your hand; \
+                        wear eye protection.";
 
 /// Which way a screw of this hand goes in, seen from its own head.
 fn inwards(hand: Hand) -> &'static str {
@@ -81,9 +93,17 @@ fn outwards(hand: Hand) -> &'static str {
     }
 }
 
-/// A length for the bench: to the tenth of a millimetre that a rule and a caliper tell.
-fn tenths(length: Length) -> String {
-    format!("{:.1} mm", length.as_mm())
+/// Decimals of a millimetre that a maker with a rule or a caliper can tell at the bench.
+const BENCH: usize = 1;
+/// Decimals of a millimetre in sizes that the kit file says.
+const FINE: usize = 2;
+
+/// The marks of a screw and of what it runs in: two Vs tell a left-hand thread.
+fn vs(hand: Hand) -> &'static str {
+    match hand {
+        Hand::Right => "V",
+        Hand::Left => "pair of Vs",
+    }
 }
 
 fn pieces(names: &[&str]) -> Vec<String> {
@@ -104,41 +124,6 @@ fn turns_to_touch(thread: &Thread, length: Length) -> f64 {
     ((length - run_out(thread)) / thread.lead() + 0.5).floor()
 }
 
-/// On the bench: the inner screw to its first mark in the drive screw.
-fn start_inner(sizes: &Sizes, nested: &Nested) -> Step {
-    let (way_in, way_out) = (
-        inwards(nested.thread.hand()),
-        outwards(nested.thread.hand()),
-    );
-    let turns = turns_to_touch(&nested.thread, nested.thread_length);
-    let further = if nested.same_hand {
-        String::new()
-    } else {
-        let whole = sizes.assembly_turn + nested.early_turns;
-        format!(" Then {whole:.0} whole turns further {way_out}, counted by the slot.")
-    };
-    let back = COLLAR_GAP_LEADS
-        + if nested.same_hand {
-            0.0
-        } else {
-            sizes.assembly_turn + nested.early_turns
-        };
-    Step {
-        action: "start the inner screw".into(),
-        pieces: pieces(&["inner", "drive"]),
-        motion: Some(helical(&nested.thread, (turns - back).max(0.0), -1.0)),
-        text: format!(
-            "On the bench, screw the inner screw into the drive, {way_in} seen from its slotted \
-             head, about {turns:.0} turns, until its collar touches the end of the drive. Touch, \
-             don't tighten. Unscrew it, {way_out}, to the first place where its slot points at \
-             the V on the hexagon (lay a rule in the slot): about a quarter turn.{further}"
-        ),
-        reason: "the cross pin holds the inner screw at the angle where it is now: started half \
-                 a turn off, the carriage stands off as well"
-            .into(),
-    }
-}
-
 /// Steps that both layouts have.
 struct Bench<'a> {
     kit: &'a Kit,
@@ -150,19 +135,81 @@ impl Bench<'_> {
         self.sizes.drive.hand()
     }
 
+    /// On the bench: the inner screw to its first mark in the drive screw.
+    fn start_inner(&self, nested: &Nested) -> Step {
+        let hand = nested.thread.hand();
+        let (way_in, way_out) = (inwards(hand), outwards(hand));
+        let turns = turns_to_touch(&nested.thread, nested.thread_length);
+        // Screws of opposite hands approach each other: the inner screw begins further out.
+        let whole = if nested.same_hand {
+            0.0
+        } else {
+            self.sizes.assembly_turn + nested.early_turns
+        };
+        let further = if nested.same_hand {
+            String::new()
+        } else {
+            format!(
+                " Then unscrew it by {whole:.0} whole turns more, still {way_out}; count them by \
+                 the slot, which points at the {} again.",
+                vs(self.hand())
+            )
+        };
+        let back = COLLAR_GAP_LEADS + whole;
+        Step {
+            action: "start the inner screw".into(),
+            pieces: pieces(&["inner", "drive"]),
+            motion: Some(helical(&nested.thread, (turns - back).max(0.0), -1.0)),
+            text: format!(
+                "On the bench, screw the inner screw into the drive screw, {way_in} seen from \
+                 its own slotted head, about {turns:.0} turns, until its collar touches the end \
+                 of the drive screw. Touch, don't tighten. Unscrew it, {way_out}, to the first \
+                 place where its slot points at the {} on the hexagon (lay a rule in the slot): \
+                 about a quarter turn.{further}",
+                vs(self.hand())
+            ),
+            reason: "the cross pin will hold the inner screw at the angle where it is now; \
+                     started half a turn off, the carriage would stand off as well"
+                .into(),
+        }
+    }
+
+    /// What a step says of the flats of printed pins; bought ones are round.
+    fn flats(&self, words: &'static str) -> &'static str {
+        if self.bought_pins() { "" } else { words }
+    }
+
+    fn bought_pins(&self) -> bool {
+        self.kit.pins.buy.is_some()
+    }
+
+    /// How deep pins go. Bought pins come in stock lengths, so their depth is told by the eye.
+    fn depth(&self, ends: &str) -> String {
+        if self.bought_pins() {
+            format!("Stop when {ends} equally far below the frame's two faces. {PRESSING}")
+        } else {
+            let below = self.told().length(BELOW_FACE, BENCH);
+            format!("Stop when {ends} {below} below the frame's faces. {PRESSING}")
+        }
+    }
+
+    fn told(&self) -> Told {
+        self.kit.told()
+    }
+
     fn prepare(&self, names: &[&str], alone: &str) -> Step {
         Step {
             action: "prepare the parts".into(),
             pieces: pieces(names),
             motion: None,
             text: format!(
-                "Trim the edges of the first layers and every thread of filament in the holes. \
-                 Run each screw alone, finger-tight, over its full length: {alone}. If it binds, \
-                 stop: force only strips it. Print that pair again with more gap \
-                 (`gaps.thread`, {:.2} mm wanted now).",
-                self.kit.gaps.thread.as_mm()
+                "Trim the flare of the first layers, and the strings of filament in the holes. \
+                 With your fingers only, run each screw over its full length: {alone}. If one \
+                 binds, stop: force strips it. Print that pair again with a larger gap (thread \
+                 in the table gaps of the kit file, {} now).",
+                self.told().length(*self.kit.gaps.thread, FINE)
             ),
-            reason: "a screw that binds alone cannot be told from one that binds in company".into(),
+            reason: "once all is put together, it cannot be told which screw binds".into(),
         }
     }
 
@@ -172,18 +219,19 @@ impl Bench<'_> {
         let turns = turns_to_touch(&sizes.drive, sizes.drive_thread);
         let back = sizes.head_gap(sizes.assembly_turn) / sizes.drive.lead();
         Step {
-            action: "screw the drive into the frame".into(),
+            action: "screw the drive screw into the frame".into(),
             pieces: pieces(names),
             motion: Some(helical(&sizes.drive, turns - back, 1.0)),
             text: format!(
-                "Screw the drive into the frame's tapped end, {way_in} seen from the drive head, \
-                 about {turns:.0} turns, until the head touches the frame. Touch, don't tighten. \
-                 Unscrew it, {way_out}, to the first place where the V on the hexagon stands in \
-                 line with the V on the frame: about {back:.1} of a turn. This place is turn \
-                 {:.0}.{more}",
-                sizes.assembly_turn
+                "Screw the drive screw into the frame's tapped end, {way_in} seen from the drive \
+                 head, about {turns:.0} turns, until the head touches the frame. Touch, don't \
+                 tighten. Unscrew it, {way_out}, to the first place where the {v} on the hexagon \
+                 stands in line with the {v} on the frame: about {back:.1} of a turn. Call this \
+                 place turn {:.0}.{more}",
+                sizes.assembly_turn,
+                v = vs(self.hand())
             ),
-            reason: "all turns are counted from this mark".into(),
+            reason: "all later turns are counted from this place".into(),
         }
     }
 
@@ -194,7 +242,8 @@ impl Bench<'_> {
             motion: Some(self.inwards_from_the_end(self.sizes.near_face)),
             text: format!(
                 "Slide the carriage into the frame's open end, socket first, ears in the slots, \
-                 {over}. It must slide by its own weight; if it does not, ease the guide."
+                 {over}. It must slide by its own weight; if it does not, file the ears lightly \
+                 until it does."
             ),
             reason: "nothing passes the guide once the keeper is in".into(),
         }
@@ -211,7 +260,7 @@ impl Bench<'_> {
         }
     }
 
-    fn press(&self, action: &str, names: &[&str], how: &str, reason: &str) -> Step {
+    fn press(&self, action: &str, names: &[&str], text: &str, reason: &str) -> Step {
         Step {
             action: action.into(),
             pieces: pieces(names),
@@ -221,11 +270,7 @@ impl Bench<'_> {
                 distance: -self.sizes.frame_side,
                 turns: 0.0,
             }),
-            text: format!(
-                "{how} Stop when its ends lie {} below the frame's faces. Press with a vice or a \
-                 soft mallet, off the hand; wear eye protection.",
-                tenths(BELOW_FACE)
-            ),
+            text: text.into(),
             reason: reason.into(),
         }
     }
@@ -238,11 +283,14 @@ impl Bench<'_> {
             pieces: pieces(&["drive"]),
             motion: Some(self.driven(turns)),
             text: format!(
-                "Turn the drive {}, at least {turns:.0} turns: the carriage draws back from the \
-                 open end.",
+                "Turn the drive screw {} by {turns:.0} turns, or a few more, and count them: the \
+                 carriage draws back from the open end.",
                 outwards(self.hand())
             ),
-            reason: "at the assembly turn the carriage stands where the keeper goes".into(),
+            reason: format!(
+                "at turn {:.0} the carriage stands where the keeper goes",
+                sizes.assembly_turn
+            ),
         }
     }
 
@@ -266,12 +314,13 @@ impl Bench<'_> {
                 turns: 0.0,
             }),
             text: format!(
-                "Push the keeper in, its V to the frame's V side, until the flange lies on the \
-                 frame. Press both keeper pins in from the V side, flats sideways, until their \
-                 ends lie {} below the faces.",
-                tenths(BELOW_FACE)
+                "Push the keeper in, its V to the frame's V side, until its flange lies on the \
+                 frame. Press both keeper pins in from the V side{}. {}",
+                self.flats(", flats sideways"),
+                self.depth("their ends lie")
             ),
-            reason: "the keeper stops the carriage at the far end and keeps the rails together"
+            reason: "the keeper stops the carriage at the far end and keeps the frame's open end \
+                     from spreading"
                 .into(),
         }
     }
@@ -283,17 +332,17 @@ impl Bench<'_> {
             pieces: pieces(&["drive"]),
             motion: Some(self.driven(sizes.assembly_turn)),
             text: format!(
-                "Turn the drive {} until it stands {:.0} whole turns back from the mark of turn \
-                 {:.0}, Vs in line again. This is turn 0, the start of the stroke. {:.2} turns \
-                 {} carry out the stroke of {}.",
+                "Turn the drive screw {} until it stands {turn:.0} whole turns back from turn \
+                 {turn:.0}, the turns that made room for the keeper included, with the Vs of \
+                 hexagon and frame in line again. This is turn 0, the start of the stroke. From \
+                 here, {} turns {} carry out the stroke of {}.",
                 outwards(self.hand()),
-                sizes.assembly_turn,
-                sizes.assembly_turn,
-                sizes.turns,
+                number(sizes.turns, 2),
                 inwards(self.hand()),
-                tenths(*self.kit.stroke)
+                self.told().length(*self.kit.stroke, FINE),
+                turn = sizes.assembly_turn
             ),
-            reason: "so that the dial, your count and the carriage agree".into(),
+            reason: "from turn 0 on, your count of turns tells where the carriage is".into(),
         }
     }
 
@@ -305,29 +354,31 @@ impl Bench<'_> {
             Some(nested) => {
                 let rung = sizes.drive.lead() * (nested.thread.lead() / (2.0 * sizes.net_lead));
                 format!(
-                    "If it is off by {} or a multiple, the inner screw was started half a turn \
-                     off, or as many: take the kit apart and start it again.",
-                    tenths(rung)
+                    "If it differs by about {}, or by 2 or 3 times that, the inner screw was \
+                     started as many half turns off: take the mechanism apart and begin again \
+                     with the inner screw.",
+                    self.told().length(rung, BENCH)
                 )
             }
             None => format!(
-                "If it is off by {} or a multiple, the drive was started that many turns off: \
-                 take the kit apart and start it again.",
-                tenths(sizes.drive.lead())
+                "If it differs by about {}, or by 2 or 3 times that, the drive screw was started \
+                 as many turns off: take the mechanism apart and begin again with the drive \
+                 screw.",
+                self.told().length(sizes.drive.lead(), BENCH)
             ),
         };
         Step {
-            action: "measure".into(),
+            action: "measure, and run the stroke".into(),
             pieces: pieces(&["drive", "frame"]),
             motion: None,
             text: format!(
-                "Turn the drive {} until the carriage stands on its rear stop; gently, then \
-                 measure from the frame to the underside of the head: {} to {}. {advice} Then \
-                 run the whole stroke once by hand: it must stop at both ends on the carriage, \
-                 never on the head.",
+                "Turn the drive screw {} gently until the carriage stops. Measure from the frame \
+                 to the underside of the hexagon: it should be {}. {advice} If it differs \
+                 otherwise, look for dirt or a flare that stops the carriage early, and for parts \
+                 printed at another scale. Then run the whole stroke once by hand: at both ends \
+                 the carriage must stop it, never the hexagon on the frame.",
                 outwards(self.hand()),
-                tenths(without_play),
-                tenths(with_play)
+                self.told().between(without_play, with_play, BENCH)
             ),
             reason: "this one distance tells whether every screw was started where it belongs"
                 .into(),

@@ -4,10 +4,12 @@
 //! `snake_case` with units as suffixes. A field that does not apply is empty. Sizes are those
 //! of the print frame; volume and mass are of one piece, the mass as if printed solid.
 
-use super::words::{self, material_name, number};
+use super::words::{self, material_name};
 use super::{KitFacts, Product};
 use crate::assembly::{Made, Part, PartId};
 use crate::kit::Material;
+use crate::told::{Told, number};
+use crate::units::Length;
 
 /// Where a row's thing comes from.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -198,17 +200,39 @@ fn fields(row: &Row) -> [String; 14] {
     ]
 }
 
-/// One line for people: `4 x pin (2 spare): printed, 40 x 4 x 3.4 mm, 1.1 g`.
-pub fn line(row: &Row) -> String {
-    let mut text = format!("{} x {}", row.quantity, words::plain(&row.name));
+/// A part's name for people, with its spares: `drive screw`, `pin (2 spare)`.
+pub fn spoken(row: &Row) -> String {
+    let name = words::spoken(&row.name);
     if row.spares > 0 {
-        text.push_str(&format!(" ({} spare)", row.spares));
+        format!("{name} ({} spare)", row.spares)
+    } else {
+        name
     }
+}
+
+/// Sides of the box around a part. Files are in millimetres, so these come first; inches stand
+/// beside them where the maker reads inches.
+pub fn size(row: &Row, told: Told) -> Option<String> {
+    let sides = row.size_mm?;
+    let by = |decimals: usize, side: fn(f64) -> f64| {
+        let sides = sides.map(|value| number(side(value), decimals));
+        sides.join(" x ")
+    };
+    let metric = format!("{} mm", by(1, |side| side));
+    Some(match told {
+        Told::Metric => metric,
+        Told::Inch => {
+            let inches = by(2, |side| Length::mm(side).as_inches());
+            format!("{metric} ({inches} in)")
+        }
+    })
+}
+
+/// One line for people: `5 x pin (2 spare): 40 x 5.5 x 4.7 mm, 1.1 g printed solid`.
+pub fn line(row: &Row, told: Told) -> String {
+    let mut text = format!("{} x {}", row.quantity, spoken(row));
     let mut about = Vec::new();
-    if let Some([x, y, z]) = row.size_mm {
-        let [x, y, z] = [x, y, z].map(|side| number(side, 1));
-        about.push(format!("{x} x {y} x {z} mm"));
-    }
+    about.extend(size(row, told));
     if let Some(mass) = row.mass_g {
         about.push(format!("{} g printed solid", number(mass, 1)));
     }
@@ -265,7 +289,17 @@ mod tests {
         let rows = rows(&product);
         let pin = rows.iter().find(|row| row.name == "pin").unwrap();
         assert_eq!((pin.quantity, pin.spares), (5, 2));
-        assert!(line(pin).starts_with("5 x pin (2 spare)"));
+        assert!(line(pin, Told::Metric).starts_with("5 x pin (2 spare)"));
+    }
+
+    #[test]
+    fn sizes_keep_millimetres_first_and_add_inches_for_an_inch_kit() {
+        let product = fixture::nested_in_inches();
+        let rows = rows(&product);
+        assert_eq!(
+            line(&rows[1], product.kit.told()),
+            "1 x drive screw: 10 x 10 x 10 mm (0.39 x 0.39 x 0.39 in), 0.2 g printed solid"
+        );
     }
 
     #[test]

@@ -226,6 +226,7 @@ pub(crate) fn nested() -> Product {
     Product {
         kit: KitFacts {
             name: "desk stage".into(),
+            inches: false,
             layout: LayoutKind::Nested,
             material: Material::Pla,
             layer: mm(0.15),
@@ -310,6 +311,13 @@ pub(crate) fn nested_with_bought_pins() -> Product {
     // Not the last part, so that the order of the bill is put to the test.
     product.design.assembly.parts[0].made = Made::Bought("5 mm dowel".into());
     product.written[0] = None;
+    product
+}
+
+/// The same, told in inches.
+pub(crate) fn nested_in_inches() -> Product {
+    let mut product = nested();
+    product.kit.inches = true;
     product
 }
 

@@ -3,13 +3,16 @@
 //!
 //! Lines are not folded: a folded line could begin with a sign that Markdown takes for a list.
 
+use super::Product;
+use super::bill::{self, Kind};
+use super::terminal::capital;
 use super::words::{self, markdown, plain};
-use super::{Product, bill};
 use crate::assembly::Step;
 use crate::check::{Finding, Outcome};
 
 /// Where the eye is when the guide says clockwise.
-const EYE: &str = "```text\n  eye (o)>  [head]======[ frame  [carriage] -> ]\n```\n";
+const EYE: &str = "Clockwise and counter-clockwise are said by an eye in front of the drive head, \
+                   looking along the screws at the frame:\n\n```text\n  eye (o)>  [head]======[ frame  [carriage] -> ]\n```\n";
 
 /// The guide.
 pub fn text(product: &Product) -> String {
@@ -19,7 +22,13 @@ pub fn text(product: &Product) -> String {
     page.section("Motion", motion(product));
     page.0.push('\n');
     page.0.push_str(EYE);
-    page.section("Bill", escaped(bill::rows(product).iter().map(bill::line)));
+    for (kind, title) in [
+        (Kind::Printed, "To print"),
+        (Kind::Bought, "To buy"),
+        (Kind::Tool, "To have at hand"),
+    ] {
+        page.section(title, bill(product, kind));
+    }
     page.section("Printing", printing(product));
     page.section("Marks", marks(product));
     page.section("Checks that want your eye", checks(product));
@@ -52,23 +61,38 @@ impl Page {
     }
 
     fn step(&mut self, number: usize, step: &Step) {
-        let action = markdown(&step.action);
-        self.0.push_str(&format!("{number}. **{action}**"));
+        let action = markdown(&capital(&step.action));
+        if number > 0 {
+            self.0.push('\n');
+        }
+        self.0.push_str(&format!("### {number}. {action}\n\n"));
         if !step.pieces.is_empty() {
-            let pieces = markdown(&step.pieces.join(", "));
-            self.0.push_str(&format!(" ({pieces})"));
+            let pieces: Vec<String> = step.pieces.iter().map(|name| words::spoken(name)).collect();
+            let pieces = markdown(&pieces.join(", "));
+            self.0.push_str(&format!("Pieces: {pieces}.\n\n"));
         }
-        self.0.push_str(&format!(". {}", markdown(&step.text)));
+        self.0.push_str(&format!("{}\n", markdown(&step.text)));
         if !step.reason.is_empty() {
-            self.0
-                .push_str(&format!(" *Why:* {}", markdown(&step.reason)));
+            let reason = markdown(step.reason.trim_end_matches('.'));
+            self.0.push_str(&format!("\n*Why: {reason}.*\n"));
         }
-        self.0.push('\n');
     }
 }
 
 fn escaped(lines: impl IntoIterator<Item = String>) -> Vec<String> {
     lines.into_iter().map(|line| markdown(&line)).collect()
+}
+
+fn bill(product: &Product, kind: Kind) -> Vec<String> {
+    let told = product.kit.told();
+    let rows = bill::rows(product);
+    let rows = rows.iter().filter(|row| row.kind == kind);
+    rows.map(|row| match kind {
+        // A bench has one of each.
+        Kind::Tool => markdown(&format!("{}: {}", row.name, row.description)),
+        Kind::Printed | Kind::Bought => markdown(&bill::line(row, told)),
+    })
+    .collect()
 }
 
 fn motion(product: &Product) -> Vec<String> {
@@ -94,7 +118,10 @@ fn marks(product: &Product) -> Vec<String> {
     let parts = product.design.assembly.parts.iter();
     parts
         .filter(|part| !part.mark.is_empty())
-        .map(|part| format!("{}: {}", markdown(&part.name), markdown(&part.mark)))
+        .map(|part| {
+            let name = markdown(&words::spoken(&part.name));
+            format!("{name}: {}", markdown(&part.mark))
+        })
         .collect()
 }
 
@@ -148,6 +175,12 @@ mod tests {
                 assert!(!guide.contains(word), "{word}");
             }
         }
+    }
+
+    #[test]
+    fn an_inch_kit_is_told_in_inches_first() {
+        let guide = text(&fixture::nested_in_inches());
+        assert!(guide.contains("- stroke: 0.394 in (10 mm)\n"), "{guide}");
     }
 
     #[test]

@@ -12,6 +12,7 @@ use crate::layout::Design;
 use crate::motion::{Engagement, Rate};
 use crate::printer::PrintedJoint;
 use crate::solid::Written;
+use crate::told::Told;
 use crate::units::{Length, Torque};
 
 /// One kit, worked out.
@@ -43,6 +44,8 @@ pub struct Product {
 pub struct KitFacts {
     /// As the maker wrote it.
     pub name: String,
+    /// Whether people are told inches first.
+    pub inches: bool,
     /// Which mechanism.
     pub layout: LayoutKind,
     /// Filament.
@@ -55,6 +58,13 @@ pub struct KitFacts {
     pub tolerance: Length,
     /// Checks that are waived, each with its reason.
     pub waivers: Vec<(String, String)>,
+}
+
+impl KitFacts {
+    /// The units in which people are told.
+    pub fn told(&self) -> Told {
+        Told::of(self.inches)
+    }
 }
 
 /// How the mechanism moves as a whole.

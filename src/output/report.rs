@@ -194,10 +194,41 @@ impl Report {
     /// # Errors
     /// None that a report can cause; the serialiser's type has one.
     pub fn to_json(&self) -> Result<String, serde_json::Error> {
-        let mut text = serde_json::to_string_pretty(self)?;
+        let mut text = rows_on_one_line(&serde_json::to_string_pretty(self)?);
         text.push('\n');
         Ok(text)
     }
+}
+
+/// JSON with each list of bare numbers on one line, as a matrix is read; the data is the same.
+///
+/// Strings of pretty JSON hold no line ends, so what ends a line is never inside one.
+fn rows_on_one_line(pretty: &str) -> String {
+    let mut text = String::with_capacity(pretty.len());
+    let mut lines = pretty.lines().peekable();
+    while let Some(line) = lines.next() {
+        text.push_str(line);
+        if line.ends_with('[') {
+            let mut inside = lines.clone();
+            let numbers: Vec<&str> = std::iter::from_fn(|| inside.next_if(|line| is_number(line)))
+                .map(str::trim)
+                .collect();
+            let end = inside.next().map(str::trim);
+            if let (false, Some(end @ ("]" | "],"))) = (numbers.is_empty(), end) {
+                text.push_str(&numbers.join(" "));
+                text.push_str(end);
+                lines = inside;
+            }
+        }
+        text.push('\n');
+    }
+    text.truncate(text.trim_end().len());
+    text
+}
+
+fn is_number(line: &str) -> bool {
+    let item = line.trim().trim_end_matches(',');
+    item == "null" || item.parse::<f64>().is_ok()
 }
 
 /// Rounded to a number of decimals; nothing for what is not a number. Never negative zero.
@@ -496,6 +527,18 @@ mod tests {
             .map(|joint| (joint["parts"][0].clone(), joint["instances"][0].clone()))
             .collect();
         assert_eq!(pieces, [("pin".into(), 0.into()), ("pin".into(), 1.into())]);
+    }
+
+    #[test]
+    fn a_row_of_a_matrix_stands_on_one_line_and_the_data_stays() {
+        let report = Report::new(&fixture::nested(), &["a [".into()]);
+        let text = report.to_json().unwrap();
+        assert!(
+            text.contains("\n            [0.0, 0.0, 0.0, 1.0]\n"),
+            "{text}"
+        );
+        let folded: Value = serde_json::from_str(&text).unwrap();
+        assert_eq!(folded, serde_json::to_value(&report).unwrap());
     }
 
     #[test]

@@ -2,16 +2,22 @@
 //!
 //! The text carries ANSI styles; whoever writes it to a stream that shows none strips them.
 
+use super::Product;
+use super::bill::{self, Kind, Row};
 use super::words::{self, plain};
-use super::{Product, bill};
 use crate::check::Outcome;
+use crate::told::Told;
 use anstyle::{AnsiColor, Style};
 use textwrap::{Options, WordSplitter};
 
 /// Columns of the page.
 pub const COLUMNS: usize = 80;
 /// Columns of the names in front of a table's values.
-const NAME_COLUMNS: usize = 16;
+const NAME_COLUMNS: usize = 18;
+/// Columns of a count in the bill: a blank more than two digits.
+const COUNT_COLUMNS: usize = 3;
+/// Columns of a mass in grams in the bill.
+const MASS_COLUMNS: usize = 7;
 
 /// The page. `folder` is where the files are, if they were written.
 pub fn page(product: &Product, folder: Option<&str>) -> String {
@@ -29,12 +35,14 @@ pub fn page(product: &Product, folder: Option<&str>) -> String {
     for (name, value) in words::motion(product) {
         page.row(name, &value);
     }
-    page.heading("Bill");
-    for row in bill::rows(product) {
-        page.row(row.kind.word(), &bill::line(&row));
-    }
+    parts(&mut page, product);
     findings(&mut page, product);
-    steps(&mut page, product);
+    // What cannot be made need not be put together.
+    if !product.fails() {
+        page.heading("Cautions");
+        page.block("  ", "  ", words::CAUTION_IN_SHORT);
+        steps(&mut page, product);
+    }
     changes(&mut page, product);
     page.0.push('\n');
     closing(&mut page, product, folder);
@@ -91,16 +99,55 @@ impl Page {
     }
 }
 
+/// The bill by where things come from.
+fn parts(page: &mut Page, product: &Product) {
+    let told = product.kit.told();
+    let rows = bill::rows(product);
+    let material = words::material_name(product.kit.material);
+    let printed = format!("To print, in {material} (weight of each if printed solid)");
+    for (kind, title) in [
+        (Kind::Printed, printed.as_str()),
+        (Kind::Bought, "To buy"),
+        (Kind::Tool, "To have at hand"),
+    ] {
+        let mut rows = rows.iter().filter(|row| row.kind == kind).peekable();
+        if rows.peek().is_some() {
+            page.heading(title);
+        }
+        for row in rows {
+            if kind == Kind::Tool {
+                page.row(&plain(&row.name), &plain(&row.description));
+                continue;
+            }
+            let name = bill::spoken(row);
+            let width = NAME_COLUMNS - COUNT_COLUMNS;
+            let name = format!("{:<COUNT_COLUMNS$}{name:<width$}", row.quantity);
+            page.row(&name, &about(row, told));
+        }
+    }
+}
+
+/// What the bill says of a part behind its name.
+fn about(row: &Row, told: Told) -> String {
+    let mass = row.mass_g.map(|mass| {
+        let mass = format!("{mass:.1} g");
+        format!("{mass:>MASS_COLUMNS$}")
+    });
+    let shop = Some(plain(&row.description)).filter(|words| !words.is_empty());
+    let about = [mass, bill::size(row, told), shop];
+    about.into_iter().flatten().collect::<Vec<_>>().join("  ")
+}
+
 /// What is not a pass, each with its mend; a line that says so when all passes.
 fn findings(page: &mut Page, product: &Product) {
     page.heading("Checks");
     let open = product.open_findings();
     let passes = product.findings.len() - open.len();
-    page.block(
-        "  ",
-        "  ",
-        &format!("{passes} of {} pass", product.findings.len()),
-    );
+    let count = match product.findings.len() {
+        all if all == passes => format!("all {all} pass"),
+        all => format!("{passes} of {all} pass"),
+    };
+    page.block("  ", "  ", &count);
     for finding in open {
         let word = words::outcome_word(finding.outcome);
         let text = folded(
@@ -136,10 +183,28 @@ fn steps(page: &mut Page, product: &Product) {
     if product.design.steps.is_empty() {
         return;
     }
-    page.heading("Putting it together");
+    page.heading("Putting it together (clockwise: as an eye at the drive head sees it)");
+    let bold = Style::new().bold();
     for (number, step) in (0..).zip(&product.design.steps) {
-        page.block(&format!("  {number:>2}. "), "      ", &plain(&step.text));
+        let title = folded(
+            &format!("  {number:>2}. "),
+            "      ",
+            &capital(&step.action),
+        );
+        for line in title.lines() {
+            page.0.push_str(&format!("{bold}{line}{bold:#}\n"));
+        }
+        page.block("      ", "      ", &plain(&step.text));
     }
+}
+
+/// Plain text that begins with a capital, as a heading does.
+pub fn capital(text: &str) -> String {
+    let text = plain(text);
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| {
+        first.to_uppercase().chain(letters).collect()
+    })
 }
 
 /// One sentence to act on.
@@ -163,8 +228,15 @@ fn closing(page: &mut Page, product: &Product, folder: Option<&str>) {
             outcome_style(Outcome::Pass),
             format!("ready to print: {}", plain(folder)),
         ),
-        (None, None) => (outcome_style(Outcome::Pass), "ready to print".into()),
+        (None, None) => (
+            outcome_style(Outcome::Pass),
+            "ready to make; nothing was written".into(),
+        ),
     };
+    if failure.is_none() && folder.is_some() {
+        let first = "Before you print, read guide.md: all cautions, print notes and marks.";
+        page.block("", "", first);
+    }
     page.styled_line(style, &text);
 }
 
@@ -190,6 +262,27 @@ mod tests {
     fn no_line_is_wider_than_80_columns() {
         assert_narrow(&bare(&fixture::nested(), Some("out/desk-stage")));
         assert_narrow(&bare(&fixture::nested_that_fails(), None));
+        assert_narrow(&bare(&fixture::nested_in_inches(), None));
+        assert_narrow(&bare(&fixture::nested_with_bought_pins(), None));
+    }
+
+    #[test]
+    fn an_inch_kit_is_told_in_inches_first() {
+        let page = bare(&fixture::nested_in_inches(), None);
+        assert!(
+            page.contains("stroke            0.394 in (10 mm)\n"),
+            "{page}"
+        );
+    }
+
+    #[test]
+    fn cautions_stand_before_the_steps_and_a_step_under_its_action() {
+        let page = bare(&fixture::nested(), None);
+        let at = |words: &str| {
+            page.find(words)
+                .unwrap_or_else(|| panic!("{words}: {page}"))
+        };
+        assert!(at("Not for lifting") < at("   0. Start the inner screw\n      Screw the inner"));
     }
 
     #[test]

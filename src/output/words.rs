@@ -8,6 +8,7 @@ use crate::assembly::Fit;
 use crate::check::{Finding, Outcome};
 use crate::kit::{LayoutKind, Material, Turning};
 use crate::thread::Hand;
+use crate::told::{Told, number};
 use crate::units::Length;
 
 /// Name of a layout, as the kit file has it.
@@ -47,58 +48,56 @@ pub fn outcome_word(outcome: Outcome) -> &'static str {
     }
 }
 
-/// A number with up to `decimals` decimals and no idle zeros: `0.75`, `13.3`, `10`.
-pub fn number(value: f64, decimals: usize) -> String {
-    let text = format!("{value:.decimals$}");
-    let text = if text.contains('.') {
-        text.trim_end_matches('0').trim_end_matches('.')
-    } else {
-        &text
-    };
-    // A value that rounds to nothing keeps no sign.
-    if text == "-0" {
-        "0".into()
-    } else {
-        text.into()
+/// A piece as people call it: the screws by their whole names.
+pub fn spoken(piece: &str) -> String {
+    match piece {
+        "drive" => "drive screw".into(),
+        "inner" => "inner screw".into(),
+        other => plain(other),
     }
-}
-
-/// A length with its unit, to a hundredth of a millimetre, as a caliper reads it.
-pub fn length(value: Length) -> String {
-    format!("{} mm", number(value.as_mm(), 2))
 }
 
 /// Sentences on what turns in what, and what comes of it.
 pub fn mechanism(product: &Product) -> Vec<String> {
     let assembly = &product.design.assembly;
+    let told = product.kit.told();
     let mut sentences = Vec::new();
+    let mut hands = Vec::new();
     for (index, joint) in assembly.joints.iter().enumerate() {
         let (Fit::Thread, Some(joint_thread)) = (joint.fit, &joint.thread) else {
             continue;
         };
-        let hand = match joint_thread.thread.hand() {
+        let thread = &joint_thread.thread;
+        hands.push(thread.hand());
+        let hand = match thread.hand() {
             Hand::Right => "right-hand",
             Hand::Left => "left-hand",
         };
-        let [male, female] = joint.between.map(|id| plain(&assembly.instance(id).name));
+        let [male, female] = joint.between.map(|id| spoken(&assembly.instance(id).name));
         let known = product.joints.get(index);
         let designation = known
             .and_then(|figures| figures.thread.as_deref())
             .map_or_else(
-                || format!("a {} thread", length(joint_thread.thread.major())),
+                || format!("a {} thread", told.length(thread.major(), CALIPER)),
                 plain,
             );
         sentences.push(format!(
-            "The {male} runs in the {female}: {designation}, {hand}, lead {} mm.",
-            number(joint_thread.thread.lead().as_mm(), 4)
+            "The {male} runs in the {female}: {designation}, {hand}, lead {}.",
+            told.length(thread.lead(), 3)
         ));
     }
-    sentences.push(match product.kit.layout {
-        LayoutKind::Single => "The carriage hangs on the drive by a swivel and moves by the \
-             whole lead in each turn."
+    let alike = hands.windows(2).all(|pair| pair[0] == pair[1]);
+    sentences.push(match (product.kit.layout, alike) {
+        (LayoutKind::Single, _) => "The carriage hangs on the drive screw by a swivel and moves \
+             by its whole lead in each turn."
             .into(),
-        LayoutKind::Nested => "Drive and inner screw work against each other; what is left \
-             between their two leads is what the carriage moves by."
+        (LayoutKind::Nested, true) => "In each turn the drive screw goes into the frame by its \
+             lead and draws the inner screw into itself by the other lead: the carriage moves by \
+             the difference."
+            .into(),
+        (LayoutKind::Nested, false) => "In each turn the drive screw goes into the frame by its \
+             lead and pushes the inner screw out of itself by the other lead, which has the \
+             opposite hand: the carriage moves by the sum."
             .into(),
     });
     sentences
@@ -107,34 +106,74 @@ pub fn mechanism(product: &Product) -> Vec<String> {
 /// The motion as rows of name and value.
 pub fn motion(product: &Product) -> Vec<(&'static str, String)> {
     let (motion, course) = (&product.motion, &product.design.course);
+    let told = product.kit.told();
     let mut rows = vec![
+        ("net lead", per_turn(told, motion.net_lead)),
+        ("turns", turns_for_travel(told, motion.net_lead)),
+        ("stroke", told.length(course.stroke, CALIPER)),
         (
-            "net lead",
-            format!("{} mm in each turn", number(motion.net_lead.as_mm(), 4)),
-        ),
-        ("stroke", length(course.stroke)),
-        (
-            "turns for it",
+            "turns for stroke",
             format!(
                 "{} {}",
                 number(course.turns, 2),
                 turning_words(motion.turning)
             ),
         ),
-        ("drive travel", length(course.drive_travel)),
+        (
+            "drive travel",
+            format!(
+                "the drive screw goes {}",
+                told.length(course.drive_travel, CALIPER)
+            ),
+        ),
     ];
     if let Some(inner) = course.inner_travel {
-        rows.push(("inner travel", length(inner)));
+        let inner = told.length(inner, CALIPER);
+        rows.push((
+            "inner travel",
+            format!("{inner} of the inner screw in the drive screw"),
+        ));
     }
     if let Some(direction) = carriage_direction(product) {
         rows.push(("carriage moves", direction.into()));
     }
     if let Some(closing) = motion.closing_per_turn {
-        rows.push((
-            "closing",
-            format!("{} mm in each turn", number(closing.as_mm(), 4)),
-        ));
+        rows.push(("closing", per_turn(told, closing)));
     }
+    rows.extend(effort(product));
+    rows
+}
+
+/// Decimals of a millimetre that a caliper reads.
+pub const CALIPER: usize = 2;
+
+/// Travel in one turn: `0.75 mm in each turn`; `0.0342 in (0.868 mm) in each turn`.
+fn per_turn(told: Told, lead: Length) -> String {
+    let travel = match told {
+        Told::Metric => told.length(lead, 4),
+        Told::Inch => told.length(lead, 3),
+    };
+    format!("{travel} in each turn")
+}
+
+/// Turns for one unit of the carriage's travel. Threads per inch is said of a thread alone.
+fn turns_for_travel(told: Told, net_lead: Length) -> String {
+    match told {
+        Told::Metric => {
+            let turns = number(1.0 / net_lead.as_mm(), 3);
+            format!("{turns} turns per millimetre of carriage travel")
+        }
+        Told::Inch => {
+            let turns = number(1.0 / net_lead.as_inches(), 2);
+            format!("{turns} turns per inch of carriage travel")
+        }
+    }
+}
+
+/// What a hand feels of it, as far as it was worked out.
+fn effort(product: &Product) -> Vec<(&'static str, String)> {
+    let motion = &product.motion;
+    let mut rows = Vec::new();
     if let Some(lost) = motion.lost_motion_turns {
         let (low, high) = (number(lost.low, 2), number(lost.high, 2));
         rows.push((
@@ -144,19 +183,25 @@ pub fn motion(product: &Product) -> Vec<(&'static str, String)> {
     }
     if let Some(locking) = motion.self_locking {
         let words = if locking {
-            "yes, a push on the carriage does not turn the drive"
+            "yes, a push on the carriage does not turn the drive screw"
         } else {
-            "no, a push on the carriage can turn the drive"
+            "no, a push on the carriage can turn the drive screw"
         };
         rows.push(("self-locking", words.into()));
     }
     if let Some(torque) = motion.torque {
-        let torque = number(torque.as_newton_metres(), 2);
-        rows.push(("torque", format!("{torque} N m at the load of the kit")));
+        let torque = product.kit.told().torque(torque);
+        rows.push((
+            "torque",
+            format!("{torque} at the head, for the kit's load"),
+        ));
     }
     if let Some(efficiency) = motion.efficiency {
         let percent = number(efficiency * 100.0, 1);
-        rows.push(("efficiency", format!("{percent} % of the work arrives")));
+        rows.push((
+            "efficiency",
+            format!("{percent} %, the rest is friction in the threads"),
+        ));
     }
     rows
 }
@@ -184,8 +229,8 @@ pub fn print_notes(product: &Product) -> Vec<String> {
         format!(
             "{}, layers of {} and lines of {}, as the kit says; the gaps are drawn for them.",
             material_name(kit.material),
-            length(kit.layer),
-            length(kit.line)
+            kit.told().length(kit.layer, CALIPER),
+            kit.told().length(kit.line, CALIPER)
         ),
         "Let the bed cool before you take a part off, and clear the first layer of its flare."
             .into(),
@@ -207,9 +252,16 @@ pub const CAUTIONS: [&str; 7] = [
     "Local law, workplace rules and qualified people come before anything written here.",
 ];
 
+/// The gravest of the cautions in short, for a page on which the whole list would be skipped.
+pub const CAUTION_IN_SHORT: &str = "Not for lifting or holding up people or loads, and no rated \
+     device. Keep fingers out of the closing gap; wear eye protection when pressing pins. Local \
+     rules and qualified people come first.";
+
 /// A finding in one line: `drive-wall (drive): message`.
 pub fn finding_line(finding: &Finding) -> String {
-    let subject = plain(&finding.subject);
+    // A joint is named after its two pieces.
+    let pieces: Vec<String> = finding.subject.split('/').map(spoken).collect();
+    let subject = pieces.join("/");
     let message = plain(&finding.message);
     if subject.is_empty() {
         format!("{}: {message}", finding.id)
@@ -258,24 +310,48 @@ mod tests {
     use proptest::prelude::*;
 
     #[test]
-    fn numbers_lose_idle_zeros_but_not_their_own() {
-        assert_eq!(number(0.75, 4), "0.75");
-        assert_eq!(number(10.0, 2), "10");
-        assert_eq!(number(100.0, 0), "100");
-        assert_eq!(number(13.333_333, 2), "13.33");
-        assert_eq!(number(-0.001, 2), "0");
-    }
-
-    #[test]
     fn a_right_hand_drive_is_turned_clockwise_and_pushes_away() {
         let rows = motion(&fixture::nested());
         let value = |name| &rows.iter().find(|(row, _)| *row == name).unwrap().1;
         assert_eq!(
-            value("turns for it"),
+            value("turns for stroke"),
             "13.33 clockwise, seen from the drive head"
         );
         assert_eq!(value("carriage moves"), "away from the drive head");
         assert_eq!(value("net lead"), "0.75 mm in each turn");
+        assert_eq!(
+            value("turns"),
+            "1.333 turns per millimetre of carriage travel"
+        );
+    }
+
+    #[test]
+    fn an_inch_kit_is_told_in_inches_first() {
+        let mut product = fixture::nested_in_inches();
+        // 7/8-9 UNC over 1/2-13 UNC: 1/9 - 1/13 in.
+        product.motion.net_lead = Length::inches(1.0 / 9.0 - 1.0 / 13.0);
+        let rows = motion(&product);
+        let value = |name| &rows.iter().find(|(row, _)| *row == name).unwrap().1;
+        assert_eq!(value("net lead"), "0.0342 in (0.868 mm) in each turn");
+        assert_eq!(value("turns"), "29.25 turns per inch of carriage travel");
+        assert!(
+            rows.iter()
+                .all(|(_, value)| !value.contains("threads per inch"))
+        );
+    }
+
+    #[test]
+    fn opposite_hands_add_up_and_equal_hands_do_not() {
+        let mut product = fixture::nested();
+        assert!(
+            mechanism(&product)
+                .last()
+                .unwrap()
+                .ends_with("the difference.")
+        );
+        let thread = product.design.assembly.joints[1].thread.as_mut().unwrap();
+        thread.thread = "M12x1.75-LH".parse().unwrap();
+        assert!(mechanism(&product).last().unwrap().ends_with("the sum."));
     }
 
     #[test]

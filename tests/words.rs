@@ -1,0 +1,118 @@
+//! What a stranger reads: pages of 80 columns, inches first for an inch kit, and a failing
+//! check told on stderr beside the data.
+
+#![expect(clippy::unwrap_used, reason = "a test that cannot go on says so")]
+
+use std::fs;
+use std::path::{Path, PathBuf};
+use std::process::{Command, Output};
+
+const COLUMNS: usize = 80;
+
+fn netlead(arguments: &[&str], place: &Path) -> Output {
+    Command::new(env!("CARGO_BIN_EXE_netlead"))
+        .args(arguments)
+        .current_dir(place)
+        .output()
+        .unwrap()
+}
+
+fn preset(name: &str) -> String {
+    let presets = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("presets");
+    fs::read_to_string(presets.join(format!("{name}.toml"))).unwrap()
+}
+
+/// The output of `check` on a text, with more arguments.
+fn check(text: &str, more: &[&str]) -> Output {
+    let room = tempfile::tempdir().unwrap();
+    fs::write(room.path().join("kit.toml"), text).unwrap();
+    let arguments: Vec<&str> = ["check", "kit.toml"].iter().chain(more).copied().collect();
+    netlead(&arguments, room.path())
+}
+
+fn stdout(output: &Output) -> String {
+    String::from_utf8(output.stdout.clone()).unwrap()
+}
+
+/// Words without the page's folds.
+fn unfolded(text: &str) -> String {
+    text.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+#[test]
+fn the_page_of_every_preset_fits_80_columns_and_speaks_by_the_clock() {
+    for name in ["board-stop", "desk-stage", "plain-stage"] {
+        let page = stdout(&check(&preset(name), &[]));
+        assert!(page.contains("clockwise"), "{name}");
+        for line in page.lines() {
+            assert!(line.chars().count() <= COLUMNS, "{name}: {line}");
+        }
+        for word in ["positive", "negative"] {
+            assert!(!page.contains(word), "{name}: {word}");
+        }
+    }
+}
+
+#[test]
+fn an_inch_kit_reads_in_inches_first_on_page_and_guide() {
+    let room = tempfile::tempdir().unwrap();
+    fs::write(room.path().join("kit.toml"), preset("board-stop")).unwrap();
+    let output = netlead(&["make", "kit.toml", "--out", "made"], room.path());
+    let guide = fs::read_to_string(room.path().join("made/guide.md")).unwrap();
+    for text in [unfolded(&stdout(&output)), unfolded(&guide)] {
+        for sentence in [
+            // 1/9 - 1/13 in = 4/117 in.
+            "0.0342 in (0.868 mm) in each turn",
+            "29.25 turns per inch of carriage travel",
+            "carry out the stroke of 3/8 in (9.53 mm).",
+            "lie 0.04 in (1 mm) below the frame's faces.",
+            "1 5/16 in (33.34 mm) across flats",
+        ] {
+            assert!(text.contains(sentence), "{sentence}: {text}");
+        }
+        assert!(!text.contains("threads per inch"));
+    }
+}
+
+#[test]
+fn a_check_of_an_inch_kit_tells_inches_first() {
+    let kit = preset("board-stop").replace("\"0.15 mm\"", "\"0.15 mm\"\nbed = [9, 9, 4]");
+    let output = check(&kit, &[]);
+    let page = unfolded(&stdout(&output));
+    assert_eq!(output.status.code(), Some(1));
+    let told = "the printer has 9 in (229 mm) by 9 in (229 mm) and 4 in (102 mm) of height";
+    assert!(page.contains(told), "{page}");
+}
+
+#[test]
+fn bought_pins_are_bought_by_length_and_have_no_flats() {
+    let kit = preset("plain-stage") + "pins = { buy = \"3/16 dowel\" }\n";
+    let page = unfolded(&stdout(&check(&kit, &[])));
+    assert!(
+        page.contains("6 pin (2 spare) dowel pin 3/16 in x 1 1/2 in"),
+        "{page}"
+    );
+    assert!(
+        !page.contains("flats sideways") && !page.contains("flats outwards"),
+        "{page}"
+    );
+}
+
+#[test]
+fn a_failing_kit_gives_data_on_stdout_and_its_place_on_stderr() {
+    let kit = preset("desk-stage").replace("net_lead = 0.75", "net_lead = 0.8");
+    let output = check(&kit, &["--json"]);
+    assert_eq!(output.status.code(), Some(1));
+    let report: serde_json::Value = serde_json::from_str(&stdout(&output)).unwrap();
+    let checks = report["checks"].as_array().unwrap();
+    assert!(
+        checks
+            .iter()
+            .any(|check| check["id"] == "net-lead" && check["outcome"] == "fail")
+    );
+    let told = String::from_utf8(output.stderr).unwrap();
+    assert!(
+        told.contains("kit.toml:7:12") && told.contains("net-lead"),
+        "{told}"
+    );
+}
