@@ -173,10 +173,13 @@ fn valid(key: &KeyHelp) -> BoxedStrategy<String> {
                 .collect();
             select(words).prop_map(|word| format!("\"{word}\"")).boxed()
         }
-        // Dowels: a diameter and the word.
-        _ => (2..10u32)
-            .prop_map(|size| format!("\"{size} mm dowel\""))
-            .boxed(),
+        "dowel pin" => {
+            let sizes: Vec<String> = range.split(", ").map(str::to_owned).collect();
+            select(sizes)
+                .prop_map(|size| format!("\"{size} dowel\""))
+                .boxed()
+        }
+        other => panic!("no values are drawn for a {other}"),
     }
 }
 
