@@ -24,7 +24,7 @@ pub(crate) struct Judged {
 pub(crate) fn kit_read(bytes: &[u8]) -> Option<Judged> {
     let text = match kit::decode(bytes) {
         Ok(text) => text,
-        Err(not_text) => return shown(&not_text.text, &[not_text.problem.clone()]),
+        Err(not_text) => return shown(&not_text.text, std::slice::from_ref(&not_text.problem)),
     };
     let kit = match kit::read(text, &check::ids()) {
         Ok((kit, remarks)) => {

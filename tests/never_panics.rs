@@ -10,7 +10,7 @@ mod bodies;
 use netlead::assembly::{Made, Part};
 use netlead::check::Outcome;
 use netlead::kit::{self, KeyHelp};
-use netlead::units::Length;
+use netlead::units::{Length, real};
 use netlead::{output, solid};
 use proptest::prelude::*;
 use proptest::sample::{Index, select};
@@ -199,7 +199,7 @@ fn between(range: &str) -> BoxedStrategy<f64> {
     assert!(low < high, "{range:?} is read as {low} to {high}");
     let share = (0.0..=1.0f64).prop_map(move |share| {
         let value = if low > 0.0 {
-            low * (high / low).powf(share)
+            low * real::pow(high / low, share)
         } else {
             low + (high - low) * share
         };
