@@ -1,0 +1,10 @@
+//! Any bytes as a kit file.
+#![no_main]
+
+#[path = "../bodies.rs"]
+#[expect(dead_code, reason = "the other target drives the other body")]
+mod bodies;
+
+libfuzzer_sys::fuzz_target!(|bytes: &[u8]| {
+    bodies::kit_read(bytes);
+});
