@@ -2,8 +2,8 @@
 //! and why, and which may stay.
 
 use super::Product;
-use super::words::number;
 use crate::assembly::{Made, Part};
+use crate::told::number;
 use serde::Deserialize;
 use std::collections::BTreeMap;
 
