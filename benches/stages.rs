@@ -14,6 +14,7 @@ use netlead::cli::pipeline;
 use netlead::kit::{self, Kit};
 use netlead::layout::{self, Design};
 use netlead::output::{files, stl};
+use netlead::printer::Profile;
 use netlead::thread::{Hand, Thread};
 use netlead::units::{Angle, Length};
 use netlead::{check, solid};
@@ -44,7 +45,8 @@ fn preset() -> Kit {
 }
 
 fn design() -> Design {
-    layout::design(&preset()).unwrap()
+    let kit = preset();
+    layout::design(&kit, &Profile::untuned_for(&kit)).unwrap()
 }
 
 /// A headless M20x2.5 screw: a run-out, 60 mm of thread and a chamfer.
@@ -117,7 +119,8 @@ fn kit_reading(bencher: Bencher<'_, '_>) {
 #[divan::bench]
 fn layout_of_the_preset(bencher: Bencher<'_, '_>) {
     let kit = preset();
-    bencher.bench(|| layout::design(black_box(&kit)).is_ok());
+    let profile = Profile::untuned_for(&kit);
+    bencher.bench(|| layout::design(black_box(&kit), &profile).is_ok());
 }
 
 /// A coaxial solid, meshed along its creases.

@@ -8,6 +8,7 @@ use netlead::diagnostic::{self, Diagnostic};
 use netlead::kit::{self, Kit};
 use netlead::layout::{self, Design};
 use netlead::motion;
+use netlead::printer::Profile;
 use netlead::thread::Thread;
 
 /// A kit that got as far as its findings.
@@ -33,7 +34,7 @@ pub(crate) fn kit_read(bytes: &[u8]) -> Option<Judged> {
         }
         Err(problems) => return shown(text, &problems),
     };
-    let design = match layout::design(&kit) {
+    let design = match layout::design(&kit, &Profile::untuned_for(&kit)) {
         Ok(design) => design,
         Err(problems) => return shown(text, &problems),
     };

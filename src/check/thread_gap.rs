@@ -10,7 +10,7 @@ use crate::units::Length;
 pub(super) const RULE: Rule = Rule {
     id: "thread-gap",
     about: "the flanks of a screw and its tapped hole overlap as drawn",
-    source: "axial section of the basic profile (ISO 68-1): flank gap = c/2 - |e| cos 30 deg",
+    source: "axial section of the basic profile (ISO 68-1): flank gap = c/2 - abs(e) cos 30 deg",
     judge,
 };
 
