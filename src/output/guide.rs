@@ -5,6 +5,7 @@
 
 use super::Product;
 use super::bill::{self, Kind};
+use super::fits;
 use super::terminal::capital;
 use super::words::{self, markdown, plain};
 use crate::assembly::Step;
@@ -31,6 +32,7 @@ pub fn text(product: &Product) -> String {
     }
     page.section("Printing", printing(product));
     page.section("Marks", marks(product));
+    page.fits(product);
     page.section("Checks that want your eye", checks(product));
     page.section("Waived by the kit", waivers(product));
     page.heading("Putting it together");
@@ -58,6 +60,33 @@ impl Page {
         for item in items {
             self.0.push_str(&format!("- {item}\n"));
         }
+    }
+
+    /// A table of all gaps, then what it rests on.
+    fn fits(&mut self, product: &Product) {
+        let rows = fits::rows(product);
+        if rows.is_empty() {
+            return;
+        }
+        self.heading("Fits");
+        let titles = fits::titles(product.kit.told());
+        for (index, row) in std::iter::once(titles).chain(rows).enumerate() {
+            let fits::Row {
+                joint,
+                fit,
+                wanted,
+                drawn,
+                printed,
+                odds,
+                more,
+            } = row;
+            let cells = [&joint, fit, &wanted, &drawn, &printed, &odds, &more];
+            self.0.push_str(&format!("| {} |\n", cells.join(" | ")));
+            if index == 0 {
+                self.0.push_str("|---|---|---|---|---|---|---|\n");
+            }
+        }
+        self.0.push_str(&format!("\n{}\n", fits::BASIS));
     }
 
     fn step(&mut self, number: usize, step: &Step) {

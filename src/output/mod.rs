@@ -6,6 +6,7 @@
 pub mod bill;
 pub mod changes;
 pub mod files;
+pub mod fits;
 pub mod guide;
 pub mod product;
 pub mod report;

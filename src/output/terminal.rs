@@ -4,6 +4,7 @@
 
 use super::Product;
 use super::bill::{self, Kind, Row};
+use super::fits;
 use super::words::{self, plain};
 use crate::check::Outcome;
 use crate::told::Told;
@@ -36,6 +37,7 @@ pub fn page(product: &Product, folder: Option<&str>) -> String {
         page.row(name, &value);
     }
     parts(&mut page, product);
+    fits(&mut page, product);
     findings(&mut page, product);
     // What cannot be made need not be put together.
     if !product.fails() {
@@ -47,6 +49,30 @@ pub fn page(product: &Product, folder: Option<&str>) -> String {
     page.0.push('\n');
     closing(&mut page, product, folder);
     page.0
+}
+
+/// The gaps of all joints in columns, then what they rest on.
+fn fits(page: &mut Page, product: &Product) {
+    let rows = fits::rows(product);
+    if rows.is_empty() {
+        return;
+    }
+    page.heading("Fits");
+    for row in std::iter::once(fits::titles(product.kit.told())).chain(rows) {
+        let fits::Row {
+            joint,
+            fit,
+            wanted,
+            drawn,
+            printed,
+            odds,
+            more,
+        } = row;
+        page.0.push_str(&format!(
+            "  {joint:<29} {fit:<6} {wanted:>6} {drawn:>5} {printed:>15} {odds:>4} {more:>5}\n"
+        ));
+    }
+    page.block("  ", "  ", fits::BASIS);
 }
 
 /// What becomes of the parts that an earlier run left.
