@@ -106,7 +106,7 @@ pub(crate) fn leaf(path: &str) -> &str {
 /// Declares keys, one a row: `NAME: Type = "table.key", "meaning", limits, absence;`. Each
 /// becomes a constant of its name, and all of them, in order, the constant `ALL`.
 macro_rules! keys {
-    ($($name:ident: $kind:ty = $path:literal, $meaning:literal, $limits:expr, $absent:expr;)*) => {
+    ($($name:ident: $kind:ty = $path:literal, $meaning:expr, $limits:expr, $absent:expr;)*) => {
         $(pub(super) const $name: $crate::declared::Key<$kind> = $crate::declared::Key {
             path: $path,
             meaning: $meaning,

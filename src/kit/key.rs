@@ -5,7 +5,7 @@
 //! a key, add a row here and take it in `reader.rs`.
 
 use super::dowel::Dowel;
-use super::text::{CHECK_ID, REASON};
+use super::text::{CHECK_ID, PRINTER_RULE, REASON};
 use super::words::HeadKind;
 use super::{LayoutKind, Material, Turning};
 use crate::declared::Absent::{Default, Missing, Open};
@@ -76,6 +76,8 @@ keys! {
         mm(-0.3, 0.3), Default("\"-0.02 mm\"");
     GAP_SEAT: Length = "gaps.seat", "wanted gap of end faces that carry a push",
         GAP, Default("\"0.1 mm\"");
+    PRINTER: String = "printer", "profile of the printer: its name, or a path that ends in .toml",
+        PRINTER_RULE, Open("the shipped guesses hold");
     LAYER: Length = "layer", "layer height", mm(0.04, 0.6), Default("\"0.15 mm\"");
     LINE: Length = "line", "width of a printed line", mm(0.1, 2.0), Default("\"0.45 mm\"");
     WALLS: u32 = "walls", "number of perimeters", from_to(1, 100), Default("4");

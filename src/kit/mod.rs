@@ -53,6 +53,8 @@ pub struct Kit {
     pub line: Said<Length>,
     /// Number of perimeters.
     pub walls: Said<u32>,
+    /// Profile of the printer, by its name or as a path from the kit's folder.
+    pub printer: Option<Said<String>>,
     /// Room on the printer: x, y, z.
     pub bed: Said<[Length; 3]>,
     /// Torque of a hand at the stops.

@@ -51,6 +51,7 @@ impl<'r, 'a> Reader<'r, 'a> {
         let layer = self.take(&key::LAYER);
         let line = self.take(&key::LINE);
         let walls = self.take(&key::WALLS);
+        let printer = self.take(&key::PRINTER);
         let bed = self.take(&key::BED);
         let material = self.take(&key::MATERIAL);
         let hand_torque = self.take(&key::HAND_TORQUE);
@@ -77,6 +78,7 @@ impl<'r, 'a> Reader<'r, 'a> {
             layer: layer?,
             line: line?,
             walls: walls?,
+            printer,
             bed: bed?,
             hand_torque: hand_torque?,
             load,

@@ -1,6 +1,6 @@
-//! What the text of a waiver must be like.
+//! What the text of a waiver and the name of a printer must be like.
 
-use crate::declared::{Fault, TextRule};
+use crate::declared::{FOLDER_NAME, Fault, REMARK, TextRule};
 
 /// Says why, in enough words to be of use to the next reader.
 pub(super) const REASON: TextRule = TextRule {
@@ -15,6 +15,19 @@ pub(super) const CHECK_ID: TextRule = TextRule {
     example: "\"drive-wall\"",
     check: |_, _| Ok(()),
 };
+
+/// Names a printer profile, or is the path of its file.
+pub(super) const PRINTER_RULE: TextRule = TextRule {
+    range: "a name, or a path that ends in .toml",
+    example: "\"garage\"",
+    check: |key, text| match text.ends_with(PROFILE_ENDING) {
+        true => (REMARK.check)(key, text),
+        false => (FOLDER_NAME.check)(key, text),
+    },
+};
+
+/// How the path of a profile ends, other than its name.
+const PROFILE_ENDING: &str = ".toml";
 
 /// Shortest reason, in characters: shorter ones say nothing ("ok", "because"). Guess.
 const SHORTEST_REASON: usize = 10;
