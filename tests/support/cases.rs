@@ -4,6 +4,11 @@
 //! with the text that the caret marks, and `#~ help:` with the mend. A file without such
 //! comments is valid.
 
+#![expect(
+    clippy::unwrap_used,
+    reason = "a test that cannot read its case files has failed"
+)]
+
 use netlead::diagnostic::{Diagnostic, Severity, position};
 use std::path::Path;
 
