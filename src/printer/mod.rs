@@ -6,12 +6,16 @@
 //! up. The whole gap is drawn on the female part. What is printed is an interval, from the
 //! standard errors of a [`Profile`] and the spread of the printer.
 
+mod file;
 mod fits;
 mod joints;
+mod keys;
+mod lend;
 mod profile;
 
 pub use fits::{PrintedGap, Window, window};
 pub use joints::{PrintedJoint, axial_play, judged};
+pub use keys::profile_keys;
 pub use profile::{
     BadProfile, Correction, Known, PRIOR_BETWEEN, PRIOR_WITHIN, Profile, TERMS, Term,
 };
