@@ -136,10 +136,14 @@ mod tests {
     fn pins_that_are_alike_share_a_row_and_joints_without_a_gap_have_none() {
         let text = "name = \"t\"\nlayout = \"nested\"\ndrive = \"M20x2.5\"\ninner = \"M12x1.75\"\n\
                     stroke = 10\n";
-        let product = crate::cli::pipeline::read("t.toml", text)
-            .unwrap()
-            .work(&|_| {})
-            .unwrap();
+        let product = crate::cli::pipeline::read(
+            "t.toml",
+            text,
+            &crate::cli::printer_file::Shelf::of(std::path::Path::new("t.toml")),
+        )
+        .unwrap()
+        .work(&|_| {})
+        .unwrap();
         let rows = rows(&product);
         let joint = |name: &str| rows.iter().find(|row| row.joint == name).unwrap();
         // Wanted 0.04, drawn one layer of 0.15 and 0.06 of growth further.

@@ -28,9 +28,10 @@ def ends(joint):
 def overlap_limit(gaps, a, b, tolerance):
     """Chords of two faces may cross where less than two tolerances lies between them.
 
-    The area of contact is not in the report; that of the smaller piece is no less.
+    The area of contact is not in the report; that of the smaller piece is no less. Seats are
+    flat: they have no chords, and meet without sharing room.
     """
-    tightest = min((gap for _, gap in gaps), default=math.inf)
+    tightest = min((gap for kind, gap in gaps if kind != "seat"), default=math.inf)
     if tightest >= 2.0 * tolerance:
         return NO_OVERLAP
     area = min(a.solid.surface_area(), b.solid.surface_area())
