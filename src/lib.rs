@@ -3,7 +3,7 @@
 //! The rooms, in the order in which data flows through them and never back:
 //! [`kit`] reads a description, [`layout`] sizes the parts, [`assembly`] holds them,
 //! [`motion`] says how they move, [`solid`] gives them facets, [`check`] judges,
-//! [`output`] writes bytes, and only [`cli`] touches files and streams.
+//! [`trial`] sets measured rows against the motion, [`output`] writes bytes, and only [`cli`] touches files and streams.
 
 pub mod assembly;
 pub mod check;
@@ -16,4 +16,5 @@ pub mod output;
 pub mod printer;
 pub mod solid;
 pub mod thread;
+pub mod trial;
 pub mod units;
