@@ -54,7 +54,7 @@ pub fn read(path: &str, text: &str) -> Result<Read, Refusal> {
     }
 }
 
-fn rendered(path: &str, text: &str, problems: &[Diagnostic]) -> String {
+pub(super) fn rendered(path: &str, text: &str, problems: &[Diagnostic]) -> String {
     if problems.is_empty() {
         return String::new();
     }
@@ -93,6 +93,11 @@ impl Read {
         });
         let written = written(kit, &design, progress)?;
         product(kit, design, &rates, findings, written).map_err(moving)
+    }
+
+    /// What keeps a design from being, pointed at in the kit.
+    pub(super) fn rejected(&self, problems: &[Diagnostic]) -> Refusal {
+        Refusal::Rejected(rendered(&self.path, &self.text, problems))
     }
 
     /// Failing checks as messages that point at the lines that caused them (may be empty).

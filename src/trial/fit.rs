@@ -488,11 +488,6 @@ impl Fit {
         LEAD
     }
 
-    /// Index of the lost motion among the unknowns.
-    pub(super) const fn lost_column(&self) -> Option<usize> {
-        self.columns.lost
-    }
-
     /// Rows that were settled or taking up when read.
     pub fn count(&self, state: State) -> usize {
         self.states.iter().filter(|s| **s == state).count()

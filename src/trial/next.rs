@@ -36,7 +36,9 @@ pub struct Proposal {
 
 /// Proposes.
 pub(super) fn propose(fit: &Fit, judgement: &Judgement, prediction: &Prediction) -> Proposal {
-    if judgement.verdict != Verdict::Agrees {
+    // A lead that was found in spite of a first play is as good as one without.
+    let found = judgement.verdict == Verdict::LostMotion && fit.start.is_some();
+    if judgement.verdict != Verdict::Agrees && !found {
         return for_lead(fit, judgement, prediction);
     }
     let enough = LOST_WELL * prediction.lost_motion[2].as_mm();
