@@ -9,6 +9,7 @@ mod kit_file;
 mod make;
 pub mod pipeline;
 mod presets;
+pub mod printer_file;
 mod start;
 mod streams;
 mod thread;

@@ -3,14 +3,14 @@
 use super::check::refused;
 use super::folder::{self, Folder};
 use super::pipeline::{self, Refusal};
+use super::printer_file::Shelf;
 use super::streams;
 use super::trouble::{Ending, Trouble, shown};
 use super::{kit_file, make::DEFAULT_PARENT};
 use crate::diagnostic::Diagnostic;
 use crate::layout;
 use crate::output::{files::REPORT, trial_page};
-use crate::printer::Profile;
-use crate::trial::{self, Instrument, Measured, Prediction, Reading, Settings, Trial, Unit};
+use crate::trial::{self, Instrument, Prediction, Reading, Settings, Trial, Unit};
 use crate::units::Length;
 use clap::ValueEnum;
 use std::path::{Path, PathBuf};
@@ -120,10 +120,11 @@ impl Request {
 pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
     let kit_text = kit_file::read(&request.kit)?;
     let (rows_name, rows_text) = match &request.rows {
-        Rows::File(path) => (shown(path), kit_file::read(path)?),
+        Rows::File(path) => (shown(path), rows_file(path)?),
         Rows::Arguments(rows, _) => ("--row".into(), trial::arguments_text(rows)),
     };
-    let read = match pipeline::read(&shown(&request.kit), &kit_text) {
+    let shelf = Shelf::of(&request.kit);
+    let read = match pipeline::read(&shown(&request.kit), &kit_text, &shelf) {
         Ok(read) => read,
         Err(refusal) => return refused(&refusal),
     };
@@ -147,7 +148,7 @@ pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
         Err(problems) => return rejected(&problems),
     };
     let worked = match predicted(&read) {
-        Ok(prediction) => judged(measured, prediction),
+        Ok(prediction) => trial::judge(measured, prediction),
         Err(refusal) => return refused(&refusal),
     };
     match worked {
@@ -156,16 +157,18 @@ pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
     }
 }
 
-fn judged(measured: Measured, prediction: Prediction) -> Result<Trial, Vec<Diagnostic>> {
-    trial::judge(measured, prediction)
+/// The text of a file of measured rows.
+fn rows_file(path: &Path) -> Result<String, Trouble> {
+    kit_file::text(path).map_err(|(_, message)| {
+        Trouble::new(message).mend("name the TOML file that holds the measured rows")
+    })
 }
 
 /// What the kit should do, on the printer that it names.
 fn predicted(read: &pipeline::Read) -> Result<Prediction, Refusal> {
-    let profile = Profile::untuned_for(&read.kit);
-    let design =
-        layout::design(&read.kit, &profile).map_err(|problems| read.rejected(&problems))?;
-    Prediction::new(&read.kit, &design, &profile).map_err(|error| {
+    let profile = &read.profile;
+    let design = layout::design(&read.kit, profile).map_err(|problems| read.rejected(&problems))?;
+    Prediction::new(&read.kit, &design, profile).map_err(|error| {
         let at = read.kit.layout.at.clone().unwrap_or(0..0);
         read.rejected(&[Diagnostic::error(error.to_string(), at)])
     })

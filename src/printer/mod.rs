@@ -6,10 +6,14 @@
 //! up. The whole gap is drawn on the female part. What is printed is an interval, from the
 //! standard errors of a [`Profile`] and the spread of the printer.
 
+mod file;
 mod fits;
+mod keys;
+mod lend;
 mod profile;
 
 pub use fits::{Mates, PrintedGap, Window, window};
+pub use keys::profile_keys;
 pub use profile::{
     BadProfile, Correction, Known, PRIOR_BETWEEN, PRIOR_WITHIN, Profile, TERMS, Term,
 };

@@ -12,32 +12,75 @@
 //! ```
 
 use super::measured::{Direction, Instrument, Measured, Reading, Row, Unit};
-use super::number::{LENGTH_EXAMPLES, TURNS_EXAMPLES, length, number};
-use crate::diagnostic::{Diagnostic, Severity, file_order};
+use super::number::{TURNS_EXAMPLES, number};
+use crate::declared::Absent::{Default, Missing};
+use crate::declared::{
+    self, Between, Context, Form, KeyHelp, Quantity, REMARK, Raw, Reader, Units, Value, Words,
+    keys, mm, parse,
+};
+use crate::diagnostic::{Diagnostic, file_order};
 use crate::units::Length;
 use std::ops::Range;
 use toml::Spanned;
-use toml::de::{DeTable, DeValue};
+use toml::de::DeValue;
 
-type Value<'a> = Spanned<DeValue<'a>>;
-
-/// The keys of a form.
-const KEYS: [&str; 6] = [
-    "reading",
-    "resolution",
-    "repeatability",
-    "unit",
-    "rows",
-    "note",
-];
 /// Most rows: no maker writes more by hand, and the fit tries every count. Guess.
 pub const MOST_ROWS: usize = 500;
-/// Coarsest instrument: a rule of whole centimetres. Guess.
-const COARSEST: Length = Length::mm(10.0);
-/// Finest: a tenth of a micrometre. Guess.
-const FINEST: Length = Length::mm(1e-4);
-/// Longest form in bytes: [`MOST_ROWS`] rows with long comments. Guess.
-const LONGEST_FORM: usize = 256 << 10;
+/// From a tenth of a micrometre to a rule of whole centimetres. Guess.
+const STEPS: Between<Length> = mm(1e-4, 10.0);
+/// From nothing to the same. Guess.
+const REPEATS: Between<Length> = mm(0.0, 10.0);
+/// Beyond any bench. Guess.
+const READINGS: Between<Length> = mm(-1e5, 1e5);
+
+/// The file of measured rows. [`MOST_ROWS`] rows with long comments stay well below it.
+const FORM: Form = Form {
+    what: "file of measured rows",
+    holds: "the measured rows",
+    longest: 256 << 10,
+    keys: ALL,
+    repeated: &[],
+    named: &[],
+};
+
+keys! {
+    READING: Reading = "reading", "what the instrument reads, travel of the carriage or a depth \
+        from the keeper, which falls", (), Missing("\"depth\"");
+    RESOLUTION: Length = "resolution", "smallest step that the instrument shows", STEPS,
+        Missing("0.05");
+    REPEATABILITY: Length = "repeatability",
+        "standard deviation of readings of one and the same thing", REPEATS, Default("0");
+    UNIT: Unit = "unit", "unit of bare numbers", (), Default("\"mm\"");
+    NOTE: String = "note", "what was measured, in your words", REMARK, Default("\"\"");
+    ROWS: RowList = "rows", "turns and reading of each row, in the order in which they were read",
+        (), Missing("[[0, 41.2], [10, 33.7]]");
+}
+
+/// Every key of a file of measured rows, as a manual shows it.
+pub fn measured_keys() -> Vec<KeyHelp> {
+    ALL.iter().map(|key| key.help()).collect()
+}
+
+impl Words for Reading {
+    const NOUN: &'static str = "reading";
+    const KNOWN: &'static [(&'static str, Self)] =
+        &[("travel", Self::Travel), ("depth", Self::Depth)];
+}
+
+impl Words for Unit {
+    const NOUN: &'static str = "unit of bare numbers";
+    const KNOWN: &'static [(&'static str, Self)] =
+        &[("mm", Self::Mm), ("in", Self::Inch), ("inch", Self::Inch)];
+}
+
+impl From<Unit> for Units {
+    fn from(unit: Unit) -> Self {
+        match unit {
+            Unit::Mm => Self::Mm,
+            Unit::Inch => Self::Inch,
+        }
+    }
+}
 
 /// What the arguments say beside their rows.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -55,23 +98,31 @@ pub struct Settings {
 /// # Errors
 /// Every problem, with its place in `text`.
 pub fn read(text: &str) -> Result<Measured, Vec<Diagnostic>> {
-    if text.len() > LONGEST_FORM {
-        let message = format!(
-            "the form has {} bytes, {LONGEST_FORM} are the most",
-            text.len()
-        );
-        return Err(vec![
-            Diagnostic::error(message, 0..0).mend("name the file with the measured rows"),
-        ]);
+    declared::read(&FORM, text, form).map(|(measured, _)| measured)
+}
+
+fn form(reader: &mut Reader<'_>) -> Option<Measured> {
+    let unit = reader.take(&UNIT);
+    if let Some(unit) = &unit {
+        reader.context.units = unit.value.into();
     }
-    let (table, errors) = DeTable::parse_recoverable(text);
-    let mut reader = Reader {
-        text,
-        unit: Unit::Mm,
-        problems: errors.iter().map(|error| syntax(text, error)).collect(),
-    };
-    let measured = reader.form(table.get_ref());
-    reader.finish(measured)
+    let reading = reader.take(&READING);
+    let resolution = reader.take(&RESOLUTION);
+    let repeatability = reader.take(&REPEATABILITY);
+    reader.take(&NOTE);
+    let list = reader.take(&ROWS)?;
+    let rows = gathered(list.value.0, list.at.unwrap_or(0..0), &mut reader.problems);
+    let reading = reading?;
+    Some(Measured {
+        reading: reading.value,
+        reading_at: reading.at.unwrap_or(0..0),
+        unit: unit?.value,
+        instrument: Instrument {
+            resolution: resolution?.value,
+            repeatability: repeatability?.value,
+        },
+        rows: rows?,
+    })
 }
 
 /// Reads rows of arguments, `TURNS READING [forward|back]` each. Their text for messages is
@@ -81,28 +132,35 @@ pub fn read(text: &str) -> Result<Measured, Vec<Diagnostic>> {
 /// Every problem, with its place in that text.
 pub fn read_arguments(rows: &[String], settings: Settings) -> Result<Measured, Vec<Diagnostic>> {
     let text = arguments_text(rows);
-    let mut reader = Reader {
-        text: &text,
-        unit: settings.unit,
-        problems: Vec::new(),
-    };
-    reader.sound_instrument(&settings.instrument, 0..0);
+    let mut problems = Vec::new();
+    let step = settings.instrument.resolution;
+    if !(step >= STEPS.least && step <= STEPS.most) {
+        let message = format!("a resolution of {} mm is beyond belief", step.as_mm());
+        problems.push(Diagnostic::error(message, 0..0).mend(format!(
+            "give the smallest step that the instrument shows, {} to {} mm: `--resolution 0.05`",
+            STEPS.least.as_mm(),
+            STEPS.most.as_mm()
+        )));
+    }
     let mut start = 0;
     let mut read = Vec::new();
-    for line in text.lines() {
+    for line in text.split('\n') {
         let at = start..start + line.len();
         start += line.len() + 1;
-        read.push(reader.argument(line, at));
+        read.push(argument(line, at, settings.unit.into()));
     }
-    let rows = reader.rows(read, 0..0);
-    let measured = rows.map(|rows| Measured {
-        reading: settings.reading,
-        reading_at: 0..0,
-        unit: settings.unit,
-        instrument: settings.instrument,
-        rows,
-    });
-    reader.finish(measured)
+    let rows = gathered(read, 0..0, &mut problems);
+    problems.sort_by_key(file_order);
+    match rows {
+        Some(rows) if problems.is_empty() => Ok(Measured {
+            reading: settings.reading,
+            reading_at: 0..0,
+            unit: settings.unit,
+            instrument: settings.instrument,
+            rows,
+        }),
+        _ => Err(problems),
+    }
 }
 
 /// Rows of arguments as one text.
@@ -111,344 +169,174 @@ pub fn arguments_text(rows: &[String]) -> String {
     rows.iter().map(line).collect::<Vec<_>>().join("\n")
 }
 
-fn syntax(text: &str, error: &toml::de::Error) -> Diagnostic {
-    let at = error.span().unwrap_or(0..0);
-    let problem = Diagnostic::error(error.message(), at.clone());
-    let line = text
-        .get(..at.start)
-        .map_or(0, |before| before.matches('\n').count());
-    let words = text.lines().nth(line).unwrap_or_default();
-    if words.trim_start().starts_with('[') || words.contains(',') {
-        problem.mend("write a row as `[2, 39.7],` and text in quotes: `[\"1/4\", \"41 mm\"],`")
-    } else {
-        problem.mend("write a key as `resolution = 0.05` and text in quotes")
-    }
-}
-
 /// A row before it is known whether it has a direction of its own.
-struct Loose {
+pub(super) struct Loose {
     turns: f64,
     reading: Length,
     direction: Option<Direction>,
     at: Range<usize>,
 }
 
-struct Reader<'a> {
-    text: &'a str,
-    unit: Unit,
-    problems: Vec<Diagnostic>,
+/// A row, or all that is wrong with it.
+pub(super) type Read = Result<Loose, Vec<Diagnostic>>;
+
+/// The value of `rows`; a bad row does not hide the others.
+pub(super) struct RowList(Vec<Read>);
+
+/// How a row is written.
+const ROW_MEND: &str = "write `[TURNS, READING]` or `[TURNS, READING, \"back\"]`";
+
+impl Value for RowList {
+    type Limits = ();
+
+    fn read(raw: Raw<'_>, (): &(), context: Context) -> Result<Self, Diagnostic> {
+        let DeValue::Array(items) = raw.value.get_ref() else {
+            return Err(raw.wrong_type("list of rows", "write `rows = [[0, 41.2], [10, 33.7]]`"));
+        };
+        let row = |item| row(item, raw.text, context);
+        Ok(Self(items.iter().map(row).collect()))
+    }
+    fn kind((): &()) -> String {
+        "list of rows".into()
+    }
+    fn range((): &()) -> Option<String> {
+        Some(format!("2 to {MOST_ROWS} rows"))
+    }
 }
 
-impl Reader<'_> {
-    fn finish(mut self, measured: Option<Measured>) -> Result<Measured, Vec<Diagnostic>> {
-        self.problems.sort_by_key(file_order);
-        let rejected = self.problems.iter().any(|p| p.severity == Severity::Error);
-        match measured {
-            Some(measured) if !rejected => Ok(measured),
-            _ => Err(self.problems),
+fn row(item: &Spanned<DeValue<'_>>, text: &str, context: Context) -> Read {
+    let fields: Vec<&Spanned<DeValue<'_>>> = match item.get_ref() {
+        DeValue::Array(fields) => fields.iter().collect(),
+        _ => Vec::new(),
+    };
+    let (turns, reading, way) = match fields[..] {
+        [turns, reading] => (turns, reading, None),
+        [turns, reading, way] => (turns, reading, Some(way)),
+        _ => {
+            let message = "a row has turns and a reading, and a way if need be";
+            return Err(vec![Diagnostic::error(message, item.span()).mend(ROW_MEND)]);
         }
-    }
-
-    fn form(&mut self, table: &DeTable<'_>) -> Option<Measured> {
-        for (key, _) in table.iter() {
-            if !KEYS.contains(&key.get_ref().as_ref()) {
-                let message = format!("unknown key `{}`", key.get_ref());
-                self.problems.push(
-                    Diagnostic::error(message, key.span())
-                        .label("not a key")
-                        .mend(format!("the keys are {}", KEYS.join(", "))),
-                );
-            }
-        }
-        self.unit = self.unit(table);
-        let reading = self.reading(table);
-        let resolution = self.size(table, "resolution", true);
-        let repeatability = self.size(table, "repeatability", false);
-        let rows = self.listed(table);
-        let (reading, reading_at) = reading?;
-        let instrument = Instrument {
-            resolution: resolution?,
-            repeatability: repeatability.unwrap_or(Length::ZERO),
-        };
-        let at = table.get("resolution").map_or(0..0, Spanned::span);
-        self.sound_instrument(&instrument, at);
-        Some(Measured {
+    };
+    let raw = |path, value| Raw { path, value, text };
+    let turns = turns_of(&raw("turns", turns));
+    let reading = Length::read(raw("reading", reading), &READINGS, context);
+    let way = way.map(|way| Direction::read(raw("way", way), &(), context));
+    match (turns, reading, way.transpose()) {
+        (Ok(turns), Ok(reading), Ok(direction)) => Ok(Loose {
+            turns,
             reading,
-            reading_at,
-            unit: self.unit,
-            instrument,
-            rows: rows?,
-        })
-    }
-
-    fn missing(&mut self, key: &str, meaning: &str, line: &str) {
-        let end = self.text.trim_end().len();
-        self.problems.push(
-            Diagnostic::error(format!("`{key}` is missing: {meaning}"), end..end)
-                .mend(format!("add a line such as `{line}`")),
-        );
-    }
-
-    fn unit(&mut self, table: &DeTable<'_>) -> Unit {
-        let Some(value) = table.get("unit") else {
-            return Unit::Mm;
-        };
-        match value.get_ref().as_str() {
-            Some("mm") => Unit::Mm,
-            Some("in" | "inch") => Unit::Inch,
-            _ => {
-                self.problems.push(
-                    Diagnostic::error("`unit` is mm or in", value.span())
-                        .mend("write `unit = \"mm\"` or `unit = \"in\"`"),
-                );
-                Unit::Mm
-            }
-        }
-    }
-
-    fn reading(&mut self, table: &DeTable<'_>) -> Option<(Reading, Range<usize>)> {
-        let meaning = "what the instrument reads, travel of the carriage or a depth from the \
-                       keeper";
-        let Some(value) = table.get("reading") else {
-            self.missing("reading", meaning, "reading = \"depth\"");
-            return None;
-        };
-        match value.get_ref().as_str() {
-            Some("travel") => Some((Reading::Travel, value.span())),
-            Some("depth") => Some((Reading::Depth, value.span())),
-            _ => {
-                self.problems.push(
-                    Diagnostic::error(format!("`reading` says {meaning}"), value.span()).mend(
-                        "write `reading = \"travel\"` if it rises as the carriage advances, \
-                         `reading = \"depth\"` if it falls",
-                    ),
-                );
-                None
-            }
-        }
-    }
-
-    /// The length of a key.
-    fn size(&mut self, table: &DeTable<'_>, key: &str, needed: bool) -> Option<Length> {
-        match table.get(key) {
-            Some(value) => self.length(value, &format!("`{key}`")),
-            None => {
-                if needed {
-                    let meaning = "the smallest step that the instrument shows";
-                    self.missing(key, meaning, &format!("{key} = 0.05"));
-                }
-                None
-            }
-        }
-    }
-
-    fn sound_instrument(&mut self, instrument: &Instrument, at: Range<usize>) {
-        let sizes = [
-            ("resolution", instrument.resolution, FINEST),
-            ("repeatability", instrument.repeatability, Length::ZERO),
-        ];
-        for (name, size, least) in sizes {
-            if size < least || size > COARSEST {
-                let message = format!(
-                    "{name} of {} mm is beyond belief; {} to {} mm are not",
-                    size.as_mm(),
-                    least.as_mm(),
-                    COARSEST.as_mm()
-                );
-                self.problems.push(
-                    Diagnostic::error(message, at.clone()).mend(
-                        "a caliper shows 0.01, 0.02 or 0.05 mm, a rule 0.5 or 1 mm: give that",
-                    ),
-                );
-            }
-        }
-    }
-
-    fn listed(&mut self, table: &DeTable<'_>) -> Option<Vec<Row>> {
-        let Some(list) = table.get("rows") else {
-            if self.problems.iter().all(|p| p.severity != Severity::Error)
-                || !self.text.contains("rows")
-            {
-                self.missing(
-                    "rows",
-                    "turns and reading of each row",
-                    "rows = [[0, 41.2], [10, 33.7]]",
-                );
-            }
-            return None;
-        };
-        let DeValue::Array(items) = list.get_ref() else {
-            self.problems.push(
-                Diagnostic::error("`rows` is a list of rows", list.span())
-                    .mend("write `rows = [[0, 41.2], [10, 33.7]]`"),
-            );
-            return None;
-        };
-        let read = items.iter().map(|item| self.row(item)).collect();
-        self.rows(read, list.span())
-    }
-
-    fn row(&mut self, item: &Value<'_>) -> Option<Loose> {
-        let mend = "write `[TURNS, READING]` or `[TURNS, READING, \"back\"]`";
-        let fields = match item.get_ref() {
-            DeValue::Array(fields) if (2..=3).contains(&fields.len()) => fields,
-            DeValue::Array(fields) => {
-                let message = format!(
-                    "a row has turns and a reading, this one has {} fields",
-                    fields.len()
-                );
-                self.problems
-                    .push(Diagnostic::error(message, item.span()).mend(mend));
-                return None;
-            }
-            _ => {
-                let problem = Diagnostic::error("this is not a row", item.span()).mend(mend);
-                self.problems.push(problem);
-                return None;
-            }
-        };
-        let fields: Vec<&Value<'_>> = fields.iter().collect();
-        let (turns, reading) = (self.turns(fields[0]), self.length(fields[1], "the reading"));
-        let direction = match fields.get(2) {
-            None => None,
-            Some(value) => match value.get_ref().as_str().and_then(direction) {
-                Some(direction) => Some(direction),
-                None => {
-                    self.problems.push(bad_direction(value.span()));
-                    return None;
-                }
-            },
-        };
-        Some(Loose {
-            turns: turns?,
-            reading: reading?,
             direction,
             at: item.span(),
-        })
-    }
-
-    fn turns(&mut self, value: &Value<'_>) -> Option<f64> {
-        let read = match value.get_ref() {
-            DeValue::String(text) => number(text),
-            other => plain(other),
-        };
-        if read.is_none() {
-            self.problems.push(
-                Diagnostic::error("turns are a number", value.span())
-                    .label("not a number of turns")
-                    .mend(format!("write turns such as {TURNS_EXAMPLES}")),
-            );
+        }),
+        (turns, reading, way) => {
+            let all = [turns.err(), reading.err(), way.err()];
+            Err(all.into_iter().flatten().collect())
         }
-        read
-    }
-
-    fn length(&mut self, value: &Value<'_>, what: &str) -> Option<Length> {
-        let read = match value.get_ref() {
-            DeValue::String(text) => length(text, self.unit),
-            other => plain(other).map(|value| self.unit.of(value)),
-        };
-        if read.is_none() {
-            self.problems.push(
-                Diagnostic::error(format!("{what} is a length"), value.span())
-                    .label("not a length")
-                    .mend(format!("write a length such as {LENGTH_EXAMPLES}")),
-            );
-        }
-        read
-    }
-
-    fn argument(&mut self, line: &str, at: Range<usize>) -> Option<Loose> {
-        let mut words: Vec<&str> = line.split_whitespace().collect();
-        let last = words.last().copied().unwrap_or_default();
-        let way = direction(last);
-        if way.is_some() {
-            words.pop();
-        }
-        let mend = "write `--row \"TURNS READING\"` or `--row \"TURNS READING back\"`";
-        if words.len() < 2 {
-            let message = "a row has turns and a reading";
-            self.problems
-                .push(Diagnostic::error(message, at).mend(mend));
-            return None;
-        }
-        let turns = number(words[0]);
-        let reading = length(&words[1..].join(" "), self.unit);
-        if turns.is_none() {
-            let message = format!("`{}` is not a number of turns", words[0]);
-            let problem = Diagnostic::error(message, at.clone());
-            self.problems
-                .push(problem.mend("write turns such as `3`, `0.25` or `9/4`"));
-        }
-        if reading.is_none() {
-            let message = format!("`{}` is not a length", words[1..].join(" "));
-            let problem = Diagnostic::error(message, at.clone());
-            self.problems.push(
-                problem
-                    .mend("write a reading such as `41.2` or `1.622in`, then `forward` or `back`"),
-            );
-        }
-        Some(Loose {
-            turns: turns?,
-            reading: reading?,
-            direction: way,
-            at,
-        })
-    }
-
-    /// Rows with their directions; where a row says none, the way from the row before.
-    fn rows(&mut self, read: Vec<Option<Loose>>, at: Range<usize>) -> Option<Vec<Row>> {
-        let count = read.len();
-        if !(2..=MOST_ROWS).contains(&count) {
-            let message = format!("{count} rows; a trial has 2 to {MOST_ROWS}");
-            self.problems.push(Diagnostic::error(message, at).mend(
-                "measure at turn 0 and at the far end at least; five rows or more say how sure \
-                 it is",
-            ));
-            return None;
-        }
-        let mut rows: Vec<Row> = Vec::new();
-        for loose in read {
-            let loose = loose?;
-            let before = rows.last();
-            let direction = loose.direction.unwrap_or(match before {
-                Some(row) if loose.turns < row.turns => Direction::Back,
-                Some(row) if loose.turns > row.turns => Direction::Forward,
-                Some(row) => row.direction,
-                None => Direction::Forward,
-            });
-            rows.push(Row {
-                turns: loose.turns,
-                reading: loose.reading,
-                direction,
-                at: loose.at,
-            });
-        }
-        Some(rows)
     }
 }
 
-fn direction(word: &str) -> Option<Direction> {
-    [Direction::Forward, Direction::Back]
-        .into_iter()
-        .find(|direction| direction.word() == word)
+impl Words for Direction {
+    const NOUN: &'static str = "way of the last turn";
+    const KNOWN: &'static [(&'static str, Self)] =
+        &[("forward", Self::Forward), ("back", Self::Back)];
 }
 
-fn bad_direction(at: Range<usize>) -> Diagnostic {
-    Diagnostic::error("a row was reached forward or back", at).mend(
-        "write `\"forward\"` if the last turn was the way that carries out the stroke, else \
-         `\"back\"`",
-    )
-}
-
-/// A number of TOML that is finite.
-fn plain(value: &DeValue<'_>) -> Option<f64> {
-    let text = match value {
-        DeValue::Integer(number) => number.as_str(),
-        DeValue::Float(number) => number.as_str(),
-        _ => return None,
+fn turns_of(raw: &Raw<'_>) -> Result<f64, Diagnostic> {
+    let written = match raw.value.get_ref() {
+        DeValue::Integer(number) => number.as_str().parse().ok(),
+        DeValue::Float(number) => number.as_str().parse().ok(),
+        DeValue::String(text) => number(text),
+        _ => None,
     };
-    text.replace('_', "")
-        .parse()
-        .ok()
-        .filter(|value: &f64| value.is_finite())
+    written
+        .filter(|turns: &f64| turns.is_finite())
+        .ok_or_else(|| {
+            Diagnostic::error("turns are a number", raw.at())
+                .label("not a number of turns")
+                .mend(format!("write turns such as {TURNS_EXAMPLES}"))
+        })
+}
+
+fn argument(line: &str, at: Range<usize>, units: Units) -> Read {
+    let mut words: Vec<&str> = line.split_whitespace().collect();
+    let known = words.last().and_then(|last| {
+        let mut known = Direction::KNOWN.iter();
+        known.find(|(word, _)| word == last)
+    });
+    if known.is_some() {
+        words.pop();
+    }
+    let [turns, reading @ ..] = &words[..] else {
+        return Err(vec![bare_row(at)]);
+    };
+    if reading.is_empty() {
+        return Err(vec![bare_row(at)]);
+    }
+    let written = reading.join(" ");
+    let turned = number(turns).ok_or_else(|| {
+        Diagnostic::error("turns are a number", at.clone())
+            .mend("write turns such as `3`, `0.25` or `9/4`")
+    });
+    let read = parse::<Length>(&written, units).map_err(|fault| {
+        let message = format!("the reading: {}", fault.message);
+        Diagnostic::error(message, at.clone()).mend(fault.mend)
+    });
+    match (turned, read) {
+        (Ok(turns), Ok(reading)) if reading.value.value().is_finite() => Ok(Loose {
+            turns,
+            reading: reading.value,
+            direction: known.map(|(_, direction)| *direction),
+            at,
+        }),
+        (Ok(_), Ok(_)) => Err(vec![bare_row(at)]),
+        (turned, read) => Err([turned.err(), read.err()].into_iter().flatten().collect()),
+    }
+}
+
+fn bare_row(at: Range<usize>) -> Diagnostic {
+    Diagnostic::error("a row has turns and a reading", at)
+        .mend("write `--row \"TURNS READING\"` or `--row \"TURNS READING back\"`")
+}
+
+/// Rows with their directions; where a row says none, the way from the row before.
+fn gathered(read: Vec<Read>, at: Range<usize>, problems: &mut Vec<Diagnostic>) -> Option<Vec<Row>> {
+    let count = read.len();
+    if !(2..=MOST_ROWS).contains(&count) {
+        let message = format!("{count} rows; a trial has 2 to {MOST_ROWS}");
+        problems.push(Diagnostic::error(message, at).mend(
+            "measure at turn 0 and at the far end at least; five rows or more say how sure it is",
+        ));
+    }
+    let mut rows: Vec<Row> = Vec::new();
+    let mut whole = (2..=MOST_ROWS).contains(&count);
+    for loose in read {
+        match loose {
+            Ok(loose) => {
+                let direction = loose
+                    .direction
+                    .unwrap_or_else(|| way(rows.last(), loose.turns));
+                rows.push(Row {
+                    turns: loose.turns,
+                    reading: loose.reading,
+                    direction,
+                    at: loose.at,
+                });
+            }
+            Err(mut wrong) => {
+                whole = false;
+                problems.append(&mut wrong);
+            }
+        }
+    }
+    whole.then_some(rows)
+}
+
+/// The way from the row before.
+fn way(before: Option<&Row>, turns: f64) -> Direction {
+    match before {
+        Some(row) if turns < row.turns => Direction::Back,
+        Some(row) if turns > row.turns => Direction::Forward,
+        Some(row) => row.direction,
+        None => Direction::Forward,
+    }
 }
