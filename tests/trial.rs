@@ -476,7 +476,7 @@ fn bad_rows_are_all_named_by_line() {
         "reading = \"travel\"\nresolution = 0.05\nrows = [\n  [0, 0],\n  [\"two\", 1.5],\n  \
          [4, \"far\"],\n  [6],\n  [8, 6, \"up\"],\n]\n",
     );
-    for line in ["m.toml:5:4", "m.toml:6:7", "m.toml:7:3", "m.toml:8:10"] {
+    for line in ["m.toml:5:4", "m.toml:6:8", "m.toml:7:3", "m.toml:8:11"] {
         assert!(shown.contains(line), "{line} {shown}");
     }
 }

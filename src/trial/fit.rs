@@ -111,6 +111,8 @@ pub struct Fit {
     pub(super) covariance: DMatrix<f64>,
     columns: Columns,
     sum: f64,
+    /// Of t, for the shown confidence; none without rows to spare.
+    quantile: Option<f64>,
 }
 
 /// Which unknowns there are, and the columns they have.
@@ -381,6 +383,7 @@ impl Fit {
             covariance,
             columns,
             sum,
+            quantile: (freedom > 0).then(|| two_sided_quantile(CONFIDENCE, freedom as f64)),
         };
         let estimate = |weights: Vec<(usize, f64)>| fit.weighted(&unknowns, &weights);
         let lead = estimate(vec![(LEAD, 1.0)]);
@@ -413,10 +416,7 @@ impl Fit {
         let root = unit_variance.max(0.0).sqrt();
         let own = self.deviation.unwrap_or_default();
         let floor = NORMAL_QUANTILE * self.instrument;
-        let half = match self.freedom {
-            0 => floor,
-            freedom => floor.max(two_sided_quantile(CONFIDENCE, freedom as f64) * own),
-        };
+        let half = self.quantile.map_or(floor, |t| floor.max(t * own));
         (root * own.max(self.instrument), root * half)
     }
 

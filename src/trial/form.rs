@@ -30,8 +30,8 @@ pub const MOST_ROWS: usize = 500;
 const STEPS: Between<Length> = mm(1e-4, 10.0);
 /// From nothing to the same. Guess.
 const REPEATS: Between<Length> = mm(0.0, 10.0);
-/// Beyond any bench. Guess.
-const READINGS: Between<Length> = mm(-1e5, 1e5);
+/// Far beyond any bench; what is beyond belief is told with the other rows in view. Guess.
+const READINGS: Between<Length> = mm(-1e9, 1e9);
 
 /// The file of measured rows. [`MOST_ROWS`] rows with long comments stay well below it.
 const FORM: Form = Form {
@@ -218,9 +218,9 @@ fn row(item: &Spanned<DeValue<'_>>, text: &str, context: Context) -> Read {
         }
     };
     let raw = |path, value| Raw { path, value, text };
-    let turns = turns_of(&raw("turns", turns));
-    let reading = Length::read(raw("reading", reading), &READINGS, context);
-    let way = way.map(|way| Direction::read(raw("way", way), &(), context));
+    let turns = turns_of(&raw("row.turns", turns));
+    let reading = Length::read(raw("row.reading", reading), &READINGS, context);
+    let way = way.map(|way| Direction::read(raw("row.way", way), &(), context));
     match (turns, reading, way.transpose()) {
         (Ok(turns), Ok(reading), Ok(direction)) => Ok(Loose {
             turns,

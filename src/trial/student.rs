@@ -12,8 +12,8 @@ const MOST_TERMS: usize = 500;
 const SETTLED: f64 = 1e-15;
 /// What stands for a divisor of zero in Lentz's method: far below any term.
 const TINY: f64 = 1e-300;
-/// Halvings of the interval that holds a quantile; 200 reach the last bit of any double.
-const HALVINGS: usize = 200;
+/// Halvings of the interval that holds a quantile: one for each bit of a double.
+const HALVINGS: usize = 53;
 /// Past the largest quantile asked for: t at 99.99 % with one degree of freedom is 6366.
 const LARGEST_T: f64 = 1e9;
 
@@ -64,7 +64,10 @@ pub fn two_sided_tail(t: f64, freedom: f64) -> f64 {
 /// The t that |t| stays within with the chance `confidence` (0 to 1, ends excluded), for
 /// `freedom` degrees of freedom above zero. `confidence` 0.95 and 10 give 2.228.
 pub fn two_sided_quantile(confidence: f64, freedom: f64) -> f64 {
-    let (mut low, mut high) = (0.0, LARGEST_T);
+    let (mut low, mut high) = (0.0, 1.0);
+    while high < LARGEST_T && two_sided_tail(high, freedom) > 1.0 - confidence {
+        (low, high) = (high, 2.0 * high);
+    }
     for _ in 0..HALVINGS {
         let middle = (low + high) / 2.0;
         if two_sided_tail(middle, freedom) > 1.0 - confidence {
