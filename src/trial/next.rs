@@ -38,6 +38,9 @@ pub struct Proposal {
 pub(super) fn propose(fit: &Fit, judgement: &Judgement, prediction: &Prediction) -> Proposal {
     // A lead that was found in spite of a first play is as good as one without.
     let found = judgement.verdict == Verdict::LostMotion && fit.start.is_some();
+    if judgement.verdict == Verdict::LostMotion && !found {
+        return for_start(prediction);
+    }
     if judgement.verdict != Verdict::Agrees && !found {
         return for_lead(fit, judgement, prediction);
     }
@@ -101,6 +104,25 @@ fn for_lead(fit: &Fit, judgement: &Judgement, prediction: &Prediction) -> Propos
                 ""
             }
         ),
+    }
+}
+
+/// Places past the play, so that the lead shows without it.
+fn for_start(prediction: &Prediction) -> Proposal {
+    let most = prediction.lost_motion[2] / prediction.net_lead;
+    let (first, last) = (most.ceil(), far(prediction));
+    let turns = vec![first, (f64::midpoint(first, last)).floor(), last];
+    Proposal {
+        decides: "net lead",
+        direction: Direction::Forward,
+        repeats: 2,
+        half: None,
+        sentence: format!(
+            "Read at turn {}, {} and {}, twice, coming forward from turn 0: the play is taken \
+             up by then, so these rows give the lead without it.",
+            turns[0], turns[1], turns[2]
+        ),
+        turns,
     }
 }
 

@@ -49,17 +49,21 @@ pub(super) fn word(judgement: &mut Judgement, fit: &Fit, prediction: &Prediction
                     .into(),
             },
         ),
-        Verdict::LostMotion => (
+        Verdict::LostMotion if fit.start.is_some() => (
             format!(
                 "Lost motion explains the difference: {:.2} mm of travel are missing, the play \
                  predicted is {low:.2} to {high:.2} mm, and turns were counted before it was \
-                 taken up{}.",
-                judgement.missing,
-                if fit.start.is_some() {
-                    format!("; from there on the lead is {lead}, and {predicted} is predicted")
-                } else {
-                    String::new()
-                }
+                 taken up; from there on the lead is {lead}, and {predicted} is predicted.",
+                judgement.missing
+            ),
+            "Turn on until the carriage moves, call that turn 0, and measure from there.".into(),
+        ),
+        Verdict::LostMotion => (
+            format!(
+                "Lost motion alone can explain the difference, which these few rows cannot \
+                 prove: {:.2} mm of travel are missing, and the play predicted is {low:.2} to \
+                 {high:.2} mm, if turns were counted before it was taken up.",
+                judgement.missing
             ),
             "Turn on until the carriage moves, call that turn 0, and measure from there.".into(),
         ),
