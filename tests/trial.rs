@@ -563,3 +563,26 @@ proptest! {
         }
     }
 }
+
+#[test]
+fn a_good_screw_is_seldom_accused() {
+    // One in twenty may miss the lead, one in a hundred seem not taken up at the start.
+    let screw = Screw {
+        noise: 0.02,
+        ..GOOD
+    };
+    let predicted = prediction();
+    let verdict = |seed| {
+        let trial = judge(screw.rows(&BOTH, seed), predicted.clone()).unwrap();
+        trial.judgement.verdict
+    };
+    let verdicts: Vec<Verdict> = (0..500).map(verdict).collect();
+    let count = |wanted| verdicts.iter().filter(|v| **v == wanted).count();
+    assert!(count(Verdict::Agrees) >= 465, "{}", count(Verdict::Agrees));
+    assert_eq!(count(Verdict::WrongThread), 0);
+    assert!(
+        count(Verdict::LostMotion) <= 15,
+        "{}",
+        count(Verdict::LostMotion)
+    );
+}
