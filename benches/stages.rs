@@ -11,6 +11,7 @@
 use divan::{Bencher, black_box};
 use netlead::assembly::{Contour, Made, Part, Shape, Solid, ThreadForm, ThreadZone, Turned};
 use netlead::cli::pipeline;
+use netlead::cli::printer_file::Shelf;
 use netlead::kit::{self, Kit};
 use netlead::layout::{self, Design};
 use netlead::output::{files, stl};
@@ -161,8 +162,9 @@ fn reading_back(bencher: Bencher<'_, '_>, name: &str) {
 /// Everything but writing the folder: text in, the bytes of all files out.
 #[divan::bench]
 fn making_the_preset(bencher: Bencher<'_, '_>) {
+    let shelf = Shelf::of(std::path::Path::new("desk-stage.toml"));
     bencher.bench(|| {
-        let read = pipeline::read("desk-stage.toml", black_box(PRESET)).unwrap();
+        let read = pipeline::read("desk-stage.toml", black_box(PRESET), &shelf).unwrap();
         let product = read.work(&|_| ()).unwrap();
         files::all(&product).unwrap().len()
     });

@@ -3,7 +3,8 @@
 //! The rooms, in the order in which data flows through them and never back:
 //! `declared` reads TOML files by their keys, [`kit`] a description, [`layout`] sizes the
 //! parts, [`assembly`] holds them, [`motion`] says how they move, [`solid`] gives them facets,
-//! [`check`] judges, [`output`] writes bytes, and only [`cli`] touches files and streams.
+//! [`check`] judges, [`trial`] sets measured rows against the motion, [`output`] writes bytes,
+//! and only [`cli`] touches files and streams.
 
 pub mod assembly;
 pub mod check;
@@ -18,4 +19,5 @@ pub mod printer;
 pub mod solid;
 pub mod thread;
 pub mod told;
+pub mod trial;
 pub mod units;

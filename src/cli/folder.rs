@@ -33,11 +33,18 @@ pub(super) struct Folder {
     shown: String,
     /// Where it really is, links followed.
     real: PathBuf,
+    /// How the schema of a report begins that makes a folder ours to replace.
+    family: &'static str,
 }
 
 impl Folder {
-    /// Looks whether a folder of ours may stand there.
+    /// Looks whether a kit's folder may stand there.
     pub(super) fn at(path: &Path) -> Result<Self, Trouble> {
+        Self::of_family(path, SCHEMA_FAMILY)
+    }
+
+    /// Looks whether a folder whose report has a schema of this family may stand there.
+    pub(super) fn of_family(path: &Path, family: &'static str) -> Result<Self, Trouble> {
         let real = match fs::symlink_metadata(path) {
             // Follows a link, so that the folder is replaced and not the link to it.
             Ok(_) => fs::canonicalize(path).map_err(|e| Trouble::io("use", path, &e))?,
@@ -47,6 +54,7 @@ impl Folder {
         let folder = Self {
             shown: shown(path),
             real,
+            family,
         };
         folder.examine()?;
         Ok(folder)
@@ -110,7 +118,7 @@ impl Folder {
             return Err(self.refusal("is the folder you work in, or one around it"));
         }
         let trouble = |error: io::Error| Trouble::io("read", &self.real, &error);
-        let Some(ours) = listed_files(&self.real.join(REPORT)) else {
+        let Some(ours) = listed_files(&self.real.join(REPORT), self.family) else {
             // Not walked through: it could be anyone's whole home.
             return if is_empty(&self.real).map_err(trouble)? {
                 Ok(())
@@ -195,10 +203,10 @@ struct OldReport {
 }
 
 /// The files that a report of ours lists, itself among them; `None` if it is not ours.
-fn listed_files(report: &Path) -> Option<BTreeSet<String>> {
+fn listed_files(report: &Path, family: &str) -> Option<BTreeSet<String>> {
     let text = fs::read(report).ok()?;
     let report: OldReport = serde_json::from_slice(&text).ok()?;
-    if !report.schema.starts_with(SCHEMA_FAMILY) {
+    if !report.schema.starts_with(family) {
         return None;
     }
     Some(report.files.into_iter().chain([REPORT.into()]).collect())

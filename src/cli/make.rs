@@ -42,7 +42,7 @@ enum Destination {
 }
 
 /// The folder in which folders are made by default, beside the maker's feet.
-const DEFAULT_PARENT: &str = "out";
+pub(super) const DEFAULT_PARENT: &str = "out";
 
 impl From<Raw> for Request {
     fn from(raw: Raw) -> Self {

@@ -13,6 +13,7 @@ pub mod printer_file;
 mod start;
 mod streams;
 mod thread;
+mod trial;
 mod trouble;
 
 use clap::{Parser, Subcommand};
@@ -58,6 +59,8 @@ enum Command {
     Presets,
     /// Print the sizes and limits of a thread
     Thread(thread::Raw),
+    /// Set measured turns and travel against what a kit should do
+    Trial(trial::Raw),
 }
 
 /// Does what the arguments say (the first is the program's own name).
@@ -85,6 +88,7 @@ fn dispatch(raw: Raw) -> Result<Ending, Trouble> {
         Command::Start(raw) => start::run(&start::Request::resolve(raw)?, json),
         Command::Presets => presets::run(json),
         Command::Thread(raw) => thread::run(&raw, json),
+        Command::Trial(raw) => trial::run(&trial::Request::resolve(raw)?, json),
     }
 }
 
@@ -107,6 +111,7 @@ mod tests {
             Some("check"),
             Some("start"),
             Some("thread"),
+            Some("trial"),
         ] {
             let command = match sub {
                 Some(name) => command.find_subcommand_mut(name).unwrap(),

@@ -91,7 +91,7 @@ fn joined(files: [String; 2]) -> String {
     said.join("\n")
 }
 
-fn rendered(path: &str, text: &str, problems: &[Diagnostic]) -> String {
+pub(super) fn rendered(path: &str, text: &str, problems: &[Diagnostic]) -> String {
     if problems.is_empty() {
         return String::new();
     }
@@ -130,6 +130,11 @@ impl Read {
         });
         let written = written(kit, &design, progress)?;
         product(kit, profile, design, &rates, findings, written).map_err(moving)
+    }
+
+    /// What keeps a design from being, pointed at in the kit.
+    pub(super) fn rejected(&self, problems: &[Diagnostic]) -> Refusal {
+        Refusal::Rejected(rendered(&self.path, &self.text, problems))
     }
 
     /// Failing checks as messages that point at the lines that caused them (may be empty).

@@ -13,6 +13,8 @@ pub mod report;
 pub mod stl;
 pub mod terminal;
 pub mod thread_sheet;
+pub mod trial_page;
+mod trial_plot;
 pub mod words;
 
 pub use product::{Interval, JointFigures, KitFacts, MotionFigures, Product, Tool};

@@ -1,0 +1,188 @@
+//! `trial KIT MEASURED`: measured turns and travel against what the kit should do.
+
+use super::check::refused;
+use super::folder::{self, Folder};
+use super::pipeline::{self, Refusal};
+use super::printer_file::Shelf;
+use super::streams;
+use super::trouble::{Ending, Trouble, shown};
+use super::{kit_file, make::DEFAULT_PARENT};
+use crate::diagnostic::Diagnostic;
+use crate::layout;
+use crate::output::{files::REPORT, trial_page};
+use crate::trial::{self, Instrument, Prediction, Reading, Settings, Trial, Unit};
+use crate::units::Length;
+use clap::ValueEnum;
+use std::path::{Path, PathBuf};
+
+/// Arguments as they were typed.
+#[derive(Debug, clap::Args)]
+#[command(after_long_help = "\
+Rows are read in the order in which they were taken. Turns are those of the drive, counted \
+forward from turn 0: the way that carries out the stroke. `travel` rises as the carriage \
+advances, `depth` (from the keeper) falls. The page goes into one folder, whole or not at all.
+
+Example:
+  netlead trial desk-stage.toml measured.toml
+  netlead trial desk-stage.toml --reading depth --resolution 0.05 \\
+      --row \"0 41.2\" --row \"5 37.5\" --row \"10 33.7\" --row \"5 37.2 back\"")]
+pub(super) struct Raw {
+    /// The TOML file that describes the kit
+    kit: PathBuf,
+    /// The TOML file of measured rows, instead of --row
+    #[arg(required_unless_present = "rows", conflicts_with = "rows")]
+    measured: Option<PathBuf>,
+    /// A row: "TURNS READING", then `forward` or `back` if need be
+    #[arg(
+        long = "row", id = "rows", value_name = "ROW", allow_hyphen_values = true,
+        requires_all = ["reading", "resolution"]
+    )]
+    rows: Vec<String>,
+    /// What the rows read
+    #[arg(long, value_enum, requires = "rows")]
+    reading: Option<ReadingWord>,
+    /// Smallest step of the instrument
+    #[arg(long, value_name = "STEP", requires = "rows")]
+    resolution: Option<f64>,
+    /// Unit of the rows and of the step [default: mm]
+    #[arg(long, value_enum, requires = "rows")]
+    unit: Option<UnitWord>,
+    /// Folder to write [default: out/NAME-trial, after the kit's name]
+    #[arg(long, value_name = "DIR")]
+    out: Option<PathBuf>,
+}
+
+#[derive(Clone, Copy, Debug, ValueEnum)]
+enum ReadingWord {
+    Travel,
+    Depth,
+}
+
+#[derive(Clone, Copy, Debug, ValueEnum)]
+enum UnitWord {
+    Mm,
+    In,
+}
+
+/// What is to be done.
+#[derive(Debug)]
+pub(super) struct Request {
+    kit: PathBuf,
+    rows: Rows,
+    out: Option<PathBuf>,
+}
+
+#[derive(Debug)]
+enum Rows {
+    File(PathBuf),
+    Arguments(Vec<String>, Settings),
+}
+
+impl Request {
+    /// Puts the rows' arguments together.
+    pub(super) fn resolve(raw: Raw) -> Result<Self, Trouble> {
+        let rows = match (raw.measured, raw.reading, raw.resolution) {
+            (Some(file), ..) => Rows::File(file),
+            (None, Some(reading), Some(resolution)) => {
+                let unit = match raw.unit {
+                    Some(UnitWord::In) => Unit::Inch,
+                    Some(UnitWord::Mm) | None => Unit::Mm,
+                };
+                let settings = Settings {
+                    reading: match reading {
+                        ReadingWord::Travel => Reading::Travel,
+                        ReadingWord::Depth => Reading::Depth,
+                    },
+                    instrument: Instrument {
+                        resolution: unit.of(resolution),
+                        repeatability: Length::ZERO,
+                    },
+                    unit,
+                };
+                Rows::Arguments(raw.rows, settings)
+            }
+            // The parser of the arguments lets nothing else through.
+            _ => {
+                return Err(Trouble::new(
+                    "no rows, or rows without reading and resolution",
+                ));
+            }
+        };
+        Ok(Self {
+            kit: raw.kit,
+            rows,
+            out: raw.out,
+        })
+    }
+}
+
+/// Judges a trial and writes its page.
+pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
+    let kit_text = kit_file::read(&request.kit)?;
+    let (rows_name, rows_text) = match &request.rows {
+        Rows::File(path) => (shown(path), rows_file(path)?),
+        Rows::Arguments(rows, _) => ("--row".into(), trial::arguments_text(rows)),
+    };
+    let shelf = Shelf::of(&request.kit);
+    let read = match pipeline::read(&shown(&request.kit), &kit_text, &shelf) {
+        Ok(read) => read,
+        Err(refusal) => return refused(&refusal),
+    };
+    streams::tell(&read.remarks);
+    let by_name = || {
+        Path::new(DEFAULT_PARENT).join(format!("{}-trial", folder::fit_name(&read.kit.name.value)))
+    };
+    let path = request.out.clone().unwrap_or_else(by_name);
+    let target = Folder::of_family(&path, trial_page::SCHEMA_FAMILY)?;
+    let rejected = |problems: &[Diagnostic]| {
+        refused(&Refusal::Rejected(pipeline::rendered(
+            &rows_name, &rows_text, problems,
+        )))
+    };
+    let measured = match &request.rows {
+        Rows::File(_) => trial::read(&rows_text),
+        Rows::Arguments(rows, settings) => trial::read_arguments(rows, *settings),
+    };
+    let measured = match measured {
+        Ok(measured) => measured,
+        Err(problems) => return rejected(&problems),
+    };
+    let worked = match predicted(&read) {
+        Ok(prediction) => trial::judge(measured, prediction),
+        Err(refusal) => return refused(&refusal),
+    };
+    match worked {
+        Ok(trial) => show(&trial, &path, &target, json),
+        Err(problems) => rejected(&problems),
+    }
+}
+
+/// The text of a file of measured rows.
+fn rows_file(path: &Path) -> Result<String, Trouble> {
+    kit_file::text(path).map_err(|(_, message)| {
+        Trouble::new(message).mend("name the TOML file that holds the measured rows")
+    })
+}
+
+/// What the kit should do, on the printer that it names.
+fn predicted(read: &pipeline::Read) -> Result<Prediction, Refusal> {
+    let profile = &read.profile;
+    let design = layout::design(&read.kit, profile).map_err(|problems| read.rejected(&problems))?;
+    Prediction::new(&read.kit, &design, profile).map_err(|error| {
+        let at = read.kit.layout.at.clone().unwrap_or(0..0);
+        read.rejected(&[Diagnostic::error(error.to_string(), at)])
+    })
+}
+
+fn show(trial: &Trial, path: &Path, target: &Folder, json: bool) -> Result<Ending, Trouble> {
+    let files = trial_page::files(trial).map_err(|error| Trouble::new(error.to_string()))?;
+    target.replace(&files)?;
+    if json {
+        let report = files.iter().find(|file| file.path == REPORT);
+        let bytes = report.map_or(&[][..], |file| &file.bytes);
+        streams::data(&String::from_utf8_lossy(bytes))?;
+    } else {
+        streams::page(&trial_page::terminal(trial, Some(&shown(path))))?;
+    }
+    Ok(Ending::Done)
+}

@@ -1,0 +1,79 @@
+//! Measured rows against a kit: fitted net lead and lost motion, a verdict, what to do, and
+//! what to measure next.
+//!
+//! [`read`] and [`read_arguments`] turn what a maker wrote into [`Measured`] rows,
+//! [`Prediction`] says what the kit should do, [`judge`] sets one against the other. Lengths
+//! are travels of the carriage towards the end of its stroke; turns are those of the drive in
+//! the direction that carries out the stroke. It knows nothing of files, pages or meshes.
+
+mod belief;
+mod fit;
+mod form;
+mod measured;
+mod next;
+mod number;
+mod predict;
+pub mod student;
+mod verdict;
+pub mod words;
+
+pub use fit::{CONFIDENCE, Estimate, Fit, Ripple, State, fit};
+pub use form::{MOST_ROWS, Settings, arguments_text, measured_keys, read, read_arguments};
+pub use measured::{Direction, Instrument, Measured, Reading, Row, Unit};
+pub use next::Proposal;
+pub use predict::{PredictError, Prediction, Rival};
+pub use verdict::{Judgement, LostState, Tried, Verdict};
+
+use crate::diagnostic::Diagnostic;
+use crate::units::Length;
+
+/// A trial, worked out.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Trial {
+    /// What was measured.
+    pub measured: Measured,
+    /// What the kit should do.
+    pub prediction: Prediction,
+    /// What the rows give.
+    pub fit: Fit,
+    /// What follows.
+    pub judgement: Judgement,
+    /// What to measure next.
+    pub next: Proposal,
+}
+
+/// Sets rows against a prediction.
+///
+/// # Errors
+/// Every row that cannot be believed, with its place in the text of the rows.
+pub fn judge(measured: Measured, prediction: Prediction) -> Result<Trial, Vec<Diagnostic>> {
+    let complaints = belief::complaints(&measured, &prediction);
+    if !complaints.is_empty() {
+        return Err(complaints);
+    }
+    let Some(fit) = fit(&measured) else {
+        let at = measured.rows.last().map_or(0..0, |row| row.at.clone());
+        return Err(vec![
+            Diagnostic::error("these rows give no lead: too few of them are settled", at)
+                .mend("measure at two turns or more on one way"),
+        ]);
+    };
+    let from_second = fit::from_second(&measured);
+    let judgement = verdict::judge(&measured, &fit, from_second.as_ref(), &prediction);
+    let next = next::propose(&fit, &judgement, &prediction);
+    Ok(Trial {
+        measured,
+        prediction,
+        fit,
+        judgement,
+        next,
+    })
+}
+
+/// A number of a length's unit, as a maker measures in it.
+pub fn in_unit(length: Length, unit: Unit) -> f64 {
+    match unit {
+        Unit::Mm => length.as_mm(),
+        Unit::Inch => length.as_inches(),
+    }
+}

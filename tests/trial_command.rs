@@ -1,0 +1,148 @@
+//! The trial command as a maker types it: what it prints, writes, refuses and leaves alone.
+#![expect(
+    clippy::unwrap_used,
+    reason = "a test that cannot start the program has failed"
+)]
+
+use std::fs;
+use std::path::Path;
+use std::process::{Command, Output};
+
+fn netlead(room: &Path, arguments: &[&str]) -> Output {
+    let mut command = Command::new(env!("CARGO_BIN_EXE_netlead"));
+    command.args(arguments).current_dir(room).output().unwrap()
+}
+
+fn text(bytes: &[u8]) -> String {
+    String::from_utf8_lossy(bytes).into_owned()
+}
+
+/// A folder with the desk stage's kit file and the example's rows.
+fn room() -> tempfile::TempDir {
+    let room = tempfile::tempdir().unwrap();
+    assert!(
+        netlead(room.path(), &["start", "desk-stage", "kit.toml"])
+            .status
+            .success()
+    );
+    let example = Path::new(env!("CARGO_MANIFEST_DIR")).join("examples/measured.toml");
+    fs::copy(example, room.path().join("measured.toml")).unwrap();
+    room
+}
+
+#[test]
+fn the_example_gives_a_page_a_plot_and_a_report_and_says_that_its_data_are_invented() {
+    let room = room();
+    let told = netlead(room.path(), &["trial", "kit.toml", "measured.toml"]);
+    assert!(told.status.success(), "{}", text(&told.stderr));
+    let page = text(&told.stdout);
+    assert!(
+        page.lines().all(|line| line.chars().count() <= 80),
+        "{page}"
+    );
+    assert!(
+        page.contains("Lost motion explains the difference"),
+        "{page}"
+    );
+    let folder = room.path().join("out/desk-stage-trial");
+    for file in ["trial.md", "trial.svg", "report.json"] {
+        assert!(folder.join(file).is_file(), "{file}");
+    }
+    let rows = fs::read_to_string(room.path().join("measured.toml")).unwrap();
+    assert!(rows.lines().next().unwrap().contains("Invented data"));
+}
+
+#[test]
+fn rows_of_arguments_and_of_a_file_give_the_same_report() {
+    let room = room();
+    fs::write(
+        room.path().join("short.toml"),
+        "reading = \"depth\"\nresolution = 0.05\nrows = [[0, 40], [\"5 1/2\", 35.9], [10, 32.5]]\n",
+    )
+    .unwrap();
+    let file = netlead(room.path(), &["--json", "trial", "kit.toml", "short.toml"]);
+    let rows = [
+        "--row",
+        "0 40",
+        "--row",
+        "11/2 35.9",
+        "--row",
+        "10 32.5mm forward",
+    ];
+    let settings = [
+        "--json",
+        "trial",
+        "kit.toml",
+        "--reading",
+        "depth",
+        "--resolution",
+        "0.05",
+    ];
+    let typed = netlead(room.path(), &[&settings[..], &rows[..]].concat());
+    assert!(file.status.success(), "{}", text(&file.stderr));
+    assert_eq!(
+        text(&file.stdout),
+        text(&typed.stdout),
+        "{}",
+        text(&typed.stderr)
+    );
+    let report: serde_json::Value = serde_json::from_slice(&file.stdout).unwrap();
+    assert_eq!(report["schema"], "netlead-trial/1");
+    assert_eq!(report["rows"].as_array().unwrap().len(), 3);
+}
+
+#[test]
+fn a_trial_replaces_a_trial_and_never_the_parts_of_a_kit() {
+    let room = room();
+    let into = |out| {
+        netlead(
+            room.path(),
+            &["trial", "kit.toml", "measured.toml", "--out", out],
+        )
+    };
+    assert!(into("page").status.success());
+    assert!(into("page").status.success());
+    let parts = room.path().join("parts");
+    fs::create_dir(&parts).unwrap();
+    let report = "{\"schema\":\"netlead-report/1\",\"files\":[\"report.json\"]}";
+    fs::write(parts.join("report.json"), report).unwrap();
+    let refused = into("parts");
+    assert_eq!(refused.status.code(), Some(2), "{}", text(&refused.stdout));
+    assert_eq!(
+        fs::read_to_string(parts.join("report.json")).unwrap(),
+        report
+    );
+}
+
+#[test]
+fn bad_rows_are_rejected_with_their_place_and_nothing_is_written() {
+    let room = room();
+    let file = "reading = \"travel\"\nresolution = 0.05\nrows = [\n  [0, 0],\n  [\"x\", 1.5],\n]\n";
+    fs::write(room.path().join("bad.toml"), file).unwrap();
+    let told = netlead(
+        room.path(),
+        &["trial", "kit.toml", "bad.toml", "--out", "page"],
+    );
+    assert_eq!(told.status.code(), Some(1));
+    assert!(
+        text(&told.stderr).contains("bad.toml:5:4"),
+        "{}",
+        text(&told.stderr)
+    );
+    assert!(!room.path().join("page").exists());
+}
+
+#[test]
+fn rows_without_reading_or_resolution_are_wrong_usage() {
+    let room = room();
+    let told = netlead(
+        room.path(),
+        &["trial", "kit.toml", "--row", "0 1", "--row", "5 4.7"],
+    );
+    assert_eq!(told.status.code(), Some(2));
+    assert!(
+        text(&told.stderr).contains("--reading"),
+        "{}",
+        text(&told.stderr)
+    );
+}
