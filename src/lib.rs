@@ -8,6 +8,7 @@
 pub mod assembly;
 pub mod check;
 pub mod cli;
+pub mod coupon;
 pub mod diagnostic;
 pub mod kit;
 pub mod layout;

@@ -11,12 +11,12 @@ mod inner;
 mod keeper;
 mod limits;
 mod nested;
-mod pin;
-mod rules;
+pub(crate) mod pin;
+pub(crate) mod rules;
 mod single;
 mod sizes;
 mod steps;
-mod tool;
+pub(crate) mod tool;
 
 pub use sizes::{End, Gaps, Nested, Sizes, Tip, chamfer_length, net_lead, thread_play};
 

@@ -4,6 +4,7 @@
 //! out about it. What was not worked out is `None` there, and stays empty in every format.
 
 pub mod bill;
+pub mod coupon_sheet;
 pub mod files;
 pub mod guide;
 pub mod product;
@@ -11,6 +12,7 @@ pub mod report;
 pub mod stl;
 pub mod terminal;
 pub mod thread_sheet;
+pub mod tune_page;
 pub mod words;
 
 pub use product::{Interval, JointFigures, KitFacts, MotionFigures, PrintedGap, Product, Tool};

@@ -6,9 +6,15 @@
 //! up. The whole gap is drawn on the female part. What is printed is an interval, from the
 //! standard errors of a [`Profile`] and the spread of the printer.
 
+mod feature;
 mod fits;
+pub mod form;
+pub mod least_squares;
 mod profile;
+mod toml_values;
+pub mod tune;
 
+pub use feature::{Feature, FeatureKind, LadderKind, Trial};
 pub use fits::{Mates, PrintedGap, Window, window};
 pub use profile::{
     BadProfile, Correction, Known, PRIOR_BETWEEN, PRIOR_WITHIN, Profile, TERMS, Term,
