@@ -1,14 +1,15 @@
 //! Printable differential screws: from one kit description to parts that fit, with the proof.
 //!
 //! The rooms, in the order in which data flows through them and never back:
-//! [`kit`] reads a description, [`layout`] sizes the parts, [`assembly`] holds them,
-//! [`motion`] says how they move, [`solid`] gives them facets, [`check`] judges,
-//! [`output`] writes bytes, and only [`cli`] touches files and streams.
+//! `declared` reads TOML files by their keys, [`kit`] a description, [`layout`] sizes the
+//! parts, [`assembly`] holds them, [`motion`] says how they move, [`solid`] gives them facets,
+//! [`check`] judges, [`output`] writes bytes, and only [`cli`] touches files and streams.
 
 pub mod assembly;
 pub mod check;
 pub mod cli;
 pub mod coupon;
+mod declared;
 pub mod diagnostic;
 pub mod kit;
 pub mod layout;

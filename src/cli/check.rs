@@ -2,6 +2,7 @@
 
 use super::kit_file;
 use super::pipeline::{self, Read, Refusal};
+use super::printer_file::Shelf;
 use super::streams::{self, Progress};
 use super::trouble::{Ending, Trouble, shown};
 use crate::output::report::Report;
@@ -36,7 +37,7 @@ impl From<Raw> for Request {
 /// Judges a kit.
 pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
     let text = kit_file::read(&request.kit)?;
-    let read = match pipeline::read(&shown(&request.kit), &text) {
+    let read = match pipeline::read(&shown(&request.kit), &text, &Shelf::of(&request.kit)) {
         Ok(read) => read,
         Err(refusal) => return refused(&refusal),
     };

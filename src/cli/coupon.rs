@@ -2,6 +2,7 @@
 
 use super::folder::{self, Folder};
 use super::pipeline::{self, Refusal};
+use super::printer_file::Shelf;
 use super::streams::{self, Progress};
 use super::trouble::{Ending, Trouble, shown};
 use super::{check, kit_file};
@@ -68,7 +69,7 @@ impl From<Raw> for Request {
 pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
     let progress = Progress::on_stderr();
     let text = kit_file::read(&request.kit)?;
-    let read = match pipeline::read(&shown(&request.kit), &text) {
+    let read = match pipeline::read(&shown(&request.kit), &text, &Shelf::of(&request.kit)) {
         Ok(read) => read,
         Err(refusal) => return check::refused(&refusal),
     };
@@ -79,8 +80,8 @@ pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
         Path::new(DEFAULT_PARENT).join(format!("{name}-coupons"))
     });
     let target = Folder::at(&path)?;
-    let profile = Profile::untuned_for(kit);
-    let coupon = match designed(&shown(&request.kit), &text, kit, &profile, &request.extent)? {
+    let profile = &read.profile;
+    let coupon = match designed(&shown(&request.kit), &text, kit, profile, &request.extent)? {
         Ok(coupon) => coupon,
         Err(refusal) => return check::refused(&refusal),
     };
@@ -101,7 +102,7 @@ pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
         coupon: &coupon,
         extent: &request.extent,
         written: &written,
-        estimate: Estimate::new(&bodies, &profile),
+        estimate: Estimate::new(&bodies, profile),
         one_bed: coupon::fits_on(&bodies, profile.bed),
     };
     let files = coupon_sheet::files(&product).map_err(|error| Trouble::new(error.to_string()))?;

@@ -1,8 +1,8 @@
-//! Reading the text of a kit file.
+//! Reading the text of a kit file, or of a file beside it.
 
 use super::trouble::{Trouble, shown};
 use std::fs::File;
-use std::io::Read;
+use std::io::{ErrorKind, Read};
 use std::path::Path;
 
 /// Bytes beyond which a file is not taken for a kit: guess, a thousand times a long kit. It
@@ -11,13 +11,24 @@ const LARGEST_KIT: u64 = 1 << 20;
 
 /// The text of a kit file.
 pub(super) fn read(path: &Path) -> Result<String, Trouble> {
-    let trouble = |error: &std::io::Error| {
-        let trouble = Trouble::io("read", path, error);
-        if error.kind() == std::io::ErrorKind::NotFound {
-            trouble.mend("check the path, or write a kit with `netlead start PRESET FILE`")
-        } else {
-            trouble
+    text(path).map_err(|(kind, message)| {
+        let trouble = Trouble::new(message);
+        match kind {
+            ErrorKind::NotFound => {
+                trouble.mend("check the path, or write a kit with `netlead start PRESET FILE`")
+            }
+            ErrorKind::FileTooLarge => trouble.mend("name the TOML file that describes the kit"),
+            ErrorKind::InvalidData => trouble.mend("save the file as UTF-8 text"),
+            _ => trouble,
         }
+    })
+}
+
+/// The text of a TOML file, or what keeps it from being read, and which kind of thing that is.
+pub(super) fn text(path: &Path) -> Result<String, (ErrorKind, String)> {
+    let trouble = |error: &std::io::Error| {
+        let message = format!("cannot read {}: {error}", shown(path));
+        (error.kind(), message)
     };
     let file = File::open(path).map_err(|error| trouble(&error))?;
     let mut bytes = Vec::new();
@@ -25,16 +36,16 @@ pub(super) fn read(path: &Path) -> Result<String, Trouble> {
         .read_to_end(&mut bytes)
         .map_err(|error| trouble(&error))?;
     if bytes.len() as u64 > LARGEST_KIT {
-        return Err(Trouble::new(format!(
-            "{} is larger than 1 MiB, so it is no kit",
+        let message = format!(
+            "{} is larger than 1 MiB, so it is no kit or profile",
             shown(path)
-        ))
-        .mend("name the TOML file that describes the kit"));
+        );
+        return Err((ErrorKind::FileTooLarge, message));
     }
     String::from_utf8(bytes).map_err(|error| {
         let at = error.utf8_error().valid_up_to();
-        Trouble::new(format!("{} is not UTF-8 text at byte {at}", shown(path)))
-            .mend("save the kit as UTF-8 text")
+        let message = format!("{} is not UTF-8 text at byte {at}", shown(path));
+        (ErrorKind::InvalidData, message)
     })
 }
 

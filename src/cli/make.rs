@@ -2,6 +2,7 @@
 
 use super::folder::{self, Folder};
 use super::pipeline;
+use super::printer_file::Shelf;
 use super::streams::{self, Progress};
 use super::trouble::{Ending, Trouble, shown};
 use super::{check, kit_file};
@@ -59,7 +60,7 @@ pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
     if let Destination::Named(path) = &request.out {
         Folder::at(path)?;
     }
-    let read = match pipeline::read(&shown(&request.kit), &text) {
+    let read = match pipeline::read(&shown(&request.kit), &text, &Shelf::of(&request.kit)) {
         Ok(read) => read,
         Err(refusal) => return check::refused(&refusal),
     };

@@ -10,6 +10,7 @@ mod kit_file;
 mod make;
 pub mod pipeline;
 mod presets;
+pub mod printer_file;
 mod profile_file;
 mod start;
 mod streams;

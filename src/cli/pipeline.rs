@@ -1,5 +1,6 @@
 //! From the text of a kit to a worked-out product: the rooms in their order.
 
+use super::printer_file::{Found, Shelf};
 use crate::assembly::{Made, Part};
 use crate::check::{self, Case, Finding, Outcome};
 use crate::diagnostic::{self, Diagnostic, Severity, Style};
@@ -17,8 +18,10 @@ use std::ops::Range;
 /// A kit that was read, with its text for messages about it.
 #[derive(Clone, Debug)]
 pub struct Read {
-    /// The kit.
+    /// The kit, with what its printer's profile lends it.
     pub kit: Kit,
+    /// What is known of its printer.
+    pub profile: Profile,
     /// Warnings and notes about it, rendered for people (may be empty).
     pub remarks: String,
     path: String,
@@ -34,24 +37,56 @@ pub enum Refusal {
     Broken(String),
 }
 
-/// Reads a kit. `path` is for messages only.
+/// Reads a kit, and the profile of its printer from the shelf. `path` is for messages only.
 ///
 /// # Errors
-/// Every problem of the text, at once.
-pub fn read(path: &str, text: &str) -> Result<Read, Refusal> {
+/// Every problem of the text, at once, or of the profile.
+pub fn read(path: &str, text: &str, shelf: &Shelf) -> Result<Read, Refusal> {
     let shown = |problems: &[Diagnostic]| rendered(path, text, problems);
-    match kit::read(text, &check::ids()) {
-        Ok((kit, remarks)) => {
-            let remarks = shown(&remarks);
-            Ok(Read {
-                kit,
-                remarks,
-                path: path.into(),
-                text: text.into(),
-            })
+    let (mut kit, mut problems) =
+        kit::read(text, &check::ids()).map_err(|problems| Refusal::Rejected(shown(&problems)))?;
+    let Some(printer) = kit.printer.clone() else {
+        return Ok(Read {
+            profile: Profile::untuned_for(&kit),
+            remarks: shown(&problems),
+            kit,
+            path: path.into(),
+            text: text.into(),
+        });
+    };
+    let found = match shelf.find(&printer) {
+        Ok(found) => found,
+        Err(problem) => {
+            problems.push(problem);
+            return Err(Refusal::Rejected(shown(&problems)));
         }
-        Err(problems) => Err(Refusal::Rejected(shown(&problems))),
+    };
+    let (profile, said_of_profile) = read_profile(&found).map_err(|said_of_profile| {
+        Refusal::Rejected(joined([shown(&problems), said_of_profile]))
+    })?;
+    problems.append(&mut profile.lend(&mut kit));
+    Ok(Read {
+        remarks: joined([shown(&problems), said_of_profile]),
+        kit,
+        profile,
+        path: path.into(),
+        text: text.into(),
+    })
+}
+
+/// The profile and its warnings, or its problems, rendered for people.
+fn read_profile(found: &Found) -> Result<(Profile, String), String> {
+    let shown = |problems: &[Diagnostic]| rendered(&found.path, &found.text, problems);
+    match Profile::from_toml(&found.text) {
+        Ok((profile, remarks)) => Ok((profile, shown(&remarks))),
+        Err(problems) => Err(shown(&problems)),
     }
+}
+
+/// Rendered problems of two files, a blank line between them.
+fn joined(files: [String; 2]) -> String {
+    let said: Vec<String> = files.into_iter().filter(|said| !said.is_empty()).collect();
+    said.join("\n")
 }
 
 fn rendered(path: &str, text: &str, problems: &[Diagnostic]) -> String {
@@ -75,8 +110,7 @@ impl Read {
         let rejected =
             |problems: &[Diagnostic]| Refusal::Rejected(rendered(&self.path, &self.text, problems));
         let kit = &self.kit;
-        let design = layout::design(kit, &Profile::untuned_for(kit))
-            .map_err(|problems| rejected(&problems))?;
+        let design = layout::design(kit, &self.profile).map_err(|problems| rejected(&problems))?;
         let moving = |message: String| {
             let at = kit.layout.at.clone().unwrap_or(0..0);
             rejected(&[Diagnostic::error(message, at)])

@@ -15,13 +15,13 @@ const MOST_COPIES: usize = 1000;
 /// A profile, or every problem of its text, rendered for people.
 pub(super) fn read(path: &Path) -> Result<Result<Profile, String>, Trouble> {
     let text = kit_file::read(path)?;
-    Ok(seam::read(&shown(path), &text))
+    Ok(parsed(path, &text))
 }
 
 /// Writes a profile. What stands there already must be a profile, and is kept beside it under
 /// the new profile's date; the path of that copy is given.
 pub(super) fn replace(path: &Path, profile: &Profile) -> Result<Option<PathBuf>, Trouble> {
-    let text = seam::write(profile);
+    let text = written(profile)?;
     let old = match fs::symlink_metadata(path) {
         Err(error) if error.kind() == ErrorKind::NotFound => None,
         Err(error) => return Err(Trouble::io("use", path, &error)),
@@ -29,7 +29,7 @@ pub(super) fn replace(path: &Path, profile: &Profile) -> Result<Option<PathBuf>,
     };
     let copy = match old {
         None => None,
-        Some(old) if seam::read(&shown(path), &old).is_err() => {
+        Some(old) if parsed(path, &old).is_err() => {
             return Err(Trouble::new(format!(
                 "{} exists and is no profile; it is left as it is",
                 shown(path)
@@ -99,16 +99,21 @@ fn put(path: &Path, text: &str) -> Result<(), Trouble> {
     Ok(())
 }
 
-/// Between this file and the room that knows how a profile is written down.
-mod seam {
-    use crate::printer::Profile;
+/// What the first lines of a written profile say of its origin.
+const MADE_BY: &str = "netlead tune";
 
-    pub(super) fn read(path: &str, text: &str) -> Result<Profile, String> {
-        let _ = text;
-        Err(format!("{path}: profiles cannot be read yet\n"))
-    }
+fn parsed(path: &Path, text: &str) -> Result<Profile, String> {
+    let told = |problems: &[_]| super::rendered(&shown(path), text, problems);
+    Profile::from_toml(text)
+        .map(|(profile, _)| profile)
+        .map_err(|problems| told(&problems))
+}
 
-    pub(super) fn write(profile: &Profile) -> String {
-        format!("name = {:?}\n", profile.name)
-    }
+/// The text of a profile; values beyond what a printer does are refused.
+fn written(profile: &Profile) -> Result<String, Trouble> {
+    profile.to_toml(MADE_BY).map_err(|problems| {
+        let told: Vec<&str> = problems.iter().map(|p| p.message.as_str()).collect();
+        Trouble::new(format!("no printer is like this: {}", told.join("; ")))
+            .mend("measure again; check the rows that are furthest off")
+    })
 }

@@ -1,5 +1,6 @@
 //! `tune FORM`, or `tune KIT --thread 3 --pin 2 --slide 3`: a profile from what was measured.
 
+use super::printer_file::Shelf;
 use super::trouble::{Ending, Trouble, shown};
 use super::{kit_file, pipeline, profile_file, rendered, streams};
 use crate::coupon::{self, Extent};
@@ -89,7 +90,7 @@ impl Request {
 }
 
 /// The name under which a profile goes that nobody named.
-const UNNAMED: &str = "my printer";
+const UNNAMED: &str = "my-printer";
 
 /// Learns the printer.
 pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
@@ -115,10 +116,8 @@ pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
             return Ok(Ending::Rejected);
         }
     };
-    let path = request.out.clone().unwrap_or_else(|| {
-        let name = super::folder::fit_name(&tuned.profile.name);
-        PathBuf::from(format!("{name}.printer.toml"))
-    });
+    let default = || PathBuf::from(format!("{}.printer.toml", tuned.profile.name));
+    let path = request.out.clone().unwrap_or_else(default);
     let copy = profile_file::replace(&path, &tuned.profile)?;
     if json {
         let data = tune_page::json(&tuned).map_err(|error| Trouble::new(error.to_string()))?;
@@ -130,6 +129,10 @@ pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
     if let Some(copy) = copy {
         page += &format!("the profile that was there is kept as {}\n", shown(&copy));
     }
+    page += &format!(
+        "a kit beside it uses it by: printer = \"{}\"\n",
+        tuned.profile.name
+    );
     streams::page(&page)?;
     Ok(Ending::Done)
 }
@@ -185,18 +188,16 @@ fn by_counts(
     old: Option<Profile>,
 ) -> Result<Result<Tuned, String>, Trouble> {
     let name = shown(path);
-    let read = match pipeline::read(&name, text) {
+    let read = match pipeline::read(&name, text, &Shelf::of(path)) {
         Ok(read) => read,
         Err(refusal) => return broken(&refusal),
     };
     let kit = &read.kit;
-    let drawn_for = old.clone().unwrap_or_else(|| Profile::untuned_for(kit));
-    let design = match layout::design(kit, &Profile::untuned_for(kit)) {
+    let design = match layout::design(kit, &read.profile) {
         Ok(design) => design,
         Err(problems) => return Ok(Err(rendered(&name, text, &problems))),
     };
-    let profile = Profile::untuned_for(kit);
-    let coupon = coupon::coupon(kit, &design, &profile, &Extent::Quick)
+    let coupon = coupon::coupon(kit, &design, &read.profile, &Extent::Quick)
         .map_err(|missing| Trouble::new(missing.to_string()))?;
     let mut trials: Vec<(String, Trial)> = Vec::new();
     for ladder in &coupon.ladders {
@@ -212,7 +213,7 @@ fn by_counts(
         })?;
         trials.push((ladder.name.clone(), trial));
     }
-    let mut base = drawn_for;
+    let mut base = old.unwrap_or_else(|| read.profile.clone());
     if base.name.is_empty() || base.name == "untuned" {
         base.name = UNNAMED.into();
     }

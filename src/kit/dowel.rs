@@ -1,8 +1,6 @@
 //! Pins to buy: from `3/16 dowel` to the diameter of a stock dowel pin.
 
-use super::Units;
-use super::quantity::{self, Fault};
-use super::value::{Context, Raw, Value};
+use crate::declared::{Context, Fault, Raw, Units, Value, parse};
 use crate::diagnostic::Diagnostic;
 use crate::units::Length;
 
@@ -80,8 +78,8 @@ fn diameter(text: &str) -> Result<Length, Fault> {
         mend: format!("write the diameter and `dowel`, one of {}", stock()),
         ..fault
     };
-    let in_mm = quantity::parse::<Length>(size, Units::Mm).map_err(offer)?;
-    let in_inches = quantity::parse::<Length>(size, Units::Inch).map_err(offer)?;
+    let in_mm = parse::<Length>(size, Units::Mm).map_err(offer)?;
+    let in_inches = parse::<Length>(size, Units::Inch).map_err(offer)?;
     STOCK
         .iter()
         .map(|(_, stock)| *stock)

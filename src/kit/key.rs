@@ -5,144 +5,32 @@
 //! a key, add a row here and take it in `reader.rs`.
 
 use super::dowel::Dowel;
-use super::text::TextRule;
-use super::value::{Between, Context, Raw, Value};
+use super::text::{CHECK_ID, PRINTER_RULE, REASON};
 use super::words::HeadKind;
-use super::{LayoutKind, Material, Turning, Units};
-use crate::diagnostic::Diagnostic;
+use super::{LayoutKind, Material, Turning};
+use crate::declared::Absent::{Default, Missing, Open};
+use crate::declared::{Between, FOLDER_NAME, Form, KeyHelp, Units, from_to, keys, mm};
 use crate::thread::Thread;
 use crate::units::{Force, Length, Torque};
-use toml::de::DeValue;
-
-/// What it means when a key is not there.
-#[derive(Clone, Copy, Debug)]
-pub(super) enum Absent {
-    /// The kit is incomplete; an example of a value, as TOML.
-    Missing(&'static str),
-    /// This value holds, as TOML; bare numbers in it are mm.
-    Default(&'static str),
-    /// Something else decides; in words.
-    Open(&'static str),
-}
-
-/// A key and the type of its value.
-pub(super) struct Key<T: Value> {
-    pub(super) path: &'static str,
-    pub(super) meaning: &'static str,
-    pub(super) limits: T::Limits,
-    pub(super) absent: Absent,
-}
-
-/// A key as a manual shows it.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct KeyHelp {
-    /// The key, after its table: `gaps.thread`. Those of `waive` stand in `[[waive]]`.
-    pub path: &'static str,
-    /// What it sets.
-    pub meaning: &'static str,
-    /// What its value is: `length`.
-    pub kind: String,
-    /// The values it may have.
-    pub range: Option<String>,
-    /// The value that holds when it is not there, as TOML.
-    pub default: Option<&'static str>,
-    /// What its absence means, in words: `required`, `0.15 mm`, `follows from the threads`.
-    pub absent: String,
-}
-
-/// What all keys have, whatever their type.
-pub(super) trait Declared {
-    fn path(&self) -> &'static str;
-    fn help(&self) -> KeyHelp;
-}
-
-impl<T: Value> Key<T> {
-    /// The key without its table.
-    pub(super) fn leaf(&self) -> &'static str {
-        leaf(self.path)
-    }
-
-    /// The value that holds when the key is not there, read as if it were in the file.
-    pub(super) fn default_value(&self) -> Option<Result<T, Diagnostic>> {
-        let Absent::Default(text) = self.absent else {
-            return None;
-        };
-        let context = Context {
-            units: Units::Mm,
-            units_known: true,
-            inches_likely: false,
-        };
-        let not_toml = |error: toml::de::Error| Diagnostic::error(error.message(), 0..0);
-        Some(DeValue::parse(text).map_err(not_toml).and_then(|value| {
-            let raw = Raw {
-                path: self.path,
-                value: &value,
-                text,
-            };
-            T::read(raw, &self.limits, context)
-        }))
-    }
-}
-
-impl<T: Value> Declared for Key<T> {
-    fn path(&self) -> &'static str {
-        self.path
-    }
-
-    fn help(&self) -> KeyHelp {
-        let (default, absent) = match self.absent {
-            Absent::Missing(_) => (None, "required".to_owned()),
-            Absent::Default(value) => (Some(value), value.replace('"', "")),
-            Absent::Open(words) => (None, words.to_owned()),
-        };
-        KeyHelp {
-            path: self.path,
-            meaning: self.meaning,
-            kind: T::kind(&self.limits),
-            range: T::range(&self.limits),
-            default,
-            absent,
-        }
-    }
-}
-
-/// The key without its table.
-pub(super) fn leaf(path: &str) -> &str {
-    path.rsplit('.').next().unwrap_or(path)
-}
 
 /// Every key, as a manual shows it, in the order in which a kit is best written.
 pub fn keys() -> Vec<KeyHelp> {
     ALL.iter().map(|key| key.help()).collect()
 }
 
-/// The table of tables: those of which a kit may have several.
+/// The table of which a kit may have several.
 pub(super) const REPEATED: &str = "waive";
 
-macro_rules! keys {
-    ($($name:ident: $kind:ty = $path:literal, $meaning:literal, $limits:expr, $absent:expr;)*) => {
-        $(pub(super) const $name: Key<$kind> = Key {
-            path: $path,
-            meaning: $meaning,
-            limits: $limits,
-            absent: $absent,
-        };)*
-
-        /// Every key.
-        pub(super) const ALL: &[&dyn Declared] = &[$(&$name),*];
-    };
-}
-
-const fn mm(least: f64, most: f64) -> Between<Length> {
-    Between {
-        least: Length::mm(least),
-        most: Length::mm(most),
-    }
-}
-
-const fn from_to<T: Copy>(least: T, most: T) -> Between<T> {
-    Between { least, most }
-}
+/// The kit file.
+pub(super) const FORM: Form = Form {
+    what: "kit file",
+    holds: "the kit",
+    // Some fifty times a common one. Guess.
+    longest: 64 << 10,
+    keys: ALL,
+    repeated: &[REPEATED],
+    named: &[],
+};
 
 const FROM_PARTS: &str = "follows from the other parts";
 const FROM_STROKE: &str = "follows from the stroke and the threads";
@@ -151,13 +39,11 @@ const PART: Between<Length> = mm(1.0, 2000.0);
 /// Wanted gaps: from touching to a loose fit. Guess.
 const GAP: Between<Length> = mm(0.0, 1.0);
 
-use Absent::{Default, Missing, Open};
-
 // The limits keep out slips of the pen (a wrong unit, a lost decimal point), not bad designs:
 // those are for the checks to judge. All limits and all gaps are guesses unless said otherwise.
 keys! {
     NAME: String = "name", "name of the kit and of its folder",
-        TextRule::FolderName, Missing("\"focus stage\"");
+        FOLDER_NAME, Missing("\"focus stage\"");
     LAYOUT: LayoutKind = "layout", "which mechanism", (), Missing("\"nested\"");
     UNITS: Units = "units", "what bare numbers are", (), Default("\"mm\"");
     DRIVE: Thread = "drive", "thread of the drive screw in the frame", (), Missing("\"M20x2.5\"");
@@ -190,6 +76,8 @@ keys! {
         mm(-0.3, 0.3), Default("\"-0.02 mm\"");
     GAP_SEAT: Length = "gaps.seat", "wanted gap of end faces that carry a push",
         GAP, Default("\"0.1 mm\"");
+    PRINTER: String = "printer", "profile of the printer: its name, or a path that ends in .toml",
+        PRINTER_RULE, Open("the shipped guesses hold");
     LAYER: Length = "layer", "layer height", mm(0.04, 0.6), Default("\"0.15 mm\"");
     LINE: Length = "line", "width of a printed line", mm(0.1, 2.0), Default("\"0.45 mm\"");
     WALLS: u32 = "walls", "number of perimeters", from_to(1, 100), Default("4");
@@ -219,9 +107,9 @@ keys! {
     FRAME_SIDE: Length = "sizes.frame_side", "side of the frame's square", PART, Open(FROM_PARTS);
     KEEPER_PLUG: Length = "sizes.keeper_plug", "length of the keeper's plug", PART, Open(FROM_PARTS);
     WAIVE_CHECK: String = "waive.check", "id of a check that is waived",
-        TextRule::CheckId, Missing("\"drive-wall\"");
+        CHECK_ID, Missing("\"drive-wall\"");
     WAIVE_REASON: String = "waive.reason", "why it may be waived",
-        TextRule::Reason, Missing("\"printed twice, holds\"");
+        REASON, Missing("\"printed twice, holds\"");
 }
 
 #[cfg(test)]

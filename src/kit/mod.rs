@@ -1,77 +1,26 @@
 //! A kit description: from TOML text to a [`Kit`] of valid values, or to every problem in it.
 //!
-//! Only this room (and the printer's) knows TOML. What it hands on carries spans, not text.
-//! The keys are declared in one table, `key.rs`; `tree.rs` finds them in the text, `value.rs`
-//! reads each, and `reader.rs` puts the kit together with the rules that need several keys.
+//! What it hands on carries spans, not text. The keys are declared in one table, `key.rs`;
+//! the room `declared` finds them in the text and reads each, and `reader.rs` puts the kit
+//! together with the rules that need several keys.
 
 mod designation;
 mod dowel;
 mod key;
-mod quantity;
 mod reader;
-mod syntax;
 mod text;
-mod tree;
 mod value;
 mod words;
 
-pub use key::{KeyHelp, keys};
+pub use crate::declared::{KeyHelp, NotText, Said, decode};
+pub use key::keys;
 
-use crate::diagnostic::{Diagnostic, Severity, file_order, position};
+use crate::declared;
+use crate::diagnostic::Diagnostic;
 use crate::thread::Thread;
 use crate::units::{Force, Length, Torque};
 use reader::Reader;
-use std::ops::{Deref, Range};
 use std::str::FromStr;
-use toml::de::DeTable;
-use tree::Tree;
-
-/// A value and where in the kit file it was said; `at` is `None` for a default.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Said<T> {
-    /// The value.
-    pub value: T,
-    /// Bytes of the kit file from which it came.
-    pub at: Option<Range<usize>>,
-}
-
-impl<T> Deref for Said<T> {
-    type Target = T;
-    fn deref(&self) -> &T {
-        &self.value
-    }
-}
-
-impl<T> Said<T> {
-    /// A value that stands at these bytes of the file.
-    pub const fn at(value: T, at: Range<usize>) -> Self {
-        Self {
-            value,
-            at: Some(at),
-        }
-    }
-
-    /// A value that the file does not say.
-    pub const fn default_value(value: T) -> Self {
-        Self { value, at: None }
-    }
-
-    /// Another value, said at the same place.
-    pub fn map<U>(self, change: impl FnOnce(T) -> U) -> Said<U> {
-        Said {
-            value: change(self.value),
-            at: self.at,
-        }
-    }
-
-    /// The value by reference, said at the same place.
-    pub fn as_ref(&self) -> Said<&T> {
-        Said {
-            value: &self.value,
-            at: self.at.clone(),
-        }
-    }
-}
 
 /// A valid kit description, defaults filled in.
 #[derive(Clone, Debug)]
@@ -104,6 +53,8 @@ pub struct Kit {
     pub line: Said<Length>,
     /// Number of perimeters.
     pub walls: Said<u32>,
+    /// Profile of the printer, by its name or as a path from the kit's folder.
+    pub printer: Option<Said<String>>,
     /// Room on the printer: x, y, z.
     pub bed: Said<[Length; 3]>,
     /// Torque of a hand at the stops.
@@ -120,15 +71,6 @@ pub struct Kit {
     pub sizes: Sizes,
     /// Checks that the maker waives, with a reason each.
     pub waive: Vec<Waiver>,
-}
-
-/// What bare numbers in a kit file are.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(crate) enum Units {
-    /// Millimetres.
-    Mm,
-    /// Inches.
-    Inch,
 }
 
 /// Which mechanism a kit describes.
@@ -231,10 +173,6 @@ pub struct Waiver {
     pub reason: Said<String>,
 }
 
-/// Longest kit file, in bytes: some fifty times a common one, and short enough that the
-/// problems of the worst one are found in a moment. Guess.
-const LONGEST_FILE: usize = 64 << 10;
-
 /// Reads the text of a kit file.
 ///
 /// A valid kit comes with its warnings, an invalid one is every problem in it, in file order.
@@ -243,60 +181,8 @@ const LONGEST_FILE: usize = 64 << 10;
 /// # Errors
 /// Every error and warning, at least one of them an error, each with its place in `text`.
 pub fn read(text: &str, known_checks: &[&str]) -> Result<(Kit, Vec<Diagnostic>), Vec<Diagnostic>> {
-    if text.len() > LONGEST_FILE {
-        let message = format!(
-            "the file has {} bytes, a kit file has {LONGEST_FILE} at most",
-            text.len()
-        );
-        return Err(vec![
-            Diagnostic::error(message, 0..0).mend("name the file that describes the kit"),
-        ]);
-    }
-    let (readable, errors) = syntax::readable(text);
-    let (table, _) = DeTable::parse_recoverable(&readable);
-    let tree = Tree::new(text, table.get_ref(), syntax::faults(text, &errors));
-    let mut reader = Reader::new(&tree);
-    let kit = reader.kit(known_checks);
-    let mut problems = tree.problems.clone();
-    problems.append(&mut reader.problems);
-    problems.sort_by_key(file_order);
-    let rejected = problems
-        .iter()
-        .any(|problem| problem.severity == Severity::Error);
-    match kit {
-        Some(kit) if !rejected => Ok((kit, problems)),
-        _ => Err(problems),
-    }
-}
-
-/// Bytes that are no text.
-#[derive(Clone, Debug, PartialEq)]
-pub struct NotText {
-    /// The bytes as text, each bad one replaced.
-    pub text: String,
-    /// Where in that text the first bad byte stands.
-    pub problem: Diagnostic,
-}
-
-/// The text of a kit file's bytes.
-///
-/// # Errors
-/// Where the bytes are not UTF-8.
-pub fn decode(bytes: &[u8]) -> Result<&str, Box<NotText>> {
-    std::str::from_utf8(bytes).map_err(|error| {
-        let text = String::from_utf8_lossy(bytes).into_owned();
-        let start = error.valid_up_to();
-        let end = start + char::REPLACEMENT_CHARACTER.len_utf8();
-        let bad = bytes.get(start).copied().unwrap_or_default();
-        let (line, column) = position(&text, start);
-        let message = format!(
-            "the file is not UTF-8 text: byte {} (line {line}, column {column}) is 0x{bad:02x}",
-            start + 1
-        );
-        let problem = Diagnostic::error(message, start..end)
-            .label("first bad byte")
-            .mend("save the file as UTF-8, or type this character anew");
-        Box::new(NotText { text, problem })
+    declared::read(&key::FORM, text, |declared| {
+        Reader::new(declared).kit(known_checks)
     })
 }
 

@@ -2,40 +2,28 @@
 
 use super::designation::is_inch;
 use super::dowel::{Dowel, same_diameter};
-use super::key::{self, Absent, Key};
-use super::quantity::Quantity;
-use super::tree::{Fields, Tree};
-use super::value::{Context, Raw, Value};
-use super::words::closest;
-use super::{Gaps, Head, Kit, LayoutKind, Pins, Said, Sizes, Units, Waiver};
+use super::key;
+use super::{Gaps, Head, Kit, LayoutKind, Pins, Said, Sizes, Waiver};
+use crate::declared::{self, Context, Key, Quantity, Raw, Units, Value, closest};
 use crate::diagnostic::Diagnostic;
 use crate::thread::Thread;
 use crate::units::Length;
 use std::ops::Range;
 
-/// Takes values by their keys and gathers problems.
-pub(super) struct Reader<'a> {
-    tree: &'a Tree<'a>,
-    context: Context,
-    pub(super) problems: Vec<Diagnostic>,
+/// A kit file that is being read.
+pub(super) struct Reader<'r, 'a> {
+    declared: &'r mut declared::Reader<'a>,
 }
 
-impl<'a> Reader<'a> {
-    /// A reader of `tree`, its units known.
-    pub(super) fn new(tree: &'a Tree<'a>) -> Self {
-        let mut reader = Self {
-            tree,
-            context: Context {
-                units: Units::Mm,
-                units_known: true,
-                inches_likely: false,
-            },
-            problems: Vec::new(),
-        };
+impl<'r, 'a> Reader<'r, 'a> {
+    /// With the units of the file known.
+    pub(super) fn new(declared: &'r mut declared::Reader<'a>) -> Self {
+        let mut reader = Self { declared };
         let units = reader.take(&key::UNITS);
         let said = units.as_ref().is_some_and(|units| units.at.is_some());
-        let units_known = said || units.is_some() && tree.is_absent(key::UNITS.path);
-        reader.context = Context {
+        let absent = || reader.declared.tree.is_absent(key::UNITS.path);
+        let units_known = said || units.is_some() && absent();
+        reader.declared.context = Context {
             units: units.map_or(Units::Mm, |units| units.value),
             units_known,
             inches_likely: units_known && !said && reader.threads_in_inches(),
@@ -63,6 +51,7 @@ impl<'a> Reader<'a> {
         let layer = self.take(&key::LAYER);
         let line = self.take(&key::LINE);
         let walls = self.take(&key::WALLS);
+        let printer = self.take(&key::PRINTER);
         let bed = self.take(&key::BED);
         let material = self.take(&key::MATERIAL);
         let hand_torque = self.take(&key::HAND_TORQUE);
@@ -76,7 +65,7 @@ impl<'a> Reader<'a> {
         }
         Some(Kit {
             name: name?,
-            inches: self.context.units == Units::Inch,
+            inches: self.declared.context.units == Units::Inch,
             layout: layout?,
             drive: drive?,
             inner,
@@ -89,6 +78,7 @@ impl<'a> Reader<'a> {
             layer: layer?,
             line: line?,
             walls: walls?,
+            printer,
             bed: bed?,
             hand_torque: hand_torque?,
             load,
@@ -100,48 +90,8 @@ impl<'a> Reader<'a> {
         })
     }
 
-    /// The value of a key of the file, or its default.
     fn take<T: Value>(&mut self, key: &Key<T>) -> Option<Said<T>> {
-        let tree = self.tree;
-        self.take_from(&tree.fields, key, tree.end_of_root()..tree.end_of_root())
-    }
-
-    /// The value of a key in `fields`, or its default; a missing one is blamed on `place`.
-    fn take_from<T: Value>(
-        &mut self,
-        fields: &Fields<'a>,
-        key: &Key<T>,
-        place: Range<usize>,
-    ) -> Option<Said<T>> {
-        if let Some(value) = fields.get(key.path) {
-            let raw = Raw {
-                path: key.path,
-                value,
-                text: self.tree.text,
-            };
-            return match T::read(raw, &key.limits, self.context) {
-                Ok(read) => Some(Said::at(read, raw.at())),
-                Err(problem) => {
-                    self.problems.push(problem);
-                    None
-                }
-            };
-        }
-        if let Absent::Missing(example) = key.absent
-            && self.tree.is_absent(key.path)
-        {
-            let name = key.leaf();
-            self.problems.push(
-                Diagnostic::error(format!("`{name}` is missing: {}", key.meaning), place)
-                    .label(format!("`{name}` belongs here"))
-                    .mend(format!("add a line such as `{name} = {example}`")),
-            );
-        }
-        let default = key.default_value()?;
-        // A test reads every default, so this is a slip in the table of keys.
-        Some(Said::default_value(
-            default.expect("a declared default is valid; please report this"),
-        ))
+        self.declared.take(key)
     }
 
     fn thread(&mut self, key: &Key<Thread>) -> Option<Said<Thread>> {
@@ -151,16 +101,16 @@ impl<'a> Reader<'a> {
             thread.starts(),
             thread.at.clone().unwrap_or(0..0),
         );
-        self.problems.extend(problem);
+        self.declared.problems.extend(problem);
         Some(thread)
     }
 
     /// A nested layout has an inner screw, a single one has none.
     fn inner_suits(&mut self, layout: Option<&Said<LayoutKind>>) {
         let Some(layout) = layout else { return };
-        let inner = self.tree.fields.get(key::INNER.path);
+        let inner = self.declared.tree.fields.get(key::INNER.path);
         let problem = match (layout.value, inner) {
-            (LayoutKind::Nested, None) if self.tree.is_absent(key::INNER.path) => {
+            (LayoutKind::Nested, None) if self.declared.tree.is_absent(key::INNER.path) => {
                 let at = layout.at.clone().unwrap_or(0..0);
                 Diagnostic::error("`inner` is missing: a nested layout has an inner screw", at)
                     .label("needs the thread of the inner screw")
@@ -175,7 +125,7 @@ impl<'a> Reader<'a> {
             }
             _ => return,
         };
-        self.problems.push(problem);
+        self.declared.problems.push(problem);
     }
 
     /// The pins: bought ones set the diameter.
@@ -190,10 +140,10 @@ impl<'a> Reader<'a> {
         if let Some(diameter) = &diameter
             && !same_diameter(diameter.value, buy.diameter)
         {
-            let units = self.context.units;
+            let units = self.declared.context.units;
             let (wanted, bought) = (diameter.show(units), buy.diameter.show(units));
             let message = format!("`pins.diameter` is {wanted}, but the pins to buy have {bought}");
-            self.problems.push(
+            self.declared.problems.push(
                 Diagnostic::error(message, diameter.at.clone().unwrap_or(0..0))
                     .label(format!("`buy` says \"{}\"", buy.written))
                     .mend("remove `diameter`; it follows from `buy`"),
@@ -238,18 +188,20 @@ impl<'a> Reader<'a> {
     }
 
     fn waivers(&mut self, known_checks: &[&str]) -> Vec<Waiver> {
-        let tree = self.tree;
+        let tree = self.declared.tree;
         let mut waivers: Vec<Waiver> = Vec::new();
-        for (place, fields) in &tree.waivers {
-            let check = self.take_from(fields, &key::WAIVE_CHECK, place.clone());
-            let reason = self.take_from(fields, &key::WAIVE_REASON, place.clone());
+        for row in tree.rows(key::REPEATED) {
+            let check = self.declared.take_in(row, &key::WAIVE_CHECK);
+            let reason = self.declared.take_in(row, &key::WAIVE_REASON);
             let Some(check) = check else { continue };
             let at = check.at.clone().unwrap_or(0..0);
             if !known_checks.contains(&check.as_str()) {
-                self.problems.push(unknown_check(&check, at, known_checks));
+                self.declared
+                    .problems
+                    .push(unknown_check(&check, at, known_checks));
             } else if waivers.iter().any(|waiver| *waiver.check == *check) {
                 let message = format!("the check `{}` is waived twice", check.value);
-                self.problems.push(
+                self.declared.problems.push(
                     Diagnostic::error(message, at)
                         .label("waived above already")
                         .mend("remove one of the two"),
@@ -265,7 +217,7 @@ impl<'a> Reader<'a> {
     fn threads_in_inches(&self) -> bool {
         let mut threads = [key::DRIVE.path, key::INNER.path]
             .into_iter()
-            .filter_map(|path| self.tree.fields.get(path)?.get_ref().as_str())
+            .filter_map(|path| self.declared.tree.fields.get(path)?.get_ref().as_str())
             .peekable();
         threads.peek().is_some() && threads.all(is_inch)
     }
@@ -275,10 +227,10 @@ impl<'a> Reader<'a> {
     /// Too small is less than one pitch of the drive thread: no stroke, width or length of a
     /// part is that short, and inches read as mm come out 25.4 times too small.
     fn warn_of_inches(&mut self, drive: &Thread) {
-        if !self.context.inches_likely {
+        if !self.declared.context.inches_likely {
             return;
         }
-        let tree = self.tree;
+        let tree = self.declared.tree;
         for (path, value) in &tree.fields {
             let judged = path == key::STROKE.path
                 || ["head.", "sizes."]
@@ -290,9 +242,10 @@ impl<'a> Reader<'a> {
                 text: tree.text,
             };
             // The limits do not matter here: a value beyond them has a problem already.
-            let length = Length::read(raw, &key::STROKE.limits, self.context);
+            let length = Length::read(raw, &key::STROKE.limits, self.declared.context);
             let Ok(length) = length else { continue };
             let has_problem = self
+                .declared
                 .problems
                 .iter()
                 .any(|problem| problem.at == Some(raw.at()));
@@ -302,7 +255,7 @@ impl<'a> Reader<'a> {
                 let message = format!(
                     "`{path}` is {shown}, less than one pitch of the drive thread, {pitch}"
                 );
-                self.problems.push(
+                self.declared.problems.push(
                     Diagnostic::warning(message, raw.at())
                         .label("bare numbers are mm, but the threads are in inches")
                         .mend(format!(

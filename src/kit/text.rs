@@ -1,121 +1,38 @@
-//! What free text in a kit must be like, and what to write when it is not.
+//! What the text of a waiver and the name of a printer must be like.
 
-use super::quantity::Fault;
+use crate::declared::{FOLDER_NAME, Fault, REMARK, TextRule};
 
-/// A rule for text.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum TextRule {
-    /// Names the kit and its folder on any common file system.
-    FolderName,
-    /// Says why, in enough words to be of use to the next reader.
-    Reason,
-    /// Names a check; which ones there are is not for this room to know.
-    CheckId,
-}
+/// Says why, in enough words to be of use to the next reader.
+pub(super) const REASON: TextRule = TextRule {
+    range: "10 characters or more",
+    example: "\"printed twice, holds\"",
+    check: reason,
+};
 
-/// Longest name, in characters. At four bytes each and with a suffix it stays within the 255
-/// bytes that common file systems allow a name (common practice).
-const LONGEST_NAME: usize = 60;
+/// Names a check; which ones there are is not for this room to know.
+pub(super) const CHECK_ID: TextRule = TextRule {
+    range: "the id of a check",
+    example: "\"drive-wall\"",
+    check: |_, _| Ok(()),
+};
+
+/// Names a printer profile, or is the path of its file.
+pub(super) const PRINTER_RULE: TextRule = TextRule {
+    range: "a name, or a path that ends in .toml",
+    example: "\"garage\"",
+    check: |key, text| match text.ends_with(PROFILE_ENDING) {
+        true => (REMARK.check)(key, text),
+        false => (FOLDER_NAME.check)(key, text),
+    },
+};
+
+/// How the path of a profile ends, other than its name.
+const PROFILE_ENDING: &str = ".toml";
+
 /// Shortest reason, in characters: shorter ones say nothing ("ok", "because"). Guess.
 const SHORTEST_REASON: usize = 10;
-/// Names of devices that one common system does not let a folder have, in any case and with
-/// any ending (common practice).
-const DEVICES: [&str; 22] = [
-    "con", "prn", "aux", "nul", "com1", "com2", "com3", "com4", "com5", "com6", "com7", "com8",
-    "com9", "lpt1", "lpt2", "lpt3", "lpt4", "lpt5", "lpt6", "lpt7", "lpt8", "lpt9",
-];
 
-impl TextRule {
-    /// The rule in words.
-    pub(super) fn range(self) -> &'static str {
-        match self {
-            Self::FolderName => "1 to 60 letters, digits, spaces, - _ and .",
-            Self::Reason => "10 characters or more",
-            Self::CheckId => "the id of a check",
-        }
-    }
-
-    /// A text that passes, as it may stand behind `=`.
-    pub(super) fn example(self) -> &'static str {
-        match self {
-            Self::FolderName => "\"focus stage\"",
-            Self::Reason => "\"printed twice, holds\"",
-            Self::CheckId => "\"drive-wall\"",
-        }
-    }
-
-    /// Whether `text` passes.
-    pub(super) fn check(self, text: &str) -> Result<(), Fault> {
-        match self {
-            Self::FolderName => folder_name(text),
-            Self::Reason => reason(text),
-            Self::CheckId => Ok(()),
-        }
-    }
-}
-
-fn folder_name(text: &str) -> Result<(), Fault> {
-    let (message, at) = if let Some((at, odd)) = text.char_indices().find(|(_, c)| !is_plain(*c)) {
-        let message = format!("has {}, which does not fit a folder's name", shown(odd));
-        (message, at..at + odd.len_utf8())
-    } else if text.trim().is_empty() {
-        ("is empty".to_owned(), 0..text.len())
-    } else if text.chars().count() > LONGEST_NAME {
-        let long = text.chars().count();
-        (
-            format!("has {long} characters, the most is {LONGEST_NAME}"),
-            0..text.len(),
-        )
-    } else if text.starts_with(['.', ' ']) {
-        ("starts with a full stop or a space".to_owned(), 0..1)
-    } else if text.ends_with(['.', ' ']) {
-        let end = text.len();
-        ("ends with a full stop or a space".to_owned(), end - 1..end)
-    } else if is_device(text) {
-        (format!("is `{text}`, the name of a device"), 0..text.len())
-    } else {
-        return Ok(());
-    };
-    let mend = format!("write `name = \"{}\"`", cleaned(text));
-    Err(Fault { message, at, mend })
-}
-
-fn is_plain(c: char) -> bool {
-    c.is_alphanumeric() || matches!(c, ' ' | '-' | '_' | '.')
-}
-
-fn is_device(text: &str) -> bool {
-    let stem = text.split('.').next().unwrap_or_default().trim();
-    DEVICES
-        .iter()
-        .any(|device| device.eq_ignore_ascii_case(stem))
-}
-
-fn shown(c: char) -> String {
-    match c.is_control() {
-        true => format!("the control character U+{:04X}", u32::from(c)),
-        false => format!("`{c}`"),
-    }
-}
-
-/// The nearest name that passes.
-fn cleaned(text: &str) -> String {
-    let plain: String = text
-        .chars()
-        .map(|c| if is_plain(c) { c } else { '-' })
-        .collect();
-    let short: String = plain
-        .trim_matches(['.', ' ', '-'])
-        .chars()
-        .take(LONGEST_NAME)
-        .collect();
-    match short.trim_end_matches(['.', ' ']) {
-        name if name.is_empty() || is_device(name) => "my kit".to_owned(),
-        name => name.to_owned(),
-    }
-}
-
-fn reason(text: &str) -> Result<(), Fault> {
+fn reason(_: &str, text: &str) -> Result<(), Fault> {
     let long = text.trim().chars().count();
     if long >= SHORTEST_REASON {
         return Ok(());
@@ -125,17 +42,4 @@ fn reason(text: &str) -> Result<(), Fault> {
         at: 0..text.len(),
         mend: format!("say in {SHORTEST_REASON} characters or more why the check may be waived"),
     })
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use proptest::prelude::*;
-
-    proptest! {
-        #[test]
-        fn prop_the_name_offered_passes_the_rule(text in any::<String>()) {
-            prop_assert!(folder_name(&cleaned(&text)).is_ok(), "{:?}", cleaned(&text));
-        }
-    }
 }

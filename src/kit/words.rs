@@ -1,27 +1,13 @@
-//! Words of which a key takes one, and the word that was probably meant.
+//! Words of which a key of a kit takes one.
 
-use super::{LayoutKind, Material, Turning, Units};
-
-/// A type that is written as one of a few words.
-pub(super) trait Words: Copy + Sized + 'static {
-    /// What the words name.
-    const NOUN: &'static str;
-    /// The words that can be built today.
-    const KNOWN: &'static [(&'static str, Self)];
-    /// Words of the trade that are refused as not available yet.
-    const LATER: &'static [&'static str] = &[];
-}
+use super::{LayoutKind, Material, Turning};
+use crate::declared::Words;
 
 impl Words for LayoutKind {
     const NOUN: &'static str = "layout";
     const KNOWN: &'static [(&'static str, Self)] =
         &[("nested", Self::Nested), ("single", Self::Single)];
     const LATER: &'static [&'static str] = &["tandem", "opposed"];
-}
-
-impl Words for Units {
-    const NOUN: &'static str = "unit of bare numbers";
-    const KNOWN: &'static [(&'static str, Self)] = &[("mm", Self::Mm), ("inch", Self::Inch)];
 }
 
 impl Words for Turning {
@@ -53,48 +39,4 @@ impl Words for HeadKind {
     const NOUN: &'static str = "kind of head";
     const KNOWN: &'static [(&'static str, Self)] = &[("hexagon", Self::Hexagon)];
     const LATER: &'static [&'static str] = &["knob", "crank"];
-}
-
-/// The words in quotes, for a sentence: `"nested"` or `"single"`.
-pub(super) fn listed(words: impl IntoIterator<Item = impl AsRef<str>>) -> String {
-    let quoted: Vec<String> = words
-        .into_iter()
-        .map(|word| format!("\"{}\"", word.as_ref()))
-        .collect();
-    match quoted.split_last() {
-        Some((last, others)) if !others.is_empty() => format!("{} or {last}", others.join(", ")),
-        _ => quoted.concat(),
-    }
-}
-
-/// Words longer than this are not compared: no key or id is near it, and the comparison
-/// takes time with the product of the lengths. Guess.
-const LONGEST_COMPARED: usize = 40;
-
-/// The candidate that was probably meant by `word`, if one is near enough.
-///
-/// Near is a Damerau-Levenshtein distance of a third of the longer word, at least one (guess:
-/// it takes `strok` for `stroke` but not `bore` for `bed`); case and `-` for `_` are free.
-pub(super) fn closest<'a>(
-    word: &str,
-    candidates: impl IntoIterator<Item = &'a str>,
-) -> Option<&'a str> {
-    if word.chars().count() > LONGEST_COMPARED {
-        return None;
-    }
-    let word = folded(word);
-    candidates
-        .into_iter()
-        .filter_map(|candidate| {
-            let other = folded(candidate);
-            let longer = word.chars().count().max(other.chars().count());
-            let distance = strsim::damerau_levenshtein(&word, &other);
-            (distance <= (longer / 3).max(1) && distance < longer).then_some((distance, candidate))
-        })
-        .min_by_key(|(distance, _)| *distance)
-        .map(|(_, candidate)| candidate)
-}
-
-fn folded(word: &str) -> String {
-    word.to_lowercase().replace(['-', ' '], "_")
 }

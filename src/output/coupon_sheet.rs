@@ -187,7 +187,7 @@ fn form(product: &CouponProduct<'_>) -> String {
         String::new(),
         format!("form    = {}", quoted(FORM)),
         format!("kit     = {}", quoted(&kit.name.value)),
-        "printer = \"my printer\"   # name of the profile".into(),
+        "printer = \"my-printer\"   # name of the profile".into(),
         "date    = \"\"             # of the first print, as 2026-11-20".into(),
         "spool   = \"\"             # in your words".into(),
         "units   = \"mm\"           # of `measured`; \"inch\" for an inch caliper".into(),

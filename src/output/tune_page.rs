@@ -3,7 +3,7 @@
 
 use super::words::number;
 use crate::printer::form::Form;
-use crate::printer::tune::{Judged, OUTLIER, Tuned, term_key, term_words};
+use crate::printer::tune::{Judged, OUTLIER, Tuned, term_words};
 use crate::printer::{PRIOR_BETWEEN, PRIOR_WITHIN, Term};
 use serde::Serialize;
 
@@ -128,6 +128,7 @@ struct SpreadData {
 #[derive(Serialize)]
 struct TermData {
     term: &'static str,
+    unit: &'static str,
     value: f64,
     error: f64,
     old_value: f64,
@@ -171,7 +172,8 @@ pub fn json(tuned: &Tuned) -> Result<String, serde_json::Error> {
             .changes
             .iter()
             .map(|change| TermData {
-                term: term_key(change.term),
+                term: change.term.word(),
+                unit: change.term.unit(),
                 value: change.new.0,
                 error: change.new.1,
                 old_value: change.old.0,

@@ -23,6 +23,7 @@
 
 use super::feature::{Feature, FeatureKind, LadderKind, Trial};
 use super::toml_values::{Field, Reader};
+use crate::declared::FOLDER_NAME;
 use crate::diagnostic::{Diagnostic, Severity, file_order};
 use crate::kit::Material;
 use crate::units::{Length, MM_PER_INCH};
@@ -151,7 +152,7 @@ fn form(reader: &mut Reader) -> Form {
         None => false,
     };
     let text = |reader: &mut Reader, key| reader.text(&root, key).map(|(text, _)| text);
-    let printer = text(reader, "printer").unwrap_or_default();
+    let printer = printer(reader, &root);
     let spool = text(reader, "spool").unwrap_or_default();
     let date = date(reader, &root);
     let made = made(reader, &root);
@@ -170,11 +171,7 @@ fn form(reader: &mut Reader) -> Form {
         }
     }
     let form = Form {
-        printer: if printer.trim().is_empty() {
-            "my printer".into()
-        } else {
-            printer
-        },
+        printer,
         date,
         spool,
         made,
@@ -230,6 +227,20 @@ fn refuse_empty(reader: &mut Reader, form: &Form) {
     }
 }
 
+/// The name of the profile, fit for a file; `my-printer` when it is left out.
+fn printer(reader: &mut Reader, root: &Field) -> String {
+    let given = reader.text(root, "printer");
+    let Some((name, at)) = given.filter(|(name, _)| !name.is_empty()) else {
+        return "my-printer".into();
+    };
+    if let Err(fault) = (FOLDER_NAME.check)("printer", &name) {
+        reader
+            .problems
+            .push(Diagnostic::error(fault.message, at).mend(fault.mend));
+    }
+    name
+}
+
 /// `2026-11-20`, or empty.
 fn date(reader: &mut Reader, root: &Field) -> String {
     let Some((date, at)) = reader.text_or_date(root, "date") else {
@@ -257,8 +268,9 @@ pub fn is_date(text: &str) -> bool {
     digits(year, 4) && digits(month, 2) && digits(day, 2) && between(month, 12) && between(day, 31)
 }
 
-/// Limits of what pieces are printed with: layer and line in mm, walls, bed in mm. Guess.
-const MADE: [[f64; 2]; 4] = [[0.03, 1.0], [0.1, 2.0], [1.0, 50.0], [20.0, 5000.0]];
+/// Limits of what pieces are printed with: layer and line in mm, walls, bed in mm; those of a
+/// profile.
+const MADE: [[f64; 2]; 4] = [[0.04, 0.6], [0.1, 2.0], [1.0, 100.0], [50.0, 2000.0]];
 
 fn made(reader: &mut Reader, root: &Field) -> MadeWith {
     let example = "made = { layer = 0.15, line = 0.45, walls = 4, bed = [220, 220, 250], \

@@ -7,15 +7,19 @@
 //! standard errors of a [`Profile`] and the spread of the printer.
 
 mod feature;
+mod file;
 mod fits;
 pub mod form;
+mod keys;
 pub mod least_squares;
+mod lend;
 mod profile;
 mod toml_values;
 pub mod tune;
 
 pub use feature::{Feature, FeatureKind, LadderKind, Trial};
 pub use fits::{Mates, PrintedGap, Window, window};
+pub use keys::profile_keys;
 pub use profile::{
     BadProfile, Correction, Known, PRIOR_BETWEEN, PRIOR_WITHIN, Profile, TERMS, Term,
 };

@@ -274,6 +274,26 @@ impl Profile {
         Ok(())
     }
 
+    /// Correlation of the errors of two terms, from -1 to 1; zero where one has no error.
+    pub fn correlation(&self, a: Term, b: Term) -> f64 {
+        if a == b {
+            return 1.0;
+        }
+        let both = self.error(a) * self.error(b);
+        if both > 0.0 {
+            self.covariance(a, b) / both
+        } else {
+            0.0
+        }
+    }
+
+    /// Sets what two terms share, by the correlation of their errors.
+    pub(super) fn set_correlation(&mut self, a: Term, b: Term, correlation: f64) {
+        let shared = correlation * self.error(a) * self.error(b);
+        self.covariance[a as usize][b as usize] = shared;
+        self.covariance[b as usize][a as usize] = shared;
+    }
+
     fn checked(&self) -> Result<(), BadProfile> {
         let finite = self
             .value

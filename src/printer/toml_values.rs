@@ -2,6 +2,7 @@
 //!
 //! The one place of this room that touches the TOML parser.
 
+use crate::declared::{faults, readable};
 use crate::diagnostic::Diagnostic;
 use std::ops::Range;
 use toml::Spanned;
@@ -29,6 +30,8 @@ pub(super) struct Field {
 /// Reads keys and collects problems.
 pub(super) struct Reader {
     pub(super) problems: Vec<Diagnostic>,
+    /// Whether some lines were not understood: what they said is then missing everywhere.
+    broken: bool,
     root: Field,
 }
 
@@ -84,24 +87,13 @@ fn entries(table: &DeTable<'_>) -> Vec<(String, Range<usize>, Value, Range<usize
 impl Reader {
     /// Parses a text; what is wrong with its syntax is among the problems.
     pub(super) fn new(text: &str) -> Self {
-        let (table, errors) = DeTable::parse_recoverable(text);
-        let mut problems: Vec<Diagnostic> = Vec::new();
-        for error in &errors {
-            let at = error.span().unwrap_or(0..0);
-            let message = format!("this is no TOML: {}", error.message().replace('\n', " "));
-            let repeats = problems.last().is_some_and(|last| {
-                last.at
-                    .as_ref()
-                    .is_some_and(|before| line(text, before) == line(text, &at))
-            });
-            if !repeats {
-                problems.push(Diagnostic::error(message, at).mend(
-                    "numbers have a decimal point, lists stand in brackets: `measured = [62.07]`",
-                ));
-            }
-        }
+        let (readable, errors) = readable(text);
+        let (table, _) = DeTable::parse_recoverable(&readable);
+        let problems = faults(text, &errors).problems;
+        let broken = !problems.is_empty();
         Self {
             problems,
+            broken,
             root: Field {
                 at: 0..0,
                 entries: entries(table.get_ref()),
@@ -129,11 +121,7 @@ impl Reader {
 
     /// Says that a key is missing, unless a problem of syntax may have hidden it.
     pub(super) fn missing(&mut self, field: &Field, key: &str, example: &str) {
-        if self
-            .problems
-            .iter()
-            .any(|problem| problem.message.starts_with("this is no TOML"))
-        {
+        if self.broken {
             return;
         }
         self.problems.push(
@@ -303,10 +291,4 @@ impl Field {
         let found = self.entries.iter().find(|(name, _, _, _)| name == key);
         found.map(|(_, _, value, at)| (value, at))
     }
-}
-
-/// Number of the line on which a place starts.
-fn line(text: &str, at: &Range<usize>) -> usize {
-    let start = text.floor_char_boundary(at.start.min(text.len()));
-    text[..start].matches('\n').count()
 }

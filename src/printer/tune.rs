@@ -581,21 +581,3 @@ pub fn term_words(term: Term) -> &'static str {
         Term::FirstLayerFlare => "first-layer flare",
     }
 }
-
-/// A term as data names it.
-pub fn term_key(term: Term) -> &'static str {
-    match term {
-        Term::ScaleX => "scale_x",
-        Term::ScaleY => "scale_y",
-        Term::ScaleZ => "scale_z",
-        Term::ZOffset => "z_offset_mm",
-        Term::OuterGrowth => "outer_growth_mm",
-        Term::SlotGrowth => "slot_growth_mm",
-        Term::HoleGrowth => "hole_growth_mm",
-        Term::Curvature => "curvature_mm2",
-        Term::LyingGrowth => "lying_growth_mm",
-        Term::LyingSag => "lying_sag_mm",
-        Term::FlankExtra => "flank_extra_mm",
-        Term::FirstLayerFlare => "first_layer_flare_mm",
-    }
-}

@@ -18,8 +18,8 @@ import numpy as np
 
 from tally import Tally
 
-TERMS = ["scale_x", "scale_y", "scale_z", "z_offset_mm", "outer_growth_mm", "slot_growth_mm",
-         "hole_growth_mm", "curvature_mm2"]
+TERMS = ["scale_x", "scale_y", "scale_z", "z_offset", "outer_growth", "slot_growth",
+         "hole_growth", "curvature"]
 TRUTH = np.array([-0.0015, 0.0008, 0.002, 0.04, 0.055, 0.03, 0.10, 0.08])
 WITHIN, BETWEEN = 0.04, 0.03
 # The two fits go through different factorisations of the same matrices.
@@ -33,14 +33,14 @@ def model_row(name, drawn):
     effect = {"outer-x": 2, "outer-y": 2, "boss": 2, "slot-x": -2, "slot-y": -2, "hole": -2,
               "height": 0}[kind]
     if kind == "height":
-        row["scale_z"], row["z_offset_mm"] = drawn, 1.0
+        row["scale_z"], row["z_offset"] = drawn, 1.0
     elif kind in ("boss", "hole"):
         row["scale_x"] = row["scale_y"] = drawn / 2
-        row["curvature_mm2"] = -4 / drawn
-        row["outer_growth_mm" if kind == "boss" else "hole_growth_mm"] = effect
+        row["curvature"] = -4 / drawn
+        row["outer_growth" if kind == "boss" else "hole_growth"] = effect
     else:
         row[f"scale_{kind[-1]}"] = drawn
-        row["outer_growth_mm" if kind.startswith("outer") else "slot_growth_mm"] = effect
+        row["outer_growth" if kind.startswith("outer") else "slot_growth"] = effect
     return [row[term] for term in TERMS], effect
 
 

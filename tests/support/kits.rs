@@ -52,6 +52,7 @@ pub(crate) fn kit(drive: Thread, inner: Option<Thread>, stroke: f64) -> Kit {
         layer: said(mm(0.15)),
         line: said(mm(0.45)),
         walls: said(4),
+        printer: None,
         bed: said([mm(220.0), mm(220.0), mm(250.0)]),
         hand_torque: said(Torque::newton_metres(2.0)),
         load: None,

@@ -35,14 +35,20 @@ fn an_inch_form_takes_inches_and_tells_of_millimetres() {
 fn a_reading_beyond_belief_is_told_with_the_limit_and_one_within_it_passes() {
     // 62 mm may be off by 1.5 + 0.03 x 62 = 3.36 mm.
     let told = told(&one("[65.4]"));
-    assert!(told.contains("beyond belief") && told.contains("within 3.36 mm"), "{told}");
+    assert!(
+        told.contains("beyond belief") && told.contains("within 3.36 mm"),
+        "{told}"
+    );
     assert!(read(&one("[65.3]")).is_ok());
 }
 
 #[test]
 fn text_where_a_number_belongs_is_told_with_its_line() {
     let told = told(&one("[\"62,05\"]"));
-    assert!(told.contains("`measured` needs a number, and this is text"), "{told}");
+    assert!(
+        told.contains("`measured` needs a number, and this is text"),
+        "{told}"
+    );
     assert!(told.contains("form.toml:9:13"), "{told}");
 }
 
@@ -70,10 +76,16 @@ fn missing_keys_unknown_rows_and_repeated_rows_are_all_told_at_once() {
 
 #[test]
 fn a_row_that_is_not_measured_is_a_warning_by_line() {
-    let text = format!("{}[[row]]\nname = \"hole-6\"\ndrawn = 6\nmeasured = []\n", one("[62.1]"));
+    let text = format!(
+        "{}[[row]]\nname = \"hole-6\"\ndrawn = 6\nmeasured = []\n",
+        one("[62.1]")
+    );
     let (_, notes) = read(&text).expect("one row is measured");
     let told = render("form.toml", &text, &notes, Style::default());
-    assert!(told.contains("row `hole-6` is not measured") && told.contains(":11:"), "{told}");
+    assert!(
+        told.contains("row `hole-6` is not measured") && told.contains(":11:"),
+        "{told}"
+    );
 }
 
 #[test]
@@ -85,10 +97,16 @@ fn a_step_that_the_ladder_does_not_have_is_told_with_those_it_has() {
         )
     };
     let told = told(&ladder("4"));
-    assert!(told.contains("no step of 4 grooves") && told.contains("1 to 3"), "{told}");
+    assert!(
+        told.contains("no step of 4 grooves") && told.contains("1 to 3"),
+        "{told}"
+    );
     assert!(read(&ladder("2")).is_ok());
     let (_, notes) = read(&ladder("3")).expect("the last step");
-    assert!(notes.iter().any(|note| note.message.contains("at its end")), "{notes:?}");
+    assert!(
+        notes.iter().any(|note| note.message.contains("at its end")),
+        "{notes:?}"
+    );
 }
 
 #[test]

@@ -27,7 +27,10 @@ pub(crate) fn truth(term: Term) -> f64 {
 
 /// What a caliper would read without noise.
 pub(crate) fn sum(weights: &[(Term, f64)]) -> f64 {
-    weights.iter().map(|(term, weight)| weight * truth(*term)).sum()
+    weights
+        .iter()
+        .map(|(term, weight)| weight * truth(*term))
+        .sum()
 }
 
 /// The head of a form.

@@ -18,8 +18,9 @@ fn ladder(name: &str, kind: LadderKind, wanted: f64, step: f64, radius: f64) -> 
         radius: Length::mm(radius),
     };
     let right = wanted + sum(&trial.weights());
-    let gaps: Vec<String> =
-        (-2..=2).map(|at| format!("{:.6}", right + step * f64::from(at))).collect();
+    let gaps: Vec<String> = (-2..=2)
+        .map(|at| format!("{:.6}", right + step * f64::from(at)))
+        .collect();
     let mut text = String::new();
     write!(
         text,
@@ -55,9 +56,30 @@ fn a_profile_from_ladders_alone_draws_the_gap_of_the_step_that_fitted() {
     let old = blank(&form);
     let tuned = tune(&form, &old, &sizes()).expect("ladders are enough");
     let found = [
-        (Fit::Thread, 0.04, Mates::Printed, 10.0, LadderKind::Thread, 0.05),
-        (Fit::Press, -0.02, Mates::Lying, 2.0, LadderKind::PinLying, 0.025),
-        (Fit::Slide, 0.14, Mates::Printed, 0.0, LadderKind::Slide, 0.05),
+        (
+            Fit::Thread,
+            0.04,
+            Mates::Printed,
+            10.0,
+            LadderKind::Thread,
+            0.05,
+        ),
+        (
+            Fit::Press,
+            -0.02,
+            Mates::Lying,
+            2.0,
+            LadderKind::PinLying,
+            0.025,
+        ),
+        (
+            Fit::Slide,
+            0.14,
+            Mates::Printed,
+            0.0,
+            LadderKind::Slide,
+            0.05,
+        ),
     ];
     for (fit, wanted, mates, radius, kind, step) in found {
         let trial = Trial {
@@ -74,7 +96,10 @@ fn a_profile_from_ladders_alone_draws_the_gap_of_the_step_that_fitted() {
         };
         let (before, after) = (drawn(&old), drawn(&tuned.profile));
         // The belief before still pulls: the rest is less than half of what it was.
-        assert!((after - right).abs() < 0.5 * (before - right).abs(), "{fit:?}: {before} {after}");
+        assert!(
+            (after - right).abs() < 0.5 * (before - right).abs(),
+            "{fit:?}: {before} {after}"
+        );
     }
     assert_eq!(tuned.profile.known(Term::FlankExtra), Known::Ladder);
     assert_eq!(tuned.profile.known(Term::ScaleX), Known::Guess);
@@ -84,8 +109,14 @@ fn a_profile_from_ladders_alone_draws_the_gap_of_the_step_that_fitted() {
 fn a_ladder_alone_makes_the_sum_better_known_than_its_terms() {
     let form = form(&format!("{HEAD}{}", ladders()));
     let old = blank(&form);
-    let profile = tune(&form, &old, &sizes()).expect("ladders are enough").profile;
-    let sum = [(Term::OuterGrowth, 1.0), (Term::HoleGrowth, 1.0), (Term::FlankExtra, 1.0)];
+    let profile = tune(&form, &old, &sizes())
+        .expect("ladders are enough")
+        .profile;
+    let sum = [
+        (Term::OuterGrowth, 1.0),
+        (Term::HoleGrowth, 1.0),
+        (Term::FlankExtra, 1.0),
+    ];
     let before = old.variance_of(&sum).sqrt();
     let after = profile.variance_of(&sum).sqrt();
     let own = profile.error(Term::OuterGrowth);
@@ -103,7 +134,11 @@ fn a_step_is_known_to_its_width_over_the_root_of_twelve() {
         step: Length::mm(0.06),
         radius: Length::mm(10.0),
     };
-    approx::assert_abs_diff_eq!(trial.variance(Length::ZERO), 0.06f64.powi(2) / 12.0, epsilon = 1e-15);
+    approx::assert_abs_diff_eq!(
+        trial.variance(Length::ZERO),
+        0.06f64.powi(2) / 12.0,
+        epsilon = 1e-15
+    );
     approx::assert_abs_diff_eq!(trial.taken(), 0.21, epsilon = 1e-12);
 }
 

@@ -1,8 +1,8 @@
 //! Tuning: what a form with known parameters gives back, and what a bad form is told.
 
 mod form;
-mod kept;
 mod forms;
+mod kept;
 mod recovery;
 
 #[path = "../support/normal.rs"]

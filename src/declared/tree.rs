@@ -3,10 +3,10 @@
 //! What stands on a line with a syntax error is left out: what the parser makes of such a
 //! line need not be what its writer meant.
 
-use super::key::{ALL, REPEATED, leaf};
-use super::syntax;
+use super::key::leaf;
 use super::value::type_name;
 use super::words::closest;
+use super::{Form, Said, syntax};
 use crate::diagnostic::Diagnostic;
 use std::collections::{BTreeMap, BTreeSet};
 use std::ops::Range;
@@ -14,18 +14,31 @@ use toml::Spanned;
 use toml::de::{DeString, DeTable, DeValue};
 
 /// Values by the path of their key.
-pub(super) type Fields<'a> = BTreeMap<String, Written<'a>>;
+pub(crate) type Fields<'a> = BTreeMap<String, Written<'a>>;
 
-/// A parsed kit file.
-pub(super) struct Tree<'a> {
+/// One of several tables of one kind.
+pub(crate) struct Row<'a> {
+    /// What the file calls it; `None` for a `[[table]]`, which has no name of its own.
+    pub(crate) name: Option<Said<String>>,
+    /// Where it stands.
+    pub(crate) at: Range<usize>,
+    /// Its values.
+    pub(crate) fields: Fields<'a>,
+}
+
+/// A parsed file.
+pub(crate) struct Tree<'a> {
     /// The text that was parsed.
-    pub(super) text: &'a str,
-    /// Every value outside `[[waive]]`.
-    pub(super) fields: Fields<'a>,
-    /// The values of each `[[waive]]`, and where it stands.
-    pub(super) waivers: Vec<(Range<usize>, Fields<'a>)>,
+    pub(crate) text: &'a str,
+    /// Every value outside the tables of which there may be several.
+    pub(crate) fields: Fields<'a>,
+    form: &'a Form,
+    /// By the path of their table, in file order.
+    rows: BTreeMap<String, Vec<Row<'a>>>,
+    /// Where each table stands that is there once.
+    tables: BTreeMap<String, Range<usize>>,
     /// What is wrong with syntax and keys.
-    pub(super) problems: Vec<Diagnostic>,
+    pub(crate) problems: Vec<Diagnostic>,
     /// Keys that a misspelt or misplaced key probably meant.
     meant: BTreeSet<String>,
     faults: syntax::Faults,
@@ -36,22 +49,42 @@ type Written<'a> = &'a Spanned<DeValue<'a>>;
 
 impl<'a> Tree<'a> {
     /// Sorts what the TOML parser found in `text` into values; `faults` are those of syntax.
-    pub(super) fn new(text: &'a str, table: &'a DeTable<'a>, faults: syntax::Faults) -> Self {
+    pub(crate) fn new(
+        form: &'a Form,
+        text: &'a str,
+        table: &'a DeTable<'a>,
+        faults: syntax::Faults,
+    ) -> Self {
         let mut tree = Self {
             text,
             fields: Fields::new(),
-            waivers: Vec::new(),
+            form,
+            rows: BTreeMap::new(),
+            tables: BTreeMap::new(),
             problems: Vec::new(),
             meant: BTreeSet::new(),
             faults,
         };
         tree.fields = tree.walk(table, "");
         tree.problems.append(&mut tree.faults.problems);
+        for rows in tree.rows.values_mut() {
+            rows.sort_by_key(|row| row.at.start);
+        }
         tree
     }
 
+    /// The tables of one kind, in file order.
+    pub(crate) fn rows(&self, path: &str) -> &[Row<'a>] {
+        self.rows.get(path).map_or(&[], Vec::as_slice)
+    }
+
+    /// Where a table stands that the file may have once; `None` where it has none.
+    pub(crate) fn table(&self, path: &str) -> Option<Range<usize>> {
+        self.tables.get(path).cloned()
+    }
+
     /// Whether the absence of a key is known: nothing in the file may have meant it.
-    pub(super) fn is_absent(&self, path: &str) -> bool {
+    pub(crate) fn is_absent(&self, path: &str) -> bool {
         let name = leaf(path);
         let broken = &self.faults.broken;
         // A syntax error can swallow the lines around it, and a key on a broken line is there
@@ -65,7 +98,7 @@ impl<'a> Tree<'a> {
     }
 
     /// Where a missing key of the file itself belongs: behind the last one that is there.
-    pub(super) fn end_of_root(&self) -> usize {
+    pub(crate) fn end_of_root(&self) -> usize {
         let own = self.fields.iter().filter(|(path, _)| !path.contains('.'));
         let last = own.map(|(_, value)| value.span().end).max();
         // The mark of a byte order is no place to write behind.
@@ -77,21 +110,26 @@ impl<'a> Tree<'a> {
         let mut fields = Fields::new();
         for (key, value) in table.iter() {
             let path = format!("{prefix}{}", key.get_ref());
+            let repeated = self.form.repeated.contains(&path.as_str());
             // A list that lacks its bracket takes in the lines below it.
-            let is_list = matches!(value.get_ref(), DeValue::Array(_)) && path != REPEATED;
+            let is_list = matches!(value.get_ref(), DeValue::Array(_)) && !repeated;
             if self.faults.meet(&key.span()) || is_list && self.faults.meet(&value.span()) {
                 self.meant.insert(path);
-            } else if path == REPEATED {
-                self.walk_repeated(key, value);
-            } else if ALL.iter().any(|declared| declared.path() == path) {
+            } else if repeated {
+                self.walk_repeated(&path, key, value);
+            } else if self.form.declares(&path) {
                 fields.insert(path, value);
-            } else if tables().any(|table| table == path) {
+            } else if self.form.tables().any(|table| table == path) {
                 match value.get_ref() {
+                    DeValue::Table(table) if self.form.named.contains(&path.as_str()) => {
+                        self.walk_named(&path, table);
+                    }
                     DeValue::Table(table) => {
+                        self.tables.insert(path.clone(), value.span());
                         fields.extend(self.walk(table, &format!("{path}.")));
                     }
                     other => {
-                        let problem = not_a_table(&path, other, value.span());
+                        let problem = not_a_table(self.form, &path, other, value.span());
                         self.problems.push(problem);
                     }
                 }
@@ -102,37 +140,71 @@ impl<'a> Tree<'a> {
         fields
     }
 
-    fn walk_repeated(&mut self, key: Name<'a>, value: Written<'a>) {
-        let prefix = format!("{REPEATED}.");
+    fn walk_repeated(&mut self, path: &str, key: Name<'a>, value: Written<'a>) {
         let DeValue::Array(items) = value.get_ref() else {
             let found = type_name(value.get_ref());
-            let message = format!("`{REPEATED}` wants a list of tables, not {found}");
+            let message = format!("`{path}` wants a list of tables, not {found}");
             self.problems.push(
                 Diagnostic::error(message, key.span())
                     .label("double brackets make a list of tables")
                     .mend(format!(
-                        "write `[[{REPEATED}]]` on a line of its own, its keys below"
+                        "write `[[{path}]]` on a line of its own, its keys below"
                     )),
             );
             return;
         };
         for item in items.iter() {
-            match item.get_ref() {
-                DeValue::Table(table) => {
-                    let fields = self.walk(table, &prefix);
-                    self.waivers.push((item.span(), fields));
-                }
-                other => {
-                    let problem = not_a_table(REPEATED, other, item.span());
-                    self.problems.push(problem);
-                }
+            self.row(path, None, item);
+        }
+    }
+
+    /// The tables in a table whose keys are names that the file gives.
+    fn walk_named(&mut self, path: &str, table: &'a DeTable<'a>) {
+        for (key, value) in table.iter() {
+            if self.faults.meet(&key.span()) {
+                continue;
+            }
+            let name = Said::at(key.get_ref().to_string(), key.span());
+            let lone = format!("{path}.*");
+            if self.form.declares(&lone) && !matches!(value.get_ref(), DeValue::Table(_)) {
+                let row = Row {
+                    name: Some(name),
+                    at: key.span(),
+                    fields: Fields::from([(lone, value)]),
+                };
+                self.rows.entry(path.to_owned()).or_default().push(row);
+            } else {
+                self.row(path, Some(name), value);
+            }
+        }
+    }
+
+    fn row(&mut self, path: &str, name: Option<Said<String>>, item: Written<'a>) {
+        match item.get_ref() {
+            DeValue::Table(table) => {
+                let fields = self.walk(table, &format!("{path}."));
+                let row = Row {
+                    name,
+                    at: item.span(),
+                    fields,
+                };
+                self.rows.entry(path.to_owned()).or_default().push(row);
+            }
+            other => {
+                let shown = match &name {
+                    Some(name) => format!("{path}.{}", name.value),
+                    None => path.to_owned(),
+                };
+                let keys = self.form.children(&format!("{path}."));
+                let problem = wants_a_table(&shown, &keys, other, item.span());
+                self.problems.push(problem);
             }
         }
     }
 
     fn unknown_key(&mut self, key: Name<'a>, value: Written<'a>, prefix: &str) {
         let name = key.get_ref().as_ref();
-        let siblings = children(prefix);
+        let siblings = self.form.children(prefix);
         let place = match prefix.trim_end_matches('.') {
             "" => String::new(),
             table => format!(" in `{table}`"),
@@ -145,11 +217,9 @@ impl<'a> Tree<'a> {
             true => written,
             false => "...",
         };
-        let elsewhere = ALL
-            .iter()
-            .map(|key| key.path())
-            .find(|path| leaf(path) == name);
-        let problem = if let Some(path) = elsewhere {
+        let mut elsewhere = self.form.paths().filter(|path| leaf(path) == name);
+        // A name that several tables have says nothing of where it belongs.
+        let problem = if let (Some(path), None) = (elsewhere.next(), elsewhere.next()) {
             self.meant.insert(path.to_owned());
             match path.rsplit_once('.') {
                 Some((table, _)) => problem
@@ -175,30 +245,42 @@ impl<'a> Tree<'a> {
     }
 }
 
-/// The tables of the kit file.
-fn tables() -> impl Iterator<Item = &'static str> {
-    ALL.iter()
-        .filter_map(|key| key.path().rsplit_once('.'))
-        .map(|(table, _)| table)
-}
+impl Form {
+    fn paths(&self) -> impl Iterator<Item = &'static str> {
+        self.keys.iter().map(|key| key.path())
+    }
 
-/// The keys and tables directly below a prefix, in the order of declaration.
-fn children(prefix: &str) -> Vec<String> {
-    let mut names: Vec<String> = Vec::new();
-    for key in ALL {
-        if let Some(rest) = key.path().strip_prefix(prefix) {
-            let name = rest.split('.').next().unwrap_or(rest);
-            if !names.iter().any(|known| known == name) {
-                names.push(name.to_owned());
+    fn declares(&self, path: &str) -> bool {
+        self.paths().any(|declared| declared == path)
+    }
+
+    /// Every table that holds a key, and every table that holds such a table.
+    fn tables(&self) -> impl Iterator<Item = &'static str> {
+        self.paths()
+            .flat_map(|path| path.match_indices('.').map(|(dot, _)| &path[..dot]))
+    }
+
+    /// The keys and tables directly below a prefix, in the order of declaration.
+    fn children(&self, prefix: &str) -> Vec<String> {
+        let mut names: Vec<String> = Vec::new();
+        for path in self.paths() {
+            if let Some(rest) = path.strip_prefix(prefix) {
+                let name = rest.split('.').next().unwrap_or(rest);
+                if !names.iter().any(|known| known == name) {
+                    names.push(name.to_owned());
+                }
             }
         }
+        names
     }
-    names
 }
 
-fn not_a_table(path: &str, found: &DeValue<'_>, at: Range<usize>) -> Diagnostic {
+fn not_a_table(form: &Form, path: &str, found: &DeValue<'_>, at: Range<usize>) -> Diagnostic {
+    wants_a_table(path, &form.children(&format!("{path}.")), found, at)
+}
+
+fn wants_a_table(path: &str, keys: &[String], found: &DeValue<'_>, at: Range<usize>) -> Diagnostic {
     let found = type_name(found);
-    let keys = children(&format!("{path}."));
     let first = keys.first().map_or("key", String::as_str);
     Diagnostic::error(format!("`{path}` wants a table, not {found}"), at)
         .label(format!("this is {found}"))

@@ -17,7 +17,7 @@ const NEWTON_METRE_PER_POUND_INCH: f64 = NEWTON_PER_POUND_FORCE * MM_PER_INCH / 
 const INCHES_PER_FOOT: f64 = 12.0;
 
 /// A unit that may be written behind a number.
-pub(super) struct Unit {
+pub(crate) struct Unit {
     /// How it is written; the first is shown to people. Compared in lower case, without
     /// blanks and signs of multiplication.
     spellings: &'static [&'static str],
@@ -30,7 +30,7 @@ const fn unit(spellings: &'static [&'static str], size: f64) -> Unit {
 }
 
 /// A quantity that a kit file can hold.
-pub(super) trait Quantity: Copy + PartialOrd + 'static {
+pub(crate) trait Quantity: Copy + PartialOrd + 'static {
     /// What it is called.
     const NOUN: &'static str;
     /// Its units; the first is that of a bare number.
@@ -160,24 +160,24 @@ impl Quantity for Force {
 
 /// What is wrong with a text, where in it, and what to write.
 #[derive(Debug, PartialEq)]
-pub(super) struct Fault {
+pub(crate) struct Fault {
     /// What is wrong.
-    pub(super) message: String,
+    pub(crate) message: String,
     /// Bytes of the text.
-    pub(super) at: Range<usize>,
+    pub(crate) at: Range<usize>,
     /// What to write instead.
-    pub(super) mend: String,
+    pub(crate) mend: String,
 }
 
 /// A quantity and whether its unit was written out.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub(super) struct Written<Q> {
-    pub(super) value: Q,
-    pub(super) with_unit: bool,
+pub(crate) struct Written<Q> {
+    pub(crate) value: Q,
+    pub(crate) with_unit: bool,
 }
 
 /// Reads `text` as a quantity; bare numbers are in `units`.
-pub(super) fn parse<Q: Quantity>(text: &str, units: Units) -> Result<Written<Q>, Fault> {
+pub(crate) fn parse<Q: Quantity>(text: &str, units: Units) -> Result<Written<Q>, Fault> {
     let (number, rest) = number(text).map_err(|fault| fault.or_examples::<Q>())?;
     let written = text[rest..].trim();
     if written.is_empty() {
@@ -203,7 +203,7 @@ pub(super) fn parse<Q: Quantity>(text: &str, units: Units) -> Result<Written<Q>,
 }
 
 /// The quantity that a number without a unit stands for.
-pub(super) fn bare<Q: Quantity>(number: f64, units: Units) -> Written<Q> {
+pub(crate) fn bare<Q: Quantity>(number: f64, units: Units) -> Written<Q> {
     Written {
         value: Q::of(number * Q::bare(units)),
         with_unit: false,
@@ -213,7 +213,7 @@ pub(super) fn bare<Q: Quantity>(number: f64, units: Units) -> Written<Q> {
 /// A number for people and for kit files: up to four decimals, no trailing zeros.
 ///
 /// What four decimals cannot show, or what is too long to read, has an exponent.
-pub(super) fn plain(value: f64) -> String {
+pub(crate) fn plain(value: f64) -> String {
     // Guesses: a size in mm never needs more than four decimals or nine digits before them.
     const SMALLEST: f64 = 1e-4;
     const LARGEST: f64 = 1e9;

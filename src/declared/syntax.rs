@@ -18,7 +18,7 @@ const NO_COMMA_IN_TABLE: &str = "missing comma between key-value pairs";
 /// The text as it can be parsed to its end, and every error of the parser.
 ///
 /// Lines that would stop the parser become blanks, so that every byte keeps its place.
-pub(super) fn readable(text: &str) -> (Cow<'_, str>, Vec<toml::de::Error>) {
+pub(crate) fn readable(text: &str) -> (Cow<'_, str>, Vec<toml::de::Error>) {
     let (_, errors) = DeTable::parse_recoverable(text);
     let bare = |error: &toml::de::Error| error.message().starts_with(BARE_KEY);
     let (mut kept, others): (Vec<_>, Vec<_>) = errors.into_iter().partition(bare);
@@ -44,15 +44,15 @@ pub(super) fn readable(text: &str) -> (Cow<'_, str>, Vec<toml::de::Error>) {
 
 /// What is wrong with the syntax, and the bytes of which nothing more can be said.
 #[derive(Default)]
-pub(super) struct Faults {
+pub(crate) struct Faults {
     /// A problem for each error of the parser, but for those that follow from another.
-    pub(super) problems: Vec<Diagnostic>,
+    pub(crate) problems: Vec<Diagnostic>,
     /// The lines that were not understood, in file order.
-    pub(super) broken: Vec<Range<usize>>,
+    pub(crate) broken: Vec<Range<usize>>,
 }
 
 /// Sorts the errors of the parser.
-pub(super) fn faults(text: &str, errors: &[toml::de::Error]) -> Faults {
+pub(crate) fn faults(text: &str, errors: &[toml::de::Error]) -> Faults {
     let mut faults = Faults::default();
     let mut sorted: Vec<&toml::de::Error> = errors.iter().collect();
     sorted.sort_by_key(|error| error.span().map_or(0, |at| at.start));
@@ -83,7 +83,7 @@ pub(super) fn faults(text: &str, errors: &[toml::de::Error]) -> Faults {
 impl Faults {
     /// Whether `at` shares a byte with a line that was not understood; an empty span counts as
     /// the byte at which it stands.
-    pub(super) fn meet(&self, at: &Range<usize>) -> bool {
+    pub(crate) fn meet(&self, at: &Range<usize>) -> bool {
         let first = self.broken.partition_point(|line| line.end <= at.start);
         let end = at.end.max(at.start + 1);
         self.broken.get(first).is_some_and(|line| line.start < end)
@@ -112,7 +112,7 @@ fn swallowing(at: Range<usize>) -> Diagnostic {
 }
 
 /// The bytes of the lines on which `at` lies, with their line ends.
-pub(super) fn lines(text: &str, at: Range<usize>) -> Range<usize> {
+pub(crate) fn lines(text: &str, at: Range<usize>) -> Range<usize> {
     let start = text[..at.start].rfind('\n').map_or(0, |feed| feed + 1);
     let end = text[at.end..]
         .find('\n')

@@ -1,0 +1,133 @@
+//! Finding the printer profile that a kit names: beside the kit, then in the user's folder.
+
+use super::kit_file;
+use super::trouble::shown;
+use crate::diagnostic::Diagnostic;
+use crate::kit::Said;
+use std::env;
+use std::ffi::OsString;
+use std::io::ErrorKind;
+use std::path::{Path, PathBuf};
+
+/// How the file of a profile is called, behind its name.
+const ENDING: &str = ".printer.toml";
+/// How the path of a profile ends; a name does not.
+const PATH_ENDING: &str = ".toml";
+
+/// Where profiles are looked for.
+#[derive(Clone, Debug)]
+pub struct Shelf {
+    /// The kit's folder.
+    kit: PathBuf,
+    /// The user's folder; `None` where the environment names none.
+    user: Option<PathBuf>,
+}
+
+/// The text of a profile, and where it was found.
+#[derive(Debug)]
+pub(super) struct Found {
+    /// For people.
+    pub(super) path: String,
+    pub(super) text: String,
+}
+
+impl Shelf {
+    /// The shelf for a kit file: `$NETLEAD_PRINTERS`, else `netlead/printers` below
+    /// `$XDG_CONFIG_HOME` or below `.config` in `$HOME`, is the user's folder.
+    pub fn of(kit: &Path) -> Self {
+        let folder = kit.parent().unwrap_or(Path::new(""));
+        Self {
+            kit: folder.to_owned(),
+            user: user_folder(|name| env::var_os(name)),
+        }
+    }
+
+    /// The profile that a kit names.
+    pub(super) fn find(&self, printer: &Said<String>) -> Result<Found, Diagnostic> {
+        let places = self.places(&printer.value);
+        for place in &places {
+            match kit_file::text(place) {
+                Ok(text) => {
+                    return Ok(Found {
+                        path: shown(place),
+                        text,
+                    });
+                }
+                Err((ErrorKind::NotFound, _)) => {}
+                Err((_, message)) => {
+                    return Err(Diagnostic::error(message, printer.place())
+                        .label("names this profile")
+                        .mend("mend the file, or leave `printer` out to use the shipped guesses"));
+                }
+            }
+        }
+        let looked: Vec<String> = places.iter().map(|place| shown(place)).collect();
+        let message = format!(
+            "there is no profile of the printer `{}`; looked for {}",
+            printer.value,
+            looked.join(", then ")
+        );
+        Err(Diagnostic::error(message, printer.place())
+            .label("not found")
+            .mend(
+                "write one with `netlead tune`, or leave `printer` out to use the shipped guesses",
+            ))
+    }
+
+    /// The files that a name or path may mean, in the order in which they are looked for.
+    fn places(&self, printer: &str) -> Vec<PathBuf> {
+        if printer.ends_with(PATH_ENDING) {
+            return vec![self.kit.join(printer)];
+        }
+        let name = format!("{printer}{ENDING}");
+        let user = self.user.iter().map(|folder| folder.join(&name));
+        std::iter::once(self.kit.join(&name)).chain(user).collect()
+    }
+}
+
+fn user_folder(variable: impl Fn(&str) -> Option<OsString>) -> Option<PathBuf> {
+    let set = |name| variable(name).filter(|value| !value.is_empty());
+    if let Some(folder) = set("NETLEAD_PRINTERS") {
+        return Some(folder.into());
+    }
+    // The XDG Base Directory Specification, version 0.8, lets relative paths count for nothing.
+    let configuration = set("XDG_CONFIG_HOME")
+        .map(PathBuf::from)
+        .filter(|folder| folder.is_absolute())
+        .or_else(|| set("HOME").map(|home| Path::new(&home).join(".config")))?;
+    Some(configuration.join("netlead").join("printers"))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn folder(variables: &[(&str, &str)]) -> Option<PathBuf> {
+        user_folder(|name| {
+            let found = variables.iter().find(|(other, _)| *other == name);
+            found.map(|(_, value)| value.into())
+        })
+    }
+
+    #[test]
+    fn the_users_folder_is_the_first_that_the_environment_names() {
+        let home = ("HOME", "/home/maker");
+        let xdg = ("XDG_CONFIG_HOME", "/settings");
+        let own = ("NETLEAD_PRINTERS", "profiles");
+        let is = |variables: &[(&str, &str)], path: &str| {
+            assert_eq!(folder(variables).as_deref(), Some(Path::new(path)));
+        };
+        is(&[home, xdg, own], "profiles");
+        is(&[home, xdg], "/settings/netlead/printers");
+        is(&[home], "/home/maker/.config/netlead/printers");
+        is(
+            &[home, ("XDG_CONFIG_HOME", "here")],
+            "/home/maker/.config/netlead/printers",
+        );
+        is(
+            &[home, ("NETLEAD_PRINTERS", "")],
+            "/home/maker/.config/netlead/printers",
+        );
+        assert_eq!(folder(&[]), None);
+    }
+}

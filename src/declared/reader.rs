@@ -1,0 +1,144 @@
+//! Takes values from a parsed file by their declared keys, and gathers what is wrong.
+
+use super::key::{Absent, Key, leaf};
+use super::tree::{Fields, Row, Tree};
+use super::value::{Context, Raw, Value};
+use super::words::closest;
+use super::{Said, Units};
+use crate::diagnostic::Diagnostic;
+use std::ops::Range;
+
+/// A file that is being read.
+pub(crate) struct Reader<'a> {
+    /// What the file says.
+    pub(crate) tree: &'a Tree<'a>,
+    /// How bare numbers are read.
+    pub(crate) context: Context,
+    /// What is wrong so far, beside what is wrong with syntax and keys.
+    pub(crate) problems: Vec<Diagnostic>,
+}
+
+impl<'a> Reader<'a> {
+    /// A reader that takes bare numbers as mm.
+    pub(crate) fn new(tree: &'a Tree<'a>) -> Self {
+        Self {
+            tree,
+            context: Context {
+                units: Units::Mm,
+                units_known: true,
+                inches_likely: false,
+            },
+            problems: Vec::new(),
+        }
+    }
+
+    /// The value of a key of the file, or its default; `None` where it is not there or wrong.
+    pub(crate) fn take<T: Value>(&mut self, key: &Key<T>) -> Option<Said<T>> {
+        let tree = self.tree;
+        let table = key.path.rsplit_once('.').map(|(table, _)| table);
+        let end = tree.end_of_root()..tree.end_of_root();
+        let place = table.and_then(|table| tree.table(table)).unwrap_or(end);
+        self.take_from(&tree.fields, key, key.path, place)
+    }
+
+    /// The value of a key of one of several tables, or its default.
+    pub(crate) fn take_in<T: Value>(&mut self, row: &Row<'a>, key: &Key<T>) -> Option<Said<T>> {
+        let shown = match &row.name {
+            Some(name) => match key.path.rsplit_once('.') {
+                Some((table, "*")) => format!("{table}.{}", name.value),
+                Some((table, leaf)) => format!("{table}.{}.{leaf}", name.value),
+                None => key.path.to_owned(),
+            },
+            None => key.path.to_owned(),
+        };
+        self.take_from(&row.fields, key, &shown, row.at.clone())
+    }
+
+    /// The value of a key that may be left open, of the file itself.
+    pub(crate) fn take_known<T: Value>(&mut self, key: &Key<Option<T>>) -> Option<Said<T>> {
+        self.take(key).and_then(known)
+    }
+
+    /// The value of a key that may be left open (`""`, or not there), of one of several tables.
+    pub(crate) fn take_known_in<T: Value>(
+        &mut self,
+        row: &Row<'a>,
+        key: &Key<Option<T>>,
+    ) -> Option<Said<T>> {
+        self.take_in(row, key).and_then(known)
+    }
+
+    /// What of `names` a file means by `said`, or the complaint with the nearest of them.
+    ///
+    /// `noun` is what the names are of: `term`.
+    pub(crate) fn one_of<'n>(
+        &mut self,
+        noun: &str,
+        said: &Said<String>,
+        names: impl IntoIterator<Item = &'n str> + Clone,
+    ) -> Option<&'n str> {
+        let found = names.clone().into_iter().find(|name| *name == said.value);
+        if found.is_none() {
+            let near = closest(&said.value, names.clone());
+            let all: Vec<&str> = names.into_iter().collect();
+            let mend = match near {
+                Some(near) => format!("write `{near}` instead of `{}`", said.value),
+                None => format!("write one of {}", all.join(", ")),
+            };
+            self.problems.push(
+                Diagnostic::error(format!("there is no {noun} `{}`", said.value), said.place())
+                    .label(format!("not a known {noun}"))
+                    .mend(mend),
+            );
+        }
+        found
+    }
+
+    /// The value of a key in `fields`, or its default; a missing one is blamed on `place`.
+    fn take_from<T: Value>(
+        &mut self,
+        fields: &Fields<'a>,
+        key: &Key<T>,
+        shown: &str,
+        place: Range<usize>,
+    ) -> Option<Said<T>> {
+        if let Some(value) = fields.get(key.path) {
+            let raw = Raw {
+                path: shown,
+                value,
+                text: self.tree.text,
+            };
+            return match T::read(raw, &key.limits, self.context) {
+                Ok(read) => Some(Said::at(read, raw.at())),
+                Err(problem) => {
+                    self.problems.push(problem);
+                    None
+                }
+            };
+        }
+        if let Absent::Missing(example) = key.absent
+            && self.tree.is_absent(key.path)
+        {
+            // A key of a table that is not there is best written with its table.
+            let name = match place.is_empty() {
+                true => shown,
+                false => leaf(shown),
+            };
+            self.problems.push(
+                Diagnostic::error(format!("`{name}` is missing: {}", key.meaning), place)
+                    .label(format!("`{name}` belongs here"))
+                    .mend(format!("add a line such as `{name} = {example}`")),
+            );
+        }
+        let default = key.default_value()?;
+        // A test reads every default, so this is a slip in the table of keys.
+        Some(Said::default_value(
+            default.expect("a declared default is valid; please report this"),
+        ))
+    }
+}
+
+fn known<T>(said: Said<Option<T>>) -> Option<Said<T>> {
+    let Said { value, at } = said;
+    value.map(|value| Said { value, at })
+}
