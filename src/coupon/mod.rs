@@ -201,9 +201,10 @@ fn quick(kit: &Kit, design: &Design, profile: &Profile) -> Coupon {
     last
 }
 
-/// A ladder of so many steps around a drawn gap.
+/// A ladder of so many steps around a drawn gap; of an even number one more is wider, since
+/// binding is the commoner fault.
 fn steps(drawn: Length, step: Length, count: usize) -> Vec<Length> {
-    let middle = (count / 2) as f64;
+    let middle = (count.saturating_sub(1) / 2) as f64;
     (0..count)
         .map(|index| drawn + step * (index as f64 - middle))
         .collect()

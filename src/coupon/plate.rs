@@ -86,7 +86,7 @@ pub(crate) fn rows(layer: Length) -> Vec<Row> {
     }
     for (outer, hole, _, _) in ROUNDS.into_iter().rev() {
         let place = if hole > 0.0 {
-            "the ring's outside, largest of two readings a quarter turn apart"
+            "the ring's outside, mean of two readings a quarter turn apart"
         } else {
             "the post's outside, half-way up"
         };

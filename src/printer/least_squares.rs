@@ -185,22 +185,27 @@ fn studentised(q: &DMatrix<f64>, qy: &DVector<f64>, misfit: f64, freedom: usize)
 /// What is believed of unknowns, changed by readings (the conditional Gaussian; Kalman 1960,
 /// from memory). Nothing needs to be told apart: what the readings do not say stays as it was.
 ///
-/// `None` if the covariance of the readings is none.
+/// `gain_from` is the covariance that sets how far readings move the belief; the covariance of
+/// the result is that of this estimate where `covariance` is the belief's true one (Joseph's
+/// form, which holds for any gain; from memory). `None` if the covariance of the readings is
+/// none.
 pub fn update(
     believed: &[f64],
     covariance: &DMatrix<f64>,
+    gain_from: &DMatrix<f64>,
     observations: &[Observation],
     between: f64,
 ) -> Option<(Vec<f64>, DMatrix<f64>)> {
     let x = matrix(observations, believed.len());
     let prior = DVector::from_column_slice(believed);
     let y = DVector::from_iterator(observations.len(), observations.iter().map(|o| o.value));
-    let cross = covariance * x.transpose();
-    let spread = &x * &cross + spread(observations, between);
-    let solver = spread.cholesky()?;
+    let noise = spread(observations, between);
+    let cross = gain_from * x.transpose();
+    let solver = (&x * &cross + &noise).cholesky()?;
     let gain = solver.solve(&cross.transpose()).transpose();
     let values = &prior + &gain * (y - &x * &prior);
-    let left = covariance - &gain * cross.transpose();
+    let kept = DMatrix::identity(believed.len(), believed.len()) - &gain * &x;
+    let left = &kept * covariance * kept.transpose() + &gain * noise * gain.transpose();
     Some((values.iter().copied().collect(), symmetric(left)))
 }
 

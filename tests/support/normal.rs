@@ -1,5 +1,7 @@
 //! Normal deviates that are the same on every run.
 
+use netlead::units::{Angle, real};
+
 /// A linear congruential generator (Knuth's MMIX constants, from memory), made normal by
 /// Box and Muller (1958).
 pub(crate) struct Normal(u64);
@@ -23,7 +25,7 @@ impl Normal {
 
     /// One deviate of a standard deviation.
     pub(crate) fn of(&mut self, deviation: f64) -> f64 {
-        let radius = (-2.0 * self.unit().max(1e-300).ln()).sqrt();
-        radius * (std::f64::consts::TAU * self.unit()).cos() * deviation
+        let radius = (-2.0 * real::ln(self.unit().max(1e-300))).sqrt();
+        radius * Angle::turns(self.unit()).cos() * deviation
     }
 }

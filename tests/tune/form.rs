@@ -112,7 +112,7 @@ fn a_step_that_the_ladder_does_not_have_is_told_with_those_it_has() {
 #[test]
 fn a_broken_line_is_told_once_and_other_forms_are_refused() {
     let told = told(&one("[62.05"));
-    assert!(told.contains("no TOML"), "{told}");
+    assert!(told.contains("this is not TOML: unclosed array"), "{told}");
     let other = HEAD.replace("netlead-form/1", "netlead-form/9");
     assert!(self::told(&other).contains("is not a form this program reads"));
     let day = HEAD.replace("2026-11-20", "20.11.2026");
