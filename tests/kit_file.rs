@@ -1,16 +1,16 @@
 //! The kit file, as its writer meets it: what is read, what is refused, and with which words.
 //!
 //! Each file in `tests/kits/` is a kit with the problems that are expected of it as comments
-//! above the line to blame: `#~ error:` or `#~ warning:` with the whole message, `#~ at:` with
-//! the text that the caret marks, and `#~ help:` with the mend. A file without such comments
-//! is a valid kit.
+//! above the line to blame, see `support/cases.rs`.
 
-use netlead::diagnostic::{Diagnostic, Severity, Style, position, render};
+#[path = "support/cases.rs"]
+mod cases;
+
+use netlead::diagnostic::{Diagnostic, Severity, Style, render};
 use netlead::kit::{self, Kit, LayoutKind, Material, NotText, Turning};
 use netlead::units::Length;
 use proptest::prelude::*;
 use std::ops::Range;
-use std::path::Path;
 
 /// Ids of checks that the case files may waive.
 const CHECKS: &[&str] = &["drive-wall", "engagement"];
@@ -83,70 +83,9 @@ fn assert_mm(length: Length, mm: f64) {
     approx::assert_abs_diff_eq!(length.as_mm(), mm, epsilon = 1e-9);
 }
 
-/// The expectations of a case file, in the form of [`found`].
-fn expected(text: &str) -> Vec<String> {
-    let mut waiting: Vec<&str> = Vec::new();
-    let mut expected = Vec::new();
-    for (index, line) in text.lines().enumerate() {
-        if let Some(expectation) = line.strip_prefix("#~ ") {
-            waiting.push(expectation);
-            continue;
-        }
-        for expectation in waiting.drain(..) {
-            expected.push(format!("{}: {expectation}", index + 1));
-        }
-    }
-    assert!(waiting.is_empty(), "expectations below the last line");
-    expected
-}
-
-/// What is said of each problem, each with the number of the line to blame.
-fn found(text: &str) -> Vec<String> {
-    let mut found = Vec::new();
-    for problem in problems(text) {
-        let at = problem.at.clone().expect("a problem of a kit has a place");
-        let line = position(text, at.start).0;
-        let severity = match problem.severity {
-            Severity::Note => "note",
-            Severity::Warning => "warning",
-            Severity::Error => "error",
-        };
-        found.push(format!("{line}: {severity}: {}", problem.message));
-        // Where something is missing the caret stands between two characters.
-        let marked = text[at].trim();
-        if !marked.is_empty() {
-            found.push(format!("{line}: at: {marked}"));
-        }
-        let mend = problem.mend.expect("every problem has a mend");
-        found.push(format!("{line}: help: {mend}"));
-    }
-    found
-}
-
 #[test]
 fn every_case_file_gives_the_problems_it_names_and_no_others() {
-    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/kits");
-    let mut files: Vec<_> = std::fs::read_dir(folder)
-        .unwrap()
-        .map(|entry| entry.unwrap().path())
-        .collect();
-    files.sort();
-    assert!(!files.is_empty());
-    let mut wrong = String::new();
-    for file in files {
-        let text = std::fs::read_to_string(&file).unwrap();
-        let (expected, mut found) = (expected(&text), found(&text));
-        for line in expected {
-            match found.iter().position(|other| *other == line) {
-                Some(index) => drop(found.remove(index)),
-                None => wrong += &format!("{}: not found: {line}\n", file.display()),
-            }
-        }
-        for line in found {
-            wrong += &format!("{}: not expected: {line}\n", file.display());
-        }
-    }
-    assert!(wrong.is_empty(), "{wrong}");
+    cases::assert_cases("kits", problems);
 }
 
 #[test]

@@ -3,7 +3,7 @@
 use super::kit_file;
 use super::trouble::shown;
 use crate::diagnostic::Diagnostic;
-use crate::kit::Said;
+use crate::kit::{Printer, Said};
 use std::env;
 use std::ffi::OsString;
 use std::io::ErrorKind;
@@ -11,9 +11,6 @@ use std::path::{Path, PathBuf};
 
 /// How the file of a profile is called, behind its name.
 const ENDING: &str = ".printer.toml";
-/// How the path of a profile ends; a name does not.
-const PATH_ENDING: &str = ".toml";
-
 /// Where profiles are looked for.
 #[derive(Clone, Debug)]
 pub struct Shelf {
@@ -43,7 +40,7 @@ impl Shelf {
     }
 
     /// The profile that a kit names.
-    pub(super) fn find(&self, printer: &Said<String>) -> Result<Found, Diagnostic> {
+    pub(super) fn find(&self, printer: &Said<Printer>) -> Result<Found, Diagnostic> {
         let places = self.places(&printer.value);
         for place in &places {
             match kit_file::text(place) {
@@ -62,9 +59,9 @@ impl Shelf {
             }
         }
         let looked: Vec<String> = places.iter().map(|place| shown(place)).collect();
+        let (Printer::Named(name) | Printer::File(name)) = &printer.value;
         let message = format!(
-            "there is no profile of the printer `{}`; looked for {}",
-            printer.value,
+            "there is no profile of the printer `{name}`; looked for {}",
             looked.join(", then ")
         );
         Err(Diagnostic::error(message, printer.place())
@@ -75,13 +72,15 @@ impl Shelf {
     }
 
     /// The files that a name or path may mean, in the order in which they are looked for.
-    fn places(&self, printer: &str) -> Vec<PathBuf> {
-        if printer.ends_with(PATH_ENDING) {
-            return vec![self.kit.join(printer)];
+    fn places(&self, printer: &Printer) -> Vec<PathBuf> {
+        match printer {
+            Printer::File(path) => vec![self.kit.join(path)],
+            Printer::Named(name) => {
+                let file = format!("{name}{ENDING}");
+                let user = self.user.iter().map(|folder| folder.join(&file));
+                std::iter::once(self.kit.join(&file)).chain(user).collect()
+            }
         }
-        let name = format!("{printer}{ENDING}");
-        let user = self.user.iter().map(|folder| folder.join(&name));
-        std::iter::once(self.kit.join(&name)).chain(user).collect()
     }
 }
 

@@ -285,7 +285,8 @@ fn wants_a_table(path: &str, keys: &[String], found: &DeValue<'_>, at: Range<usi
     Diagnostic::error(format!("`{path}` wants a table, not {found}"), at)
         .label(format!("this is {found}"))
         .mend(format!(
-            "write `{path} = {{ {first} = ... }}`; its keys are {}",
+            "write `{} = {{ {first} = ... }}`; its keys are {}",
+            leaf(path),
             keys.join(", ")
         ))
 }

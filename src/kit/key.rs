@@ -5,9 +5,9 @@
 //! a key, add a row here and take it in `reader.rs`.
 
 use super::dowel::Dowel;
-use super::text::{CHECK_ID, PRINTER_RULE, REASON};
+use super::text::{CHECK_ID, REASON};
 use super::words::HeadKind;
-use super::{LayoutKind, Material, Turning};
+use super::{LayoutKind, Material, Printer, Turning};
 use crate::declared::Absent::{Default, Missing, Open};
 use crate::declared::{Between, FOLDER_NAME, Form, KeyHelp, Units, from_to, keys, mm};
 use crate::thread::Thread;
@@ -76,8 +76,8 @@ keys! {
         mm(-0.3, 0.3), Default("\"-0.02 mm\"");
     GAP_SEAT: Length = "gaps.seat", "wanted gap of end faces that carry a push",
         GAP, Default("\"0.1 mm\"");
-    PRINTER: String = "printer", "profile of the printer: its name, or a path that ends in .toml",
-        PRINTER_RULE, Open("the shipped guesses hold");
+    PRINTER: Printer = "printer", "profile of the printer: its name, or a path that ends in .toml",
+        (), Open("the shipped guesses hold");
     LAYER: Length = "layer", "layer height", mm(0.04, 0.6), Default("\"0.15 mm\"");
     LINE: Length = "line", "width of a printed line", mm(0.1, 2.0), Default("\"0.45 mm\"");
     WALLS: u32 = "walls", "number of perimeters", from_to(1, 100), Default("4");

@@ -53,8 +53,8 @@ pub struct Kit {
     pub line: Said<Length>,
     /// Number of perimeters.
     pub walls: Said<u32>,
-    /// Profile of the printer, by its name or as a path from the kit's folder.
-    pub printer: Option<Said<String>>,
+    /// Profile of the printer, if the kit names one.
+    pub printer: Option<Said<Printer>>,
     /// Room on the printer: x, y, z.
     pub bed: Said<[Length; 3]>,
     /// Torque of a hand at the stops.
@@ -89,6 +89,15 @@ pub enum Turning {
     Clockwise,
     /// Against them.
     CounterClockwise,
+}
+
+/// The profile of a printer that a kit names.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Printer {
+    /// By its name, which is fit for a file's.
+    Named(String),
+    /// As the path of its file, from the kit's folder.
+    File(String),
 }
 
 /// Head of the drive screw.

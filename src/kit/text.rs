@@ -20,17 +20,19 @@ pub(super) const CHECK_ID: TextRule = TextRule {
 pub(super) const PRINTER_RULE: TextRule = TextRule {
     range: "a name, or a path that ends in .toml",
     example: "\"garage\"",
-    check: |key, text| match text.ends_with(PROFILE_ENDING) {
+    check: |key, text| match is_path(text) {
         true => (REMARK.check)(key, text),
         false => (FOLDER_NAME.check)(key, text),
     },
 };
 
-/// How the path of a profile ends, other than its name.
-const PROFILE_ENDING: &str = ".toml";
-
 /// Shortest reason, in characters: shorter ones say nothing ("ok", "because"). Guess.
 const SHORTEST_REASON: usize = 10;
+
+/// Whether the name of a printer is the path of its file.
+pub(super) fn is_path(text: &str) -> bool {
+    text.ends_with(".toml")
+}
 
 fn reason(_: &str, text: &str) -> Result<(), Fault> {
     let long = text.trim().chars().count();

@@ -1,6 +1,8 @@
-//! Threads as values of a kit file.
+//! Threads and printers as values of a kit file.
 
+use super::Printer;
 use super::designation::designation;
+use super::text::{PRINTER_RULE, is_path};
 use crate::declared::{Context, Raw, Value};
 use crate::diagnostic::Diagnostic;
 use crate::thread::Thread;
@@ -25,5 +27,23 @@ impl Value for Thread {
     }
     fn range(_: &()) -> Option<String> {
         None
+    }
+}
+
+impl Value for Printer {
+    type Limits = ();
+
+    fn read(raw: Raw<'_>, _: &(), context: Context) -> Result<Self, Diagnostic> {
+        let text = String::read(raw, &PRINTER_RULE, context)?;
+        Ok(match is_path(&text) {
+            true => Self::File(text),
+            false => Self::Named(text),
+        })
+    }
+    fn kind(_: &()) -> String {
+        String::kind(&PRINTER_RULE)
+    }
+    fn range(_: &()) -> Option<String> {
+        String::range(&PRINTER_RULE)
     }
 }

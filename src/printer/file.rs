@@ -107,7 +107,7 @@ fn profile(file: &mut Reader<'_>) -> Option<Profile> {
     {
         file.problems.push(
             Diagnostic::error(
-                "these correlations contradict each other: no three quantities vary so",
+                "these correlations contradict each other: no real quantities vary so",
                 last.place(),
             )
             .label("with those above")

@@ -42,13 +42,14 @@ impl Profile {
         if (said.value - measured).abs() <= SAME_SETTING {
             return None;
         }
-        let (wanted, was) = (plain(said.as_mm()), plain(measured.as_mm()));
+        let wanted = format!("{} mm", plain(said.as_mm()));
+        let was = plain(measured.as_mm());
         Some(self.differs(
             said,
             &format!("at {was} mm {what}"),
             &wanted,
             concerned,
-            &format!("at {wanted} mm {what}"),
+            &format!("at {wanted} {what}"),
         ))
     }
 
