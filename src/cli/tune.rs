@@ -89,9 +89,6 @@ impl Request {
     }
 }
 
-/// The name under which a profile goes that nobody named.
-const UNNAMED: &str = "my-printer";
-
 /// Learns the printer.
 pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
     let text = kit_file::read(&request.file)?;
@@ -215,7 +212,7 @@ fn by_counts(
     }
     let mut base = old.unwrap_or_else(|| read.profile.clone());
     if base.name.is_empty() || base.name == "untuned" {
-        base.name = UNNAMED.into();
+        base.name = form::UNNAMED.into();
     }
     base.date = date.into();
     tune::tune_by_trials(&trials, &base).map(Ok).ok_or_else(|| {

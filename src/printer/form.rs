@@ -23,7 +23,7 @@
 
 use super::feature::{Feature, FeatureKind, LadderKind, Trial};
 use super::toml_values::{Field, Reader};
-use crate::declared::FOLDER_NAME;
+use crate::declared::{FOLDER_NAME, REMARK, TextRule};
 use crate::diagnostic::{Diagnostic, Severity, file_order};
 use crate::kit::Material;
 use crate::units::{Length, MM_PER_INCH};
@@ -100,7 +100,13 @@ const SAME_SIZE: f64 = 0.1;
 /// Most prints in one form. Guess, far above the 25 of formal practice.
 const MOST_PRINTS: usize = 50;
 /// Longest form in bytes. Guess.
-const LONGEST_FORM: usize = 256 << 10;
+const LONGEST_FORM: usize = 64 << 10;
+/// Most rows and ladders together. Guess, some five times a full form's.
+const MOST_ROWS: usize = 200;
+/// Most readings and findings together. Guess, twice 25 prints of the plate.
+const MOST_READINGS: usize = 1500;
+/// Problems that are told at the most; nobody mends more in one go. Guess.
+const MOST_TOLD: usize = 60;
 /// Sizes that can be drawn, in mm.
 const SIZES: [f64; 2] = [0.2, 1000.0];
 
@@ -119,6 +125,12 @@ pub fn read(text: &str) -> Result<(Form, Vec<Diagnostic>), Vec<Diagnostic>> {
     let form = form(&mut reader);
     let mut problems = reader.problems;
     problems.sort_by_key(file_order);
+    // Errors first, where not all can be told.
+    if problems.len() > MOST_TOLD {
+        problems.sort_by_key(|problem| problem.severity != Severity::Error);
+        problems.truncate(MOST_TOLD);
+        problems.sort_by_key(file_order);
+    }
     if problems
         .iter()
         .any(|problem| problem.severity == Severity::Error)
@@ -132,28 +144,10 @@ fn form(reader: &mut Reader) -> Form {
     let root = reader.root(&[
         "form", "kit", "printer", "date", "spool", "units", "made", "row", "ladder",
     ]);
-    match reader.text(&root, "form") {
-        Some((word, _)) if word == FORM => {}
-        Some((word, at)) => reader.problems.push(
-            Diagnostic::error(format!("`{word}` is not a form this program reads"), at)
-                .mend(format!("write `form = \"{FORM}\"`")),
-        ),
-        None => reader.missing(&root, "form", &format!("form = \"{FORM}\"")),
-    }
-    let inches = match reader.text(&root, "units") {
-        Some((unit, at)) if unit != "mm" && unit != "inch" => {
-            reader.problems.push(
-                Diagnostic::error(format!("`{unit}` is no unit of a caliper here"), at)
-                    .mend("write `units = \"mm\"` or `units = \"inch\"`"),
-            );
-            false
-        }
-        Some((unit, _)) => unit == "inch",
-        None => false,
-    };
-    let text = |reader: &mut Reader, key| reader.text(&root, key).map(|(text, _)| text);
-    let printer = printer(reader, &root);
-    let spool = text(reader, "spool").unwrap_or_default();
+    version(reader, &root);
+    let inches = in_inches(reader, &root);
+    let printer = named(reader, &root, "printer", &FOLDER_NAME);
+    let spool = named(reader, &root, "spool", &REMARK);
     let date = date(reader, &root);
     let made = made(reader, &root);
     let mut names = Vec::new();
@@ -171,15 +165,42 @@ fn form(reader: &mut Reader) -> Form {
         }
     }
     let form = Form {
-        printer,
+        printer: printer.unwrap_or_else(|| UNNAMED.into()),
         date,
-        spool,
+        spool: spool.unwrap_or_default(),
         made,
         rows,
         ladders,
     };
+    refuse_long(reader, &form);
     refuse_empty(reader, &form);
     form
+}
+
+/// A form that is longer than anyone measures.
+fn refuse_long(reader: &mut Reader, form: &Form) {
+    let readings = form
+        .rows
+        .iter()
+        .map(|row| row.measured.len())
+        .sum::<usize>()
+        + form
+            .ladders
+            .iter()
+            .map(|ladder| ladder.best.len())
+            .sum::<usize>();
+    let tables = form.rows.len() + form.ladders.len();
+    for (what, count, most) in [
+        ("rows and ladders", tables, MOST_ROWS),
+        ("readings", readings, MOST_READINGS),
+    ] {
+        if count > most {
+            let message = format!("the form has {count} {what}, at most {most}");
+            reader
+                .problems
+                .push(Diagnostic::error(message, 0..0).mend("leave some of it out"));
+        }
+    }
 }
 
 /// A form without a single reading, and notes on rows that have none.
@@ -189,29 +210,45 @@ fn refuse_empty(reader: &mut Reader, form: &Form) {
     let filled =
         form.rows.iter().filter(measured).count() + form.ladders.iter().filter(tried).count();
     if filled == 0 {
+        let places = form.rows.iter().map(|row| &row.at);
+        let first = places
+            .chain(form.ladders.iter().map(|ladder| &ladder.at))
+            .next();
+        let first = first.cloned().unwrap_or(0..0);
         if reader.problems.is_empty() {
             reader.problems.push(
                 Diagnostic::error(
                     "the form is empty: no row is measured and no ladder tried",
-                    0..0,
+                    first,
                 )
                 .mend("write readings between the brackets, as in `measured = [62.07]`"),
             );
         }
         return;
     }
+    let rejected = |problem: &Diagnostic| problem.severity == Severity::Error;
+    if reader.problems.iter().any(rejected) {
+        // What is left out is told when the rest is right.
+        return;
+    }
     let any_row = form.rows.iter().any(|row| measured(&row));
     for row in form.rows.iter().filter(|row| any_row && !measured(row)) {
-        reader.problems.push(Diagnostic::warning(
-            format!("row `{}` is not measured and left out", row.name),
-            row.at.clone(),
-        ));
+        reader.problems.push(
+            Diagnostic::warning(
+                format!("row `{}` is not measured and left out", row.name),
+                row.at.clone(),
+            )
+            .mend("measure it too, as in `measured = [62.07]`"),
+        );
     }
     for ladder in form.ladders.iter().filter(|ladder| !tried(ladder)) {
-        reader.problems.push(Diagnostic::warning(
-            format!("ladder `{}` is not tried and left out", ladder.name),
-            ladder.at.clone(),
-        ));
+        reader.problems.push(
+            Diagnostic::warning(
+                format!("ladder `{}` is not tried and left out", ladder.name),
+                ladder.at.clone(),
+            )
+            .mend("try it too, as in `best = [2]`"),
+        );
     }
     for ladder in &form.ladders {
         let ends = |grooves: &usize| *grooves == 1 || *grooves == ladder.steps;
@@ -227,18 +264,46 @@ fn refuse_empty(reader: &mut Reader, form: &Form) {
     }
 }
 
-/// The name of the profile, fit for a file; `my-printer` when it is left out.
-fn printer(reader: &mut Reader, root: &Field) -> String {
-    let given = reader.text(root, "printer");
-    let Some((name, at)) = given.filter(|(name, _)| !name.is_empty()) else {
-        return "my-printer".into();
+/// The version, which must be this one.
+fn version(reader: &mut Reader, root: &Field) {
+    match reader.text(root, "form") {
+        Some((word, _)) if word == FORM => {}
+        Some((word, at)) => reader.problems.push(
+            Diagnostic::error(format!("`{word}` is not a form this program reads"), at)
+                .mend(format!("write `form = \"{FORM}\"`")),
+        ),
+        None => reader.missing(root, "form", &format!("form = \"{FORM}\"")),
+    }
+}
+
+/// Whether readings are in inches.
+fn in_inches(reader: &mut Reader, root: &Field) -> bool {
+    let Some((unit, at)) = reader.text(root, "units") else {
+        return false;
     };
-    if let Err(fault) = (FOLDER_NAME.check)("printer", &name) {
+    if unit != "mm" && unit != "inch" {
+        reader.problems.push(
+            Diagnostic::error(format!("`{unit}` is no unit of a caliper here"), at)
+                .mend("write `units = \"mm\"` or `units = \"inch\"`"),
+        );
+    }
+    unit == "inch"
+}
+
+/// The name of a profile that nobody named.
+pub const UNNAMED: &str = "my-printer";
+
+/// Text that goes into the profile and keeps its rule there; `None` where it is left out.
+fn named(reader: &mut Reader, root: &Field, key: &str, rule: &TextRule) -> Option<String> {
+    let (text, at) = reader
+        .text(root, key)
+        .filter(|(text, _)| !text.is_empty())?;
+    if let Err(fault) = (rule.check)(key, &text) {
         reader
             .problems
             .push(Diagnostic::error(fault.message, at).mend(fault.mend));
     }
-    name
+    Some(text)
 }
 
 /// `2026-11-20`, or empty.
@@ -289,12 +354,17 @@ fn made(reader: &mut Reader, root: &Field) -> MadeWith {
     let layer = reader.number_in(&made, "layer", MADE[0]).unwrap_or(0.15);
     let line = reader.number_in(&made, "line", MADE[1]).unwrap_or(0.45);
     let walls = reader.number_in(&made, "walls", MADE[2]).unwrap_or(4.0);
+    let told = reader.problems.len();
     let bed = reader.numbers_in(&made, "bed", MADE[3]);
+    let told = reader.problems.len() > told;
     let at = made.at.clone();
     let bed: [f64; 3] = bed.try_into().unwrap_or_else(|_| {
-        reader.problems.push(
-            Diagnostic::error("`bed` needs three sizes", at).mend("write `bed = [220, 220, 250]`"),
-        );
+        if !told {
+            reader.problems.push(
+                Diagnostic::error("`bed` needs three sizes", at)
+                    .mend("write `bed = [220, 220, 250]`"),
+            );
+        }
         [220.0; 3]
     });
     let material = match reader.text(&made, "material") {
@@ -349,8 +419,9 @@ fn row(
     let mut measured = Vec::new();
     for value in reader.readings(field, "measured") {
         measured.push(value.map(|(value, at)| {
-            let value = if inches { value * MM_PER_INCH } else { value };
-            if let Some(problem) = disbelief(&name, drawn, value, inches, at) {
+            let (read, unit) = (value, if inches { MM_PER_INCH } else { 1.0 });
+            let value = read * unit;
+            if let Some(problem) = disbelief(&name, drawn, (read, value), inches, at) {
                 reader.problems.push(problem);
             }
             Length::mm(value)
@@ -370,15 +441,15 @@ fn too_many(reader: &mut Reader, prints: usize, field: &Field) {
         let message = format!("{prints} prints in one row, at most {MOST_PRINTS}");
         reader
             .problems
-            .push(Diagnostic::error(message, field.at.clone()));
+            .push(Diagnostic::error(message, field.at.clone()).mend("leave some prints out"));
     }
 }
 
-/// Why a reading in mm cannot be one of a size.
+/// Why a reading, as it was read and in mm, cannot be one of a size.
 fn disbelief(
     name: &str,
     drawn: f64,
-    value: f64,
+    (read, value): (f64, f64),
     inches: bool,
     at: Range<usize>,
 ) -> Option<Diagnostic> {
@@ -393,7 +464,6 @@ fn disbelief(
     } else {
         None
     };
-    let read = if inches { value / MM_PER_INCH } else { value };
     let problem = match unit {
         Some((words, unit)) => Diagnostic::error(
             format!("{read} for `{name}`, drawn {drawn} mm, looks like a reading in {words}"),
@@ -476,9 +546,9 @@ fn ladder(reader: &mut Reader, field: &Field, names: &mut Vec<String>) -> Option
             let fits = value.fract() == 0.0 && value >= 1.0 && value <= gaps.len() as f64;
             if !fits {
                 let message = format!("ladder `{name}` has no step of {value} grooves");
-                reader
-                    .problems
-                    .push(Diagnostic::error(message, at).label(format!("1 to {}", gaps.len())));
+                reader.problems.push(
+                    Diagnostic::error(message, at).mend(format!("write 1 to {}", gaps.len())),
+                );
             }
             fits.then_some(value as usize)
         }));

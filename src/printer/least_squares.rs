@@ -74,7 +74,7 @@ fn matrix(observations: &[Observation], unknowns: usize) -> DMatrix<f64> {
 }
 
 /// The covariance of the readings.
-pub(super) fn spread(observations: &[Observation], between: f64) -> DMatrix<f64> {
+fn spread(observations: &[Observation], between: f64) -> DMatrix<f64> {
     let size = observations.len();
     DMatrix::from_fn(size, size, |i, j| {
         let (a, b) = (&observations[i], &observations[j]);
@@ -139,47 +139,90 @@ pub fn solve(
     };
     let x = matrix(observations, unknowns);
     let y = DVector::from_iterator(observations.len(), observations.iter().map(|o| o.value));
-    let v = spread(observations, between)
-        .cholesky()
-        .ok_or_else(unsolved)?;
-    let (vx, vy) = (v.solve(&x), v.solve(&y));
-    let information = x.transpose() * &vx;
+    let weighed = Weighed::new(observations, &x, &y, between).ok_or_else(unsolved)?;
+    let information = x.transpose() * &weighed.x;
     let covariance = information.cholesky().ok_or_else(unsolved)?.inverse();
-    let values = &covariance * (x.transpose() * &vy);
-    let residuals = &y - &x * &values;
-    let q = v.inverse() - &vx * &covariance * vx.transpose();
-    let qy = &q * &y;
+    let values = &covariance * (x.transpose() * &weighed.y);
+    // Q y is V^-1 times the residuals.
+    let qy = &weighed.y - &weighed.x * &values;
     let misfit = y.dot(&qy).max(0.0);
-    let freedom = observations.len() - unknowns;
+    let freedom = observations.len().saturating_sub(unknowns);
+    let own: Vec<f64> = (0..observations.len())
+        .map(|row| {
+            let weights = weighed.x.row(row);
+            weighed.inverse[row] - (weights * &covariance * weights.transpose())[(0, 0)]
+        })
+        .collect();
     Ok(Solution {
-        studentised: studentised(&q, &qy, misfit, freedom),
+        studentised: studentised(&own, &qy, misfit, freedom),
+        residuals: (&y - &x * &values).iter().copied().collect(),
         values: values.iter().copied().collect(),
         covariance: symmetric(covariance),
-        residuals: residuals.iter().copied().collect(),
         misfit,
         freedom,
     })
+}
+
+/// V^-1 X, V^-1 y and the diagonal of V^-1, worked out print by print.
+struct Weighed {
+    x: DMatrix<f64>,
+    y: DVector<f64>,
+    inverse: Vec<f64>,
+}
+
+impl Weighed {
+    fn new(
+        observations: &[Observation],
+        x: &DMatrix<f64>,
+        y: &DVector<f64>,
+        between: f64,
+    ) -> Option<Self> {
+        let mut weighed = Self {
+            x: DMatrix::zeros(x.nrows(), x.ncols()),
+            y: DVector::zeros(y.len()),
+            inverse: vec![0.0; y.len()],
+        };
+        let prints = observations.iter().map(|o| o.print + 1).max().unwrap_or(0);
+        for print in 0..prints {
+            let at: Vec<usize> = (0..observations.len())
+                .filter(|row| observations[*row].print == print)
+                .collect();
+            let own: Vec<Observation> = at.iter().map(|row| observations[*row].clone()).collect();
+            if own.is_empty() {
+                continue;
+            }
+            let inverse = spread(&own, between).cholesky()?.inverse();
+            let block = &inverse * x.select_rows(&at);
+            let values = &inverse * y.select_rows(&at);
+            for (inside, row) in at.into_iter().enumerate() {
+                weighed.x.set_row(row, &block.row(inside));
+                weighed.y[row] = values[inside];
+                weighed.inverse[row] = inverse[(inside, inside)];
+            }
+        }
+        Some(weighed)
+    }
 }
 
 /// A share of a row's own variance below which nothing is left to judge it by: the row alone
 /// determines something. Far above rounding.
 const NOTHING_LEFT: f64 = 1e-9;
 
-fn studentised(q: &DMatrix<f64>, qy: &DVector<f64>, misfit: f64, freedom: usize) -> Vec<f64> {
-    let largest = q.diagonal().max();
-    let of = |row: usize| {
-        let own = q[(row, row)];
-        if own <= NOTHING_LEFT * largest {
+/// `own` is the diagonal of Q.
+fn studentised(own: &[f64], qy: &DVector<f64>, misfit: f64, freedom: usize) -> Vec<f64> {
+    let largest = own.iter().copied().fold(0.0, f64::max);
+    let of = |(own, qy): (&f64, &f64)| {
+        if *own <= NOTHING_LEFT * largest {
             return 0.0;
         }
-        let residual = qy[row] / own.sqrt();
+        let residual = qy / own.sqrt();
         let others = match freedom.checked_sub(1) {
             None | Some(0) => 1.0,
             Some(left) => ((misfit - residual * residual).max(0.0) / left as f64).max(1.0),
         };
         residual / others.sqrt()
     };
-    (0..qy.len()).map(of).collect()
+    own.iter().zip(qy.iter()).map(of).collect()
 }
 
 /// What is believed of unknowns, changed by readings (the conditional Gaussian; Kalman 1960,

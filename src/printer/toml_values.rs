@@ -8,6 +8,9 @@ use std::ops::Range;
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
+/// What people call a number.
+const NUMBER: &str = "a number";
+
 /// A value that owns what it holds.
 #[derive(Clone, Debug)]
 enum Value {
@@ -132,8 +135,16 @@ impl Reader {
 
     fn wrong(&mut self, key: &str, wanted: &str, found: &Value, at: &Range<usize>) {
         let message = format!("`{key}` needs {wanted}, and this is {}", found.kind());
-        self.problems
-            .push(Diagnostic::error(message, at.clone()).label(format!("{wanted} here")));
+        let mend = if wanted == NUMBER {
+            "write digits and a decimal point, without quotes or unit".into()
+        } else {
+            format!("write {wanted}")
+        };
+        self.problems.push(
+            Diagnostic::error(message, at.clone())
+                .label(format!("{wanted} here"))
+                .mend(mend),
+        );
     }
 
     /// Text.
@@ -168,7 +179,7 @@ impl Reader {
             }
             Some((Value::Number(number), at)) => self.inside(key, *number, limits, at),
             Some((other, at)) => {
-                self.wrong(key, "a number", other, at);
+                self.wrong(key, NUMBER, other, at);
                 None
             }
         }
@@ -185,7 +196,9 @@ impl Reader {
             return Some(number);
         }
         let message = format!("`{key}` is {number}, it may be {least} to {most}");
-        self.problems.push(Diagnostic::error(message, at.clone()));
+        let mend = format!("write {least} to {most}");
+        self.problems
+            .push(Diagnostic::error(message, at.clone()).mend(mend));
         None
     }
 
@@ -203,7 +216,7 @@ impl Reader {
                         Value::Number(number) => {
                             numbers.extend(self.inside(key, *number, limits, at))
                         }
-                        other => self.wrong(key, "a number", other, at),
+                        other => self.wrong(key, NUMBER, other, at),
                     }
                 }
                 numbers
@@ -236,7 +249,7 @@ impl Reader {
                 Value::Number(number) => Some((number, at)),
                 Value::Text(text) if text.trim().is_empty() => None,
                 other => {
-                    self.wrong(key, "a number", &other, &at);
+                    self.wrong(key, NUMBER, &other, &at);
                     None
                 }
             })

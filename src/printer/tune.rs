@@ -90,6 +90,8 @@ impl NextPrint {
 pub const OUTLIER: f64 = 3.5;
 /// Most of the readings that may be left out, as a share. Guess.
 const MOST_OUTLIERS: f64 = 0.1;
+/// And at the most so many. Guess.
+const MOST_LEFT_OUT: usize = 20;
 
 /// A shipped guess yields to ladders as if its standard error were so many times as large.
 /// Guess: two printers of one maker were found to need 0.2 and 0.5 mm, which lie 2.5 of the
@@ -262,7 +264,8 @@ fn fitted(
             solution.studentised[worst],
         );
         left_out.push(outlier);
-        if left_out.len() as f64 > (observed.len() as f64 * MOST_OUTLIERS).max(1.0) {
+        let share = (observed.len() as f64 * MOST_OUTLIERS).max(1.0);
+        if left_out.len() as f64 > share || left_out.len() > MOST_LEFT_OUT {
             return Err(contradiction(&left_out));
         }
         solution = fit(&kept, belief)?;

@@ -1,5 +1,6 @@
 //! Bad forms: each problem named by its line, with what to do.
 
+use crate::cases;
 use crate::forms::{HEAD, plate};
 use netlead::diagnostic::{Style, render};
 use netlead::printer::form::read;
@@ -98,7 +99,7 @@ fn a_step_that_the_ladder_does_not_have_is_told_with_those_it_has() {
     };
     let told = told(&ladder("4"));
     assert!(
-        told.contains("no step of 4 grooves") && told.contains("1 to 3"),
+        told.contains("no step of 4 grooves") && told.contains("write 1 to 3"),
         "{told}"
     );
     assert!(read(&ladder("2")).is_ok());
@@ -117,6 +118,27 @@ fn a_broken_line_is_told_once_and_other_forms_are_refused() {
     assert!(self::told(&other).contains("is not a form this program reads"));
     let day = HEAD.replace("2026-11-20", "20.11.2026");
     assert!(self::told(&day).contains("`20.11.2026` is not a date"));
+}
+
+#[test]
+fn every_case_file_has_the_problems_that_it_names_and_no_others() {
+    cases::assert_cases("forms", |text| match read(text) {
+        Ok((_, notes)) => notes,
+        Err(problems) => problems,
+    });
+}
+
+#[test]
+fn a_form_that_nobody_could_fill_is_refused_in_a_moment() {
+    let readings = vec!["62.05"; 49].join(",");
+    let rows = |count: usize| {
+        let row = |at: usize| {
+            format!("[[row]]\nname = \"outer-x-{at}\"\ndrawn = 62\nmeasured = [{readings}]\n")
+        };
+        format!("{HEAD}{}", (1..=count).map(row).collect::<String>())
+    };
+    assert!(read(&rows(30)).is_ok());
+    assert!(told(&rows(31)).contains("1519 readings, at most 1500"));
 }
 
 proptest::proptest! {

@@ -7,3 +7,6 @@ mod recovery;
 
 #[path = "../support/normal.rs"]
 mod normal;
+
+#[path = "../support/cases.rs"]
+mod cases;
