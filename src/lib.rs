@@ -9,6 +9,7 @@
 pub mod assembly;
 pub mod check;
 pub mod cli;
+pub mod coupon;
 mod declared;
 pub mod diagnostic;
 pub mod kit;

@@ -5,11 +5,12 @@
 //! neighbour, and the next run sweeps it away: a lock tells a left one from one in use.
 
 use super::trouble::{Trouble, shown};
+use crate::output::coupon_sheet::{LIST, LIST_FAMILY};
 use crate::output::files::{OutFile, REPORT};
 use crate::output::report::SCHEMA_FAMILY;
 use rustix::fs::{CWD, RenameFlags, renameat_with};
 use serde::Deserialize;
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 use std::fs::{self, File};
 use std::io::{self, ErrorKind, Write};
 use std::path::{Component, Path, PathBuf};
@@ -118,7 +119,7 @@ impl Folder {
             return Err(self.refusal("is the folder you work in, or one around it"));
         }
         let trouble = |error: io::Error| Trouble::io("read", &self.real, &error);
-        let Some(ours) = listed_files(&self.real.join(REPORT), self.family) else {
+        let Some(manifest) = manifest(&self.real, self.family) else {
             // Not walked through: it could be anyone's whole home.
             return if is_empty(&self.real).map_err(trouble)? {
                 Ok(())
@@ -126,8 +127,19 @@ impl Folder {
                 Err(self.refusal("exists, and netlead did not write it"))
             };
         };
+        for (file, text) in &manifest.as_written {
+            // A form that the maker filled in is hours of measuring.
+            let now = fs::read(self.real.join(file)).unwrap_or_else(|_| text.clone().into_bytes());
+            if now != text.as_bytes() {
+                let file = shown(Path::new(file));
+                return Err(self.refusal(&format!("holds {file}, which you have filled in")));
+            }
+        }
         let found = all_files(&self.real).map_err(trouble)?;
-        match found.into_iter().find(|file| !ours.contains(file)) {
+        match found
+            .into_iter()
+            .find(|file| !manifest.files.contains(file))
+        {
             Some(other) => Err(self.refusal(&format!(
                 "holds {}, which netlead did not write",
                 shown(Path::new(&other))
@@ -194,22 +206,24 @@ fn all_files(folder: &Path) -> io::Result<BTreeSet<String>> {
     Ok(found)
 }
 
-/// What we read of a report that may be of any version.
+/// What we read of a report, or of a coupon's list, that may be of any version.
 #[derive(Deserialize)]
-struct OldReport {
+struct Manifest {
     schema: String,
     #[serde(default)]
-    files: Vec<String>,
+    files: BTreeSet<String>,
+    /// Files that the maker is to fill in, as they were written.
+    #[serde(default)]
+    as_written: BTreeMap<String, String>,
 }
 
-/// The files that a report of ours lists, itself among them; `None` if it is not ours.
-fn listed_files(report: &Path, family: &str) -> Option<BTreeSet<String>> {
-    let text = fs::read(report).ok()?;
-    let report: OldReport = serde_json::from_slice(&text).ok()?;
-    if !report.schema.starts_with(family) {
-        return None;
-    }
-    Some(report.files.into_iter().chain([REPORT.into()]).collect())
+/// The list of files in a folder of ours, itself among them; `None` if it is not ours.
+fn manifest(folder: &Path, family: &str) -> Option<Manifest> {
+    let name = if family == LIST_FAMILY { LIST } else { REPORT };
+    let text = fs::read(folder.join(name)).ok()?;
+    let mut manifest: Manifest = serde_json::from_slice(&text).ok()?;
+    manifest.files.insert(name.into());
+    manifest.schema.starts_with(family).then_some(manifest)
 }
 
 /// A hidden folder, empty but for the one inside it, and the lock that says it is in use.

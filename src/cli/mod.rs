@@ -4,18 +4,22 @@
 //! into a request before anything is done. Data goes to stdout, all else to stderr.
 
 mod check;
+mod coupon;
 mod folder;
 mod kit_file;
 mod make;
 pub mod pipeline;
 mod presets;
 pub mod printer_file;
+mod profile_file;
 mod start;
 mod streams;
 mod thread;
 mod trial;
 mod trouble;
+mod tune;
 
+use crate::diagnostic::{self, Diagnostic, Style};
 use clap::{Parser, Subcommand};
 use std::ffi::OsString;
 use std::process::ExitCode;
@@ -53,6 +57,10 @@ enum Command {
     Make(make::Raw),
     /// Judge a kit and write nothing
     Check(check::Raw),
+    /// Write test pieces for a kit, with a sheet and a form to fill in
+    Coupon(coupon::Raw),
+    /// Learn the printer from a filled form, or from the pieces that fitted best
+    Tune(tune::Raw),
     /// Copy a preset kit to a file, to be edited
     Start(start::Raw),
     /// List the preset kits
@@ -80,11 +88,22 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
     }
 }
 
+/// Problems of a file as text for people; colour goes where none can be shown.
+fn rendered(path: &str, text: &str, problems: &[Diagnostic]) -> String {
+    let style = Style {
+        colour: true,
+        ..Style::default()
+    };
+    diagnostic::render(path, text, problems, style)
+}
+
 fn dispatch(raw: Raw) -> Result<Ending, Trouble> {
     let json = raw.json;
     match raw.command {
         Command::Make(raw) => make::run(&make::Request::from(raw), json),
         Command::Check(raw) => check::run(&check::Request::from(raw), json),
+        Command::Coupon(raw) => coupon::run(&coupon::Request::from(raw), json),
+        Command::Tune(raw) => tune::run(&tune::Request::resolve(raw)?, json),
         Command::Start(raw) => start::run(&start::Request::resolve(raw)?, json),
         Command::Presets => presets::run(json),
         Command::Thread(raw) => thread::run(&raw, json),
@@ -109,6 +128,8 @@ mod tests {
             None,
             Some("make"),
             Some("check"),
+            Some("coupon"),
+            Some("tune"),
             Some("start"),
             Some("thread"),
             Some("trial"),

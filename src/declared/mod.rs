@@ -32,6 +32,7 @@ pub use key::KeyHelp;
 pub(crate) use key::{Absent, Declared, Key, from_to, keys, mm};
 pub(crate) use quantity::{Fault, Quantity, parse, plain};
 pub(crate) use reader::Reader;
+pub(crate) use syntax::{faults, readable};
 pub(crate) use text::{FOLDER_NAME, REMARK, TextRule};
 pub(crate) use tree::{Row, Tree};
 pub(crate) use value::{Between, Context, Raw, Value};

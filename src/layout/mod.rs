@@ -11,13 +11,13 @@ mod inner;
 mod keeper;
 mod limits;
 mod nested;
-mod pin;
+pub(crate) mod pin;
 mod recipe;
-mod rules;
+pub(crate) mod rules;
 mod single;
 mod sizes;
 mod steps;
-mod tool;
+pub(crate) mod tool;
 
 pub use sizes::{End, Gaps, Nested, Sizes, Tip, chamfer_length, net_lead, thread_play};
 

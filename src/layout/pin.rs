@@ -9,14 +9,14 @@ use crate::assembly::{Outline, Placed, Pose, Shape};
 use crate::units::Length;
 
 /// Height of a lying pin's axis above its flat.
-pub(super) fn flat_height(diameter: Length) -> Length {
+pub(crate) fn flat_height(diameter: Length) -> Length {
     let half = diameter.as_mm() / 2.0;
     let flat = diameter.as_mm() * PIN_FLAT / 2.0;
     Length::mm((half * half - flat * flat).sqrt())
 }
 
 /// A pin with a lead-in at both ends.
-pub(super) fn shape(diameter: Length, length: Length) -> Shape {
+pub(crate) fn shape(diameter: Length, length: Length) -> Shape {
     let (radius, half) = (diameter / 2.0, length / 2.0);
     let lead_in = (diameter * PIN_LEAD_IN).min(LONGEST_LEAD_IN);
     let rod = Line::from(-half, radius - lead_in)

@@ -3,161 +3,161 @@
 use crate::units::Length;
 
 /// Carriage run past the stroke at each end: two faces, each off by half a layer, and spare.
-pub(super) const OVER_TRAVEL: Length = Length::mm(0.5);
+pub(crate) const OVER_TRAVEL: Length = Length::mm(0.5);
 /// A countersink or tip chamfer reaches this far beyond the thread's depth. Guess.
-pub(super) const CHAMFER_BEYOND_THREAD: Length = Length::mm(0.5);
+pub(crate) const CHAMFER_BEYOND_THREAD: Length = Length::mm(0.5);
 /// Least engagement in diameters, for a full-strength nut (common practice).
-pub(super) const ENGAGED_DIAMETERS: f64 = 1.0;
+pub(crate) const ENGAGED_DIAMETERS: f64 = 1.0;
 /// Least engagement in pitches (common practice).
-pub(super) const ENGAGED_PITCHES: f64 = 6.0;
+pub(crate) const ENGAGED_PITCHES: f64 = 6.0;
 /// Turns from the end of all play to the next whole turn, at the least. Guess.
-pub(super) const SPARE_TURNS: f64 = 0.3;
+pub(crate) const SPARE_TURNS: f64 = 0.3;
 /// The head stands this many leads off the frame at the assembly turn. Guess: a turn back
 /// that hands can tell.
-pub(super) const HEAD_GAP_LEADS: f64 = 0.4;
+pub(crate) const HEAD_GAP_LEADS: f64 = 0.4;
 /// The collar stands this many leads off the drive at the assembly turn: a quarter turn back.
-pub(super) const COLLAR_GAP_LEADS: f64 = 0.25;
+pub(crate) const COLLAR_GAP_LEADS: f64 = 0.25;
 /// The inner screw's tip stays this many leads off the bore's floor. Guess.
-pub(super) const FLOOR_GAP_LEADS: f64 = 0.75;
+pub(crate) const FLOOR_GAP_LEADS: f64 = 0.75;
 /// The collar stands this far out of the carriage's socket.
-pub(super) const COLLAR_PROUD: Length = Length::mm(0.6);
+pub(crate) const COLLAR_PROUD: Length = Length::mm(0.6);
 /// The thread's end stands this far before the carriage of a single layout.
-pub(super) const THREAD_BEFORE_CARRIAGE: Length = Length::mm(1.0);
+pub(crate) const THREAD_BEFORE_CARRIAGE: Length = Length::mm(1.0);
 
 /// A hexagon's width across flats is at least this many major diameters (common practice).
-pub(super) const FLATS_PER_DIAMETER: f64 = 1.45;
+pub(crate) const FLATS_PER_DIAMETER: f64 = 1.45;
 /// A head's height is at least this many major diameters (common practice: 0.6 to 0.65).
-pub(super) const HEAD_HEIGHT_PER_DIAMETER: f64 = 0.6;
+pub(crate) const HEAD_HEIGHT_PER_DIAMETER: f64 = 0.6;
 /// And at least this.
-pub(super) const LEAST_HEAD_HEIGHT: Length = Length::mm(8.0);
+pub(crate) const LEAST_HEAD_HEIGHT: Length = Length::mm(8.0);
 /// A hexagon is drawn this much smaller, so that a socket goes on.
-pub(super) const SPANNER_EASE: Length = Length::mm(0.15);
+pub(crate) const SPANNER_EASE: Length = Length::mm(0.15);
 /// The bed edge of a head starts this much narrower than its flats.
-pub(super) const HEAD_BED_EDGE: Length = Length::mm(0.8);
+pub(crate) const HEAD_BED_EDGE: Length = Length::mm(0.8);
 /// Solid left between the bore's floor and the head's end face.
-pub(super) const FLOOR_UNDER_BORE: Length = Length::mm(4.0);
+pub(crate) const FLOOR_UNDER_BORE: Length = Length::mm(4.0);
 
 /// The neck is turned this far below the thread's root, so that the run-out clears it.
-pub(super) const NECK_BELOW_ROOT: Length = Length::mm(0.05);
+pub(crate) const NECK_BELOW_ROOT: Length = Length::mm(0.05);
 /// Fillets, mouths and edges are broken by this.
-pub(super) const EDGE: Length = Length::mm(1.0);
+pub(crate) const EDGE: Length = Length::mm(1.0);
 /// Edges on the bed, against the flare of the first layers.
-pub(super) const BED_EDGE: Length = Length::mm(0.6);
+pub(crate) const BED_EDGE: Length = Length::mm(0.6);
 /// Tools reach out of what they cut, and solids into what they join, by this: what a boolean
 /// kernel needs to give sound results.
-pub(super) const OVERCUT: Length = Length::mm(1.0);
+pub(crate) const OVERCUT: Length = Length::mm(1.0);
 /// Upright edges of frame and keeper.
-pub(super) const UPRIGHT_EDGE: Length = Length::mm(2.0);
+pub(crate) const UPRIGHT_EDGE: Length = Length::mm(2.0);
 /// Depth of a V mark.
-pub(super) const V_DEPTH: Length = Length::mm(0.8);
+pub(crate) const V_DEPTH: Length = Length::mm(0.8);
 /// Distance between the two marks of a double V.
-pub(super) const DOUBLE_V_PITCH: Length = Length::mm(3.0);
+pub(crate) const DOUBLE_V_PITCH: Length = Length::mm(3.0);
 
 /// The drive screw passes the clear bore with this much room on a side.
-pub(super) const FREE_PASSAGE: Length = Length::mm(1.0);
+pub(crate) const FREE_PASSAGE: Length = Length::mm(1.0);
 /// Least wall between guide and outside, and in lines.
-pub(super) const GUIDE_WALL: Length = Length::mm(6.0);
+pub(crate) const GUIDE_WALL: Length = Length::mm(6.0);
 /// The same in printed lines. Guess.
-pub(super) const GUIDE_WALL_LINES: f64 = 12.0;
+pub(crate) const GUIDE_WALL_LINES: f64 = 12.0;
 /// The frame's side exceeds the head's corners by this: the head turns on a table.
-pub(super) const HEAD_ON_TABLE: Length = Length::mm(2.0);
+pub(crate) const HEAD_ON_TABLE: Length = Length::mm(2.0);
 /// The frame's side is a whole number of these.
-pub(super) const EVEN: Length = Length::mm(2.0);
+pub(crate) const EVEN: Length = Length::mm(2.0);
 /// Beside the shoulder the slots' floor lies deeper by this, so that only the shoulder stops.
-pub(super) const SLOT_FLOOR_DROP: Length = Length::mm(2.0);
+pub(crate) const SLOT_FLOOR_DROP: Length = Length::mm(2.0);
 /// Corners of that floor.
-pub(super) const SLOT_FLOOR_CORNER: Length = Length::mm(1.5);
+pub(crate) const SLOT_FLOOR_CORNER: Length = Length::mm(1.5);
 /// Ears and pins end this far inside the frame's face.
-pub(super) const BELOW_FACE: Length = Length::mm(1.0);
+pub(crate) const BELOW_FACE: Length = Length::mm(1.0);
 
 /// The carriage's body exceeds the drive screw by this: a shoulder 3 mm wide at the least.
-pub(super) const CARRIAGE_OVER_DRIVE: Length = Length::mm(8.0);
+pub(crate) const CARRIAGE_OVER_DRIVE: Length = Length::mm(8.0);
 /// Least wall of a socket, and in lines.
-pub(super) const SOCKET_WALL: Length = Length::mm(3.0);
+pub(crate) const SOCKET_WALL: Length = Length::mm(3.0);
 /// The same in printed lines (common practice: four perimeters).
-pub(super) const SOCKET_WALL_LINES: f64 = 4.0;
+pub(crate) const SOCKET_WALL_LINES: f64 = 4.0;
 /// Least floor of a socket, and as a share of what stands in it.
-pub(super) const SOCKET_FLOOR: Length = Length::mm(4.0);
+pub(crate) const SOCKET_FLOOR: Length = Length::mm(4.0);
 /// The same as a share of the diameter.
-pub(super) const SOCKET_FLOOR_SHARE: f64 = 0.25;
+pub(crate) const SOCKET_FLOOR_SHARE: f64 = 0.25;
 /// A carriage is at least this many of its diameters long, against tilting (common practice).
-pub(super) const CARRIAGE_SLENDERNESS: f64 = 0.8;
+pub(crate) const CARRIAGE_SLENDERNESS: f64 = 0.8;
 /// An ear exceeds its pin by this.
-pub(super) const EAR_OVER_PIN: Length = Length::mm(6.0);
+pub(crate) const EAR_OVER_PIN: Length = Length::mm(6.0);
 /// An ear of a single layout covers its pins by this.
-pub(super) const EAR_COVER: Length = Length::mm(2.5);
+pub(crate) const EAR_COVER: Length = Length::mm(2.5);
 /// The body of a single layout's carriage exceeds its ears by this.
-pub(super) const BODY_OVER_EARS: Length = Length::mm(4.0);
+pub(crate) const BODY_OVER_EARS: Length = Length::mm(4.0);
 
 /// The collar exceeds its thread by this, if the frame's tapped hole lets it pass.
-pub(super) const COLLAR_OVER_THREAD: Length = Length::mm(4.0);
+pub(crate) const COLLAR_OVER_THREAD: Length = Length::mm(4.0);
 /// Room for the collar in the frame's tapped hole.
-pub(super) const COLLAR_PASSAGE: Length = Length::mm(0.8);
+pub(crate) const COLLAR_PASSAGE: Length = Length::mm(0.8);
 /// Collar, pins and keeper bore come in these steps.
-pub(super) const HALF: Length = Length::mm(0.5);
+pub(crate) const HALF: Length = Length::mm(0.5);
 /// The inner head's diameter is this many pin diameters.
-pub(super) const HEAD_PER_PIN: f64 = 2.6;
+pub(crate) const HEAD_PER_PIN: f64 = 2.6;
 /// The cross hole stands this far from the head's end, plus so many pin diameters.
-pub(super) const CROSS_HOLE_COVER: Length = Length::mm(2.0);
+pub(crate) const CROSS_HOLE_COVER: Length = Length::mm(2.0);
 /// The same in pin diameters: half a pin, and 0.9 of cover beside the slot.
-pub(super) const CROSS_HOLE_PINS: f64 = 1.4;
+pub(crate) const CROSS_HOLE_PINS: f64 = 1.4;
 /// From the cross hole to the collar face, in pin diameters.
-pub(super) const COLLAR_PINS: f64 = 1.2;
+pub(crate) const COLLAR_PINS: f64 = 1.2;
 /// Slot across the head's end: width and depth.
-pub(super) const SLOT: [Length; 2] = [Length::mm(2.5), Length::mm(2.0)];
+pub(crate) const SLOT: [Length; 2] = [Length::mm(2.5), Length::mm(2.0)];
 
 /// Thinnest printed pin.
-pub(super) const LEAST_PIN: Length = Length::mm(3.0);
+pub(crate) const LEAST_PIN: Length = Length::mm(3.0);
 /// Lying round holes sag; above this they are drawn as teardrops.
-pub(super) const ROUND_LYING_HOLE: Length = Length::mm(6.0);
+pub(crate) const ROUND_LYING_HOLE: Length = Length::mm(6.0);
 /// The ceiling of a truncated teardrop as a share of its radius, and the longest bridge.
-pub(super) const TEARDROP_CEILING: f64 = 0.6;
+pub(crate) const TEARDROP_CEILING: f64 = 0.6;
 /// The longest ceiling.
-pub(super) const LONGEST_CEILING: Length = Length::mm(8.0);
+pub(crate) const LONGEST_CEILING: Length = Length::mm(8.0);
 /// Width of a pin's flat in diameters: the flat's edges leave the bed at 45 degrees.
-pub(super) const PIN_FLAT: f64 = std::f64::consts::FRAC_1_SQRT_2;
+pub(crate) const PIN_FLAT: f64 = std::f64::consts::FRAC_1_SQRT_2;
 /// A pin's lead-in as a share of its diameter, and at the most.
-pub(super) const PIN_LEAD_IN: f64 = 0.2;
+pub(crate) const PIN_LEAD_IN: f64 = 0.2;
 /// The most.
-pub(super) const LONGEST_LEAD_IN: Length = Length::mm(0.8);
+pub(crate) const LONGEST_LEAD_IN: Length = Length::mm(0.8);
 /// Spare pins in every kit.
-pub(super) const SPARE_PINS: usize = 2;
+pub(crate) const SPARE_PINS: usize = 2;
 
 /// The swivel's pin as a share of the tip's diameter.
-pub(super) const PIN_PER_TIP: f64 = 0.3;
+pub(crate) const PIN_PER_TIP: f64 = 0.3;
 /// The tip stands this far inside the thread's root, across.
-pub(super) const TIP_UNDER_ROOT: Length = Length::mm(0.4);
+pub(crate) const TIP_UNDER_ROOT: Length = Length::mm(0.4);
 /// Least land behind the groove, and in pin diameters.
-pub(super) const GROOVE_LAND: Length = Length::mm(3.0);
+pub(crate) const GROOVE_LAND: Length = Length::mm(3.0);
 /// The same in pin diameters.
-pub(super) const GROOVE_LAND_PINS: f64 = 0.8;
+pub(crate) const GROOVE_LAND_PINS: f64 = 0.8;
 /// The groove's centre stands so many pin diameters inside the carriage.
-pub(super) const GROOVE_PINS: f64 = 1.5;
+pub(crate) const GROOVE_PINS: f64 = 1.5;
 /// The pip that takes the push: its diameter as a share of the tip's, and its height.
-pub(super) const PIP_PER_TIP: f64 = 0.6;
+pub(crate) const PIP_PER_TIP: f64 = 0.6;
 /// Its height.
-pub(super) const PIP_HEIGHT: Length = Length::mm(0.6);
+pub(crate) const PIP_HEIGHT: Length = Length::mm(0.6);
 /// Half-width of the groove's floor in pin radii: a pin on 45 degree flanks, tan 22.5 deg.
-pub(super) const GROOVE_FLOOR: f64 = std::f64::consts::SQRT_2 - 1.0;
+pub(crate) const GROOVE_FLOOR: f64 = std::f64::consts::SQRT_2 - 1.0;
 
 /// Flange of the keeper.
-pub(super) const KEEPER_FLANGE: Length = Length::mm(4.0);
+pub(crate) const KEEPER_FLANGE: Length = Length::mm(4.0);
 /// The keeper's plug in pin diameters.
-pub(super) const KEEPER_PLUG_PINS: f64 = 2.3;
+pub(crate) const KEEPER_PLUG_PINS: f64 = 2.3;
 /// Keeper pins stand so many pin diameters from the frame's end.
-pub(super) const KEEPER_PIN_PINS: f64 = 1.5;
+pub(crate) const KEEPER_PIN_PINS: f64 = 1.5;
 /// Wall beside the keeper's pins.
-pub(super) const KEEPER_PIN_COVER: Length = Length::mm(2.0);
+pub(crate) const KEEPER_PIN_COVER: Length = Length::mm(2.0);
 /// Widest hole through the keeper.
-pub(super) const WIDEST_KEEPER_BORE: Length = Length::mm(10.0);
+pub(crate) const WIDEST_KEEPER_BORE: Length = Length::mm(10.0);
 
 /// Across flats of metric spanners (ISO 272 and common practice for the larger), in mm.
-pub(super) const METRIC_FLATS: [f64; 20] = [
+pub(crate) const METRIC_FLATS: [f64; 20] = [
     16.0, 18.0, 21.0, 24.0, 27.0, 30.0, 34.0, 36.0, 41.0, 46.0, 50.0, 55.0, 60.0, 65.0, 70.0, 75.0,
     80.0, 85.0, 90.0, 95.0,
 ];
 /// Across flats of inch spanners (ASME B18.2.1 widths, the larger from memory), in inches.
-pub(super) const INCH_FLATS: [f64; 17] = [
+pub(crate) const INCH_FLATS: [f64; 17] = [
     0.4375, 0.5, 0.5625, 0.625, 0.75, 0.8125, 0.875, 0.9375, 1.125, 1.3125, 1.5, 1.6875, 1.875,
     2.0625, 2.25, 2.625, 3.0,
 ];

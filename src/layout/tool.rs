@@ -7,19 +7,19 @@ use crate::units::Length;
 
 /// A contour under construction: corners that only repeat the last one are left out.
 #[derive(Clone, Debug, Default)]
-pub(super) struct Line(Contour);
+pub(crate) struct Line(Contour);
 
 /// Two corners nearer than this are one. Far below a layer, far above rounding.
 const SAME_CORNER: Length = Length::mm(1e-6);
 
 impl Line {
     /// Starts at a height with a radius.
-    pub(super) fn from(z: Length, radius: Length) -> Self {
+    pub(crate) fn from(z: Length, radius: Length) -> Self {
         Self::default().to(z, radius)
     }
 
     /// Goes straight to a height and radius.
-    pub(super) fn to(mut self, z: Length, radius: Length) -> Self {
+    pub(crate) fn to(mut self, z: Length, radius: Length) -> Self {
         let repeats = self.0.corners.last().is_some_and(|(last_z, last_radius)| {
             (z - *last_z).abs() < SAME_CORNER && (radius - *last_radius).abs() < SAME_CORNER
         });
@@ -30,18 +30,18 @@ impl Line {
     }
 
     /// Puts a thread on a stretch.
-    pub(super) fn thread(mut self, z: [Length; 2], form: ThreadForm) -> Self {
+    pub(crate) fn thread(mut self, z: [Length; 2], form: ThreadForm) -> Self {
         self.0.threads.push(ThreadZone { z, form });
         self
     }
 
     /// The contour.
-    pub(super) fn end(self) -> Contour {
+    pub(crate) fn end(self) -> Contour {
         self.0
     }
 
     /// A solid inside this contour.
-    pub(super) fn turned(self) -> Solid {
+    pub(crate) fn turned(self) -> Solid {
         Solid::Turned(Turned {
             outer: self.0,
             bore: None,
@@ -50,37 +50,37 @@ impl Line {
 }
 
 /// Where the male thread of a screw stands, from its head's face to its end.
-pub(super) struct ScrewThread<'a> {
-    pub(super) thread: &'a Thread,
+pub(crate) struct ScrewThread<'a> {
+    pub(crate) thread: &'a Thread,
     /// Height of the face under the head.
-    pub(super) face: Length,
+    pub(crate) face: Length,
     /// Height of the thread's end.
-    pub(super) end: Length,
+    pub(crate) end: Length,
     /// Height of a crest centre at angle 0.
-    pub(super) crest: Length,
+    pub(crate) crest: Length,
     /// Radius in which it ends, below the thread's root.
-    pub(super) tip: Length,
+    pub(crate) tip: Length,
 }
 
 /// Radius in which a screw ends that nothing stands on.
-pub(super) fn free_tip(thread: &Thread) -> Length {
+pub(crate) fn free_tip(thread: &Thread) -> Length {
     thread.minor_internal() / 2.0 - CHAMFER_BEYOND_THREAD
 }
 
 impl ScrewThread<'_> {
     /// Radius of the neck, a little below the thread's root.
-    pub(super) fn neck(&self) -> Length {
+    pub(crate) fn neck(&self) -> Length {
         self.thread.minor_internal() / 2.0 - NECK_BELOW_ROOT
     }
 
     /// Length of the neck: one pitch, but no shorter than its fillet.
-    pub(super) fn neck_length(&self) -> Length {
+    pub(crate) fn neck_length(&self) -> Length {
         neck_length(self.thread)
     }
 
     /// Continues a contour that stands on the head's face: fillet, neck, run-out, thread, and
     /// the 45 degree chamfer at its end.
-    pub(super) fn stand_on(&self, line: Line) -> Line {
+    pub(crate) fn stand_on(&self, line: Line) -> Line {
         let (neck, start) = (self.neck(), self.face + self.neck_length());
         // The contour runs clear of the crest, so that the crest never lies on it.
         let clear = self.thread.major() / 2.0 + OVERCUT;
@@ -104,36 +104,36 @@ impl ScrewThread<'_> {
 }
 
 /// Length of a screw's neck: one pitch, but no shorter than its fillet.
-pub(super) fn neck_length(thread: &Thread) -> Length {
+pub(crate) fn neck_length(thread: &Thread) -> Length {
     thread.pitch().max(EDGE)
 }
 
 /// From a screw's head face to where its profile is full.
-pub(super) fn run_out(thread: &Thread) -> Length {
+pub(crate) fn run_out(thread: &Thread) -> Length {
     neck_length(thread) + thread.depth() + NECK_BELOW_ROOT
 }
 
 /// A tapped hole's thread and gap.
-pub(super) struct Tapped<'a> {
-    pub(super) thread: &'a Thread,
-    pub(super) gap: Length,
+pub(crate) struct Tapped<'a> {
+    pub(crate) thread: &'a Thread,
+    pub(crate) gap: Length,
     /// Height of a root centre at angle 0.
-    pub(super) crest: Length,
+    pub(crate) crest: Length,
 }
 
 impl Tapped<'_> {
     /// Radius at which a countersink meets the face.
-    pub(super) fn mouth(&self) -> Length {
+    pub(crate) fn mouth(&self) -> Length {
         self.thread.major() / 2.0 + self.gap + CHAMFER_BEYOND_THREAD
     }
 
     /// Radius of the contour behind the thread, clear of its minor diameter.
-    pub(super) fn behind(&self) -> Length {
+    pub(crate) fn behind(&self) -> Length {
         self.thread.minor_internal() / 2.0 + self.gap - CHAMFER_BEYOND_THREAD
     }
 
     /// The thread's form.
-    pub(super) fn form(&self) -> ThreadForm {
+    pub(crate) fn form(&self) -> ThreadForm {
         ThreadForm {
             thread: self.thread.clone(),
             shift: self.gap,
@@ -144,7 +144,7 @@ impl Tapped<'_> {
 }
 
 /// A solid where it is.
-pub(super) fn here(solid: Solid) -> Placed {
+pub(crate) fn here(solid: Solid) -> Placed {
     Placed {
         pose: Pose::identity(),
         solid,
@@ -152,36 +152,36 @@ pub(super) fn here(solid: Solid) -> Placed {
 }
 
 /// A prism between two heights.
-pub(super) fn prism(from: Length, to: Length, outline: Outline) -> Solid {
+pub(crate) fn prism(from: Length, to: Length, outline: Outline) -> Solid {
     Solid::Prism(vec![(from, outline.clone()), (to, outline)])
 }
 
 /// A hole that is printed lying down, through a body from face to face.
-pub(super) struct LyingHole {
+pub(crate) struct LyingHole {
     /// Direction of its axis.
-    pub(super) along: Along,
+    pub(crate) along: Along,
     /// Beside the axis of the part, in y for a hole along x, in x for one along y.
-    pub(super) beside: Length,
+    pub(crate) beside: Length,
     /// Height of its axis.
-    pub(super) height: Length,
+    pub(crate) height: Length,
     /// From the part's axis to the faces it goes through.
-    pub(super) reach: Length,
+    pub(crate) reach: Length,
     /// Diameter on the side of the axis' origin and on the far side.
-    pub(super) diameters: [Length; 2],
+    pub(crate) diameters: [Length; 2],
     /// Depth of the 45 degree mouths at both faces.
-    pub(super) mouth: Length,
+    pub(crate) mouth: Length,
 }
 
 /// Direction of a lying hole.
 #[derive(Clone, Copy, PartialEq, Eq)]
-pub(super) enum Along {
+pub(crate) enum Along {
     X,
     Y,
 }
 
 impl LyingHole {
     /// The tools that cut it.
-    pub(super) fn tools(&self) -> Vec<Placed> {
+    pub(crate) fn tools(&self) -> Vec<Placed> {
         // Local z runs along the hole, local y upwards: x, y, z are the images of the axes.
         let axes = match self.along {
             Along::X => Pose::axes([0.0, 1.0, 0.0], [0.0, 0.0, 1.0], [1.0, 0.0, 0.0]),
@@ -234,7 +234,7 @@ impl LyingHole {
 
 /// V marks along z on a face square to y, one for a right-hand part and two for a left-hand
 /// one; `face` is the face's y, signed.
-pub(super) fn v_marks(hand: Hand, face: Length, from: Length, to: Length) -> Vec<Placed> {
+pub(crate) fn v_marks(hand: Hand, face: Length, from: Length, to: Length) -> Vec<Placed> {
     let places = match hand {
         Hand::Right => vec![Length::ZERO],
         Hand::Left => vec![DOUBLE_V_PITCH / -2.0, DOUBLE_V_PITCH / 2.0],
@@ -254,7 +254,7 @@ pub(super) fn v_marks(hand: Hand, face: Length, from: Length, to: Length) -> Vec
 }
 
 /// A 90 degree groove, `V_DEPTH` below the origin, opening towards +y or -y.
-fn groove(opening: f64) -> Outline {
+pub(crate) fn groove(opening: f64) -> Outline {
     let (deep, wide) = (V_DEPTH * -opening, V_DEPTH + OVERCUT);
     let top = OVERCUT * opening;
     // Counter-clockwise either way: both coordinates change sign together.

@@ -5,6 +5,7 @@
 
 pub mod bill;
 pub mod changes;
+pub mod coupon_sheet;
 pub mod files;
 pub mod fits;
 pub mod guide;
@@ -15,6 +16,7 @@ pub mod terminal;
 pub mod thread_sheet;
 pub mod trial_page;
 mod trial_plot;
+pub mod tune_page;
 pub mod words;
 
 pub use product::{Interval, JointFigures, KitFacts, MotionFigures, Product, Tool};

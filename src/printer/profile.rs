@@ -216,6 +216,11 @@ impl Profile {
         self.known[term as usize]
     }
 
+    /// Says how a term came to be known.
+    pub(super) fn mark(&mut self, term: Term, known: Known) {
+        self.known[term as usize] = known;
+    }
+
     /// Standard error of a term, in its unit.
     pub fn error(&self, term: Term) -> f64 {
         self.covariance(term, term).max(0.0).sqrt()

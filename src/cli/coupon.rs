@@ -1,0 +1,172 @@
+//! `coupon KIT`: test pieces, a sheet and a form in one folder, whole or not at all.
+
+use super::folder::{self, Folder};
+use super::pipeline::{self, Refusal};
+use super::printer_file::Shelf;
+use super::streams::{self, Progress};
+use super::trouble::{Ending, Trouble, shown};
+use super::{check, kit_file};
+use crate::coupon::{self, Body, Coupon, Estimate, Extent, Piece};
+use crate::kit::Kit;
+use crate::layout;
+use crate::output::coupon_sheet::{self, CouponProduct};
+use crate::output::stl;
+use crate::printer::Profile;
+use crate::solid::{self, Written};
+use rayon::prelude::*;
+use std::path::{Path, PathBuf};
+
+/// Arguments as they were typed.
+#[derive(Debug, clap::Args)]
+#[command(after_long_help = "\
+The folder holds parts/*.stl, coupon.md (what to print, measure and try) and form.toml, \
+which `netlead tune` reads. A form that you have filled in is never overwritten.
+
+Example:
+  netlead coupon desk-stage.toml --quick
+  netlead coupon desk-stage.toml --joint drive/frame --out coupons/drive")]
+pub(super) struct Raw {
+    /// The TOML file that describes the kit
+    kit: PathBuf,
+    /// Ladders alone, small: one bed, below 45 minutes
+    #[arg(long, conflicts_with = "joint")]
+    quick: bool,
+    /// The ladder of one joint alone, as drive/frame
+    #[arg(long, value_name = "NAME")]
+    joint: Option<String>,
+    /// Folder to write [default: out/NAME-coupons, after the kit's name]
+    #[arg(long, value_name = "DIR")]
+    out: Option<PathBuf>,
+}
+
+/// What is to be done.
+#[derive(Debug)]
+pub(super) struct Request {
+    kit: PathBuf,
+    extent: Extent,
+    out: Option<PathBuf>,
+}
+
+/// The folder in which folders are made by default.
+const DEFAULT_PARENT: &str = "out";
+
+impl From<Raw> for Request {
+    fn from(raw: Raw) -> Self {
+        let extent = match (raw.joint, raw.quick) {
+            (Some(joint), _) => Extent::Joint(joint),
+            (None, true) => Extent::Quick,
+            (None, false) => Extent::Full,
+        };
+        Self {
+            kit: raw.kit,
+            extent,
+            out: raw.out,
+        }
+    }
+}
+
+/// Makes test pieces.
+pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
+    let progress = Progress::on_stderr();
+    let text = kit_file::read(&request.kit)?;
+    let read = match pipeline::read(&shown(&request.kit), &text, &Shelf::of(&request.kit)) {
+        Ok(read) => read,
+        Err(refusal) => return check::refused(&refusal),
+    };
+    streams::tell(&read.remarks);
+    let kit = &read.kit;
+    let path = request.out.clone().unwrap_or_else(|| {
+        let name = folder::fit_name(&kit.name.value);
+        Path::new(DEFAULT_PARENT).join(format!("{name}-coupons"))
+    });
+    let target = Folder::of_family(&path, coupon_sheet::LIST_FAMILY)?;
+    let profile = &read.profile;
+    let coupon = match designed(&shown(&request.kit), &text, kit, profile, &request.extent)? {
+        Ok(coupon) => coupon,
+        Err(refusal) => return check::refused(&refusal),
+    };
+    let written = coupon
+        .pieces
+        .par_iter()
+        .map(|piece| {
+            progress.say(&piece.name);
+            written(kit, piece)
+        })
+        .collect::<Result<Vec<Written>, Trouble>>()?;
+    let bodies: Vec<Body> = written
+        .iter()
+        .map(|written| Body::of(&written.mesh))
+        .collect();
+    let product = CouponProduct {
+        kit,
+        coupon: &coupon,
+        extent: &request.extent,
+        written: &written,
+        estimate: Estimate::new(&bodies, profile),
+        one_bed: coupon::fits_on(&bodies, profile.bed),
+    };
+    let files = coupon_sheet::files(&product).map_err(|error| Trouble::new(error.to_string()))?;
+    progress.say("writing");
+    target.replace(&files)?;
+    if json {
+        streams::data(&String::from_utf8_lossy(coupon_sheet::listed(&files)))?;
+    } else {
+        streams::page(&told(&product, &shown(&path)))?;
+    }
+    Ok(Ending::Done)
+}
+
+/// The test pieces of a kit, or why it has none.
+fn designed(
+    path: &str,
+    text: &str,
+    kit: &Kit,
+    profile: &Profile,
+    extent: &Extent,
+) -> Result<Result<Coupon, Refusal>, Trouble> {
+    let design = match layout::design(kit, profile) {
+        Ok(design) => design,
+        Err(problems) => {
+            return Ok(Err(Refusal::Rejected(super::rendered(
+                path, text, &problems,
+            ))));
+        }
+    };
+    coupon::coupon(kit, &design, profile, extent)
+        .map(Ok)
+        .map_err(|missing| {
+            let known = missing.known.join(", ");
+            Trouble::new(missing.to_string()).mend(format!("joints with a ladder: {known}"))
+        })
+}
+
+/// A piece as its file, proved sound.
+fn written(kit: &Kit, piece: &Piece) -> Result<Written, Trouble> {
+    let broken = |reason: String| {
+        Trouble::new(format!(
+            "the mesh of test piece `{}` is not sound: {reason}; please report this kit",
+            piece.name
+        ))
+    };
+    let mesh = solid::mesh(&piece.shape, *kit.tolerance).map_err(|e| broken(e.to_string()))?;
+    let bytes = stl::write(&mesh, &piece.name, &kit.name).map_err(|e| broken(e.to_string()))?;
+    solid::read_back(bytes, piece.shape.genus).map_err(|e| broken(e.to_string()))
+}
+
+fn told(product: &CouponProduct<'_>, folder: &str) -> String {
+    let estimate = product.estimate;
+    let bed = if product.one_bed {
+        "one bed"
+    } else {
+        "more than one bed"
+    };
+    format!(
+        "wrote {} test pieces to {folder}: {bed}, about {} ({} to {})\n\
+         read {folder}/coupon.md; fill in {folder}/form.toml, then: netlead tune \
+         {folder}/form.toml\n",
+        product.coupon.pieces.len(),
+        estimate.time,
+        estimate.least,
+        estimate.most
+    )
+}

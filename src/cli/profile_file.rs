@@ -1,0 +1,119 @@
+//! Reading and replacing a profile's file; the one that is replaced is kept as a dated copy.
+
+use super::kit_file;
+use super::trouble::{Trouble, shown};
+use crate::printer::Profile;
+use std::fs::{self, File};
+use std::io::{ErrorKind, Write};
+use std::path::{Path, PathBuf};
+
+/// How a profile's file name ends.
+const ENDING: &str = ".printer.toml";
+/// Most copies of one day.
+const MOST_COPIES: usize = 1000;
+
+/// A profile, or every problem of its text, rendered for people.
+pub(super) fn read(path: &Path) -> Result<Result<Profile, String>, Trouble> {
+    let text = kit_file::read(path)?;
+    Ok(parsed(path, &text))
+}
+
+/// Writes a profile. What stands there already must be a profile, and is kept beside it under
+/// the new profile's date; the path of that copy is given.
+pub(super) fn replace(path: &Path, profile: &Profile) -> Result<Option<PathBuf>, Trouble> {
+    let text = written(profile)?;
+    let old = match fs::symlink_metadata(path) {
+        Err(error) if error.kind() == ErrorKind::NotFound => None,
+        Err(error) => return Err(Trouble::io("use", path, &error)),
+        Ok(_) => Some(kit_file::read(path)?),
+    };
+    let copy = match old {
+        None => None,
+        Some(old) if parsed(path, &old).is_err() => {
+            return Err(Trouble::new(format!(
+                "{} exists and is no profile; it is left as it is",
+                shown(path)
+            ))
+            .mend("name another file with --out NEW.printer.toml"));
+        }
+        Some(old) => Some(keep(path, &old, &profile.date)?),
+    };
+    put(path, &text)?;
+    Ok(copy)
+}
+
+/// Writes a copy beside a profile, named by the date: `garage.2026-11-20.printer.toml`.
+fn keep(path: &Path, text: &str, date: &str) -> Result<PathBuf, Trouble> {
+    if date.is_empty() {
+        return Err(Trouble::new(format!(
+            "{} exists, and without a date no copy of it can be named",
+            shown(path)
+        ))
+        .mend("write the date in the form, as `date = \"2026-11-20\"`, or --date 2026-11-20"));
+    }
+    let name = path
+        .file_name()
+        .map(|name| name.to_string_lossy().into_owned());
+    let name = name.unwrap_or_default();
+    let stem = name.strip_suffix(ENDING).unwrap_or(&name);
+    for number in 1..=MOST_COPIES {
+        let again = if number == 1 {
+            String::new()
+        } else {
+            format!("-{number}")
+        };
+        let copy = path.with_file_name(format!("{stem}.{date}{again}{ENDING}"));
+        match File::create_new(&copy) {
+            Err(error) if error.kind() == ErrorKind::AlreadyExists => {}
+            Err(error) => return Err(Trouble::io("write", &copy, &error)),
+            Ok(mut file) => {
+                let written = file
+                    .write_all(text.as_bytes())
+                    .and_then(|()| file.sync_all());
+                return written
+                    .map(|()| copy.clone())
+                    .map_err(|error| Trouble::io("write", &copy, &error));
+            }
+        }
+    }
+    Err(Trouble::new(format!(
+        "{} has too many copies of {date}",
+        shown(path)
+    )))
+}
+
+/// Puts a text in place whole or not at all.
+fn put(path: &Path, text: &str) -> Result<(), Trouble> {
+    let trouble = |error: &std::io::Error| Trouble::io("write", path, error);
+    // A link stays a link: what it names is replaced.
+    let real = fs::canonicalize(path).unwrap_or_else(|_| path.to_path_buf());
+    let parent = match real.parent() {
+        Some(parent) if !parent.as_os_str().is_empty() => parent,
+        _ => Path::new("."),
+    };
+    let mut file = tempfile::NamedTempFile::new_in(parent).map_err(|error| trouble(&error))?;
+    file.write_all(text.as_bytes())
+        .and_then(|()| file.as_file().sync_all())
+        .map_err(|error| trouble(&error))?;
+    file.persist(&real).map_err(|error| trouble(&error.error))?;
+    Ok(())
+}
+
+/// What the first lines of a written profile say of its origin.
+const MADE_BY: &str = "netlead tune";
+
+fn parsed(path: &Path, text: &str) -> Result<Profile, String> {
+    let told = |problems: &[_]| super::rendered(&shown(path), text, problems);
+    Profile::from_toml(text)
+        .map(|(profile, _)| profile)
+        .map_err(|problems| told(&problems))
+}
+
+/// The text of a profile; values beyond what a printer does are refused.
+fn written(profile: &Profile) -> Result<String, Trouble> {
+    profile.to_toml(MADE_BY).map_err(|problems| {
+        let told: Vec<&str> = problems.iter().map(|p| p.message.as_str()).collect();
+        Trouble::new(format!("no printer is like this: {}", told.join("; ")))
+            .mend("measure again; check the rows that are furthest off")
+    })
+}

@@ -1,0 +1,317 @@
+//! Test pieces: from a kit and what is known of its printer to shapes, and what to measure.
+//!
+//! A *plate* is measured with a caliper; *ladders* are tried by hand: one plug, pin or tongue,
+//! and what it goes into, in steps of gap around the one that `make` would draw. From both,
+//! `tune` learns the printer. It knows nothing of files or meshes.
+
+mod estimate;
+mod ladder;
+mod plate;
+
+pub use estimate::{Body, Estimate, Minutes, fits_on};
+
+use crate::assembly::{Fit, Shape};
+use crate::kit::Kit;
+use crate::layout::Design;
+use crate::printer::{Feature, LadderKind, Profile, Trial};
+use crate::thread::Thread;
+use crate::units::Length;
+use ladder::Size;
+
+/// Everything to print, to measure and to try.
+#[derive(Clone, Debug)]
+pub struct Coupon {
+    /// Printed once each.
+    pub pieces: Vec<Piece>,
+    /// What to measure, in the order of the sheet.
+    pub rows: Vec<Row>,
+    /// What to try.
+    pub ladders: Vec<Ladder>,
+}
+
+/// One test piece.
+#[derive(Clone, Debug)]
+pub struct Piece {
+    /// Fit for a file.
+    pub name: String,
+    /// In its print frame.
+    pub shape: Shape,
+    /// How it lies on the bed.
+    pub note: String,
+    /// By what it is told from its neighbours.
+    pub mark: String,
+}
+
+/// A size to be measured.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Row {
+    /// As the form names it: `outer-x-62`.
+    pub name: String,
+    /// What it says of the printer.
+    pub feature: Feature,
+    /// Where to put the caliper.
+    pub place: String,
+}
+
+/// Pieces in steps of gap, of which the one that fits best is named.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Ladder {
+    /// Of a thread the joint's name, else the kind of fit.
+    pub name: String,
+    /// What is tried.
+    pub kind: LadderKind,
+    /// The gap that is wanted of such a fit, radial or a side.
+    pub wanted: Length,
+    /// Gaps as drawn, radial or a side, the step of one groove first.
+    pub gaps: Vec<Length>,
+    /// From one step to the next.
+    pub step: Length,
+    /// Radius of the mating faces; zero for flat ones.
+    pub radius: Length,
+    /// Of a thread ladder.
+    pub thread: Option<Thread>,
+}
+
+/// What to print.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Extent {
+    /// Plate and ladders.
+    Full,
+    /// Ladders alone, small, for one bed.
+    Quick,
+    /// The ladder of one joint, by the joint's name.
+    Joint(String),
+}
+
+/// Why a joint has no ladder.
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+#[error("no joint of this kit with a ladder is called `{name}`")]
+pub struct NoLadder {
+    /// As it was asked for.
+    pub name: String,
+    /// Joints that have one.
+    pub known: Vec<String>,
+}
+
+/// Steps of a full ladder.
+const FULL_STEPS: usize = 7;
+/// Steps of a quick ladder, the most that stay within [`QUICK_TIME`] are taken.
+const QUICK_STEPS: [usize; 3] = [5, 4, 3];
+/// Time that a quick print should stay below.
+pub const QUICK_TIME: Minutes = Minutes(45.0);
+/// From step to step of a thread's and a slide's gap. Guess: about the spread of two walls.
+const GAP_STEP: Length = Length::mm(0.05);
+/// From step to step of a pin's radial gap: the window of a press fit is 0.06 mm wide.
+const PIN_STEP: Length = Length::mm(0.025);
+
+impl Ladder {
+    /// Its pieces' common name.
+    pub fn stem(&self) -> String {
+        match self.kind {
+            LadderKind::Thread => format!("thread-{}", self.name.replace(['/', ' '], "-")),
+            LadderKind::PinLying | LadderKind::BoughtPinLying => "pin-lying".into(),
+            LadderKind::PinUpright => "pin-upright".into(),
+            LadderKind::Slide => "slide".into(),
+        }
+    }
+
+    /// What it finds out if the step of so many grooves fits best; `None` if it has no such.
+    pub fn trial(&self, grooves: usize) -> Option<Trial> {
+        let drawn = *self.gaps.get(grooves.checked_sub(1)?)?;
+        Some(Trial {
+            kind: self.kind,
+            wanted: self.wanted,
+            drawn,
+            step: self.step,
+            radius: self.radius,
+        })
+    }
+}
+
+/// Test pieces for a kit, their steps around the gaps that are drawn for a printer.
+///
+/// # Errors
+/// If a joint is asked for that has no ladder.
+pub fn coupon(
+    kit: &Kit,
+    design: &Design,
+    profile: &Profile,
+    extent: &Extent,
+) -> Result<Coupon, NoLadder> {
+    match extent {
+        Extent::Full => {
+            let ladders = ladders(kit, design, FULL_STEPS);
+            let mut coupon = of_ladders(kit, design, ladders, Size::Full);
+            coupon.pieces.insert(0, plate::piece(*kit.layer));
+            coupon.rows = plate::rows(*kit.layer);
+            Ok(coupon)
+        }
+        Extent::Quick => Ok(quick(kit, design, profile)),
+        Extent::Joint(name) => {
+            let of_joint = one_joint(kit, design, name)?;
+            Ok(of_ladders(kit, design, of_joint, Size::Full))
+        }
+    }
+}
+
+/// What the caliper plate has to measure, for a layer height.
+pub fn plate_rows(layer: Length) -> Vec<Row> {
+    plate::rows(layer)
+}
+
+/// The ladders of a quick print of so many steps: one thread, lying pins, one slide.
+///
+/// A gap is a length that does not grow with the thread (derived: no term of the model scales
+/// with the diameter), so the thinnest thread stands for all.
+pub fn quick_ladders(kit: &Kit, design: &Design, steps: usize) -> Vec<Ladder> {
+    let all = ladders(kit, design, steps);
+    let thinnest = all
+        .iter()
+        .filter(|ladder| ladder.kind == LadderKind::Thread)
+        .min_by(|a, b| a.radius.as_mm().total_cmp(&b.radius.as_mm()))
+        .map(|ladder| ladder.name.clone());
+    all.into_iter()
+        .filter(|ladder| match ladder.kind {
+            LadderKind::Thread => Some(&ladder.name) == thinnest.as_ref(),
+            LadderKind::PinUpright => false,
+            LadderKind::PinLying | LadderKind::BoughtPinLying | LadderKind::Slide => true,
+        })
+        .collect()
+}
+
+/// The quick print of a kit: the ladders with the most steps that stay below [`QUICK_TIME`]
+/// and on one bed, else those with the fewest.
+fn quick(kit: &Kit, design: &Design, profile: &Profile) -> Coupon {
+    let made = |steps| {
+        let ladders = quick_ladders(kit, design, steps);
+        of_ladders(kit, design, ladders, Size::Quick)
+    };
+    let good = |coupon: &Coupon| {
+        let bodies = estimate::rough(coupon);
+        let time = estimate::of(&bodies, profile).time;
+        time <= QUICK_TIME && fits_on(&bodies, profile.bed)
+    };
+    let mut last = made(QUICK_STEPS[0]);
+    for steps in QUICK_STEPS {
+        last = made(steps);
+        if good(&last) {
+            break;
+        }
+    }
+    last
+}
+
+/// A ladder of so many steps around a drawn gap; of an even number one more is wider, since
+/// binding is the commoner fault.
+fn steps(drawn: Length, step: Length, count: usize) -> Vec<Length> {
+    let middle = (count.saturating_sub(1) / 2) as f64;
+    (0..count)
+        .map(|index| drawn + step * (index as f64 - middle))
+        .collect()
+}
+
+/// Every ladder of a kit.
+fn ladders(kit: &Kit, design: &Design, count: usize) -> Vec<Ladder> {
+    let sizes = &design.sizes;
+    let gaps = &sizes.gaps;
+    let mut ladders: Vec<Ladder> = design
+        .assembly
+        .joints
+        .iter()
+        .filter_map(|joint| {
+            let thread = joint.thread.as_ref()?.thread.clone();
+            Some(Ladder {
+                name: joint.name.clone(),
+                kind: LadderKind::Thread,
+                wanted: gaps.thread.wanted,
+                gaps: steps(gaps.thread.drawn, GAP_STEP, count),
+                step: GAP_STEP,
+                radius: thread.major() / 2.0,
+                thread: Some(thread),
+            })
+        })
+        .collect();
+    let pin = |name: &str, kind| Ladder {
+        name: name.into(),
+        kind,
+        wanted: gaps.press.wanted,
+        gaps: steps(gaps.press.drawn, PIN_STEP, count),
+        step: PIN_STEP,
+        radius: sizes.pin_diameter / 2.0,
+        thread: None,
+    };
+    if kit.pins.buy.is_some() {
+        ladders.push(pin("pin", LadderKind::BoughtPinLying));
+    } else {
+        ladders.push(pin("pin", LadderKind::PinLying));
+        ladders.push(pin("upright pin", LadderKind::PinUpright));
+    }
+    ladders.push(Ladder {
+        name: "slide".into(),
+        kind: LadderKind::Slide,
+        wanted: gaps.slide.wanted,
+        gaps: steps(gaps.slide.drawn, GAP_STEP, count),
+        step: GAP_STEP,
+        radius: Length::ZERO,
+        thread: None,
+    });
+    ladders
+}
+
+/// The ladders for one joint of the kit.
+fn one_joint(kit: &Kit, design: &Design, name: &str) -> Result<Vec<Ladder>, NoLadder> {
+    let all = ladders(kit, design, FULL_STEPS);
+    let tried = |fit: Fit, joint: &str| -> Vec<Ladder> {
+        let of_fit = |ladder: &&Ladder| match fit {
+            Fit::Thread => ladder.name == joint,
+            Fit::Press => ladder.kind.fit().0 == Fit::Press,
+            Fit::Slide => ladder.kind == LadderKind::Slide,
+            Fit::Swivel | Fit::Locate | Fit::Seat | Fit::Stop => false,
+        };
+        all.iter().filter(of_fit).cloned().collect()
+    };
+    let joints = &design.assembly.joints;
+    let found = joints
+        .iter()
+        .filter(|joint| joint.name == name)
+        .map(|joint| tried(joint.fit, &joint.name))
+        .find(|ladders| !ladders.is_empty());
+    found.ok_or_else(|| {
+        let has_ladder = |fit| matches!(fit, Fit::Thread | Fit::Press | Fit::Slide);
+        let mut known: Vec<String> = joints
+            .iter()
+            .filter(|joint| has_ladder(joint.fit))
+            .map(|joint| joint.name.clone())
+            .collect();
+        known.dedup();
+        NoLadder {
+            name: name.into(),
+            known,
+        }
+    })
+}
+
+/// The pieces of some ladders.
+fn of_ladders(kit: &Kit, design: &Design, ladders: Vec<Ladder>, size: Size) -> Coupon {
+    let (layer, diameter) = (*kit.layer, design.sizes.pin_diameter);
+    let mut pieces = Vec::new();
+    for ladder in &ladders {
+        match (ladder.kind, &ladder.thread) {
+            (LadderKind::Thread, Some(thread)) => {
+                pieces.extend(ladder::thread(ladder, thread, layer, size));
+            }
+            (LadderKind::Slide, _) => pieces.extend(ladder::slide(ladder, layer, size)),
+            _ => pieces.push(ladder::pin_holes(ladder, diameter, layer, size)),
+        }
+    }
+    let printed_pin =
+        |ladder: &Ladder| matches!(ladder.kind, LadderKind::PinLying | LadderKind::PinUpright);
+    if ladders.iter().any(printed_pin) {
+        pieces.push(ladder::pin_piece(diameter, size));
+    }
+    Coupon {
+        pieces,
+        rows: Vec::new(),
+        ladders,
+    }
+}

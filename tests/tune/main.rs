@@ -1,0 +1,12 @@
+//! Tuning: what a form with known parameters gives back, and what a bad form is told.
+
+mod form;
+mod forms;
+mod kept;
+mod recovery;
+
+#[path = "../support/normal.rs"]
+mod normal;
+
+#[path = "../support/cases.rs"]
+mod cases;
