@@ -124,7 +124,7 @@ impl Folder {
             return if is_empty(&self.real).map_err(trouble)? {
                 Ok(())
             } else {
-                Err(self.refusal("exists, and netlead did not write it"))
+                Err(self.refusal("exists, and this command did not write it"))
             };
         };
         for (file, text) in &manifest.as_written {
