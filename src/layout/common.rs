@@ -2,12 +2,12 @@
 
 use super::build::{Builder, Note};
 use super::rules::*;
-use super::sizes::{Sizes, chamfer_length, thread_play};
+use super::sizes::{Sizes, chamfer_length};
 use super::tool::run_out;
 use super::{carriage, drive, frame, keeper, pin, recipe};
 use crate::assembly::{Constraint, Fit, Gap, InstanceId, Made, PartId, Pose, ThreadJoint};
 use crate::kit::Kit;
-use crate::thread::Hand;
+use crate::thread::{Hand, thread_play};
 use crate::told::{fraction, number};
 use crate::units::Length;
 

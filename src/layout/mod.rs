@@ -19,7 +19,7 @@ mod sizes;
 mod steps;
 pub(crate) mod tool;
 
-pub use sizes::{End, Gaps, Nested, Sizes, Tip, chamfer_length, net_lead, thread_play};
+pub use sizes::{End, Gaps, Nested, Sizes, Tip, chamfer_length, net_lead};
 
 use crate::assembly::{Assembly, Step};
 use crate::diagnostic::Diagnostic;

@@ -4,11 +4,12 @@
 use super::build::{Builder, Note};
 use super::carriage::PinHoles;
 use super::rules::*;
-use super::sizes::{Nested, Sizes, chamfer_length, thread_play};
+use super::sizes::{Nested, Sizes, chamfer_length};
 use super::tool::run_out;
 use super::{common, inner, pin, recipe};
 use crate::assembly::{Assembly, Constraint, Fit, InstanceId, Pose, ThreadJoint};
 use crate::kit::Kit;
+use crate::thread::thread_play;
 use crate::units::Length;
 
 /// The socket and the cross pin's two holes in its wall.

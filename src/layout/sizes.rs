@@ -8,7 +8,7 @@ use super::rules::*;
 use crate::assembly::{Fit, Gap, Mates};
 use crate::kit::{Kit, LayoutKind, Said};
 use crate::printer::Profile;
-use crate::thread::{FLANK_ANGLE, Thread};
+use crate::thread::{Thread, thread_play};
 use crate::units::Length;
 
 /// Every size of a mechanism; heights at turn 0 in the assembly's frame.
@@ -191,14 +191,6 @@ impl Gaps {
 /// Radius at which a pin hole's curvature is taken; pins are 3 to 6 mm thick, and their size
 /// follows from the gap.
 const NOMINAL_PIN: Length = Length::mm(2.5);
-
-/// Axial play of a thread with radial gap c: 2 c tan 30 deg = 1.155 c, both flanks together.
-///
-/// On a flank that leans `FLANK_ANGLE` from the normal of the axis, a radial gap c leaves
-/// c tan(30 deg) along the axis (flank geometry of ISO 68-1).
-pub fn thread_play(radial_gap: Length) -> Length {
-    radial_gap * (2.0 * FLANK_ANGLE.tan())
-}
 
 /// cs: length of a 45 degree countersink or tip chamfer along the axis.
 pub fn chamfer_length(thread: &Thread) -> Length {

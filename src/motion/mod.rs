@@ -20,12 +20,13 @@ mod phase;
 mod play;
 mod solve;
 
+pub use crate::thread::thread_play;
 pub use engagement::Engagement;
 pub use forces::{Collar, Contact, ForceError, PowerTrain, friction_angle, velocity_ratio};
 pub use ladder::Ladder;
 pub use path::{PathJoint, load_path, power_train};
 pub use phase::AxialSection;
-pub use play::{LostMotion, LostMotionRange, chain_play, thread_play};
+pub use play::{LostMotion, LostMotionRange, chain_play};
 pub use solve::{Freedom, JointGraph, Link, Loose, MotionError, Rate, Rates, StrokeRates, solve};
 
 use crate::kit::Turning;

@@ -7,16 +7,7 @@
 //! whole chain divided by the net lead, for each turn takes up one net lead of them.
 
 use crate::assembly::Assembly;
-use crate::thread::FLANK_ANGLE;
 use crate::units::Length;
-
-/// Axial play of a thread with radial gap c at the pitch line: 2 c tan 30 = 1.1547 c.
-///
-/// Source: flank geometry of ISO 68-1 (derived, see the module). Valid while c is less than
-/// the depth of thread. c = 0.20 mm gives 0.2309 mm; a gap below zero gives no play.
-pub fn thread_play(radial_gap: Length) -> Length {
-    2.0 * radial_gap.max(Length::ZERO) * FLANK_ANGLE.tan()
-}
 
 /// The sum of the axial plays of an assembly's joints.
 pub fn chain_play(assembly: &Assembly) -> Length {
@@ -61,6 +52,7 @@ pub struct LostMotionRange {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::thread::thread_play;
     use approx::assert_abs_diff_eq;
 
     #[test]

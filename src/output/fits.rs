@@ -2,8 +2,7 @@
 //! its work and what one more hundredth of a millimetre would do.
 
 use super::Product;
-use super::words::spoken;
-use crate::assembly::Fit;
+use super::words::{fit_word, spoken};
 use crate::told::Told;
 use crate::units::Length;
 
@@ -62,7 +61,7 @@ pub fn rows(product: &Product) -> Vec<Row> {
         let percent = |share: f64| (share * 100.0).round();
         let row = Row {
             joint: String::new(),
-            fit: word(joint.fit),
+            fit: fit_word(joint.fit),
             wanted: length(told, gap.wanted),
             drawn: length(told, gap.drawn),
             printed: format!("{} to {}", length(told, low), length(told, high)),
@@ -100,18 +99,6 @@ pub fn rows(product: &Product) -> Vec<Row> {
 fn base(name: &str) -> &str {
     name.trim_end_matches(|c: char| c.is_ascii_digit())
         .trim_end()
-}
-
-fn word(fit: Fit) -> &'static str {
-    match fit {
-        Fit::Thread => "thread",
-        Fit::Slide => "slide",
-        Fit::Swivel => "swivel",
-        Fit::Locate => "locate",
-        Fit::Press => "press",
-        Fit::Seat => "seat",
-        Fit::Stop => "stop",
-    }
 }
 
 /// A gap without its unit: hundredths of a millimetre, or thousandths of an inch.

@@ -8,8 +8,8 @@
 
 use super::Product;
 use super::bill::solid_mass;
-use super::words::{layout_name, outcome_word};
-use crate::assembly::{Axis, Fit, InstanceId, Joint, Made, Motion, MotionKind, PartId, Step};
+use super::words::{fit_word, layout_name, outcome_word};
+use crate::assembly::{Axis, InstanceId, Joint, Made, Motion, MotionKind, PartId, Step};
 use crate::check::Finding;
 use crate::units::Length;
 use serde::Serialize;
@@ -352,18 +352,6 @@ fn joint(product: &Product, index: usize) -> JointEntry {
             odds: printed.and_then(|printed| rounded(printed.odds)),
         }),
         axial_play_mm: joint.axial_play.and_then(mm),
-    }
-}
-
-fn fit_word(fit: Fit) -> &'static str {
-    match fit {
-        Fit::Thread => "thread",
-        Fit::Slide => "slide",
-        Fit::Swivel => "swivel",
-        Fit::Locate => "locate",
-        Fit::Press => "press",
-        Fit::Seat => "seat",
-        Fit::Stop => "stop",
     }
 }
 

@@ -62,6 +62,15 @@ impl Area {
     }
 }
 
+/// Axial play of a thread with radial gap c at the pitch line: 2 c tan 30 = 1.1547 c.
+///
+/// Source: flank geometry of ISO 68-1 (derived: each flank moves away by c along the radius, so by
+/// c tan 30 along the axis). Valid while c is less than
+/// the depth of thread. c = 0.20 mm gives 0.2309 mm; a gap below zero gives no play.
+pub fn thread_play(radial_gap: Length) -> Length {
+    2.0 * radial_gap.max(Length::ZERO) * FLANK_ANGLE.tan()
+}
+
 impl Thread {
     /// H = (sqrt 3 / 2) P, height of the sharp triangle (ISO 68-1).
     pub fn sharp_height(&self) -> Length {
