@@ -59,7 +59,7 @@ enum Command {
     Check(check::Raw),
     /// Write test pieces for a kit, with a sheet and a form to fill in
     Coupon(coupon::Raw),
-    /// Learn the printer from a filled form, or from the pieces that fitted best
+    /// Learn the printer from a filled form, or from the pieces that fitted
     Tune(tune::Raw),
     /// Copy a preset kit to a file, to be edited
     Start(start::Raw),
