@@ -385,7 +385,7 @@ mod tests {
             }
             let before = names(&target);
             let refusal = put(&target, "drive").unwrap_err().to_string();
-            assert!(refusal.contains("netlead did not write"), "{refusal}");
+            assert!(refusal.contains("this command did not write"), "{refusal}");
             assert!(refusal.contains("--out"), "{refusal}");
             assert_eq!(names(&target), before);
         }

@@ -204,20 +204,27 @@ fn product(
     let plays = printer::axial_play(assembly, profile);
     let summary = MotionSummary::new(rates, &design.course, Some(plays), &train, load);
     let printed = printer::judged(assembly, profile);
-    let joints = assembly.joints.iter().zip(printed).map(|(joint, printed)| {
-        let [a, b] = joint.between.map(|piece| rates.of(piece));
-        JointFigures {
-            thread: joint
-                .thread
-                .as_ref()
-                .map(|threads| threads.thread.designation()),
-            engagement: joint
-                .thread
-                .as_ref()
-                .map(|t| t.least_engagement(a, b, &design.course)),
-            printed,
-        }
-    });
+    let each = printer::axial_plays(assembly, profile);
+    let joints = assembly
+        .joints
+        .iter()
+        .zip(printed)
+        .zip(each)
+        .map(|((joint, printed), play)| {
+            let [a, b] = joint.between.map(|piece| rates.of(piece));
+            JointFigures {
+                thread: joint
+                    .thread
+                    .as_ref()
+                    .map(|threads| threads.thread.designation()),
+                engagement: joint
+                    .thread
+                    .as_ref()
+                    .map(|t| t.least_engagement(a, b, &design.course)),
+                printed,
+                play,
+            }
+        });
     Ok(Product {
         kit: kit_facts(kit),
         motion: MotionFigures {

@@ -3,7 +3,7 @@
 
 use super::Product;
 use super::words::{fit_word, spoken};
-use crate::told::Told;
+use crate::told::{Told, number};
 use crate::units::Length;
 
 /// One kind of joint; joints that are alike share a row.
@@ -47,6 +47,47 @@ pub const BASIS: &str = "Printed: 19 of 20 copies, if the printer's profile is r
                          share of copies whose gap does its work. Both take the gaps as Gaussian, \
                          with the profile's errors and the printer's spread. +0.01: what one \
                          more hundredth of a millimetre wanted would add to the odds. Coupons narrow them.";
+
+/// What each joint adds to the motion that is lost at a reversal, in sentences; the sum stands
+/// with the motion.
+pub fn plays(product: &Product) -> Vec<String> {
+    let told = product.kit.told();
+    let assembly = &product.design.assembly;
+    let mut lines: Vec<String> = assembly
+        .joints
+        .iter()
+        .zip(&product.joints)
+        .filter_map(|(joint, figures)| {
+            let [low, _, high] = figures.play?;
+            let names = joint
+                .between
+                .map(|piece| spoken(&assembly.instance(piece).name));
+            let turns = [low, high].map(|play| number(play / product.motion.net_lead, 2));
+            let told = if low == high {
+                format!("{}, {} turns", told.length(low, 2), turns[0])
+            } else {
+                format!(
+                    "{}, {} turns",
+                    told.between(low, high, 2),
+                    turns.join(" to ")
+                )
+            };
+            Some(format!(
+                "{} ({}): {told}",
+                names.join(" in "),
+                fit_word(joint.fit)
+            ))
+        })
+        .collect();
+    if !lines.is_empty() {
+        lines.push(PLAY_SOURCE.into());
+    }
+    lines
+}
+
+/// Where the play of a thread comes from.
+const PLAY_SOURCE: &str = "play of a thread: 2 tan 30 degrees times its radial gap (flanks of \
+                           ISO 68-1); of a swivel or pin: its gap once";
 
 /// The rows, in the order of the joints.
 pub fn rows(product: &Product) -> Vec<Row> {

@@ -211,6 +211,7 @@ pub(crate) fn nested() -> Product {
             at_turn: 13.333_333_333,
         }),
         printed: None,
+        play: None,
     };
     let mut joints = vec![thread("M20x2.5"), thread("M12x1.75")];
     joints.resize(7, JointFigures::default());

@@ -33,6 +33,10 @@ pub fn text(product: &Product) -> String {
     page.section("Printing", printing(product));
     page.section("Marks", marks(product));
     page.fits(product);
+    page.section(
+        "Play along the axis, lost at a reversal",
+        escaped(fits::plays(product)),
+    );
     page.section("Checks that want your eye", checks(product));
     page.section("Waived by the kit", waivers(product));
     page.heading("Putting it together");

@@ -107,6 +107,8 @@ pub struct JointFigures {
     pub engagement: Option<Engagement>,
     /// The joint as it will be printed.
     pub printed: Option<PrintedJoint>,
+    /// Its play along the axis as it will be printed: low, expected and high.
+    pub play: Option<[Length; 3]>,
 }
 
 /// What the bench needs and no bill of parts would list.

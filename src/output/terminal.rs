@@ -73,6 +73,10 @@ fn fits(page: &mut Page, product: &Product) {
         ));
     }
     page.block("  ", "  ", fits::BASIS);
+    page.heading("Play along the axis, lost at a reversal");
+    for line in fits::plays(product) {
+        page.block("  ", "    ", &line);
+    }
 }
 
 /// What becomes of the parts that an earlier run left.

@@ -42,6 +42,63 @@ fn judge(joint: &Joint, profile: &Profile) -> Option<PrintedJoint> {
     })
 }
 
+/// Play of one joint along the axis, before intervals are made of it.
+struct Play {
+    expected: Length,
+    /// What the sag of a lying hole may take.
+    sagging: Length,
+    /// Standard deviation from the profile's terms, which joints share.
+    shared: f64,
+    /// Variance of the joint's own spread, in mm2.
+    own: f64,
+}
+
+impl Play {
+    fn of(joint: &Joint, profile: &Profile) -> Option<Self> {
+        let (play, gap) = (joint.axial_play?, joint.gap.as_ref()?);
+        let Some(printed) = profile.printed(joint.fit, gap) else {
+            // End faces lie on whole layers.
+            let (expected, sagging) = (play, Length::ZERO);
+            return Some(Self {
+                expected,
+                sagging,
+                shared: 0.0,
+                own: 0.0,
+            });
+        };
+        let share = if gap.drawn > Length::ZERO {
+            play / gap.drawn
+        } else {
+            1.0
+        };
+        let expected = printed.expected.max(Length::ZERO) * share;
+        let taken = Profile::taken(joint.fit, gap.mates, gap.radius);
+        let of_terms = profile.variance_of(&taken).sqrt();
+        let of_spread = (printed.deviation.as_mm().powi(2) - of_terms * of_terms).max(0.0);
+        Some(Self {
+            expected,
+            sagging: printed.sag.min(expected),
+            shared: share * of_terms,
+            own: share * share * of_spread,
+        })
+    }
+
+    /// Low, expected and high, for 19 of 20.
+    fn interval(&self) -> [Length; 3] {
+        let deviation = Length::mm((self.shared * self.shared + self.own).sqrt());
+        let half = deviation * super::fits::SHOWN_DEVIATIONS;
+        let low = (self.expected - self.sagging - half).max(Length::ZERO);
+        [low, self.expected, self.expected + half]
+    }
+}
+
+/// Play along the axis of every joint as printed, in the order of the joints: low, expected
+/// and high; none where a joint has no say. See [`axial_play`] for their sum.
+pub fn axial_plays(assembly: &Assembly, profile: &Profile) -> Vec<Option<[Length; 3]>> {
+    let play = |joint| Play::of(joint, profile).map(|play| play.interval());
+    assembly.joints.iter().map(play).collect()
+}
+
 /// Play of the carriage along the axis as printed: low, expected and high.
 ///
 /// Each joint's play goes with its gap (2 tan 30 deg of a thread's, flank geometry of
@@ -50,31 +107,21 @@ fn judge(joint: &Joint, profile: &Profile) -> Option<PrintedJoint> {
 /// lying hole's sag may take the play of its pin. The interval holds 19 of 20 mechanisms, as
 /// far as the profile is right; a gap below nothing has no play.
 pub fn axial_play(assembly: &Assembly, profile: &Profile) -> [Length; 3] {
-    let (mut expected, mut sagging) = (Length::ZERO, Length::ZERO);
-    let (mut shared, mut own) = (0.0, 0.0);
-    for joint in &assembly.joints {
-        let (Some(play), Some(gap)) = (joint.axial_play, &joint.gap) else {
-            continue;
-        };
-        let Some(printed) = profile.printed(joint.fit, gap) else {
-            expected += play;
-            continue;
-        };
-        let share = if gap.drawn > Length::ZERO {
-            play / gap.drawn
-        } else {
-            1.0
-        };
-        let open = printed.expected.max(Length::ZERO) * share;
-        expected += open;
-        sagging += printed.sag.min(open);
-        let taken = Profile::taken(joint.fit, gap.mates, gap.radius);
-        let of_terms = profile.variance_of(&taken).sqrt();
-        let of_spread = (printed.deviation.as_mm().powi(2) - of_terms * of_terms).max(0.0);
-        shared += share * of_terms;
-        own += share * share * of_spread;
-    }
-    let deviation = Length::mm((shared * shared + own).sqrt()) * super::fits::SHOWN_DEVIATIONS;
-    let low = (expected - sagging - deviation).max(Length::ZERO);
-    [low, expected, expected + deviation]
+    let plays = assembly
+        .joints
+        .iter()
+        .filter_map(|joint| Play::of(joint, profile));
+    let nothing = Play {
+        expected: Length::ZERO,
+        sagging: Length::ZERO,
+        shared: 0.0,
+        own: 0.0,
+    };
+    let chain = plays.fold(nothing, |sum, play| Play {
+        expected: sum.expected + play.expected,
+        sagging: sum.sagging + play.sagging,
+        shared: sum.shared + play.shared,
+        own: sum.own + play.own,
+    });
+    chain.interval()
 }

@@ -20,7 +20,7 @@ pub mod tune;
 
 pub use feature::{Feature, FeatureKind, LadderKind, Trial};
 pub use fits::{PrintedGap, Window, window};
-pub use joints::{PrintedJoint, axial_play, judged};
+pub use joints::{PrintedJoint, axial_play, axial_plays, judged};
 pub use keys::profile_keys;
 pub use profile::{
     BadProfile, Correction, Known, PRIOR_BETWEEN, PRIOR_WITHIN, Profile, TERMS, Term,
