@@ -119,6 +119,19 @@ fn a_drive_thread_too_short_for_the_stroke_runs_the_head_into_the_frame() {
 }
 
 #[test]
+fn a_gap_wider_than_the_lengths_leave_room_for_brings_the_head_nearer() {
+    let with = |gap: &str| {
+        let kit = format!("{GOOD}gaps = {{ thread = {gap} }}");
+        judged(&nested(&kit), "stops", "drive")
+            .value
+            .expect("a gap")
+    };
+    // Drawn 0.35 against 0.25: two threads, each 1.1547 x 0.1 of play more, half of it at this
+    // end, 0.1155 mm of travel or 0.154 turns of 2.5 mm.
+    approx::assert_abs_diff_eq!(with("0.04") - with("0.14"), 0.385, epsilon = 0.001);
+}
+
+#[test]
 fn layers_a_pitch_refuse_below_six_warn_below_eight_note_below_twelve() {
     let with = |layer: &str| {
         let kit = format!("{GOOD}layer = {layer}\ngaps = {{ thread = -0.1 }}");
