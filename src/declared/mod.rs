@@ -10,14 +10,7 @@
 //!   `reader.tree.rows("row")`.
 //! - `[size.NAME]` with names that the file gives: `size` in `named`; the keys of each as
 //!   `size.key`, or `size.*` for a table of `NAME = value`. [`tree::Row::name`] has the name.
-//! - A value that may be left open, `""` or not there: type `Option<T>`, `Open`, and
-//!   [`Reader::take_known`].
-
-#![allow(
-    dead_code,
-    unused_imports,
-    reason = "not every kind of table and rule is in use by a file yet"
-)]
+//! - A value that may be left open, `""` or not there: type `Option<T>`, `Open`.
 
 mod key;
 mod quantity;
@@ -34,9 +27,9 @@ pub(crate) use quantity::{Fault, Quantity, parse, plain};
 pub(crate) use reader::Reader;
 pub(crate) use syntax::{faults, readable};
 pub(crate) use text::{FOLDER_NAME, REMARK, TextRule};
-pub(crate) use tree::{Row, Tree};
+pub(crate) use tree::Tree;
 pub(crate) use value::{Between, Context, Raw, Value};
-pub(crate) use words::{Words, closest, listed};
+pub(crate) use words::{Words, closest};
 
 use crate::diagnostic::{Diagnostic, Severity, file_order, position};
 use std::ops::{Deref, Range};

@@ -3,7 +3,6 @@
 use super::key::{Absent, Key, leaf};
 use super::tree::{Fields, Row, Tree};
 use super::value::{Context, Raw, Value};
-use super::words::closest;
 use super::{Said, Units};
 use crate::diagnostic::Diagnostic;
 use std::ops::Range;
@@ -54,46 +53,6 @@ impl<'a> Reader<'a> {
         self.take_from(&row.fields, key, &shown, row.at.clone())
     }
 
-    /// The value of a key that may be left open, of the file itself.
-    pub(crate) fn take_known<T: Value>(&mut self, key: &Key<Option<T>>) -> Option<Said<T>> {
-        self.take(key).and_then(known)
-    }
-
-    /// The value of a key that may be left open (`""`, or not there), of one of several tables.
-    pub(crate) fn take_known_in<T: Value>(
-        &mut self,
-        row: &Row<'a>,
-        key: &Key<Option<T>>,
-    ) -> Option<Said<T>> {
-        self.take_in(row, key).and_then(known)
-    }
-
-    /// What of `names` a file means by `said`, or the complaint with the nearest of them.
-    ///
-    /// `noun` is what the names are of: `term`.
-    pub(crate) fn one_of<'n>(
-        &mut self,
-        noun: &str,
-        said: &Said<String>,
-        names: impl IntoIterator<Item = &'n str> + Clone,
-    ) -> Option<&'n str> {
-        let found = names.clone().into_iter().find(|name| *name == said.value);
-        if found.is_none() {
-            let near = closest(&said.value, names.clone());
-            let all: Vec<&str> = names.into_iter().collect();
-            let mend = match near {
-                Some(near) => format!("write `{near}` instead of `{}`", said.value),
-                None => format!("write one of {}", all.join(", ")),
-            };
-            self.problems.push(
-                Diagnostic::error(format!("there is no {noun} `{}`", said.value), said.place())
-                    .label(format!("not a known {noun}"))
-                    .mend(mend),
-            );
-        }
-        found
-    }
-
     /// The value of a key in `fields`, or its default; a missing one is blamed on `place`.
     fn take_from<T: Value>(
         &mut self,
@@ -136,9 +95,4 @@ impl<'a> Reader<'a> {
             default.expect("a declared default is valid; please report this"),
         ))
     }
-}
-
-fn known<T>(said: Said<Option<T>>) -> Option<Said<T>> {
-    let Said { value, at } = said;
-    value.map(|value| Said { value, at })
 }
