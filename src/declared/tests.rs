@@ -36,7 +36,7 @@ fn read(text: &str) -> Result<Test, Vec<Diagnostic>> {
         file.take(&SCHEMA)?;
         let pieces = tree.rows("piece").iter().filter_map(|row| {
             let nominal = file.take_in(row, &NOMINAL)?.as_mm();
-            let cavity = file.take_in(row, &CAVITY)?.value;
+            let cavity = file.take_in(row, &CAVITY).and_then(|said| said.value);
             Some((nominal, cavity.map(|cavity: Length| cavity.as_mm())))
         });
         let pieces = pieces.collect();
