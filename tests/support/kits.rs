@@ -147,7 +147,10 @@ const KEEPER_HOLE: f64 = 5.0;
 
 /// Whether bore, keeper and bed leave room for what the threads ask.
 fn has_room(kit: &Kit) -> bool {
-    let sizes = design(kit).sizes;
+    let Ok(design) = netlead::layout::design(kit, &Profile::untuned_for(kit)) else {
+        return false;
+    };
+    let sizes = design.sizes;
     let screw = sizes.drive_thread + sizes.head_height;
     let tip = match &sizes.end {
         End::Nested(inner) if inner.bore > screw - mm(UNDER_THE_BORE) => return false,
