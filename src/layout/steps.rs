@@ -151,8 +151,8 @@ impl Bench<'_> {
         } else {
             format!(
                 " Then unscrew it by {whole:.0} whole turns more, still {way_out}; count them by \
-                 the slot, which points at the {} again.",
-                vs(self.hand())
+                 the {} on its head, for the slot looks alike every half turn.",
+                vs(nested.thread.hand())
             )
         };
         let back = COLLAR_GAP_LEADS + whole;
