@@ -7,6 +7,21 @@ use crate::printer::Profile;
 
 /// The finding of a rule about a subject, for a kit text.
 fn judged(text: &str, id: &str, subject: &str) -> Finding {
+    judged_like(text, id, subject, "")
+}
+
+/// Depth of the bore that a kit text comes to.
+fn bore_of(text: &str) -> crate::units::Length {
+    let kit: Kit = text.parse().expect("a valid kit");
+    let design = design(&kit, &Profile::untuned_for(&kit)).expect("a kit that can be drawn");
+    match design.sizes.end {
+        crate::layout::End::Nested(nested) => nested.bore,
+        crate::layout::End::Single(_) => panic!("a single layout has no bore"),
+    }
+}
+
+/// The same, of the finding that says a word.
+fn judged_like(text: &str, id: &str, subject: &str, word: &str) -> Finding {
     let (kit, _) = crate::kit::read(text, &ids()).expect("a valid kit");
     let design = design(&kit, &Profile::untuned_for(&kit)).expect("a kit that can be drawn");
     let rates = solve(&design.assembly).expect("a mechanism that moves");
@@ -19,7 +34,7 @@ fn judged(text: &str, id: &str, subject: &str) -> Finding {
     };
     let found = all(&case)
         .into_iter()
-        .find(|f| f.id == id && f.subject == subject);
+        .find(|f| f.id == id && f.subject == subject && f.message.contains(word));
     found.expect("a finding of this rule about this subject")
 }
 
@@ -106,16 +121,34 @@ fn a_short_tapped_wall_lets_the_thread_strip() {
 }
 
 #[test]
-fn a_drive_thread_too_short_for_the_stroke_runs_the_head_into_the_frame() {
-    // Head gap at the far stop: Ls1 - zd - L1 (N + m); the sized kit leaves 0.7 leads and more.
-    let with = |thread: &str| {
-        let kit = format!("{GOOD}sizes = {{ drive_thread = {thread} }}");
-        judged(&nested(&kit), "stops", "drive")
+fn a_bore_too_short_for_the_stroke_lets_the_inner_screw_bottom() {
+    // The room at the floor goes with the bore: the sized one leaves 0.75 leads and the least
+    // collar gap, at least 0.25 leads; a rule asks 0.3 mm, and 0.25 leads to pass.
+    let room = |kit: &str| {
+        let finding = judged_like(&nested(kit), "stops", "inner", "floor");
+        (finding.outcome, finding.value.expect("a gap"))
     };
-    let sized = judged(&nested(GOOD), "stops", "drive");
-    assert_eq!(sized.outcome, Outcome::Pass);
-    assert!(sized.value.expect("a gap") >= 0.7 * 2.5 - 0.15);
-    assert_eq!(with("60").outcome, Outcome::Fail);
+    let (outcome, sized) = room(GOOD);
+    assert_eq!(outcome, Outcome::Pass);
+    assert!(sized >= 1.75);
+    let bore = bore_of(&nested(GOOD)).as_mm() - sized;
+    let with = |left: f64| room(&format!("{GOOD}sizes = {{ bore = {} }}", bore + left)).0;
+    assert_eq!(with(0.44), Outcome::Pass);
+    assert_eq!(with(0.31), Outcome::Warn);
+    assert_eq!(with(0.29), Outcome::Fail);
+}
+
+#[test]
+fn a_drive_thread_too_short_for_the_stroke_cannot_be_drawn() {
+    let kit = format!("{GOOD}sizes = {{ drive_thread = 60 }}");
+    let kit: Kit = nested(&kit).parse().expect("a valid kit");
+    let problems = design(&kit, &Profile::untuned_for(&kit)).expect_err("no way to draw it");
+    assert!(
+        problems
+            .iter()
+            .any(|problem| problem.message.contains("head would run into"))
+    );
+    assert!(problems.iter().all(|problem| problem.at.is_some()));
 }
 
 #[test]

@@ -308,6 +308,12 @@ pub fn tools(told: Told, across_flats: Length, inner_screw: bool) -> Vec<Tool> {
         ),
         tool("vice", "or a soft mallet, to press the pins in".into()),
         tool(
+            "pin punch",
+            "or a rod thinner than the pins, to set their ends below the faces and to drive \
+             them out again"
+                .into(),
+        ),
+        tool(
             "eye protection",
             "for whoever presses pins, and whoever stands near".into(),
         ),

@@ -60,10 +60,10 @@ fn no_net_lead(told: Told, drive: &Thread, inner: &Said<Thread>, net: Length) ->
     let (message, mend) = if net <= Length::ZERO {
         (
             format!(
-                "{} in {} moves the carriage {} a turn, backwards or not at all; at least {}",
+                "{} in {} draws the carriage back by {} a turn; forwards by at least {}",
                 inner.designation(),
                 drive.designation(),
-                told.length(net, 3),
+                told.length(net.abs(), 3),
                 told.length(LEAST_NET_LEAD, 3)
             ),
             "give the inner thread a smaller lead than the drive's, or the other hand (`-LH`)",
@@ -132,6 +132,9 @@ pub(super) fn of_sizes(kit: &Kit, sizes: &Sizes) -> Vec<Diagnostic> {
         .filter_map(|bound| bound.broken(kit))
         .collect()
 }
+
+/// Way back from touching that a hand can still tell as one: a thin layer. Guess.
+const LEAST_TURN_BACK: Length = Length::mm(0.1);
 
 /// Radius of the smallest swivel neck. Guess.
 const SMALLEST_NECK: Length = Length::mm(2.5);
@@ -274,6 +277,15 @@ fn common_bounds<'a>(kit: &'a Kit, sizes: &Sizes) -> Vec<Bound<'a>> {
             "the shaft is embedded in it",
             &kit.head.height,
         ),
+        Bound {
+            name: "room between drive head and frame at the assembly turn",
+            key: "`sizes.drive_thread`",
+            value: sizes.head_gap(sizes.assembly_turn),
+            least: Some(LEAST_TURN_BACK),
+            most: None,
+            reason: "the head would run into the frame before the stroke ends",
+            said: overrides.drive_thread.as_ref(),
+        },
         Bound {
             name: "hole through the keeper",
             key: "`sizes.carriage_diameter`",
