@@ -274,6 +274,11 @@ pub mod real {
         libm::log(value)
     }
 
+    /// Ten to a whole power, the decimal number itself rounded to the nearest double.
+    pub fn power_of_ten(power: i32) -> f64 {
+        format!("1e{power}").parse().unwrap_or(f64::NAN)
+    }
+
     /// Length of the vector (x, y).
     pub fn hypot(x: f64, y: f64) -> f64 {
         libm::hypot(x, y)

@@ -116,3 +116,51 @@ fn a_failing_kit_gives_data_on_stdout_and_its_place_on_stderr() {
         "{told}"
     );
 }
+
+/// What `check` prints of a kit text, as a page or as data.
+fn checked(text: &str, json: bool) -> String {
+    let room = tempfile::tempdir().expect("a folder");
+    let kit = room.path().join("kit.toml");
+    std::fs::write(&kit, text).expect("written");
+    let mut command = std::process::Command::new(env!("CARGO_BIN_EXE_netlead"));
+    command.arg("check").arg(&kit);
+    if json {
+        command.arg("--json");
+    }
+    String::from_utf8(command.output().expect("it runs").stdout).expect("text")
+}
+
+#[test]
+fn the_torque_of_a_single_counts_its_swivel() {
+    // By hand, M16 at friction 0.25 and 100 N: thread 7.3505 mm x tan(16.10 + 2.48 deg) =
+    // 2.471 mm; a pulled swivel 0.25 x (4.717 + 1) = 1.429 mm; 0.390 N m together.
+    let kit = "name = \"t\"\nlayout = \"single\"\ndrive = \"M16\"\nstroke = 10\nload = \"100 N\"\n";
+    let report: serde_json::Value = serde_json::from_str(&checked(kit, true)).expect("JSON");
+    let torque = report["motion"]["torque_nm"].as_f64().expect("a torque");
+    assert!((torque - 0.390).abs() < 5e-4, "{torque}");
+}
+
+#[test]
+fn a_long_drive_thread_is_unscrewed_past_the_first_mark() {
+    // By hand: the thread ends at zd = 29.20 mm and the mark is turn 16, so 75.35 mm of thread
+    // turn back by (75.35 - 29.20) / 2.5 - 16 = 2.46 turns, past two alignments of the Vs.
+    let kit = |more: &str| {
+        format!(
+            "name = \"t\"\nlayout = \"nested\"\ndrive = \"M20x2.5\"\ninner = \"M12x1.75\"\n\
+             stroke = 10\n{more}"
+        )
+    };
+    let page = |more: &str| {
+        checked(&kit(more), false)
+            .split_whitespace()
+            .collect::<Vec<_>>()
+            .join(" ")
+    };
+    assert!(page("").contains("to the first place where the V on the hexagon"));
+    let long = page("sizes = { drive_thread = 75.35 }");
+    assert!(
+        long.contains("to the third place where the V on the hexagon"),
+        "{long}"
+    );
+    assert!(long.contains("about 2.5 of a turn"), "{long}");
+}

@@ -53,12 +53,11 @@ fn judgement(
     let least = thread.pitch() * FEWEST_PITCHES;
     let good = wanted - thread.lead() * RUN_OUT_LEADS;
     let overrides = &case.kit.sizes;
-    let said = [
-        &overrides.tapped_wall,
-        &overrides.drive_thread,
-        &overrides.inner_thread,
-        &overrides.bore,
-    ];
+    let said = if name.starts_with("inner") {
+        vec![&overrides.inner_thread, &overrides.bore]
+    } else {
+        vec![&overrides.tapped_wall, &overrides.drive_thread]
+    };
     let blamed = said.into_iter().flatten().find_map(|said| said.at.clone());
     Judgement {
         outcome: not_below(
@@ -69,7 +68,7 @@ fn judgement(
         ),
         subject: name.into(),
         value: engaged.least.as_mm(),
-        limit: Some(wanted.as_mm()),
+        limit: Some(good.as_mm()),
         unit: "mm",
         message: format!(
             "{} of {} is engaged at turn {:.1}, {:.1} pitches; wanted {}, refused below {}",

@@ -1,7 +1,7 @@
 //! Screws that are started by *touch, then turn back* must move enough in that turn to tell.
 
 use super::{Case, Judgement, Rule, not_below};
-use crate::layout::End;
+use crate::layout::{COLLAR_GAP_LEADS, End};
 use crate::units::Length;
 
 /// Rule: the turn back from touching can be told from the next mark.
@@ -12,12 +12,8 @@ pub(super) const RULE: Rule = Rule {
     judge,
 };
 
-/// The head leaves the frame by this many leads (the layout's assembly turn).
-const HEAD_LEADS: f64 = 0.4;
 /// Layers that hide it. Guess.
 const HEAD_LAYERS: f64 = 2.0;
-/// The collar leaves the drive by this many leads.
-const COLLAR_LEADS: f64 = 0.25;
 /// Layers that hide it. Guess.
 const COLLAR_LAYERS: f64 = 1.5;
 
@@ -38,7 +34,7 @@ fn judge(case: &Case<'_>) -> Vec<Judgement> {
         at,
     };
     let sizes = &case.design.sizes;
-    let head = sizes.drive.lead() * HEAD_LEADS;
+    let head = sizes.head_gap(sizes.assembly_turn);
     let mut judgements = vec![of(
         "drive",
         head,
@@ -46,7 +42,8 @@ fn judge(case: &Case<'_>) -> Vec<Judgement> {
         case.kit.drive.at.clone(),
     )];
     if let End::Nested(nested) = &sizes.end {
-        let collar = nested.thread.lead() * COLLAR_LEADS;
+        // The first place at which the slot points at the mark.
+        let collar = nested.thread.lead() * COLLAR_GAP_LEADS;
         let at = case.kit.inner.as_ref().and_then(|inner| inner.at.clone());
         judgements.push(of("inner", collar, layer * COLLAR_LAYERS, at));
     }

@@ -3,7 +3,7 @@
 //! A screw head that runs into the frame jams: it wants as much torque to come loose as went
 //! in. Judged with all play used up at the stop, one over-travel past either end.
 
-use super::{Case, Judgement, Rule, not_below};
+use super::{Case, Judgement, Outcome, Rule, not_below};
 use crate::layout::{End, Gaps};
 use crate::thread::thread_play;
 use crate::units::Length;
@@ -66,18 +66,22 @@ fn judgement(
 ) -> Judgement {
     let good = lead.as_mm() * GOOD_LEADS;
     let overrides = &case.kit.sizes;
-    let said = [
-        &overrides.drive_thread,
-        &overrides.inner_thread,
-        &overrides.bore,
-        &overrides.tapped_wall,
-    ];
+    let said = if subject == "inner" {
+        vec![&overrides.inner_thread, &overrides.bore]
+    } else {
+        vec![&overrides.drive_thread, &overrides.tapped_wall]
+    };
     let blamed = said.into_iter().flatten().find_map(|said| said.at.clone());
+    let outcome = not_below(gap.as_mm(), LEAST_MM, good, good);
     Judgement {
-        outcome: not_below(gap.as_mm(), LEAST_MM, good, good),
+        outcome,
         subject: subject.into(),
         value: gap.as_mm(),
-        limit: Some(LEAST_MM),
+        limit: Some(if outcome == Outcome::Warn {
+            good
+        } else {
+            LEAST_MM
+        }),
         unit: "mm",
         message: format!(
             "{between} come within {} of each other while the carriage stops; at least {}, \

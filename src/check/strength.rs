@@ -73,16 +73,18 @@ fn judge(case: &Case<'_>) -> Vec<Judgement> {
             let Some(load) = load(None) else {
                 return vec![no_load(case)];
             };
+            judgements.extend(reach(case, load));
             let places = nested_places(case, sizes, nested, load, shear, upright);
             judgements.extend(places.into_iter().map(|place| judgement(case, load, place)));
         }
         End::Single(tip) => {
             // Pulled, the carriage hangs on the groove's flank; pushed, on the pip.
-            let pull = load(Some(tip.groove_radius + PULL_BEYOND_FLOOR));
-            let push = load(Some(tip.diameter * PIP_FRICTION));
+            let pull = load(Some(tip.pull_radius()));
+            let push = load(Some(tip.push_radius()));
             let (Some(pull), Some(push)) = (pull, push) else {
                 return vec![no_load(case)];
             };
+            judgements.extend(reach(case, pull.min(push)));
             let places = single_places(case, sizes, tip, [pull, push], shear, upright);
             judgements.extend(
                 places
@@ -94,11 +96,30 @@ fn judge(case: &Case<'_>) -> Vec<Judgement> {
     judgements
 }
 
-/// Friction of a pulled swivel acts this far outside the groove's floor, on its flank.
-const PULL_BEYOND_FLOOR: Length = Length::mm(1.0);
-/// Friction of a pushed swivel acts at this share of the tip's diameter: two thirds of the
-/// pip's radius, uniform pressure on a disc (Shigley, 9th ed., sect. 16-5).
-const PIP_FRICTION: f64 = 0.2;
+/// A load along the axis that the hand's torque does not reach, or does.
+fn reach(case: &Case<'_>, stop: Force) -> Option<Judgement> {
+    let load = case.kit.load.as_ref()?;
+    let told = case.kit.told();
+    Some(Judgement {
+        outcome: if **load > stop {
+            Outcome::Fail
+        } else {
+            Outcome::Pass
+        },
+        subject: "load".into(),
+        value: load.as_newtons(),
+        limit: Some(stop.as_newtons()),
+        unit: "N",
+        message: format!(
+            "the kit's load is {}; the hand's torque of {} moves {} at most",
+            told.force(**load),
+            told.torque(*case.kit.hand_torque),
+            told.force(stop)
+        ),
+        mend: Some("write a smaller `load`, or take a thread with a smaller lead".into()),
+        at: load.at.clone(),
+    })
+}
 
 fn stress(load: Force, area: Length2) -> Stress {
     Stress::megapascals(load.as_newtons() / area.0)
@@ -184,7 +205,7 @@ fn tube(case: &Case<'_>, sizes: &Sizes, nested: &Nested, load: Force) -> Stress 
     let outer = (sizes.drive.minor_internal() / 2.0).as_mm();
     let inner = (nested.thread.major() / 2.0 + sizes.gaps.thread.drawn).as_mm();
     let tension = load.as_newtons() / (PI * (outer * outer - inner * inner));
-    let polar = PI / 2.0 * (outer.powi(4) - inner.powi(4));
+    let polar = PI / 2.0 * (outer * outer * outer * outer - inner * inner * inner * inner);
     let torque = case.kit.hand_torque.as_newton_metres() * 1000.0;
     let torsion = torque * outer / polar;
     Stress::megapascals((tension * tension + 3.0 * torsion * torsion).sqrt())

@@ -259,3 +259,39 @@ fn every_rule_has_a_name_of_its_own() {
     names.dedup();
     assert_eq!(names.len(), RULES.len());
 }
+
+#[test]
+fn a_load_beyond_the_hands_torque_fails() {
+    // Hand calculation: 2 N m press with 459 N at layer 0.2, drawn gap 0.25, friction 0.25;
+    // neither layer nor gap enters the torque.
+    let with = |load: &str| {
+        judged(
+            &nested(&format!("{GOOD}load = \"{load}\"")),
+            "stop-load",
+            "load",
+        )
+        .outcome
+    };
+    assert_eq!(with("458 N"), Outcome::Pass);
+    assert_eq!(with("460 N"), Outcome::Fail);
+}
+
+#[test]
+fn what_is_blamed_is_the_size_that_was_set() {
+    let kit = nested(&format!("{GOOD}sizes = {{ tapped_wall = 24, bore = 30 }}"));
+    let finding = judged_like(&kit, "stops", "inner", "floor");
+    assert_eq!(finding.outcome, Outcome::Fail);
+    assert_eq!(&kit[finding.at.expect("a place")], "30");
+}
+
+#[test]
+fn a_drive_thread_that_barely_turns_back_makes_the_start_ambiguous() {
+    // The way back is what the thread is longer than zd + L1 Na.
+    let with = |thread: f64| {
+        let kit = format!("{GOOD}sizes = {{ drive_thread = {thread} }}");
+        judged(&nested(&kit), "start-turn", "drive")
+    };
+    let least = 75.0 - with(75.0).value.expect("a way");
+    assert_eq!(with(least + 0.31).outcome, Outcome::Pass); // two layers of 0.15
+    assert_eq!(with(least + 0.29).outcome, Outcome::Warn);
+}

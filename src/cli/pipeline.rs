@@ -5,8 +5,8 @@ use crate::assembly::{Made, Part};
 use crate::check::{self, Case, Finding, Outcome};
 use crate::diagnostic::{self, Diagnostic, Severity, Style};
 use crate::kit::{self, Kit};
-use crate::layout::{self, Design};
-use crate::motion::{self, MotionSummary, StrokeRates};
+use crate::layout::{self, Design, End};
+use crate::motion::{self, Collar, MotionSummary, StrokeRates};
 use crate::output::{
     Interval, JointFigures, KitFacts, MotionFigures, Product, Tool, stl, thread_sheet,
 };
@@ -172,7 +172,9 @@ fn written(
             write_part(kit, part).map(Some)
         }
     };
-    design.assembly.parts.par_iter().map(of).collect()
+    // In the order of the parts, so that of several faults always the same one is told.
+    let each: Vec<_> = design.assembly.parts.par_iter().map(of).collect();
+    each.into_iter().collect()
 }
 
 fn write_part(kit: &Kit, part: &Part) -> Result<Written, Refusal> {
@@ -188,6 +190,19 @@ fn write_part(kit: &Kit, part: &Part) -> Result<Written, Refusal> {
     solid::read_back(bytes, part.shape.genus).map_err(|e| broken(e.to_string()))
 }
 
+/// What turns under the load besides threads: a single layout's swivel, pulled, which rubs at
+/// the larger of its two radii.
+fn collars(kit: &Kit, design: &Design) -> Vec<Collar> {
+    let friction = *kit.friction;
+    match &design.sizes.end {
+        End::Nested(_) => Vec::new(),
+        End::Single(tip) => vec![Collar {
+            friction,
+            radius: tip.pull_radius().max(tip.push_radius()),
+        }],
+    }
+}
+
 /// Puts together what was found out.
 fn product(
     kit: &Kit,
@@ -198,7 +213,7 @@ fn product(
     written: Vec<Option<Written>>,
 ) -> Result<Product, String> {
     let assembly = &design.assembly;
-    let train = motion::power_train(assembly, rates, *kit.friction, Vec::new())
+    let train = motion::power_train(assembly, rates, *kit.friction, collars(kit, &design))
         .map_err(|error| error.to_string())?;
     let load = kit.load.as_ref().map(|load| load.value);
     let plays = printer::axial_play(assembly, profile);

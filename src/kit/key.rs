@@ -87,7 +87,7 @@ keys! {
     HAND_TORQUE: Torque = "hand_torque", "torque of a hand at the stops",
         from_to(Torque::newton_metres(0.01), Torque::newton_metres(50.0)), Default("\"2 N m\"");
     LOAD: Force = "load", "load on the carriage along the axis",
-        from_to(Force::newtons(0.1), Force::newtons(20_000.0)), Open("no load is judged");
+        from_to(Force::newtons(0.1), Force::newtons(20_000.0)), Open("no torque is told");
     FRICTION: f64 = "friction", "coefficient of friction in the threads",
         from_to(0.02, 1.0), Default("0.25");
     TOLERANCE: Length = "tolerance", "chord tolerance of the meshes",

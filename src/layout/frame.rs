@@ -105,7 +105,7 @@ pub(super) fn clear_bore(sizes: &Sizes) -> Length {
 fn slots(sizes: &Sizes) -> Vec<Placed> {
     let (guide, half) = (sizes.guide() / 2.0, sizes.slot_width() / 2.0);
     let chord = Length::mm(
-        (guide.as_mm().powi(2) - half.as_mm().powi(2))
+        (guide.as_mm() * guide.as_mm() - half.as_mm() * half.as_mm())
             .max(0.0)
             .sqrt(),
     );

@@ -245,6 +245,19 @@ impl Sizes {
     }
 }
 
+impl Tip {
+    /// Mean radius at which friction acts while the carriage is pulled: on the groove's flank.
+    pub fn pull_radius(&self) -> Length {
+        self.groove_radius + PULL_BEYOND_FLOOR
+    }
+
+    /// Mean radius at which friction acts while the carriage is pushed: two thirds of the
+    /// pip's radius, uniform pressure on a disc (Shigley, 9th ed., sect. 16-5).
+    pub fn push_radius(&self) -> Length {
+        self.diameter * (PIP_PER_TIP / 3.0)
+    }
+}
+
 impl Nested {
     /// Gap between the collar and the drive's end at turn n.
     pub fn collar_gap(&self, assembly_turn: f64, n: f64) -> Length {

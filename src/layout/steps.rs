@@ -124,6 +124,15 @@ fn turns_to_touch(thread: &Thread, length: Length) -> f64 {
     ((length - run_out(thread)) / thread.lead() + 0.5).floor()
 }
 
+/// `first`, `second`, and so on.
+fn ordinal(place: usize) -> String {
+    const WORDS: [&str; 5] = ["first", "second", "third", "fourth", "fifth"];
+    match WORDS.get(place.saturating_sub(1)) {
+        Some(word) => (*word).into(),
+        None => format!("{place}th"),
+    }
+}
+
 /// Steps that both layouts have.
 struct Bench<'a> {
     kit: &'a Kit,
@@ -218,6 +227,7 @@ impl Bench<'_> {
         let (way_in, way_out) = (inwards(self.hand()), outwards(self.hand()));
         let turns = turns_to_touch(&sizes.drive, sizes.drive_thread);
         let back = sizes.head_gap(sizes.assembly_turn) / sizes.drive.lead();
+        let place = ordinal(back.floor() as usize + 1);
         Step {
             action: "screw the drive screw into the frame".into(),
             pieces: pieces(names),
@@ -225,7 +235,7 @@ impl Bench<'_> {
             text: format!(
                 "Screw the drive screw into the frame's tapped end, {way_in} seen from the drive \
                  head, about {turns:.0} turns, until the head touches the frame. Touch, don't \
-                 tighten. Unscrew it, {way_out}, to the first place where the {v} on the hexagon \
+                 tighten. Unscrew it, {way_out}, to the {place} place where the {v} on the hexagon \
                  stands in line with the {v} on the frame: about {back:.1} of a turn. Call this \
                  place turn {:.0}.{more}",
                 sizes.assembly_turn,

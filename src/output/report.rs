@@ -11,7 +11,7 @@ use super::bill::solid_mass;
 use super::words::{fit_word, layout_name, outcome_word};
 use crate::assembly::{Axis, InstanceId, Joint, Made, Motion, MotionKind, PartId, Step};
 use crate::check::Finding;
-use crate::units::Length;
+use crate::units::{Length, real};
 use serde::Serialize;
 
 /// The schema, with its version.
@@ -233,7 +233,7 @@ fn is_number(line: &str) -> bool {
 
 /// Rounded to a number of decimals; nothing for what is not a number. Never negative zero.
 fn rounded_to(value: f64, decimals: i32) -> Option<f64> {
-    let scale = 10f64.powi(decimals);
+    let scale = real::power_of_ten(decimals);
     let rounded = (value * scale).round() / scale + 0.0;
     rounded.is_finite().then_some(rounded)
 }

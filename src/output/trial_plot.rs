@@ -70,7 +70,7 @@ impl Axis {
         const LEAST: i32 = -6;
         let rough = (self.to - self.from) / TICKS;
         for power in LEAST..=LEAST.abs() {
-            let ten = 10f64.powi(power);
+            let ten = crate::units::real::power_of_ten(power);
             if let Some(step) = [1.0, 2.0, 5.0]
                 .map(|m| m * ten)
                 .into_iter()

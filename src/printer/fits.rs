@@ -134,6 +134,10 @@ impl PrintedGap {
 
     /// The chance that a copy's gap lies in a window, from 0 to 1.
     pub fn odds(&self, window: Window) -> f64 {
+        if self.deviation <= Length::ZERO {
+            let inside = (window.least..=window.most).contains(&self.expected);
+            return f64::from(u8::from(inside));
+        }
         let below = |limit: Length| normal_below((limit - self.expected) / self.deviation);
         (below(window.most) - below(window.least)).clamp(0.0, 1.0)
     }
@@ -198,6 +202,18 @@ mod tests {
         };
         approx::assert_abs_diff_eq!(within(0.05), 0.6827, epsilon = 5e-5);
         approx::assert_abs_diff_eq!(within(0.098), 0.95, epsilon = 5e-5);
+    }
+
+    #[test]
+    fn a_printer_without_any_spread_leaves_no_doubt() {
+        let gap = |expected: f64| PrintedGap {
+            expected: Length::mm(expected),
+            deviation: Length::ZERO,
+            sag: Length::ZERO,
+        };
+        let window = window(Fit::Thread).expect("threads have a window");
+        assert_eq!(gap(window.most.as_mm()).odds(window), 1.0);
+        assert_eq!(gap(window.most.as_mm() + 0.01).odds(window), 0.0);
     }
 
     #[test]

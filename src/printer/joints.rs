@@ -74,7 +74,8 @@ impl Play {
         let expected = printed.expected.max(Length::ZERO) * share;
         let taken = Profile::taken(joint.fit, gap.mates, gap.radius);
         let of_terms = profile.variance_of(&taken).sqrt();
-        let of_spread = (printed.deviation.as_mm().powi(2) - of_terms * of_terms).max(0.0);
+        let of_spread =
+            (printed.deviation.as_mm() * printed.deviation.as_mm() - of_terms * of_terms).max(0.0);
         Some(Self {
             expected,
             sagging: printed.sag.min(expected),

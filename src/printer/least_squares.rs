@@ -303,7 +303,8 @@ pub fn estimate_spread(
         // The print's own effect, by least squares within it.
         let own = of_print().map(|(o, r)| o.effect * r).sum::<f64>() / size;
         squares += of_print()
-            .map(|(o, r)| (r - own * o.effect).powi(2))
+            .map(|(o, r)| r - own * o.effect)
+            .map(|rest| rest * rest)
             .sum::<f64>();
         effects.push((own, size));
     }
@@ -317,7 +318,10 @@ pub fn estimate_spread(
     };
     let within = mixed(believed.within, BELIEF_WITHIN, squares, freedom);
     let mean = effects.iter().map(|(own, _)| own).sum::<f64>() / used as f64;
-    let scatter: f64 = effects.iter().map(|(own, _)| (own - mean).powi(2)).sum();
+    let scatter: f64 = effects
+        .iter()
+        .map(|(own, _)| (own - mean) * (own - mean))
+        .sum();
     // Part of the scatter of the effects is only that of the readings they are fitted from.
     let from_readings: f64 = effects
         .iter()

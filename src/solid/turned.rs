@@ -49,7 +49,7 @@ fn lay(contour: &Contour, tolerance: Length, mesh: &mut Mesh, inward: bool) -> R
         let above = Skin::new(&band, tolerance).lay(mesh, inward);
         let radius = |ring: &Ring| {
             let corner = mesh.points[ring.corners[0] as usize];
-            corner.x.powi(2) + corner.y.powi(2)
+            corner.x * corner.x + corner.y * corner.y
         };
         let narrows = radius(&rims.last) > radius(&above.first);
         if narrows {

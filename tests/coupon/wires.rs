@@ -18,7 +18,7 @@ fn seat(profile: &[[f64; 2]], wire: f64, height: f64) -> f64 {
     profile
         .iter()
         .filter(|[_, z]| (z - height).abs() < wire / 2.0)
-        .map(|[rho, z]| rho + (wire * wire / 4.0 - (z - height).powi(2)).sqrt())
+        .map(|[rho, z]| rho + (wire * wire / 4.0 - (z - height) * (z - height)).sqrt())
         .fold(0.0, f64::max)
 }
 

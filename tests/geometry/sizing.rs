@@ -90,7 +90,7 @@ fn table() -> [Column; 4] {
 fn agree<const N: usize>(what: [&str; N], found: [f64; N], printed: [(f64, i32); N]) {
     for ((what, found), (printed, decimals)) in what.iter().zip(found).zip(printed) {
         // Binary rounding may push a value that ends in 5 over the half unit.
-        let half = 0.5 * 10f64.powi(-decimals) + 1e-9;
+        let half = 0.5 * netlead::units::real::power_of_ten(-decimals) + 1e-9;
         assert!(
             (found - printed).abs() <= half,
             "{what} is {found}, printed {printed}"

@@ -64,7 +64,8 @@ pub(crate) fn radius(contour: &Contour, angle: f64, z: f64) -> Option<f64> {
 fn section(form: &ThreadForm, line: f64) -> f64 {
     let pitch = form.thread.pitch().as_mm();
     let (crest, root) = crest_and_root(form);
-    let flanks = |from: f64, to: f64| 2.0 * (to.powi(3) - from.powi(3)) / (3.0 * 3f64.sqrt());
+    let flanks =
+        |from: f64, to: f64| 2.0 * (to * to * to - from * from * from) / (3.0 * 3f64.sqrt());
     let width = |from: f64, to: f64| 2.0 * (to - from) / 3f64.sqrt();
     let cut = line.clamp(root, crest);
     let squares = if form.external {

@@ -138,7 +138,7 @@ fn a_step_is_known_to_its_width_over_the_root_of_twelve() {
     };
     approx::assert_abs_diff_eq!(
         trial.variance(Length::ZERO),
-        0.06f64.powi(2) / 12.0,
+        0.06 * 0.06 / 12.0,
         epsilon = 1e-15
     );
     approx::assert_abs_diff_eq!(trial.taken(), 0.21, epsilon = 1e-12);
