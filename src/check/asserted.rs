@@ -8,7 +8,12 @@ use crate::units::Length;
 pub(super) const NET_LEAD: Rule = Rule {
     id: "net-lead",
     about: "the threads do not give the net lead that the kit asserts",
+    why: "A maker who wants half a millimetre a turn builds a scale or a dial on it. Two pitches \
+          mixed up give a mechanism that works and reads wrong.",
+    formula: "Same hand: L1 - L2. Opposite hands: L1 + L2. A single screw: L1. A lead is pitch \
+              times starts.",
     source: "net lead = L1 - L2 for one hand, L1 + L2 for opposite hands",
+    mend: "write the lead that the threads give, or take threads whose leads give the one you want",
     judge: net_lead,
 };
 
@@ -16,7 +21,11 @@ pub(super) const NET_LEAD: Rule = Rule {
 pub(super) const ADVANCE: Rule = Rule {
     id: "advance",
     about: "the carriage advances the other way than the kit asserts",
+    why: "Whoever turns the head expects one way to close and the other to open.",
+    formula: "The sign of the drive's lead in a frame that stands: a right-hand thread turned \
+              clockwise goes away from the one who turns it.",
     source: "a right-hand screw turned clockwise goes away from the one who turns",
+    mend: "write the way that the threads give, or give both threads the other hand",
     judge: advance,
 };
 

@@ -8,7 +8,12 @@ use crate::units::Length;
 pub(super) const RULE: Rule = Rule {
     id: "bed",
     about: "a part is larger than the printer, or so slender that it may fall",
+    why: "A part that is taller than the printer cannot be printed, and one that is slender is \
+          knocked over.",
+    formula: "Height and foot of each upright part against the kit's `bed`. A note above four \
+              times as tall as wide.",
     source: "the kit's `bed`; common practice: a brim above four times as tall as wide",
+    mend: "shorten the stroke, take a larger net lead, or print with a brim",
     judge,
 };
 

@@ -9,7 +9,14 @@ use crate::units::Length;
 pub(super) const RULE: Rule = Rule {
     id: "engagement",
     about: "too little of a thread is engaged at the worst place of the stroke",
+    why: "A thread that is engaged over too few pitches strips. The worst place is not turn 0: in \
+          a nested kit both threads leave their holes while they work.",
+    formula: "Length over which both threads have their full profile, at the worst turn from one \
+              over-travel before the stroke to one after it. Fails below 3 pitches; warns below \
+              one diameter or six pitches, whichever is more, less 0.3 of a lead for neck and \
+              run-out.",
     source: "common practice: one diameter or six pitches, whichever is more",
+    mend: "leave out the `sizes` that shorten it, or lengthen `sizes.tapped_wall`",
     judge,
 };
 

@@ -6,7 +6,12 @@ use super::{Case, Judgement, Outcome, Rule};
 pub(super) const RULE: Rule = Rule {
     id: "flank-overlap",
     about: "the gap takes too much of the thread's depth",
+    why: "A radial gap takes as much from the depth of the thread. What is left of the flank \
+          carries the load, and slips over when it is too little.",
+    formula: "Drawn radial gap against the depth of the basic profile, 0.5413 P. Fails above 0.4 \
+              of it.",
     source: "guess: a radial gap of 0.4 of the depth leaves 60 percent of the flank",
+    mend: "take a coarser thread, a thinner layer, or a smaller `gaps.thread`",
     judge,
 };
 

@@ -8,8 +8,12 @@ use crate::thread::Thread;
 pub(super) const RULE: Rule = Rule {
     id: "layers-per-pitch",
     about: "a thread's pitch has too few printed layers",
+    why: "The printer draws a flank as steps, one a layer. Few layers a pitch leave no flank, \
+          only steps that lock into each other.",
+    formula: "Pitch over layer height. Fails below 6, warns below 8, notes below 12.",
     source: "common practice: 6 layers a pitch is the floor; derived: from 8 on the crest has a \
              layer of its own; 12 is good",
+    mend: "print thinner layers, or take a coarser thread",
     judge,
 };
 

@@ -19,7 +19,10 @@ mod wall;
 use crate::kit::Kit;
 use crate::layout::Design;
 use crate::motion::StrokeRates;
+use crate::printer::Profile;
+use crate::solid::Mesh;
 use crate::units::Length;
+use rayon::prelude::*;
 use std::ops::Range;
 
 /// How a check came out.
@@ -67,10 +70,15 @@ pub struct Finding {
 pub struct Case<'a> {
     /// The kit.
     pub kit: &'a Kit,
+    /// What is known of its printer.
+    pub profile: &'a Profile,
     /// Its mechanism.
     pub design: &'a Design,
     /// How that moves, per turn in the direction of the stroke.
     pub rates: &'a StrokeRates,
+    /// The mesh of every part, bought ones too, in its print frame, in the order of the parts;
+    /// of a printed part as its file holds it.
+    pub bodies: &'a [Mesh],
 }
 
 impl Case<'_> {
@@ -80,14 +88,21 @@ impl Case<'_> {
     }
 }
 
-/// A rule.
+/// A rule, with its page of the manual.
 pub struct Rule {
     /// Its name, as waivers and reports say it.
     pub id: &'static str,
-    /// What goes wrong, in a line.
+    /// What goes wrong, in a line: lower case, no full stop.
     pub about: &'static str,
-    /// Where its limit comes from.
+    /// Why a maker should care, in whole sentences.
+    pub why: &'static str,
+    /// How the value is reckoned and at which values it fails, warns or notes, in whole
+    /// sentences.
+    pub formula: &'static str,
+    /// Where its limits come from.
     pub source: &'static str,
+    /// What to do about it, in general; a finding says it for its kit. Lower case, no full stop.
+    pub mend: &'static str,
     judge: fn(&Case<'_>) -> Vec<Judgement>,
 }
 
@@ -112,9 +127,16 @@ pub fn ids() -> Vec<&'static str> {
     RULES.iter().map(|rule| rule.id).collect()
 }
 
-/// Judges a case by every rule. A finding that the kit waives comes out as waived.
+/// The rule of a name.
+pub fn rule(id: &str) -> Option<&'static Rule> {
+    RULES.iter().find(|rule| rule.id == id)
+}
+
+/// Judges a case by every rule, side by side. The findings stand in the order of the rules; one
+/// that the kit waives comes out as waived.
 pub fn all(case: &Case<'_>) -> Vec<Finding> {
-    RULES.iter().flat_map(|rule| rule.findings(case)).collect()
+    let each: Vec<_> = RULES.par_iter().map(|rule| rule.findings(case)).collect();
+    each.into_iter().flatten().collect()
 }
 
 impl Rule {

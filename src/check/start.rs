@@ -8,7 +8,12 @@ use crate::units::Length;
 pub(super) const RULE: Rule = Rule {
     id: "start-turn",
     about: "touch and turn back is ambiguous: layers hide the distance",
+    why: "A nested kit is put together by touch and turn back to the first mark. If layers hide \
+          the way back, the first mark cannot be told from the next.",
+    formula: "Way of the screw from touching to the first mark, against 2 layers (head) or 1.5 \
+              layers (collar). Warns below.",
     source: "guess: the head must leave by two layers, the collar by one and a half",
+    mend: "trust the measurement of the last step, or print thinner layers",
     judge,
 };
 

@@ -15,8 +15,16 @@ use std::f64::consts::PI;
 pub(super) const RULE: Rule = Rule {
     id: "stop-load",
     about: "a hand at the stop overloads a pin, a screw or a wall",
+    why: "At the end of the stroke a hand goes on turning. What it presses with then goes through \
+          every pin, core and wall on its way.",
+    formula: "W = T / [(d2 of the drive / 2) tan(phi + lambda1) + (d2 of the inner / 2) tan(phi - \
+              lambda2)], or with the swivel's friction in a single; phi = atan(mu / cos 30 deg). \
+              Stresses: W over the sections of pins and cores; tension and torsion of the tube \
+              after von Mises. Fails above the strength, warns from 0.9 of it.",
     source: "power screw formula (Shigley, 9th ed., sect. 8-2); printed strengths: low end of \
              data sheets, half across layers, 0.55 in shear",
+    mend: "take thicker threads or pins, or turn with less than the full torque of a hand \
+           (`hand_torque`)",
     judge,
 };
 

@@ -10,7 +10,11 @@ use crate::units::Length;
 pub(super) const RULE: Rule = Rule {
     id: "thread-gap",
     about: "the flanks of a screw and its tapped hole overlap as drawn",
+    why: "Flanks that overlap as drawn are one body to the printer, or bind at the first turn.",
+    formula: "Flank gap, square to the flank: c/2 - abs(e) cos 30 deg, with c the drawn radial \
+              gap and e by how much the crest stands off the middle of its groove.",
     source: "axial section of the basic profile (ISO 68-1): flank gap = c/2 - abs(e) cos 30 deg",
+    mend: "ask for a wider `gaps.thread`",
     judge,
 };
 

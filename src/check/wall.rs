@@ -7,7 +7,12 @@ use crate::layout::End;
 pub(super) const RULE: Rule = Rule {
     id: "drive-wall",
     about: "the wall between the drive screw's root and its tapped bore is too thin",
+    why: "The drive screw is a tube around the inner screw. Too few printed lines in its wall \
+          leave a seam that opens when the screw is turned hard.",
+    formula: "wall = D1 of the drive / 2 - d of the inner / 2 - drawn gap; counted in printed \
+              lines. Fails below 3 lines, warns below 4.",
     source: "common practice: a wall that carries load has three printed lines, better four",
+    mend: "take a thicker drive, a thinner inner thread, or a narrower line",
     judge,
 };
 

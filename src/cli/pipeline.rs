@@ -11,7 +11,7 @@ use crate::output::{
     Interval, JointFigures, KitFacts, MotionFigures, Product, Tool, stl, thread_sheet,
 };
 use crate::printer::{self, Profile};
-use crate::solid::{self, Written};
+use crate::solid::{self, Mesh, Written};
 use crate::thread::Thread;
 use crate::told::Told;
 use crate::units::Length;
@@ -123,12 +123,14 @@ impl Read {
             .stroke_direction()
             .ok_or_else(|| moving("the carriage does not move when the drive turns".into()))?;
         let rates = rates.per_stroke_turn(direction);
+        let (written, bodies) = written(kit, &design, progress)?;
         let findings = check::all(&Case {
             kit,
+            profile,
             design: &design,
             rates: &rates,
+            bodies: &bodies,
         });
-        let written = written(kit, &design, progress)?;
         product(kit, profile, design, &rates, findings, written).map_err(moving)
     }
 
@@ -159,25 +161,24 @@ fn located(finding: &Finding) -> Diagnostic {
     }
 }
 
-/// Every printed part as its file, proved sound, in the order of the parts.
+/// Every printed part as its file, proved sound, and the mesh of every part; both in the order
+/// of the parts.
 fn written(
     kit: &Kit,
     design: &Design,
     progress: &(dyn Fn(&str) + Sync),
-) -> Result<Vec<Option<Written>>, Refusal> {
-    let of = |part: &Part| match part.made {
-        Made::Bought(_) => Ok(None),
-        Made::Printed => {
-            progress(&part.name);
-            write_part(kit, part).map(Some)
-        }
+) -> Result<(Vec<Option<Written>>, Vec<Mesh>), Refusal> {
+    let of = |part: &Part| {
+        progress(&part.name);
+        write_part(kit, part)
     };
     // In the order of the parts, so that of several faults always the same one is told.
     let each: Vec<_> = design.assembly.parts.par_iter().map(of).collect();
-    each.into_iter().collect()
+    let each: Vec<_> = each.into_iter().collect::<Result<_, _>>()?;
+    Ok(each.into_iter().unzip())
 }
 
-fn write_part(kit: &Kit, part: &Part) -> Result<Written, Refusal> {
+fn write_part(kit: &Kit, part: &Part) -> Result<(Option<Written>, Mesh), Refusal> {
     let broken = |reason: String| {
         Refusal::Broken(format!(
             "the mesh of part `{}` is not sound: {reason}; please report this kit, and try \
@@ -186,8 +187,13 @@ fn write_part(kit: &Kit, part: &Part) -> Result<Written, Refusal> {
         ))
     };
     let mesh = solid::mesh(&part.shape, *kit.tolerance).map_err(|e| broken(e.to_string()))?;
+    if matches!(part.made, Made::Bought(_)) {
+        return Ok((None, mesh));
+    }
     let bytes = stl::write(&mesh, &part.name, &kit.name).map_err(|e| broken(e.to_string()))?;
-    solid::read_back(bytes, part.shape.genus).map_err(|e| broken(e.to_string()))
+    let written = solid::read_back(bytes, part.shape.genus).map_err(|e| broken(e.to_string()))?;
+    let body = written.mesh.clone();
+    Ok((Some(written), body))
 }
 
 /// What turns under the load besides threads: a single layout's swivel, pulled, which rubs at

@@ -1,0 +1,110 @@
+//! One failing and one just-passing case for every rule, in a file of the rule's name.
+
+mod asserted;
+mod bed;
+mod engagement;
+mod flank_overlap;
+mod keeper_bore;
+mod layers;
+mod start;
+mod stops;
+mod strength;
+mod thread_gap;
+mod wall;
+
+use super::*;
+use crate::layout::design;
+use crate::motion::solve;
+use crate::printer::Profile;
+
+/// The finding of a rule about a subject, for a kit text.
+fn judged(text: &str, id: &str, subject: &str) -> Finding {
+    judged_like(text, id, subject, "")
+}
+
+/// The same, of the finding that says a word.
+fn judged_like(text: &str, id: &str, subject: &str, word: &str) -> Finding {
+    let found = findings(text, id)
+        .into_iter()
+        .find(|f| f.subject == subject && f.message.contains(word));
+    found.expect("a finding of this rule about this subject")
+}
+
+/// Everything that a rule finds in a kit, on an untuned printer.
+fn findings(text: &str, id: &str) -> Vec<Finding> {
+    let (kit, _) = crate::kit::read(text, &ids()).expect("a valid kit");
+    let profile = Profile::untuned_for(&kit);
+    findings_on(&kit, &profile, id)
+}
+
+/// The same, on a printer of which something is known.
+fn findings_on(kit: &Kit, profile: &Profile, id: &str) -> Vec<Finding> {
+    let design = design(kit, profile).expect("a kit that can be drawn");
+    let rates = solve(&design.assembly).expect("a mechanism that moves");
+    let direction = rates.stroke_direction().expect("a carriage that advances");
+    let rates = rates.per_stroke_turn(direction);
+    let bodies = if ON_MESHES.contains(&id) {
+        meshes(&design, *kit.tolerance)
+    } else {
+        Vec::new()
+    };
+    let case = Case {
+        kit,
+        profile,
+        design: &design,
+        rates: &rates,
+        bodies: &bodies,
+    };
+    rule(id).expect("a rule of this name").findings(&case)
+}
+
+/// Rules that look at meshes; the others are spared the making of them.
+const ON_MESHES: &[&str] = &[];
+
+fn meshes(design: &crate::layout::Design, tolerance: Length) -> Vec<Mesh> {
+    let parts = design.assembly.parts.iter();
+    parts
+        .map(|part| crate::solid::mesh(&part.shape, tolerance).expect("a sound shape"))
+        .collect()
+}
+
+fn nested(more: &str) -> String {
+    format!("name = \"t\"\nlayout = \"nested\"\n{more}")
+}
+
+const GOOD: &str = "drive = \"M20x2.5\"\ninner = \"M12x1.75\"\nstroke = 10\n";
+
+#[test]
+fn a_waiver_keeps_a_finding_but_not_its_verdict() {
+    let kit = format!(
+        "{GOOD}net_lead = 0.5\n[[waive]]\ncheck = \"net-lead\"\nreason = \"only a mock-up for the shelf\"\n"
+    );
+    assert_eq!(
+        judged(&nested(&kit), "net-lead", "carriage").outcome,
+        Outcome::Waived
+    );
+}
+
+#[test]
+fn every_rule_has_a_name_of_its_own() {
+    let mut names = ids();
+    names.sort_unstable();
+    names.dedup();
+    assert_eq!(names.len(), RULES.len());
+}
+
+#[test]
+fn every_rule_has_a_page_that_says_all_a_maker_needs() {
+    for rule in RULES {
+        let line = [rule.about, rule.source, rule.mend];
+        let sentences = [rule.why, rule.formula];
+        assert!(line.iter().all(|text| !text.ends_with('.')), "{}", rule.id);
+        assert!(
+            sentences.iter().all(|text| text.ends_with('.')),
+            "{}",
+            rule.id
+        );
+        let all = line.into_iter().chain(sentences);
+        assert!(all.into_iter().all(|text| text.len() > 10), "{}", rule.id);
+    }
+}
