@@ -34,7 +34,8 @@ pub(crate) fn kit_read(bytes: &[u8]) -> Option<Judged> {
         }
         Err(problems) => return shown(text, &problems),
     };
-    let design = match layout::design(&kit, &Profile::untuned_for(&kit)) {
+    let profile = Profile::untuned_for(&kit);
+    let design = match layout::design(&kit, &profile) {
         Ok(design) => design,
         Err(problems) => return shown(text, &problems),
     };
@@ -43,8 +44,9 @@ pub(crate) fn kit_read(bytes: &[u8]) -> Option<Judged> {
     let train = motion::power_train(&design.assembly, &rates, *kit.friction, Vec::new()).ok()?;
     // Only that it comes to an end is of interest here.
     let _efficiency = train.efficiency();
-    let findings = check::all(&Case {
+    let findings = check::of_design(&Case {
         kit: &kit,
+        profile: &profile,
         design: &design,
         rates: &rates,
     });

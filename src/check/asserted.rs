@@ -1,6 +1,6 @@
 //! What the maker asserts must be what the threads give.
 
-use super::{Case, Judgement, Outcome, Rule};
+use super::{Case, Judge, Judgement, Outcome, Rule};
 use crate::kit::Turning;
 use crate::units::Length;
 
@@ -14,7 +14,7 @@ pub(super) const NET_LEAD: Rule = Rule {
               times starts.",
     source: "net lead = L1 - L2 for one hand, L1 + L2 for opposite hands",
     mend: "write the lead that the threads give, or take threads whose leads give the one you want",
-    judge: net_lead,
+    judge: Judge::Design(net_lead),
 };
 
 /// Rule: the asserted way to turn.
@@ -26,7 +26,7 @@ pub(super) const ADVANCE: Rule = Rule {
               clockwise goes away from the one who turns it.",
     source: "a right-hand screw turned clockwise goes away from the one who turns",
     mend: "write the way that the threads give, or give both threads the other hand",
-    judge: advance,
+    judge: Judge::Design(advance),
 };
 
 /// An asserted net lead may be rounded by so much, in mm, or by so much of itself: a maker

@@ -1,7 +1,10 @@
 //! A part that does not fit on the printer is found before it is sliced into layers.
+//!
+//! Judged on the box around each mesh, as the part stands on the bed.
 
-use super::{Case, Judgement, Outcome, Rule};
-use crate::layout::{End, Sizes};
+use super::{Bodies, Case, Judge, Judgement, Outcome, Rule};
+use crate::assembly::{Made, Part};
+use crate::solid::Mesh;
 use crate::units::Length;
 
 /// Rule: every part fits the printer, and stands on it.
@@ -10,42 +13,22 @@ pub(super) const RULE: Rule = Rule {
     about: "a part is larger than the printer, or so slender that it may fall",
     why: "A part that is taller than the printer cannot be printed, and one that is slender is \
           knocked over.",
-    formula: "Height and foot of each upright part against the kit's `bed`. A note above four \
+    formula: "Height and foot of each printed part, measured on its mesh, against the kit's `bed`. A note above four \
               times as tall as wide.",
     source: "the kit's `bed`; common practice: a brim above four times as tall as wide",
     mend: "shorten the stroke, take a larger net lead, or print with a brim",
-    judge,
+    judge: Judge::Bodies(judge),
 };
 
 /// Taller than this many widths wants a brim (common practice: 4 to 5).
 const SLENDER: f64 = 4.0;
 
-fn judge(case: &Case<'_>) -> Vec<Judgement> {
-    tall_parts(&case.design.sizes)
-        .into_iter()
-        .map(|part| judgement(case, part))
-        .collect()
-}
-
-/// Name, width of the foot, height.
-type Tall = (&'static str, Length, Length);
-
-/// Parts that stand upright; the others are flatter than the frame is wide.
-fn tall_parts(sizes: &Sizes) -> Vec<Tall> {
-    let shaft = sizes.head_height + sizes.drive_thread;
-    let mut parts = vec![("frame", sizes.frame_side, sizes.frame_length)];
-    match &sizes.end {
-        End::Single(tip) => parts.push(("drive", sizes.across_flats, shaft + tip.length)),
-        End::Nested(nested) => {
-            parts.push(("drive", sizes.across_flats, shaft));
-            parts.push((
-                "inner",
-                nested.collar,
-                nested.head_height + nested.thread_length,
-            ));
-        }
-    }
+fn judge(case: &Case<'_>, bodies: &Bodies<'_>) -> Vec<Judgement> {
+    let parts = case.design.assembly.parts.iter().zip(bodies.meshes);
     parts
+        .filter(|(part, _)| part.made == Made::Printed)
+        .map(|(part, mesh)| judgement(case, part, mesh))
+        .collect()
 }
 
 /// A part's name in a sentence.
@@ -57,12 +40,16 @@ fn spoken(name: &str) -> &str {
     }
 }
 
-fn judgement(case: &Case<'_>, (name, foot, height): Tall) -> Judgement {
+fn judgement(case: &Case<'_>, part: &Part, mesh: &Mesh) -> Judgement {
+    let name = part.name.as_str();
+    let [wide, deep, height] = mesh.size().map(Length::mm);
     let [x, y, z] = *case.kit.bed;
+    let foot = wide.min(deep);
     let told = case.kit.told();
-    let fits = height <= z && foot <= x.min(y);
+    // A part may be turned on the bed by a quarter.
+    let lies = (wide <= x && deep <= y) || (wide <= y && deep <= x);
     let slender = height / foot > SLENDER;
-    let (outcome, mend) = match (fits, slender) {
+    let (outcome, mend) = match (lies && height <= z, slender) {
         (false, _) => (
             Outcome::Fail,
             "shorten `stroke`, take threads with a larger net lead, or say the size of a larger \
@@ -75,18 +62,25 @@ fn judgement(case: &Case<'_>, (name, foot, height): Tall) -> Judgement {
         ),
         (true, false) => (Outcome::Pass, String::new()),
     };
+    // The size that is judged: the height, unless the part does not lie on the bed.
+    let (value, limit) = if lies {
+        (height, z)
+    } else {
+        (wide.max(deep), x.max(y))
+    };
     Judgement {
         outcome,
         subject: name.into(),
-        value: height.as_mm(),
-        limit: Some(z.as_mm()),
+        value: value.as_mm(),
+        limit: Some(limit.as_mm()),
         unit: "mm",
         message: format!(
-            "the {} stands {} tall on a foot {} wide, {:.1} times as tall as wide; the printer \
-             has {} by {} and {} of height",
+            "the {} stands {} tall on a foot of {} by {}, {:.1} times as tall as wide; the \
+             printer has {} by {} and {} of height",
             spoken(name),
             told.length(height, 1),
-            told.length(foot, 1),
+            told.length(wide, 1),
+            told.length(deep, 1),
             height / foot,
             told.length(x, 0),
             told.length(y, 0),

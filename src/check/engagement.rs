@@ -1,6 +1,6 @@
 //! Too few engaged turns let a printed thread strip.
 
-use super::{Case, Judgement, Rule, not_below};
+use super::{Case, Judge, Judgement, Rule, not_below};
 use crate::layout::End;
 use crate::thread::Thread;
 use crate::units::Length;
@@ -17,7 +17,7 @@ pub(super) const RULE: Rule = Rule {
               run-out.",
     source: "common practice: one diameter or six pitches, whichever is more",
     mend: "leave out the `sizes` that shorten it, or lengthen `sizes.tapped_wall`",
-    judge,
+    judge: Judge::Design(judge),
 };
 
 /// Engagement below which a thread is refused, in pitches (common practice).

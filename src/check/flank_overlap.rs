@@ -1,6 +1,6 @@
 //! A gap that eats most of the thread's depth leaves flanks that slip over each other.
 
-use super::{Case, Judgement, Outcome, Rule};
+use super::{Case, Judge, Judgement, Outcome, Rule};
 
 /// Rule: drawn gap against the depth of the thread.
 pub(super) const RULE: Rule = Rule {
@@ -12,7 +12,7 @@ pub(super) const RULE: Rule = Rule {
               of it.",
     source: "guess: a radial gap of 0.4 of the depth leaves 60 percent of the flank",
     mend: "take a coarser thread, a thinner layer, or a smaller `gaps.thread`",
-    judge,
+    judge: Judge::Design(judge),
 };
 
 /// Largest gap as a share of the thread's depth. Guess.

@@ -1,6 +1,6 @@
 //! The hole through the keeper lets a rod reach the carriage: to measure, or to push.
 
-use super::{Case, Judgement, Rule, not_below};
+use super::{Case, Judge, Judgement, Rule, not_below};
 use crate::units::Length;
 
 /// Rule: hole through the keeper.
@@ -12,7 +12,7 @@ pub(super) const RULE: Rule = Rule {
     formula: "Diameter of the hole, what is left between the keeper's pins. Fails below 5 mm.",
     source: "guess: a caliper's depth rod and a finger's push want 5 mm",
     mend: "thicken the carriage, or take thinner pins",
-    judge,
+    judge: Judge::Design(judge),
 };
 
 /// Narrowest hole, in mm. Guess.

@@ -1,6 +1,6 @@
 //! A thread of too few layers a pitch has no flanks, only steps.
 
-use super::{Case, Judgement, Rule, not_below};
+use super::{Case, Judge, Judgement, Rule, not_below};
 use crate::kit::Said;
 use crate::thread::Thread;
 
@@ -14,7 +14,7 @@ pub(super) const RULE: Rule = Rule {
     source: "common practice: 6 layers a pitch is the floor; derived: from 8 on the crest has a \
              layer of its own; 12 is good",
     mend: "print thinner layers, or take a coarser thread",
-    judge,
+    judge: Judge::Design(judge),
 };
 
 /// Fewest layers a pitch (common practice).

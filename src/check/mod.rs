@@ -76,9 +76,14 @@ pub struct Case<'a> {
     pub design: &'a Design,
     /// How that moves, per turn in the direction of the stroke.
     pub rates: &'a StrokeRates,
+}
+
+/// What rules look at that judge the meshes.
+#[derive(Clone, Copy, Debug)]
+pub struct Bodies<'a> {
     /// The mesh of every part, bought ones too, in its print frame, in the order of the parts;
     /// of a printed part as its file holds it.
-    pub bodies: &'a [Mesh],
+    pub meshes: &'a [Mesh],
 }
 
 impl Case<'_> {
@@ -103,7 +108,15 @@ pub struct Rule {
     pub source: &'static str,
     /// What to do about it, in general; a finding says it for its kit. Lower case, no full stop.
     pub mend: &'static str,
-    judge: fn(&Case<'_>) -> Vec<Judgement>,
+    judge: Judge,
+}
+
+/// What a rule needs to see.
+enum Judge {
+    /// Sizes and motion alone.
+    Design(fn(&Case<'_>) -> Vec<Judgement>),
+    /// The meshes too.
+    Bodies(fn(&Case<'_>, &Bodies<'_>) -> Vec<Judgement>),
 }
 
 /// All rules, in the order in which a maker wants to read them.
@@ -134,13 +147,28 @@ pub fn rule(id: &str) -> Option<&'static Rule> {
 
 /// Judges a case by every rule, side by side. The findings stand in the order of the rules; one
 /// that the kit waives comes out as waived.
-pub fn all(case: &Case<'_>) -> Vec<Finding> {
-    let each: Vec<_> = RULES.par_iter().map(|rule| rule.findings(case)).collect();
+pub fn all(case: &Case<'_>, bodies: &Bodies<'_>) -> Vec<Finding> {
+    let each: Vec<_> = RULES
+        .par_iter()
+        .map(|rule| match rule.judge {
+            Judge::Design(judge) => rule.findings(case, judge(case)),
+            Judge::Bodies(judge) => rule.findings(case, judge(case, bodies)),
+        })
+        .collect();
     each.into_iter().flatten().collect()
 }
 
+/// The same by the rules that need no meshes: what can be said of a design before it is drawn.
+pub fn of_design(case: &Case<'_>) -> Vec<Finding> {
+    let findings = |rule: &Rule| match rule.judge {
+        Judge::Design(judge) => rule.findings(case, judge(case)),
+        Judge::Bodies(_) => Vec::new(),
+    };
+    RULES.iter().flat_map(findings).collect()
+}
+
 impl Rule {
-    fn findings(&self, case: &Case<'_>) -> Vec<Finding> {
+    fn findings(&self, case: &Case<'_>, judgements: Vec<Judgement>) -> Vec<Finding> {
         let waived = case
             .kit
             .waive
@@ -163,7 +191,7 @@ impl Rule {
             source: self.source,
             at: judgement.at,
         };
-        (self.judge)(case).into_iter().map(finding).collect()
+        judgements.into_iter().map(finding).collect()
     }
 }
 

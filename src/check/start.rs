@@ -1,6 +1,6 @@
 //! Screws that are started by *touch, then turn back* must move enough in that turn to tell.
 
-use super::{Case, Judgement, Rule, not_below};
+use super::{Case, Judge, Judgement, Rule, not_below};
 use crate::layout::{COLLAR_GAP_LEADS, End};
 use crate::units::Length;
 
@@ -14,7 +14,7 @@ pub(super) const RULE: Rule = Rule {
               layers (collar). Warns below.",
     source: "guess: the head must leave by two layers, the collar by one and a half",
     mend: "trust the measurement of the last step, or print thinner layers",
-    judge,
+    judge: Judge::Design(judge),
 };
 
 /// Layers that hide it. Guess.

@@ -3,7 +3,7 @@
 //! A screw head that runs into the frame jams: it wants as much torque to come loose as went
 //! in. Judged with all play used up at the stop, one over-travel past either end.
 
-use super::{Case, Judgement, Outcome, Rule, not_below};
+use super::{Case, Judge, Judgement, Outcome, Rule, not_below};
 use crate::layout::{End, Gaps};
 use crate::thread::thread_play;
 use crate::units::Length;
@@ -19,7 +19,7 @@ pub(super) const RULE: Rule = Rule {
               warns below a quarter of the lead.",
     source: "derived: positions one over-travel past either end of the stroke",
     mend: "leave out the sizes that bring them together, or shorten the stroke",
-    judge,
+    judge: Judge::Design(judge),
 };
 
 /// Least distance at the stop, in mm, and as a share of the lead. Guess: a layer or two.

@@ -4,7 +4,7 @@
 //! pin, core, neck and wall on its way is held against the strength of the filament: in shear
 //! for pins that lie, across layers for screws that stand.
 
-use super::{Case, Judgement, Outcome, Rule};
+use super::{Case, Judge, Judgement, Outcome, Rule};
 use crate::kit::Material;
 use crate::layout::{End, Nested, Sizes, Tip};
 use crate::motion::{Collar, power_train};
@@ -25,7 +25,7 @@ pub(super) const RULE: Rule = Rule {
              data sheets, half across layers, 0.55 in shear",
     mend: "take thicker threads or pins, or turn with less than the full torque of a hand \
            (`hand_torque`)",
-    judge,
+    judge: Judge::Design(judge),
 };
 
 /// Strength across layers as a share of that in the plane (data sheets and a paper: 0.52 and

@@ -2,7 +2,7 @@
 //!
 //! Judged in closed form on the axial section of both threads, in phase as they are drawn.
 
-use super::{Case, Judgement, Outcome, Rule};
+use super::{Case, Judge, Judgement, Outcome, Rule};
 use crate::motion::AxialSection;
 use crate::units::Length;
 
@@ -15,7 +15,7 @@ pub(super) const RULE: Rule = Rule {
               gap and e by how much the crest stands off the middle of its groove.",
     source: "axial section of the basic profile (ISO 68-1): flank gap = c/2 - abs(e) cos 30 deg",
     mend: "ask for a wider `gaps.thread`",
-    judge,
+    judge: Judge::Design(judge),
 };
 
 fn judge(case: &Case<'_>) -> Vec<Judgement> {

@@ -1,6 +1,6 @@
 //! A drive screw whose bore leaves too thin a wall splits when it is turned.
 
-use super::{Case, Judgement, Rule, not_below};
+use super::{Case, Judge, Judgement, Rule, not_below};
 use crate::layout::End;
 
 /// Rule: wall between the drive screw's root and its bore.
@@ -13,7 +13,7 @@ pub(super) const RULE: Rule = Rule {
               lines. Fails below 3 lines, warns below 4.",
     source: "common practice: a wall that carries load has three printed lines, better four",
     mend: "take a thicker drive, a thinner inner thread, or a narrower line",
-    judge,
+    judge: Judge::Design(judge),
 };
 
 /// Fewest printed lines in the wall (common practice).

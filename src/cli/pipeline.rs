@@ -2,7 +2,7 @@
 
 use super::printer_file::{Found, Shelf};
 use crate::assembly::{Made, Part};
-use crate::check::{self, Case, Finding, Outcome};
+use crate::check::{self, Bodies, Case, Finding, Outcome};
 use crate::diagnostic::{self, Diagnostic, Severity, Style};
 use crate::kit::{self, Kit};
 use crate::layout::{self, Design, End};
@@ -123,14 +123,14 @@ impl Read {
             .stroke_direction()
             .ok_or_else(|| moving("the carriage does not move when the drive turns".into()))?;
         let rates = rates.per_stroke_turn(direction);
-        let (written, bodies) = written(kit, &design, progress)?;
-        let findings = check::all(&Case {
+        let (written, meshes) = written(kit, &design, progress)?;
+        let case = Case {
             kit,
             profile,
             design: &design,
             rates: &rates,
-            bodies: &bodies,
-        });
+        };
+        let findings = check::all(&case, &Bodies { meshes: &meshes });
         product(kit, profile, design, &rates, findings, written).map_err(moving)
     }
 

@@ -42,6 +42,23 @@ impl Mesh {
             / 2.0
     }
 
+    /// Lowest and highest corner of the box around it, in mm; low above high if it has no points.
+    pub fn bounds(&self) -> [[f64; 3]; 2] {
+        let bound = |pick: fn(f64, f64) -> f64, start: f64| {
+            [0, 1, 2].map(|axis| self.points.iter().map(|p| p[axis]).fold(start, pick))
+        };
+        [
+            bound(f64::min, f64::INFINITY),
+            bound(f64::max, f64::NEG_INFINITY),
+        ]
+    }
+
+    /// Size of the box around it, in mm.
+    pub fn size(&self) -> [f64; 3] {
+        let [low, high] = self.bounds();
+        [0, 1, 2].map(|axis| high[axis] - low[axis])
+    }
+
     /// The same surface elsewhere.
     pub fn placed(&self, pose: &Pose) -> Self {
         Self {

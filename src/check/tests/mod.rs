@@ -43,23 +43,22 @@ fn findings_on(kit: &Kit, profile: &Profile, id: &str) -> Vec<Finding> {
     let rates = solve(&design.assembly).expect("a mechanism that moves");
     let direction = rates.stroke_direction().expect("a carriage that advances");
     let rates = rates.per_stroke_turn(direction);
-    let bodies = if ON_MESHES.contains(&id) {
-        meshes(&design, *kit.tolerance)
-    } else {
-        Vec::new()
-    };
     let case = Case {
         kit,
         profile,
         design: &design,
         rates: &rates,
-        bodies: &bodies,
     };
-    rule(id).expect("a rule of this name").findings(&case)
+    let rule = rule(id).expect("a rule of this name");
+    let judgements = match rule.judge {
+        Judge::Design(judge) => judge(&case),
+        Judge::Bodies(judge) => {
+            let meshes = meshes(&design, *kit.tolerance);
+            judge(&case, &Bodies { meshes: &meshes })
+        }
+    };
+    rule.findings(&case, judgements)
 }
-
-/// Rules that look at meshes; the others are spared the making of them.
-const ON_MESHES: &[&str] = &[];
 
 fn meshes(design: &crate::layout::Design, tolerance: Length) -> Vec<Mesh> {
     let parts = design.assembly.parts.iter();
