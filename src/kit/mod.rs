@@ -6,6 +6,7 @@
 
 mod designation;
 mod dowel;
+pub mod edit;
 mod key;
 mod reader;
 mod text;
