@@ -58,7 +58,7 @@ fn ring_between(
     let radius = form.thread.major() / 2.0 + form.shift + beyond;
     let share = (radius - low.1) / (high.1 - low.1);
     let passes = low.1.min(high.1) < radius - beyond && radius + beyond < low.1.max(high.1);
-    (passes && !form.external).then(|| (low.0 + (high.0 - low.0) * share, radius))
+    (passes && low.0 < high.0 && !form.external).then(|| (low.0 + (high.0 - low.0) * share, radius))
 }
 
 /// The heights, and the distances from the z axis, between which something lies.
