@@ -162,6 +162,7 @@ impl FacetTree {
             (None, Some(far)) => far.iter().any(|far| self.cross(node, other, *far, meet)),
             (None, None) => self
                 .held(node)
+                .filter(|a| self.bounds[*a].meets(&other.nodes[far]))
                 .any(|a| other.held(far).any(|b| self.pair(a, other, b, meet))),
         }
     }
