@@ -5,15 +5,23 @@
 //! bits; a [`Written`] is a part's file, read back as 32 bits and proved sound.
 
 mod build;
+mod crossing;
 mod facet;
 mod kernel;
 mod mesh;
+mod nearest;
+mod orientation;
 mod prism;
 mod sound;
+mod spare;
+mod tree;
 mod turned;
+mod weld;
 
 pub use build::{SolidError, mesh, solid_mesh};
 pub use facet::{MOST_FACETS_A_TURN, facets_a_turn};
 pub use kernel::overlap_volume;
 pub use mesh::Mesh;
+pub use nearest::Nearest;
 pub use sound::{Unsound, Written, read_back};
+pub use tree::{Corners, FacetTree};

@@ -1,7 +1,7 @@
 //! Sizes, solids, parts and mechanisms as they are drawn, against worked values and laws.
 //!
 //! `sizing` holds sizes against worked tables and the margins they promise; `solids` holds
-//! meshes against exact surfaces; `parts` whole parts against exact forms; `interference`
+//! meshes against exact surfaces; `soundness` what the proof of a file refuses; `parts` whole parts against exact forms; `interference`
 //! turns the assembled meshes through the stroke; `phase` measures where crests stand;
 //! `path` puts the mechanism together.
 
@@ -16,5 +16,6 @@ mod path;
 mod phase;
 mod sizing;
 mod solids;
+mod soundness;
 #[path = "../support/mod.rs"]
 mod support;
