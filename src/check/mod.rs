@@ -7,6 +7,7 @@
 mod asserted;
 mod bed;
 mod engagement;
+mod fit_odds;
 mod flank_overlap;
 mod keeper_bore;
 mod layers;
@@ -126,6 +127,7 @@ pub const RULES: &[Rule] = &[
     wall::RULE,
     thread_gap::RULE,
     flank_overlap::RULE,
+    fit_odds::RULE,
     engagement::RULE,
     stops::RULE,
     layers::RULE,

@@ -78,6 +78,10 @@ keys! {
         mm(-0.3, 0.3), Open("-0.11 mm on ribs, -0.02 mm in the whole wall");
     GAP_SEAT: Length = "gaps.seat", "wanted gap of end faces that carry a push",
         GAP, Default("\"0.1 mm\"");
+    ODDS_WARN: f64 = "odds.warn", "odds of a fit below which `fit-odds` warns, as a share",
+        from_to(0.0, 1.0), Default("0.9");
+    ODDS_FAIL: f64 = "odds.fail", "odds of a fit below which `fit-odds` fails, as a share",
+        from_to(0.0, 1.0), Default("0.5");
     PRINTER: Printer = "printer", "profile of the printer: its name, or a path that ends in .toml",
         (), Open("the shipped guesses hold");
     LAYER: Length = "layer", "layer height", mm(0.04, 0.6), Default("\"0.15 mm\"");

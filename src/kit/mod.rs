@@ -49,6 +49,8 @@ pub struct Kit {
     pub pins: Pins,
     /// Wanted gaps, one for each kind of fit.
     pub gaps: Gaps,
+    /// Odds that a fit should have.
+    pub odds: Odds,
     /// Layer height.
     pub layer: Said<Length>,
     /// Width of a printed line.
@@ -157,6 +159,15 @@ pub struct Gaps {
     pub press: Said<Length>,
     /// End faces that carry a push.
     pub seat: Said<Length>,
+}
+
+/// Odds, from 0 to 1, that a printed fit does its work.
+#[derive(Clone, Debug)]
+pub struct Odds {
+    /// Below these it is worth a warning.
+    pub warn: Said<f64>,
+    /// Below these it fails.
+    pub fail: Said<f64>,
 }
 
 /// Filament that a kit is printed from.

@@ -3,7 +3,7 @@
 use super::designation::is_inch;
 use super::dowel::{Dowel, same_diameter};
 use super::key;
-use super::{Gaps, Grip, Head, Kit, LayoutKind, Pins, Said, Sizes, Waiver};
+use super::{Gaps, Grip, Head, Kit, LayoutKind, Odds, Pins, Said, Sizes, Waiver};
 use crate::declared::{self, Context, Key, Quantity, Raw, Units, Value, closest};
 use crate::diagnostic::Diagnostic;
 use crate::thread::Thread;
@@ -48,6 +48,8 @@ impl<'r, 'a> Reader<'r, 'a> {
         };
         let pins = self.pins();
         let gaps = self.gaps(pins.as_ref().map(|pins| pins.held_by.value));
+        let odds_warn = self.take(&key::ODDS_WARN);
+        let odds_fail = self.take(&key::ODDS_FAIL);
         let layer = self.take(&key::LAYER);
         let line = self.take(&key::LINE);
         let walls = self.take(&key::WALLS);
@@ -75,6 +77,10 @@ impl<'r, 'a> Reader<'r, 'a> {
             head,
             pins: pins?,
             gaps: gaps?,
+            odds: Odds {
+                warn: odds_warn?,
+                fail: odds_fail?,
+            },
             layer: layer?,
             line: line?,
             walls: walls?,

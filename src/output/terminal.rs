@@ -239,25 +239,29 @@ pub fn capital(text: &str) -> String {
     })
 }
 
-/// Waived checks in a closing line: `, but for what the kit waives (bed)`.
-fn waived(product: &Product) -> Option<String> {
+/// What a closing line has to add: `, with warnings (wall), but for what the kit waives (bed)`.
+fn reservations(product: &Product) -> String {
     let open = product.open_findings();
-    let waived = open.iter().filter(|f| f.outcome == Outcome::Waived);
-    let mut ids: Vec<&str> = waived.map(|finding| finding.id).collect();
-    ids.dedup();
-    (!ids.is_empty()).then(|| format!(", but for what the kit waives ({})", ids.join(", ")))
+    let told = |outcome: Outcome, words: &str| {
+        let of = open.iter().filter(|finding| finding.outcome == outcome);
+        let mut ids: Vec<&str> = of.map(|finding| finding.id).collect();
+        ids.dedup();
+        (!ids.is_empty()).then(|| format!(", {words} ({})", ids.join(", ")))
+    };
+    let warned = told(Outcome::Warn, "with warnings");
+    let waived = told(Outcome::Waived, "but for what the kit waives");
+    [warned, waived].into_iter().flatten().collect()
 }
 
 /// One sentence to act on.
 fn closing(page: &mut Page, product: &Product, folder: Option<&str>) {
     let open = product.open_findings();
     let failure = open.iter().find(|finding| finding.outcome == Outcome::Fail);
-    let waived = waived(product);
-    let but = waived.as_deref().unwrap_or_default();
-    let ready = if waived.is_some() {
-        Outcome::Warn
-    } else {
+    let but = reservations(product);
+    let ready = if but.is_empty() {
         Outcome::Pass
+    } else {
+        Outcome::Warn
     };
     let (style, text) = match (failure, folder) {
         (Some(failure), _) => {

@@ -3,6 +3,7 @@
 mod asserted;
 mod bed;
 mod engagement;
+mod fit_odds;
 mod flank_overlap;
 mod keeper_bore;
 mod layers;

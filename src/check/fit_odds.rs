@@ -1,0 +1,147 @@
+//! A fit that this printer seldom prints right is found before a part is printed for it.
+//!
+//! Joints of one kind share their gap, so they are told by kind: one that fails for itself,
+//! those that are only worth a warning together.
+
+use super::{Case, Judge, Judgement, Outcome, Rule, not_below};
+use crate::assembly::Fit;
+use crate::printer::{self, PrintedJoint};
+
+/// Rule: odds of every gap.
+pub(super) const RULE: Rule = Rule {
+    id: "fit-odds",
+    about: "a fit is more likely to bind, rattle or fall out than the maker will stand",
+    why: "Most printed mechanisms that fail do so by a fit: threads that bind at the first turn, \
+          pins that snap or fall out, slides that jam. How far a gap may be off depends on the \
+          printer, and on how much is known of it.",
+    formula: "The printed gap is taken as Gaussian: the drawn gap less what the printer's profile \
+              takes from it, with the profile's errors and the printer's spread. The odds are the \
+              share of it inside the window in which the fit does its work. Fails below 50 %, \
+              warns below 90 %; `odds.fail` and `odds.warn` set others.",
+    source: "guess: both limits and the windows of the fits (docs/printing.md)",
+    mend: "print test pieces (`netlead coupon KIT.toml`) and let `netlead tune` learn the printer",
+    judge: Judge::Design(judge),
+};
+
+/// The worst joint of a kind of fit.
+struct Kind {
+    fit: Fit,
+    joint: String,
+    printed: PrintedJoint,
+}
+
+fn judge(case: &Case<'_>) -> Vec<Judgement> {
+    let limits = [*case.kit.odds.fail, *case.kit.odds.warn];
+    let kinds = kinds(case);
+    let poor = |kind: &&Kind| {
+        let odds = kind.printed.odds;
+        not_below(odds, limits[0], limits[1], limits[1]) == Outcome::Warn
+    };
+    let mut judgements: Vec<Judgement> = kinds
+        .iter()
+        .filter(|kind| !poor(kind))
+        .map(|kind| judgement(case, kind, limits))
+        .collect();
+    let warned: Vec<&Kind> = kinds.iter().filter(poor).collect();
+    judgements.extend(together(case, &warned, limits[1]));
+    judgements
+}
+
+/// The worst joint of each kind of fit, in the order of the joints.
+fn kinds(case: &Case<'_>) -> Vec<Kind> {
+    let assembly = &case.design.assembly;
+    let judged = printer::judged(assembly, case.profile);
+    let mut kinds: Vec<Kind> = Vec::new();
+    for (joint, printed) in assembly.joints.iter().zip(judged) {
+        let Some(printed) = printed else { continue };
+        let worst = Kind {
+            fit: joint.fit,
+            joint: joint.name.clone(),
+            printed,
+        };
+        match kinds.iter_mut().find(|kind| kind.fit == joint.fit) {
+            Some(known) if printed.odds < known.printed.odds => *known = worst,
+            Some(_) => {}
+            None => kinds.push(worst),
+        }
+    }
+    kinds
+}
+
+/// A kind by its word and its odds: `thread 63 %`.
+fn told(kind: &Kind) -> String {
+    format!("{} {:.0} %", word(kind.fit), kind.printed.odds * 100.0)
+}
+
+fn word(fit: Fit) -> &'static str {
+    match fit {
+        Fit::Thread => "thread",
+        Fit::Slide => "slide",
+        Fit::Swivel => "swivel",
+        Fit::Locate => "locate",
+        Fit::Press => "press",
+        Fit::Seat => "seat",
+        Fit::Stop => "stop",
+    }
+}
+
+fn judgement(case: &Case<'_>, kind: &Kind, [fail, warn]: [f64; 2]) -> Judgement {
+    let odds = kind.printed.odds;
+    Judgement {
+        outcome: not_below(odds, fail, warn, warn),
+        subject: word(kind.fit).into(),
+        value: odds,
+        limit: Some(fail),
+        unit: "1",
+        message: format!(
+            "the {} fit of {} comes out right in {:.0} of 100 copies; at least {:.0}, better {:.0}",
+            word(kind.fit),
+            kind.joint,
+            odds * 100.0,
+            fail * 100.0,
+            warn * 100.0
+        ),
+        mend: Some(mend(case, kind)),
+        at: None,
+    }
+}
+
+/// All kinds that are worth a warning, the worst as the value.
+fn together(case: &Case<'_>, kinds: &[&Kind], warn: f64) -> Option<Judgement> {
+    let worst = kinds
+        .iter()
+        .min_by(|a, b| a.printed.odds.total_cmp(&b.printed.odds))?;
+    let list: Vec<String> = kinds.iter().map(|kind| told(kind)).collect();
+    Some(Judgement {
+        outcome: Outcome::Warn,
+        subject: "fits".into(),
+        value: worst.printed.odds,
+        limit: Some(warn),
+        unit: "1",
+        message: format!(
+            "odds that a copy comes out right: {}; better {:.0} %",
+            list.join(", "),
+            warn * 100.0
+        ),
+        mend: Some(mend(case, worst)),
+        at: None,
+    })
+}
+
+/// An unknown printer is to be learnt; a known one may be asked for another gap.
+fn mend(case: &Case<'_>, kind: &Kind) -> String {
+    if case.profile.prints == 0 {
+        return "print test pieces, `netlead coupon KIT.toml`, and let `netlead tune` learn the \
+                printer"
+            .into();
+    }
+    let step = if kind.printed.odds_with_more > kind.printed.odds {
+        "wider"
+    } else {
+        "narrower"
+    };
+    format!(
+        "measure one more print for `netlead tune`, or ask for a {step} `gaps.{}`",
+        word(kind.fit)
+    )
+}
