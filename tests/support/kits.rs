@@ -1,7 +1,7 @@
 //! Kits by hand, and random ones that can be built.
 
 use super::{left, mm, right, thread};
-use netlead::kit::{Gaps, Grip, Head, Kit, LayoutKind, Material, Pins, Said, Sizes};
+use netlead::kit::{Gaps, Grip, Head, Kit, LayoutKind, Material, Odds, Pins, Said, Sizes};
 use netlead::layout::{Design, End};
 use netlead::printer::Profile;
 use netlead::thread::{Hand, Thread};
@@ -49,6 +49,10 @@ pub(crate) fn kit(drive: Thread, inner: Option<Thread>, stroke: f64) -> Kit {
             swivel: said(mm(0.24)),
             press: said(mm(-0.11)),
             seat: said(mm(0.1)),
+        },
+        odds: Odds {
+            warn: said(0.9),
+            fail: said(0.5),
         },
         layer: said(mm(0.15)),
         line: said(mm(0.45)),
