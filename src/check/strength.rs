@@ -64,14 +64,14 @@ fn judge(case: &Case<'_>) -> Vec<Judgement> {
     let collars = |radius: Option<Length>| {
         radius
             .map(|radius| Collar {
-                friction: *case.kit.friction,
+                friction: case.kit.friction.low,
                 radius,
             })
             .into_iter()
             .collect()
     };
     let load = |radius: Option<Length>| {
-        let (design, friction) = (case.design, *case.kit.friction);
+        let (design, friction) = (case.design, case.kit.friction.low);
         let train = power_train(&design.assembly, case.rates, friction, collars(radius)).ok()?;
         train.load(*case.kit.hand_torque)
     };
@@ -106,7 +106,7 @@ fn judge(case: &Case<'_>) -> Vec<Judgement> {
 
 /// A load along the axis that the hand's torque does not reach, or does.
 fn reach(case: &Case<'_>, stop: Force) -> Option<Judgement> {
-    let load = case.kit.load.as_ref()?;
+    let load = case.kit.load.force.as_ref()?;
     let told = case.kit.told();
     Some(Judgement {
         outcome: if **load > stop {
@@ -281,12 +281,12 @@ fn no_load(case: &Case<'_>) -> Judgement {
     Judgement {
         outcome: Outcome::Fail,
         subject: "drive".into(),
-        value: *case.kit.friction,
+        value: case.kit.friction.low,
         limit: None,
         unit: "1",
         message: format!(
             "with a friction of {} the threads jam, or a hand's torque has no end at the stop",
-            *case.kit.friction
+            case.kit.friction.low
         ),
         mend: Some("write the friction of printed threads, `friction = 0.25`".into()),
         at: case.kit.friction.at.clone(),

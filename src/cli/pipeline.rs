@@ -199,7 +199,7 @@ fn write_part(kit: &Kit, part: &Part) -> Result<(Option<Written>, Mesh), Refusal
 /// What turns under the load besides threads: a single layout's swivel, pulled, which rubs at
 /// the larger of its two radii.
 fn collars(kit: &Kit, design: &Design) -> Vec<Collar> {
-    let friction = *kit.friction;
+    let friction = kit.friction.typical();
     match &design.sizes.end {
         End::Nested(_) => Vec::new(),
         End::Single(tip) => vec![Collar {
@@ -219,9 +219,14 @@ fn product(
     written: Vec<Option<Written>>,
 ) -> Result<Product, String> {
     let assembly = &design.assembly;
-    let train = motion::power_train(assembly, rates, *kit.friction, collars(kit, &design))
-        .map_err(|error| error.to_string())?;
-    let load = kit.load.as_ref().map(|load| load.value);
+    let train = motion::power_train(
+        assembly,
+        rates,
+        kit.friction.typical(),
+        collars(kit, &design),
+    )
+    .map_err(|error| error.to_string())?;
+    let load = kit.load.force.as_ref().map(|load| load.value);
     let plays = printer::axial_play(assembly, profile);
     let summary = MotionSummary::new(rates, &design.course, Some(plays), &train, load);
     let printed = printer::judged(assembly, profile);
