@@ -45,12 +45,14 @@ pub(crate) fn kit_read(bytes: &[u8]) -> Option<Judged> {
         motion::power_train(&design.assembly, &rates, kit.friction.typical(), Vec::new()).ok()?;
     // Only that it comes to an end is of interest here.
     let _efficiency = train.efficiency();
-    let findings = check::of_design(&Case {
+    let case = Case {
         kit: &kit,
         profile: &profile,
         design: &design,
         rates: &rates,
-    });
+    };
+    let _figures = check::force_figures(&case);
+    let findings = check::of_design(&case);
     Some(Judged {
         kit,
         design,

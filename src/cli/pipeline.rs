@@ -131,7 +131,9 @@ impl Read {
             rates: &rates,
         };
         let findings = check::all(&case, &Bodies { meshes: &meshes });
-        product(kit, profile, design, &rates, findings, written).map_err(moving)
+        let force = check::force_figures(&case);
+        let product = product(kit, profile, design, &rates, findings, written).map_err(moving)?;
+        Ok(Product { force, ..product })
     }
 
     /// What keeps a design from being, pointed at in the kit.
@@ -266,6 +268,8 @@ fn product(
             efficiency: summary.efficiency,
             closing_per_turn: None,
         },
+        // It is worked out beside the findings.
+        force: None,
         rates: rates.all().iter().copied().map(Some).collect(),
         joints: joints.collect(),
         written,
