@@ -12,7 +12,8 @@ Made from the code by `cargo run --example kit_file_manual`; do not edit it by h
 
 A kit file is TOML. A bare number is a length in millimetres, or in inches after
 `units = \"inch\"`; a length in quotes may carry its own unit: `\"3/8 in\"`, `\"1 5/16 in\"`,
-`\"9.5 mm\"`. Torques and forces are text with a unit: `\"2 N m\"`, `\"5 lbf\"`. Words may be
+`\"9.5 mm\"`. A bare torque is in newton metres and a bare force in newtons, whatever the
+units of the kit; in quotes either carries its unit: `\"18 lbf in\"`, `\"5 lbf\"`. Words may be
 written in any case.
 
 Threads are designations: `M20x2.5`, `M12`, `M12x1.75-LH`, `7/8-9 UNC`. `netlead thread M20x2.5`

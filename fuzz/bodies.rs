@@ -41,15 +41,18 @@ pub(crate) fn kit_read(bytes: &[u8]) -> Option<Judged> {
     };
     let rates = motion::solve(&design.assembly).ok()?;
     let rates = rates.per_stroke_turn(rates.stroke_direction()?);
-    let train = motion::power_train(&design.assembly, &rates, *kit.friction, Vec::new()).ok()?;
+    let train =
+        motion::power_train(&design.assembly, &rates, kit.friction.typical(), Vec::new()).ok()?;
     // Only that it comes to an end is of interest here.
     let _efficiency = train.efficiency();
-    let findings = check::of_design(&Case {
+    let case = Case {
         kit: &kit,
         profile: &profile,
         design: &design,
         rates: &rates,
-    });
+    };
+    let _figures = check::force_figures(&case);
+    let findings = check::of_design(&case);
     Some(Judged {
         kit,
         design,

@@ -2,8 +2,8 @@
 //!
 //! The rooms, in the order in which data flows through them and never back:
 //! `declared` reads TOML files by their keys, [`kit`] a description, [`layout`] sizes the
-//! parts, [`assembly`] holds them, [`motion`] says how they move, [`solid`] gives them facets,
-//! [`check`] judges, [`trial`] sets measured rows against the motion, [`output`] writes bytes,
+//! parts, [`assembly`] holds them, [`motion`] says how they move, [`strength`] what they bear,
+//! [`solid`] gives them facets, [`check`] judges, [`trial`] sets measured rows against the motion, [`output`] writes bytes,
 //! and only [`cli`] touches files and streams.
 
 pub mod assembly;
@@ -18,6 +18,7 @@ pub mod motion;
 pub mod output;
 pub mod printer;
 pub mod solid;
+pub mod strength;
 pub mod thread;
 pub mod told;
 pub mod trial;

@@ -4,7 +4,7 @@
 //! Turns a quantity and a number of decimals into words, for every room that words a message.
 //! It knows the units alone; a kit says which way its maker reads ([`crate::kit::Kit::told`]).
 
-use crate::units::{Force, Length, Torque};
+use crate::units::{Force, Length, Stress, Torque};
 
 /// The units in which a maker reads.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -62,6 +62,31 @@ impl Told {
         }
     }
 
+    /// A stress: `10.6 MPa`; `1540 psi (10.6 MPa)`.
+    pub fn stress(self, stress: Stress) -> String {
+        let metric = format!("{} MPa", number(stress.as_megapascals(), 1));
+        match self {
+            Self::Metric => metric,
+            Self::Inch => format!("{} psi ({metric})", number(stress.as_psi(), 0)),
+        }
+    }
+
+    /// Forces from one to another: `300 to 930 N`; `67 to 209 lbf (300 to 930 N)`.
+    pub fn forces(self, [low, high]: [Force; 2]) -> String {
+        let told = |low, high| match (rounded(low), rounded(high)) {
+            (low, high) if low == high => low,
+            (low, high) => format!("{low} to {high}"),
+        };
+        let metric = format!("{} N", told(low.as_newtons(), high.as_newtons()));
+        match self {
+            Self::Metric => metric,
+            Self::Inch => {
+                let pounds = told(low.as_pounds(), high.as_pounds());
+                format!("{pounds} lbf ({metric})")
+            }
+        }
+    }
+
     /// A torque: `0.11 N m`; `1 lbf in (0.11 N m)`.
     pub fn torque(self, torque: Torque) -> String {
         let metric = format!("{} N m", number(torque.as_newton_metres(), 2));
@@ -97,6 +122,15 @@ pub fn fraction(length: Length) -> Option<String> {
         (0, _) => format!("{rest}/{bottom}"),
         _ => format!("{whole} {rest}/{bottom}"),
     })
+}
+
+/// A number to two digits, as an estimate is told: `460`, `1500`, `46`, `4.6`.
+pub fn rounded(value: f64) -> String {
+    let mut step = 0.1;
+    while value.is_finite() && value.abs() / step >= 99.5 {
+        step *= 10.0;
+    }
+    number((value / step).round() * step, 1)
 }
 
 /// A number with up to `decimals` decimals and no idle zeros: `0.75`, `13.3`, `10`.
@@ -149,9 +183,31 @@ mod tests {
     }
 
     #[test]
+    fn estimates_are_told_to_two_digits() {
+        for (value, text) in [
+            (459.4, "460"),
+            (996.0, "1000"),
+            (45.94, "46"),
+            (4.594, "4.6"),
+            (0.04, "0"),
+            (1_234.0, "1200"),
+        ] {
+            assert_eq!(rounded(value), text);
+        }
+        let forces = |low, high| Told::Metric.forces([Force::newtons(low), Force::newtons(high)]);
+        assert_eq!(forces(301.0, 933.0), "300 to 930 N");
+        assert_eq!(forces(301.0, 299.0), "300 N");
+    }
+
+    #[test]
     fn pounds_match_the_published_factors() {
         // NIST SP 811 (2008), appendix B.8: 1 lbf = 4.448 222 N, 1 lbf in = 0.112 984 8 N m.
         assert_eq!(Told::Inch.force(Force::newtons(22.241_11)), "5 lbf (22 N)");
+        // NIST SP 811 (2008), appendix B.8: 1 psi = 6.894 757 kPa.
+        assert_eq!(
+            Told::Inch.stress(Stress::megapascals(6.894_757)),
+            "1000 psi (6.9 MPa)"
+        );
         assert_eq!(
             Told::Inch.torque(Torque::newton_metres(2.033_726)),
             "18 lbf in (2.03 N m)"

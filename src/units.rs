@@ -11,6 +11,8 @@ use std::ops::{Add, AddAssign, Div, Mul, Neg, Sub, SubAssign};
 
 /// Millimetres in one inch, exactly (international yard and pound agreement, 1959).
 pub const MM_PER_INCH: f64 = 25.4;
+/// Millimetres in one metre: a newton millimetre is a thousandth of a newton metre.
+const MM_PER_METRE: f64 = 1000.0;
 /// Newtons in one pound-force, exactly: 0.453 592 37 kg x 9.806 65 m/s2.
 pub const NEWTON_PER_POUND_FORCE: f64 = 4.448_221_615_260_5;
 
@@ -175,7 +177,35 @@ impl Force {
     }
 }
 
+impl Stress {
+    /// As a number of pounds-force on a square inch.
+    pub const fn as_psi(self) -> f64 {
+        self.0 * MM_PER_INCH * MM_PER_INCH / NEWTON_PER_POUND_FORCE
+    }
+}
+
+impl Mul<Length> for Force {
+    type Output = Torque;
+    /// Moment of a force at an arm.
+    fn mul(self, arm: Length) -> Torque {
+        Torque::newton_metres(self.0 * arm.0 / MM_PER_METRE)
+    }
+}
+
+impl Div<Length> for Torque {
+    type Output = Force;
+    /// Force that makes a moment at an arm.
+    fn div(self, arm: Length) -> Force {
+        Force::newtons(self.0 * MM_PER_METRE / arm.0)
+    }
+}
+
 impl Torque {
+    /// As a number of newton millimetres, in which stresses are reckoned.
+    pub const fn as_newton_mm(self) -> f64 {
+        self.0 * MM_PER_METRE
+    }
+
     /// From a number of pound-force inches.
     pub const fn pound_inches(value: f64) -> Self {
         Self(value * NEWTON_PER_POUND_FORCE * MM_PER_INCH / 1000.0)

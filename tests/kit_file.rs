@@ -7,7 +7,7 @@
 mod cases;
 
 use netlead::diagnostic::{Diagnostic, Severity, Style, render};
-use netlead::kit::{self, Grip, Kit, LayoutKind, Material, NotText, Turning};
+use netlead::kit::{self, Friction, Grip, Kit, LayoutKind, Material, NotText, Turning};
 use netlead::units::Length;
 use proptest::prelude::*;
 use std::ops::Range;
@@ -124,10 +124,35 @@ fn a_full_kit_is_read_as_it_is_written() {
     // 18 lbf in and 10 lbf by NIST SP 811 (2008), appendix B.8.
     let torque = kit.hand_torque.as_newton_metres();
     approx::assert_abs_diff_eq!(torque, 2.033_726, epsilon = 1e-6);
-    let load = kit.load.unwrap().as_newtons();
+    let load = kit.load.force.unwrap().as_newtons();
     approx::assert_abs_diff_eq!(load, 44.482_22, epsilon = 1e-5);
     assert_mm(*kit.sizes.keeper_plug.unwrap(), 10.0);
     assert_eq!(*kit.waive[0].check, "drive-wall");
+}
+
+#[test]
+fn a_load_is_a_force_or_a_table_and_friction_a_number_or_two() {
+    let table = accepted(&format!(
+        "{SHORT}load = {{ force = 200, torque = \"9 lbf in\", lasting = true, offset = 12 }}\n\
+         friction = [0.12, 0.38]\n"
+    ));
+    let load = table.load;
+    assert_eq!(load.force.unwrap().as_newtons(), 200.0);
+    // 9 lbf in by NIST SP 811 (2008), appendix B.8.
+    let torque = load.torque.unwrap().as_newton_metres();
+    approx::assert_abs_diff_eq!(torque, 1.016_863, epsilon = 1e-6);
+    assert!(*load.lasting);
+    assert_mm(*load.offset, 12.0);
+    let friction = *table.friction;
+    assert_eq!([friction.low, friction.high], [0.12, 0.38]);
+    approx::assert_abs_diff_eq!(friction.typical(), 0.25, epsilon = 1e-12);
+    // A bare force in an inch kit is in newtons too.
+    let bare = accepted(&format!(
+        "units = \"inch\"\n{}load = 20\n",
+        SHORT.replace("10", "1.5")
+    ));
+    assert_eq!(bare.load.force.unwrap().as_newtons(), 20.0);
+    assert!(!*bare.load.lasting && *bare.load.offset == Length::ZERO);
 }
 
 #[test]
@@ -142,11 +167,11 @@ fn what_a_short_kit_leaves_out_has_the_shipped_default_even_in_inches() {
         assert_mm(*kit.gaps.press, -0.11);
         assert_mm(*kit.tolerance, 0.01);
         assert_eq!(*kit.walls, 4);
-        assert_eq!(*kit.friction, 0.25);
+        assert_eq!(*kit.friction, Friction::of(0.25));
         assert_eq!(kit.hand_torque.as_newton_metres(), 2.0);
         assert_eq!(*kit.material, Material::Pla);
         assert!(kit.layer.at.is_none() && kit.gaps.thread.at.is_none());
-        assert!(kit.inner.is_none() && kit.load.is_none() && kit.pins.diameter.is_none());
+        assert!(kit.inner.is_none() && kit.load.force.is_none() && kit.pins.diameter.is_none());
     }
 }
 
@@ -226,7 +251,12 @@ fn a_value_on_its_limit_passes_and_one_just_beyond_does_not() {
         ("gaps.press", "-0.3", "-0.301"),
         ("friction", "1", "1.001"),
         ("walls", "1.0", "1.5"),
+        ("friction", "[0.02, 1]", "[0.019, 1]"),
+        ("friction", "[0.3, 0.3]", "[0.31, 0.3]"),
         ("load", "\"20 kN\"", "20001"),
+        ("load.force", "20000", "\"20.001 kN\""),
+        ("load.torque", "50", "50.01"),
+        ("load.offset", "0", "-0.1"),
         ("hand_torque", "50", "\"5001 N cm\""),
         ("bed", "[50, 50, \"200 cm\"]", "[50, 49.9, 200]"),
     ] {

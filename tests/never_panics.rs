@@ -154,6 +154,13 @@ fn valid(key: &KeyHelp) -> BoxedStrategy<String> {
         "torque" => quoted("N m", &range),
         "force" => quoted("N", &range),
         "number" => between(&range).prop_map(|value| value.to_string()).boxed(),
+        "number, or a list of two" => {
+            let one = between(range.trim_start_matches("each "));
+            let two = [one.clone(), one.clone()]
+                .prop_map(|[a, b]| format!("[{}, {}]", a.min(b), a.max(b)));
+            prop_oneof![one.prop_map(|value| value.to_string()), two].boxed()
+        }
+        "true or false" => any::<bool>().prop_map(|value| value.to_string()).boxed(),
         "whole number" => between(&range)
             .prop_map(|value| value.round().to_string())
             .boxed(),
@@ -260,6 +267,10 @@ fn valid_kit() -> impl Strategy<Value = String> {
         kit.retain(|key, _| !matches!(key.as_str(), "net_lead" | "advance" | "head"));
         for (key, value) in keys.iter().zip(values) {
             kit.insert(key.path.to_owned(), value);
+        }
+        // A load is a force or a table, not both.
+        if kit.keys().any(|key| key.starts_with("load.")) {
+            kit.remove("load");
         }
         kit.iter()
             .map(|(key, value)| format!("{key} = {value}\n"))

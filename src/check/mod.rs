@@ -6,16 +6,29 @@
 
 mod asserted;
 mod bed;
+mod buckling;
 mod engagement;
 mod fit_odds;
 mod flank_overlap;
+mod flank_pressure;
+mod forces;
+mod frame_bending;
+mod keeper_bending;
 mod keeper_bore;
 mod layers;
+mod loads;
+mod pin_bending;
+mod press_stress;
+mod self_locking;
 mod start;
+mod stop_load;
 mod stops;
-mod strength;
 mod thread_gap;
+mod thread_strip;
+mod tilt;
 mod wall;
+
+pub use forces::{Clamping, ForceFigures, Plain, RESERVE, SPANNER, TURNERS, Turner, force_figures};
 
 use crate::kit::Kit;
 use crate::layout::Design;
@@ -131,7 +144,16 @@ pub const RULES: &[Rule] = &[
     engagement::RULE,
     stops::RULE,
     layers::RULE,
-    strength::RULE,
+    stop_load::RULE,
+    thread_strip::RULE,
+    flank_pressure::RULE,
+    pin_bending::RULE,
+    press_stress::RULE,
+    buckling::RULE,
+    keeper_bending::RULE,
+    frame_bending::RULE,
+    tilt::RULE,
+    self_locking::RULE,
     keeper_bore::RULE,
     bed::RULE,
     start::RULE,

@@ -27,13 +27,13 @@ use std::ffi::OsString;
 use std::process::ExitCode;
 use trouble::{Ending, Trouble};
 
-/// Printable differential screws: one TOML file in, parts that fit out, with the proof.
+/// Printable differential screws: one TOML file in, parts that fit out.
 #[derive(Debug, Parser)]
 #[command(name = "netlead", version, max_term_width = 80)]
 #[command(after_help = "Start with: netlead start desk-stage")]
 #[command(after_long_help = EXAMPLE)]
 struct Raw {
-    /// Print data for programs (JSON) on stdout instead of text for people
+    /// Print data for programs (JSON) on stdout
     #[arg(long, global = true)]
     json: bool,
     #[command(subcommand)]

@@ -131,7 +131,9 @@ impl Read {
             rates: &rates,
         };
         let findings = check::all(&case, &Bodies { meshes: &meshes });
-        product(kit, profile, design, &rates, findings, written).map_err(moving)
+        let force = check::force_figures(&case);
+        let product = product(kit, profile, design, &rates, findings, written).map_err(moving)?;
+        Ok(Product { force, ..product })
     }
 
     /// What keeps a design from being, pointed at in the kit.
@@ -222,7 +224,7 @@ fn write_part(kit: &Kit, part: &Part) -> Result<(Option<Written>, Mesh), Refusal
 /// What turns under the load besides threads: a single layout's swivel, pulled, which rubs at
 /// the larger of its two radii.
 fn collars(kit: &Kit, design: &Design) -> Vec<Collar> {
-    let friction = *kit.friction;
+    let friction = kit.friction.typical();
     match &design.sizes.end {
         End::Nested(_) => Vec::new(),
         End::Single(tip) => vec![Collar {
@@ -242,9 +244,14 @@ fn product(
     written: Vec<Option<Written>>,
 ) -> Result<Product, String> {
     let assembly = &design.assembly;
-    let train = motion::power_train(assembly, rates, *kit.friction, collars(kit, &design))
-        .map_err(|error| error.to_string())?;
-    let load = kit.load.as_ref().map(|load| load.value);
+    let train = motion::power_train(
+        assembly,
+        rates,
+        kit.friction.typical(),
+        collars(kit, &design),
+    )
+    .map_err(|error| error.to_string())?;
+    let load = kit.load.force.as_ref().map(|load| load.value);
     let plays = printer::axial_play(assembly, profile);
     let summary = MotionSummary::new(rates, &design.course, Some(plays), &train, load);
     let printed = printer::judged(assembly, profile);
@@ -284,6 +291,8 @@ fn product(
             efficiency: summary.efficiency,
             closing_per_turn: None,
         },
+        // It is worked out beside the findings.
+        force: None,
         rates: rates.all().iter().copied().map(Some).collect(),
         joints: joints.collect(),
         written,

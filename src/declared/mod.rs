@@ -10,6 +10,7 @@
 //!   `reader.tree.rows("row")`.
 //! - `[size.NAME]` with names that the file gives: `size` in `named`; the keys of each as
 //!   `size.key`, or `size.*` for a table of `NAME = value`. [`tree::Row::name`] has the name.
+//! - A key that is a value or a table: declare both `key` and `key.part`; the file gives one.
 //! - A value that may be left open, `""` or not there: type `Option<T>`, `Open`.
 
 mod key;

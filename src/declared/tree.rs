@@ -117,7 +117,7 @@ impl<'a> Tree<'a> {
                 self.meant.insert(path);
             } else if repeated {
                 self.walk_repeated(&path, key, value);
-            } else if self.form.declares(&path) {
+            } else if self.form.declares(&path) && !self.is_a_table_too(&path, value) {
                 fields.insert(path, value);
             } else if self.form.tables().any(|table| table == path) {
                 match value.get_ref() {
@@ -138,6 +138,13 @@ impl<'a> Tree<'a> {
             }
         }
         fields
+    }
+
+    /// Whether a key that may be a value or a table (`load = "20 N"`, `load = { force = ... }`)
+    /// is a table here.
+    fn is_a_table_too(&self, path: &str, value: Written<'a>) -> bool {
+        matches!(value.get_ref(), DeValue::Table(_))
+            && self.form.tables().any(|table| table == path)
     }
 
     fn walk_repeated(&mut self, path: &str, key: Name<'a>, value: Written<'a>) {

@@ -147,7 +147,7 @@ pub(crate) fn type_name(value: &DeValue<'_>) -> &'static str {
 
 fn with_article(noun: &str) -> String {
     match noun {
-        "text" => noun.to_owned(),
+        "text" | "true or false" => noun.to_owned(),
         _ if noun.starts_with(['a', 'e', 'i', 'o']) => format!("an {noun}"),
         _ => format!("a {noun}"),
     }
@@ -283,6 +283,24 @@ impl Value for f64 {
     }
     fn range(limits: &Between<f64>) -> Option<String> {
         Some(format!("{} to {}", plain(limits.least), plain(limits.most)))
+    }
+}
+
+impl Value for bool {
+    type Limits = ();
+
+    fn read(raw: Raw<'_>, _: &(), _: Context) -> Result<Self, Diagnostic> {
+        let mend = format!("write `{0} = true` or `{0} = false`", raw.leaf());
+        match raw.value.get_ref() {
+            DeValue::Boolean(value) => Ok(*value),
+            _ => Err(raw.wrong_type("true or false", &mend)),
+        }
+    }
+    fn kind(_: &()) -> String {
+        "true or false".to_owned()
+    }
+    fn range(_: &()) -> Option<String> {
+        None
     }
 }
 

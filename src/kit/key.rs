@@ -7,7 +7,7 @@
 use super::dowel::Dowel;
 use super::text::{CHECK_ID, REASON};
 use super::words::HeadKind;
-use super::{Grip, LayoutKind, Material, Printer, Turning};
+use super::{Friction, Grip, LayoutKind, Material, Printer, Turning};
 use crate::declared::Absent::{Default, Missing, Open};
 use crate::declared::{Between, FOLDER_NAME, Form, KeyHelp, Units, from_to, keys, mm};
 use crate::thread::Thread;
@@ -38,6 +38,11 @@ const FROM_STROKE: &str = "follows from the stroke and the threads";
 const PART: Between<Length> = mm(1.0, 2000.0);
 /// Wanted gaps: from touching to a loose fit. Guess.
 const GAP: Between<Length> = mm(0.0, 1.0);
+
+/// Torques at a head: from two fingers to a long spanner. Guess.
+const TORQUE: Between<Torque> = from_to(Torque::newton_metres(0.01), Torque::newton_metres(50.0));
+/// Loads: from a feather to two tonnes. Guess.
+const FORCE: Between<Force> = from_to(Force::newtons(0.1), Force::newtons(20_000.0));
 
 // The limits keep out slips of the pen (a wrong unit, a lost decimal point), not bad designs:
 // those are for the checks to judge. All limits and all gaps are guesses unless said otherwise.
@@ -91,10 +96,18 @@ keys! {
         mm(50.0, 2000.0), Default("[\"220 mm\", \"220 mm\", \"250 mm\"]");
     MATERIAL: Material = "material", "filament", (), Default("\"PLA\"");
     HAND_TORQUE: Torque = "hand_torque", "torque of a hand at the stops",
-        from_to(Torque::newton_metres(0.01), Torque::newton_metres(50.0)), Default("\"2 N m\"");
-    LOAD: Force = "load", "load on the carriage along the axis",
-        from_to(Force::newtons(0.1), Force::newtons(20_000.0)), Open("no torque is told");
-    FRICTION: f64 = "friction", "coefficient of friction in the threads",
+        TORQUE, Default("\"2 N m\"");
+    LOAD: Force = "load", "load on the carriage along the axis; or a table of these:",
+        FORCE, Open("no torque is told");
+    LOAD_FORCE: Force = "load.force", "the same, in the table", FORCE, Open("no torque is told");
+    LOAD_TORQUE: Torque = "load.torque", "torque at the head that you mean to work with",
+        TORQUE, Open("only a hand at the stops is judged");
+    LOAD_LASTING: bool = "load.lasting", "whether the load stays on for hours",
+        (), Default("false");
+    LOAD_OFFSET: Length = "load.offset", "how far beside the axis the load acts",
+        mm(0.0, 1000.0), Default("\"0 mm\"");
+    FRICTION: Friction = "friction",
+        "coefficient of friction in the threads: one, or the least and the most",
         from_to(0.02, 1.0), Default("0.25");
     TOLERANCE: Length = "tolerance", "chord tolerance of the meshes",
         mm(0.001, 0.2), Default("\"0.01 mm\"");

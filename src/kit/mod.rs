@@ -63,10 +63,10 @@ pub struct Kit {
     pub bed: Said<[Length; 3]>,
     /// Torque of a hand at the stops.
     pub hand_torque: Said<Torque>,
-    /// Load along the axis, if the maker gives one.
-    pub load: Option<Said<Force>>,
+    /// What the maker says of the load.
+    pub load: Load,
     /// Coefficient of friction in the threads.
-    pub friction: Said<f64>,
+    pub friction: Said<Friction>,
     /// Chord tolerance of the meshes.
     pub tolerance: Said<Length>,
     /// Filament.
@@ -102,6 +102,48 @@ pub enum Printer {
     Named(String),
     /// As the path of its file, from the kit's folder.
     File(String),
+}
+
+/// What a maker says of the load.
+#[derive(Clone, Debug)]
+pub struct Load {
+    /// Along the axis, either way.
+    pub force: Option<Said<Force>>,
+    /// At the drive's head, while working.
+    pub torque: Option<Said<Torque>>,
+    /// Whether it stays on for hours.
+    pub lasting: Said<bool>,
+    /// Distance from the axis at which it acts on the carriage.
+    pub offset: Said<Length>,
+}
+
+/// A coefficient of friction: the least and the most that it may be.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Friction {
+    /// Least: a torque presses hardest.
+    pub low: f64,
+    /// Most: a load asks for the most torque.
+    pub high: f64,
+}
+
+impl Friction {
+    /// One that is known.
+    pub const fn of(coefficient: f64) -> Self {
+        Self {
+            low: coefficient,
+            high: coefficient,
+        }
+    }
+
+    /// The middle of the two.
+    pub const fn typical(self) -> f64 {
+        f64::midpoint(self.low, self.high)
+    }
+
+    /// Whether it is one number and no interval.
+    pub fn is_single(self) -> bool {
+        self.low == self.high
+    }
 }
 
 /// Head of the drive screw.

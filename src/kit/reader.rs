@@ -3,7 +3,7 @@
 use super::designation::is_inch;
 use super::dowel::{Dowel, same_diameter};
 use super::key;
-use super::{Gaps, Grip, Head, Kit, LayoutKind, Odds, Pins, Said, Sizes, Waiver};
+use super::{Gaps, Grip, Head, Kit, LayoutKind, Load, Odds, Pins, Said, Sizes, Waiver};
 use crate::declared::{self, Context, Key, Quantity, Raw, Units, Value, closest};
 use crate::diagnostic::Diagnostic;
 use crate::thread::Thread;
@@ -57,7 +57,7 @@ impl<'r, 'a> Reader<'r, 'a> {
         let bed = self.take(&key::BED);
         let material = self.take(&key::MATERIAL);
         let hand_torque = self.take(&key::HAND_TORQUE);
-        let load = self.take(&key::LOAD);
+        let load = self.load();
         let friction = self.take(&key::FRICTION);
         let tolerance = self.take(&key::TOLERANCE);
         let sizes = self.sizes();
@@ -87,7 +87,7 @@ impl<'r, 'a> Reader<'r, 'a> {
             printer,
             bed: bed?,
             hand_torque: hand_torque?,
-            load,
+            load: load?,
             friction: friction?,
             tolerance: tolerance?,
             material: material?,
@@ -182,6 +182,35 @@ impl<'r, 'a> Reader<'r, 'a> {
                 None => Said::default_value(grip?.wanted_gap()),
             },
             seat: seat?,
+        })
+    }
+
+    /// The load: a force, or a table with more to say.
+    fn load(&mut self) -> Option<Load> {
+        let bare = self.take(&key::LOAD);
+        let in_table = self.take(&key::LOAD_FORCE);
+        let torque = self.take(&key::LOAD_TORQUE);
+        let lasting = self.take(&key::LOAD_LASTING);
+        let offset = self.take(&key::LOAD_OFFSET);
+        let force = bare.or(in_table);
+        let lasting = lasting?;
+        let tree = self.declared.tree;
+        let no_load = [key::LOAD_FORCE.path, key::LOAD_TORQUE.path]
+            .into_iter()
+            .all(|path| !tree.fields.contains_key(path) && tree.is_absent(path));
+        if *lasting && no_load {
+            let at = lasting.at.clone().unwrap_or(0..0);
+            self.declared.problems.push(
+                Diagnostic::error("`load.lasting` is true, but there is no load to last", at)
+                    .label("which load")
+                    .mend("write `load = { force = \"50 N\", lasting = true }`"),
+            );
+        }
+        Some(Load {
+            force,
+            torque,
+            lasting,
+            offset: offset?,
         })
     }
 

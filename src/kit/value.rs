@@ -1,11 +1,12 @@
-//! Threads and printers as values of a kit file.
+//! Threads, printers and friction as values of a kit file.
 
-use super::Printer;
 use super::designation::designation;
 use super::text::{PRINTER_RULE, is_path};
-use crate::declared::{Context, Raw, Value};
+use super::{Friction, Printer};
+use crate::declared::{Between, Context, Raw, Value};
 use crate::diagnostic::Diagnostic;
 use crate::thread::Thread;
+use toml::de::DeValue;
 
 impl Value for Thread {
     type Limits = ();
@@ -45,5 +46,35 @@ impl Value for Printer {
     }
     fn range(_: &()) -> Option<String> {
         String::range(&PRINTER_RULE)
+    }
+}
+
+impl Value for Friction {
+    type Limits = Between<f64>;
+
+    fn read(raw: Raw<'_>, limits: &Between<f64>, context: Context) -> Result<Self, Diagnostic> {
+        let DeValue::Array(items) = raw.value.get_ref() else {
+            return f64::read(raw, limits, context).map(Self::of);
+        };
+        let mend = format!("write `{0} = 0.25` or `{0} = [0.12, 0.38]`", raw.leaf());
+        let mut numbers = Vec::new();
+        for value in items.iter() {
+            let number = f64::read(Raw { value, ..raw }, limits, context);
+            numbers.push(number.map_err(|problem| problem.mend(mend.clone()))?);
+        }
+        let message = match numbers[..] {
+            [low, high] if low <= high => return Ok(Self { low, high }),
+            [low, high] => format!("`{}` goes from {low} down to {high}", raw.path),
+            _ => format!("`{}` has {} numbers, not two", raw.path, numbers.len()),
+        };
+        Err(Diagnostic::error(message, raw.at())
+            .label("the least, then the most")
+            .mend(mend))
+    }
+    fn kind(_: &Between<f64>) -> String {
+        "number, or a list of two".to_owned()
+    }
+    fn range(limits: &Between<f64>) -> Option<String> {
+        f64::range(limits).map(|range| format!("each {range}"))
     }
 }

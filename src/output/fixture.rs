@@ -276,6 +276,7 @@ pub(crate) fn nested() -> Product {
             efficiency: Some(0.03),
             closing_per_turn: None,
         },
+        force: None,
         rates: rates(),
         joints,
         written: vec![Some(written); 6],

@@ -23,6 +23,14 @@ pub fn text(product: &Product) -> String {
     page.section("Motion", motion(product));
     page.0.push('\n');
     page.0.push_str(EYE);
+    if let Some(force) = &product.force {
+        let rows = words::force(product, force).into_iter();
+        let rows = rows.map(|(name, value)| markdown(&format!("{name}: {value}")));
+        page.section(
+            &words::force_title(force),
+            rows.chain([markdown(&words::no_rating(force))]),
+        );
+    }
     for (kind, title) in [
         (Kind::Printed, "To print"),
         (Kind::Bought, "To buy"),

@@ -11,6 +11,7 @@ pub mod fits;
 pub mod guide;
 pub mod product;
 pub mod report;
+mod report_force;
 pub mod rules_page;
 pub mod stl;
 pub mod terminal;

@@ -6,7 +6,7 @@
 
 use super::changes::Change;
 use crate::assembly::{InstanceId, PartId};
-use crate::check::{Finding, Outcome};
+use crate::check::{Finding, ForceFigures, Outcome};
 use crate::kit::{LayoutKind, Material, Turning};
 use crate::layout::Design;
 use crate::motion::{Engagement, Rate};
@@ -24,6 +24,8 @@ pub struct Product {
     pub design: Design,
     /// How it moves as a whole.
     pub motion: MotionFigures,
+    /// What it bears and presses with; `None` where that was not worked out.
+    pub force: Option<ForceFigures>,
     /// How each piece moves; `None` where that was not worked out.
     pub rates: Vec<Option<Rate>>,
     /// What was worked out about each joint.

@@ -8,6 +8,7 @@
 
 use super::Product;
 use super::bill::solid_mass;
+use super::report_force::{ForceEntry, force};
 use super::words::{fit_word, layout_name, outcome_word};
 use crate::assembly::{Axis, InstanceId, Joint, Made, Motion, MotionKind, PartId, Step};
 use crate::check::Finding;
@@ -30,6 +31,7 @@ pub struct Report {
     schema: &'static str,
     kit: KitEntry,
     motion: MotionEntry,
+    force: Option<ForceEntry>,
     parts: Vec<PartEntry>,
     joints: Vec<JointEntry>,
     checks: Vec<CheckEntry>,
@@ -180,6 +182,7 @@ impl Report {
                 tolerance_mm: rounded(product.kit.tolerance.as_mm()),
             },
             motion: motion(product),
+            force: product.force.as_ref().map(force),
             parts: (0..assembly.parts.len())
                 .map(|index| part(product, PartId(index), files))
                 .collect(),
@@ -241,7 +244,7 @@ fn rounded_to(value: f64, decimals: i32) -> Option<f64> {
     rounded.is_finite().then_some(rounded)
 }
 
-fn rounded(value: f64) -> Option<f64> {
+pub(super) fn rounded(value: f64) -> Option<f64> {
     rounded_to(value, DECIMALS)
 }
 
@@ -249,7 +252,7 @@ fn fine(value: f64) -> Option<f64> {
     rounded_to(value, FINE_DECIMALS)
 }
 
-fn mm(length: Length) -> Option<f64> {
+pub(super) fn mm(length: Length) -> Option<f64> {
     rounded(length.as_mm())
 }
 

@@ -37,6 +37,13 @@ pub fn page(product: &Product, folder: Option<&str>) -> String {
     for (name, value) in words::motion(product) {
         page.row(name, &value);
     }
+    if let Some(force) = &product.force {
+        page.heading(&words::force_title(force));
+        for (name, value) in words::force(product, force) {
+            page.row(name, &value);
+        }
+        page.block("  ", "  ", &words::no_rating(force));
+    }
     if folder.is_some() {
         parts(&mut page, product);
     }

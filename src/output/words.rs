@@ -5,11 +5,11 @@
 
 use super::Product;
 use crate::assembly::Fit;
-use crate::check::{Finding, Outcome};
+use crate::check::{Finding, ForceFigures, Outcome, SPANNER};
 use crate::kit::{LayoutKind, Material, Turning};
 use crate::thread::Hand;
-use crate::told::{Told, number};
-use crate::units::Length;
+use crate::told::{Told, number, rounded};
+use crate::units::{Length, Torque};
 
 /// Name of a layout, as the kit file has it.
 pub fn layout_name(layout: LayoutKind) -> &'static str {
@@ -217,6 +217,102 @@ fn effort(product: &Product) -> Vec<(&'static str, String)> {
         ));
     }
     rows
+}
+
+/// Heading of the figures on force.
+pub fn force_title(force: &ForceFigures) -> String {
+    let friction = match force.friction.is_single() {
+        true => number(force.friction.low, 3),
+        false => format!(
+            "{} to {}",
+            number(force.friction.low, 3),
+            number(force.friction.high, 3)
+        ),
+    };
+    format!("Force along the axis (estimates, at a friction of {friction})")
+}
+
+/// What stands under every figure on force.
+pub fn no_rating(force: &ForceFigures) -> String {
+    let plain = match &force.plain {
+        Some(plain) => format!(
+            "A differential buys fine travel, not force: friction eats most of it. Plain: one {} \
+             without a swivel. ",
+            plain.thread
+        ),
+        None => String::new(),
+    };
+    format!(
+        "{plain}No working load limit: local rules, makers of tools and qualified people come first."
+    )
+}
+
+/// What it bears and presses with, as rows of name and value.
+pub fn force(product: &Product, force: &ForceFigures) -> Vec<(&'static str, String)> {
+    let told = product.kit.told();
+    let one = |force| told.forces([force, force]);
+    let safe_torque = Torque::newton_metres(down_to_two(force.safe_torque));
+    let mut rows = vec![
+        (
+            "safe load",
+            format!(
+                "{} ({} if it stays), {} at the head",
+                one(force.safe_load),
+                one(force.lasting_load),
+                told.torque(safe_torque)
+            ),
+        ),
+        (
+            "weakest",
+            format!("{}, at {}", force.weakest, one(force.breaking)),
+        ),
+    ];
+    rows.extend(force.clamping.iter().map(|clamping| {
+        let [least, most] = clamping.force;
+        let breaks = if least > force.breaking {
+            "; breaks"
+        } else if most > force.breaking {
+            "; may break"
+        } else {
+            ""
+        };
+        let plain = clamping.plain.map_or_else(String::new, |plain| {
+            format!("; plain {}", told.forces(plain))
+        });
+        let torque = told.torque(clamping.torque);
+        let pressed = told.forces(clamping.force);
+        (clamping.by, format!("{torque}: {pressed}{plain}{breaks}"))
+    }));
+    let percent = |shares: [f64; 2]| format!("{} %", span(shares.map(|share| share * 100.0)));
+    let plain = force.plain.as_ref();
+    let [efficiency, gain] = [
+        plain.map(|plain| format!("; plain {}", percent(plain.efficiency))),
+        plain.map(|plain| format!("; plain {}", span(plain.advantage))),
+    ]
+    .map(Option::unwrap_or_default);
+    rows.push((
+        "efficiency",
+        format!("{}{efficiency}", percent(force.efficiency)),
+    ));
+    let arm = told.length(SPANNER, 0);
+    let times = span(force.advantage);
+    rows.push(("gain", format!("{times} times at a {arm} spanner{gain}")));
+    rows
+}
+
+/// From one estimate to another, to two digits.
+fn span([low, high]: [f64; 2]) -> String {
+    match (rounded(low), rounded(high)) {
+        (low, high) if low == high => low,
+        (low, high) => format!("{low} to {high}"),
+    }
+}
+
+/// A torque in newton metres with two digits that count, never more than it is.
+fn down_to_two(torque: Torque) -> f64 {
+    let value = torque.as_newton_metres();
+    let step = if value < 1.0 { 0.01 } else { 0.1 };
+    (value / step).floor() * step
 }
 
 fn carriage_direction(product: &Product) -> Option<&'static str> {

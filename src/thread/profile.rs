@@ -6,7 +6,8 @@
 use std::f64::consts::{FRAC_PI_4, PI};
 
 use super::{Origin, Thread};
-use crate::units::{Angle, Length, MM_PER_INCH};
+use crate::units::{Angle, Force, Length, MM_PER_INCH, Stress};
+use std::ops::{Div, Mul};
 
 /// Half the included angle of the ISO and Unified profiles (ISO 68-1; ASME B1.1): 30 degrees.
 pub const FLANK_ANGLE: Angle = Angle::degrees(30.0);
@@ -57,8 +58,25 @@ impl Area {
         self.0 / (MM_PER_INCH * MM_PER_INCH)
     }
 
-    fn circle(diameter: Length) -> Self {
+    /// Of a disc: pi/4 d^2.
+    pub fn circle(diameter: Length) -> Self {
         Self(FRAC_PI_4 * diameter.as_mm() * diameter.as_mm())
+    }
+}
+
+impl Div<Area> for Force {
+    type Output = Stress;
+    /// Force spread over an area.
+    fn div(self, area: Area) -> Stress {
+        Stress::megapascals(self.as_newtons() / area.0)
+    }
+}
+
+impl Mul<Area> for Stress {
+    type Output = Force;
+    /// Force of a stress on an area.
+    fn mul(self, area: Area) -> Force {
+        Force::newtons(self.as_megapascals() * area.0)
     }
 }
 

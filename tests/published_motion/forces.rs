@@ -125,6 +125,9 @@ fn acme_examples_in_inches_match() {
     );
     let torque = train(vec![thread]).torque(Force::pounds(2900.0));
     assert_abs_diff_eq!(pound_inches(torque), 428.0, epsilon = 0.5);
+    // The same at 233 rpm: printed 1.59 hp; exactly it is 1.583.
+    let horsepower = pound_inches(torque) * TAU * 233.0 / (12.0 * 33_000.0);
+    assert_abs_diff_eq!(horsepower, 1.59, epsilon = 0.01);
 }
 
 #[test]
@@ -150,6 +153,12 @@ fn khurmi_and_gupta_square_thread_examples_match() {
         let train = PowerTrain::new(vec![thread], collars.into_iter().collect()).unwrap();
         let found = train.torque(Force::newtons(load)).as_newton_metres();
         assert_relative_eq!(found, torque, max_relative = 5e-7);
+        if lead == 6.0 {
+            // Example 17.2 moves 300 mm a minute: printed 1.108 kW (from memory), for a torque
+            // rounded to 211.6 N m; exactly it is 1.107.
+            let turns_a_second = 300.0 / lead / 60.0;
+            assert_abs_diff_eq!(found * TAU * turns_a_second, 1108.0, epsilon = 1.0);
+        }
     }
 }
 

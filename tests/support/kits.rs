@@ -1,7 +1,9 @@
 //! Kits by hand, and random ones that can be built.
 
 use super::{left, mm, right, thread};
-use netlead::kit::{Gaps, Grip, Head, Kit, LayoutKind, Material, Odds, Pins, Said, Sizes};
+use netlead::kit::{
+    Friction, Gaps, Grip, Head, Kit, LayoutKind, Load, Material, Odds, Pins, Said, Sizes,
+};
 use netlead::layout::{Design, End};
 use netlead::printer::Profile;
 use netlead::thread::{Hand, Thread};
@@ -60,8 +62,13 @@ pub(crate) fn kit(drive: Thread, inner: Option<Thread>, stroke: f64) -> Kit {
         printer: None,
         bed: said([mm(220.0), mm(220.0), mm(250.0)]),
         hand_torque: said(Torque::newton_metres(2.0)),
-        load: None,
-        friction: said(0.25),
+        load: Load {
+            force: None,
+            torque: None,
+            lasting: said(false),
+            offset: said(mm(0.0)),
+        },
+        friction: said(Friction::of(0.25)),
         tolerance: said(mm(0.01)),
         material: said(Material::Pla),
         sizes: Sizes::default(),

@@ -2,15 +2,25 @@
 
 mod asserted;
 mod bed;
+mod buckling;
 mod engagement;
 mod fit_odds;
 mod flank_overlap;
+mod flank_pressure;
+mod forces;
+mod frame_bending;
+mod keeper_bending;
 mod keeper_bore;
 mod layers;
+mod pin_bending;
+mod press_stress;
+mod self_locking;
 mod start;
+mod stop_load;
 mod stops;
-mod strength;
 mod thread_gap;
+mod thread_strip;
+mod tilt;
 mod wall;
 
 use super::*;

@@ -1,0 +1,43 @@
+//! Flanks that are pressed too hard are crushed, or creep until the thread is loose.
+
+use super::loads::{self, Borne, Loading, NEAR, Place};
+use super::thread_strip::engaged_threads;
+use super::{Case, Judge, Rule};
+use crate::strength::Plastic;
+
+/// Rule: pressure on the flanks of a thread.
+pub(super) const RULE: Rule = Rule {
+    id: "flank-pressure",
+    about: "the flanks of a thread are pressed too hard",
+    why: "Flanks that are crushed make the thread loose, and a load that stays lets them creep: \
+          the travel is no longer what the leads say.",
+    formula: "p = W P / (pi d2 h Le), with the depth of engagement h = (d - D1)/2 less the gap and \
+              the engagement Le at the worst turn of the stroke. Fails above the strength across \
+              layers, which crushing exceeds; warns from 0.9 of it; a fifth of it for a lasting \
+              load.",
+    source: "bearing pressure of a power screw (Shigley, 9th ed., eq. 8-10); printed strengths: \
+             low end of data sheets; lasting share: common practice",
+    mend: "engage more of the thread, draw a closer gap, or take a thicker thread",
+    judge: Judge::Design(|case| loads::judge(case, places)),
+};
+
+const SPREAD: &str = "spread it: leave out the `sizes` that shorten the thread, or take a thicker \
+                      one";
+
+/// Flanks of every thread under a loading.
+pub(super) fn places(case: &Case<'_>, plastic: &Plastic, loading: &Loading) -> Vec<Place> {
+    let force = loading.either();
+    engaged_threads(case)
+        .map(|engaged| Place {
+            subject: engaged.joint.name.clone(),
+            what: "the thread's flanks under pressure",
+            force,
+            borne: Borne::Stress {
+                found: force / engaged.mated.flanks(engaged.length),
+                strength: plastic.crushing(),
+            },
+            near: NEAR,
+            mend: SPREAD,
+        })
+        .collect()
+}

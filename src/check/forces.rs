@@ -1,0 +1,210 @@
+//! The forces of a mechanism as figures: what it bears, and what a hand or a tool presses with.
+//!
+//! Estimates from the places that the rules of strength judge. No figure is a rated load: for
+//! that, people and things stand under rules and tests of their own.
+
+use super::loads::{Loading, Place, Trains};
+use super::{
+    Case, buckling, flank_pressure, frame_bending, keeper_bending, pin_bending, stop_load,
+    thread_strip,
+};
+use crate::kit::Friction;
+use crate::motion::{Contact, PowerTrain};
+use crate::strength::{LASTING_SHARE, Plastic};
+use crate::units::{Force, Length, Torque};
+
+/// What a mechanism bears and gives.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ForceFigures {
+    /// Friction in the threads: the kit's where it gives one, else as the filament was measured.
+    pub friction: Friction,
+    /// Load along the axis at which the weakest place reaches its strength.
+    pub breaking: Force,
+    /// That place, in a sentence: `the cross pin in shear`.
+    pub weakest: &'static str,
+    /// Load for a short time: the breaking one by [`RESERVE`].
+    pub safe_load: Force,
+    /// Load that may stay: [`LASTING_SHARE`] of the breaking one.
+    pub lasting_load: Force,
+    /// Torque at the head that presses with no more than the safe load, however slippery the
+    /// threads.
+    pub safe_torque: Torque,
+    /// What a hand and two tools press with.
+    pub clamping: Vec<Clamping>,
+    /// Work at the load over work at the head: at most and at least friction.
+    pub efficiency: [f64; 2],
+    /// Load over effort at the end of a spanner of [`SPANNER`]: at most and at least friction.
+    pub advantage: [f64; 2],
+    /// The plain screw of the same drive thread; of a differential only.
+    pub plain: Option<Plain>,
+}
+
+/// A plain screw, without the friction of a swivel: what it would give at best.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Plain {
+    /// Its thread.
+    pub thread: String,
+    /// As of [`ForceFigures`].
+    pub efficiency: [f64; 2],
+    /// As of [`ForceFigures`].
+    pub advantage: [f64; 2],
+}
+
+/// What a torque at the head presses with.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Clamping {
+    /// Who turns.
+    pub by: &'static str,
+    /// How hard.
+    pub torque: Torque,
+    /// At most and at least friction.
+    pub force: [Force; 2],
+    /// The plain screw of the same drive thread: the same.
+    pub plain: Option<[Force; 2]>,
+}
+
+/// A tool that turns a head.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Turner {
+    /// Its name.
+    pub name: &'static str,
+    /// Its torque.
+    pub torque: Torque,
+}
+
+/// A safe load is the breaking one by this. Guess: strengths of good prints scatter by a third,
+/// of poor ones by more.
+pub const RESERVE: f64 = 2.0;
+/// Length of a spanner at whose end effort is reckoned. Common practice: a spanner for 16 to
+/// 30 mm is 0.15 to 0.3 m long.
+pub const SPANNER: Length = Length::mm(150.0);
+/// What turns a head besides a hand, whose torque the kit gives.
+///
+/// Spanner: 100 N at [`SPANNER`] (guess, a firm pull). Drill driver: a small one on its screw
+/// gear (common practice: 20 to 60 N m; guess).
+pub const TURNERS: [Turner; 2] = [
+    Turner {
+        name: "wrench",
+        torque: Torque::newton_metres(15.0),
+    },
+    Turner {
+        name: "drill driver",
+        torque: Torque::newton_metres(30.0),
+    },
+];
+
+/// The figures of a case; none where a thread jams or a torque has no end.
+pub fn force_figures(case: &Case<'_>) -> Option<ForceFigures> {
+    figures_of(case, &Plastic::of(*case.kit.material))
+}
+
+pub(super) fn figures_of(case: &Case<'_>, plastic: &Plastic) -> Option<ForceFigures> {
+    let friction = friction(case);
+    let slippery = Trains::of(case, friction.low)?;
+    let rough = Trains::of(case, friction.high)?;
+    // Stresses go with the load, so one newton tells of all; torsion is most where friction is.
+    let unit = Force::newtons(1.0);
+    let weakest = worst(places(case, plastic, &rough.under(unit)))?;
+    let breaking = unit / weakest.borne.utilisation();
+    let safe_load = breaking / RESERVE;
+    let easiest = |load| slippery.pull.torque(load).min(slippery.push.torque(load));
+    let plain = plain_trains(case, friction)?;
+    let differential = case.kit.inner.is_some();
+    Some(ForceFigures {
+        friction,
+        breaking,
+        weakest: weakest.what,
+        safe_load,
+        lasting_load: breaking * LASTING_SHARE,
+        safe_torque: easiest(safe_load),
+        clamping: clamping(case, [&rough, &slippery], differential.then_some(&plain))?,
+        efficiency: [rough.pull.efficiency()?, slippery.pull.efficiency()?],
+        advantage: [
+            rough.pull.mechanical_advantage(SPANNER)?,
+            slippery.pull.mechanical_advantage(SPANNER)?,
+        ],
+        plain: match differential {
+            true => Some(Plain {
+                thread: case.kit.drive.designation(),
+                efficiency: each(&plain, PowerTrain::efficiency)?,
+                advantage: each(&plain, |train| train.mechanical_advantage(SPANNER))?,
+            }),
+            false => None,
+        },
+    })
+}
+
+/// The kit's friction where it says one, else what was measured of its filament.
+fn friction(case: &Case<'_>) -> Friction {
+    match case.kit.friction.at {
+        Some(_) => *case.kit.friction,
+        None => Plastic::friction(*case.kit.material),
+    }
+}
+
+/// Every place that a load stresses, of all rules.
+fn places(case: &Case<'_>, plastic: &Plastic, loading: &Loading) -> Vec<Place> {
+    let rules = [
+        stop_load::places,
+        thread_strip::places,
+        flank_pressure::places,
+        pin_bending::places,
+        buckling::places,
+        keeper_bending::places,
+        frame_bending::places,
+    ];
+    let each = rules.iter();
+    each.flat_map(|rule| rule(case, plastic, loading)).collect()
+}
+
+/// The place that is nearest to its limit, the first of equals.
+fn worst(places: Vec<Place>) -> Option<Place> {
+    let nearer = |one: Place, other: Place| {
+        if other.borne.utilisation() > one.borne.utilisation() {
+            other
+        } else {
+            one
+        }
+    };
+    let worst = places.into_iter().reduce(nearer)?;
+    (worst.borne.utilisation() > 0.0).then_some(worst)
+}
+
+/// The drive's thread alone at the most and the least friction.
+fn plain_trains(case: &Case<'_>, friction: Friction) -> Option<[PowerTrain; 2]> {
+    let train = |friction| {
+        let contact = Contact::raising(&case.kit.drive, friction);
+        PowerTrain::new(vec![contact], Vec::new()).ok()
+    };
+    Some([train(friction.high)?, train(friction.low)?])
+}
+
+fn each(trains: &[PowerTrain; 2], of: impl Fn(&PowerTrain) -> Option<f64>) -> Option<[f64; 2]> {
+    let [rough, slippery] = trains;
+    Some([of(rough)?, of(slippery)?])
+}
+
+fn clamping(
+    case: &Case<'_>,
+    [rough, slippery]: [&Trains; 2],
+    plain: Option<&[PowerTrain; 2]>,
+) -> Option<Vec<Clamping>> {
+    let hand = Turner {
+        name: "hand",
+        torque: *case.kit.hand_torque,
+    };
+    let clamped = |Turner { name, torque }: Turner| {
+        let pushed = |trains: &Trains| trains.push.load(torque);
+        let plain = match plain {
+            Some([rough, slippery]) => Some([rough.load(torque)?, slippery.load(torque)?]),
+            None => None,
+        };
+        Some(Clamping {
+            by: name,
+            torque,
+            force: [pushed(rough)?, pushed(slippery)?],
+            plain,
+        })
+    };
+    std::iter::once(hand).chain(TURNERS).map(clamped).collect()
+}

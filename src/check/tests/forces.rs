@@ -1,0 +1,138 @@
+//! Figures of `forces.rs`: what a mechanism bears and presses with.
+
+use super::*;
+use crate::check::forces::{figures_of, force_figures};
+use crate::strength::Plastic;
+use approx::{assert_abs_diff_eq, assert_relative_eq};
+use proptest::prelude::*;
+use std::f64::consts::TAU;
+
+/// What `look` finds in the case of a kit text.
+fn look_at<T>(text: &str, look: impl FnOnce(&Case<'_>) -> T) -> T {
+    let (kit, _) = crate::kit::read(text, &ids()).expect("a valid kit");
+    let profile = Profile::untuned_for(&kit);
+    let design = design(&kit, &profile).expect("a kit that can be drawn");
+    let rates = solve(&design.assembly).expect("a mechanism that moves");
+    let direction = rates.stroke_direction().expect("a carriage that advances");
+    look(&Case {
+        kit: &kit,
+        profile: &profile,
+        design: &design,
+        rates: &rates.per_stroke_turn(direction),
+    })
+}
+
+fn figures(text: &str) -> ForceFigures {
+    look_at(text, |case| force_figures(case).expect("figures"))
+}
+
+#[test]
+fn the_figures_of_a_differential_match_a_hand_calculation() {
+    // M20x2.5 / M12x1.75, PLA on PLA 0.12 to 0.38 (published). Arms of the load: 2.152 and
+    // 6.574 mm; of the plain screw 1.681 and 4.515 mm.
+    let figures = figures(&nested(GOOD));
+    let hand = &figures.clamping[0];
+    let near = |force: crate::units::Force, wanted: f64| {
+        assert_abs_diff_eq!(force.as_newtons(), wanted, epsilon = 0.5);
+    };
+    near(hand.force[0], 304.2);
+    near(hand.force[1], 929.4);
+    let plain = hand.plain.expect("a plain screw beside a differential");
+    near(plain[0], 442.9);
+    near(plain[1], 1189.7);
+    // net / (2 pi arm) = 0.75 / (2 pi 6.574) and 0.75 / (2 pi 2.152); 150 / arm.
+    assert_abs_diff_eq!(figures.efficiency[0], 0.018_16, epsilon = 5e-6);
+    assert_abs_diff_eq!(figures.efficiency[1], 0.055_47, epsilon = 5e-6);
+    assert_abs_diff_eq!(figures.advantage[0], 22.82, epsilon = 5e-3);
+    assert_abs_diff_eq!(figures.advantage[1], 69.71, epsilon = 5e-3);
+    // The cross pin bends first: 28.46 MPa at 458.8 N, 40 at 644.7 N.
+    assert_eq!(figures.weakest, "the cross pin in bending");
+    near(figures.breaking, 644.7);
+    near(figures.safe_load, 322.4);
+    near(figures.lasting_load, 128.9);
+    // 322.4 N on the lesser arm of 2.152 mm.
+    let torque = figures.safe_torque.as_newton_metres();
+    assert_abs_diff_eq!(torque, 0.694, epsilon = 5e-4);
+}
+
+#[test]
+fn a_single_has_no_plain_screw_beside_it_and_a_kits_friction_counts() {
+    let single = "name = \"t\"\nlayout = \"single\"\ndrive = \"M20x2.5\"\nstroke = 10\n";
+    let figures = figures(&format!("{single}friction = 0.25\n"));
+    assert!(figures.plain.is_none());
+    let hand = &figures.clamping[0];
+    assert!(hand.plain.is_none());
+    // As worked for the stop: 508.4 N pushed.
+    for force in hand.force {
+        assert_abs_diff_eq!(force.as_newtons(), 508.4, epsilon = 0.1);
+    }
+}
+
+/// Kits of several sorts.
+fn kits() -> Vec<String> {
+    let single = |drive: &str| {
+        format!("name = \"t\"\nlayout = \"single\"\ndrive = \"{drive}\"\nstroke = 12\n")
+    };
+    let pair = |drive: &str, inner: &str| {
+        format!(
+            "name = \"t\"\nlayout = \"nested\"\ndrive = \"{drive}\"\ninner = \"{inner}\"\nstroke = 12\n"
+        )
+    };
+    vec![
+        single("M16"),
+        single("M24x2-LH"),
+        pair("M20x2.5", "M12x1.75"),
+        pair("M20x2.5", "M12x1.75-LH"),
+        pair("M24x2", "M16x1.5"),
+        pair("1-8", "5/8-11"),
+    ]
+}
+
+proptest! {
+    #[test]
+    fn prop_what_a_kit_bears_goes_with_the_strength_of_its_plastic(
+        which in 0..6usize, factor in 0.1..10.0f64,
+    ) {
+        let [soft, strong] = look_at(&kits()[which], |case| {
+            let plastic = Plastic::of(*case.kit.material);
+            // Columns bow out by stiffness, so it goes along.
+            let stronger = Plastic {
+                flat: plastic.flat * factor,
+                upright: plastic.upright * factor,
+                stiffness: plastic.stiffness * factor,
+            };
+            [plastic, stronger].map(|plastic| figures_of(case, &plastic).expect("figures"))
+        });
+        prop_assert_eq!(soft.weakest, strong.weakest);
+        for (one, other) in [
+            (soft.safe_load.as_newtons(), strong.safe_load.as_newtons()),
+            (soft.lasting_load.as_newtons(), strong.lasting_load.as_newtons()),
+            (soft.safe_torque.as_newton_metres(), strong.safe_torque.as_newton_metres()),
+        ] {
+            assert_relative_eq!(one * factor, other, max_relative = 1e-9);
+        }
+    }
+
+    #[test]
+    fn prop_no_force_exceeds_that_of_the_same_screws_without_friction(
+        which in 0..6usize, torque in 0.05..50.0f64,
+        low in 0.02..0.9f64, more in 0.0..0.1f64,
+    ) {
+        let kit = format!(
+            "{}hand_torque = {torque}\nfriction = [{low}, {}]\n", kits()[which], low + more
+        );
+        let (figures, net_lead) = look_at(&kit, |case| {
+            (force_figures(case), case.design.sizes.net_lead)
+        });
+        let Some(figures) = figures else { return Ok(()) };
+        for clamping in &figures.clamping {
+            let work = TAU * clamping.torque.as_newton_mm();
+            let [least, most] = clamping.force.map(crate::units::Force::as_newtons);
+            prop_assert!(0.0 < least && least <= most);
+            prop_assert!(most < work / net_lead.as_mm());
+        }
+        prop_assert!(figures.efficiency.iter().all(|share| 0.0 < *share && *share < 1.0));
+        prop_assert!(figures.lasting_load < figures.safe_load);
+        prop_assert!(figures.safe_load < figures.breaking);
+    }
+}

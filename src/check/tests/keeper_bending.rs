@@ -1,0 +1,19 @@
+//! Rule file `keeper_bending.rs`: one failing and one just-passing case.
+
+use super::*;
+
+#[test]
+fn a_keeper_bends_between_its_pins() {
+    // Hand calculation at 2 N m and friction 0.12, 929.4 N: the face between 9 and 28 mm presses
+    // at 6.406 mm, the pins stand at 9.25: 464.7 x 2.844 = 1321.5 N mm. The plug is 28.4 - 0.24 -
+    // 9 = 19.16 wide and 12.75 long: 6 x 1321.5 / (19.16 x 162.6) = 2.546 MPa; 40 at 31.4 N m, 36
+    // at 28.3.
+    let with = |torque: f64| {
+        let kit = format!("{GOOD}hand_torque = {torque}\nfriction = 0.12\n");
+        judged(&nested(&kit), "keeper-bending", "keeper").outcome
+    };
+    assert_eq!(with(28.2), Outcome::Pass);
+    assert_eq!(with(28.4), Outcome::Warn);
+    assert_eq!(with(31.3), Outcome::Warn);
+    assert_eq!(with(31.6), Outcome::Fail);
+}

@@ -1,0 +1,26 @@
+//! Strength of printed parts: from forces and sections to stresses, and what a filament bears.
+//!
+//! Plain formulas of the trade, each with its equation, its source and a worked number:
+//! sections in tension, torsion and bending, threads in shear and under pressure, columns,
+//! pins in their holes, pressed pins, and a carriage in its guide. They know nothing of kits,
+//! layouts or printers; `check` says which of them applies to which part, and holds the result
+//! against a [`Plastic`].
+//!
+//! Lengths are in mm, forces in N, moments in N m, stresses in MPa, as their types say. Nothing
+//! here is a proof of safety: printed plastic varies more than any formula.
+
+mod column;
+mod guide;
+mod pin;
+mod plastic;
+mod press;
+mod section;
+mod thread_shear;
+
+pub use column::{Column, PINNED_ENDS};
+pub use guide::{jamming_offset, tilt_across};
+pub use pin::LyingPin;
+pub use plastic::{LASTING_SHARE, Plastic};
+pub use press::{Elastic, PressFit};
+pub use section::{Bar, Rail, Round, tension_with_torsion};
+pub use thread_shear::MatedThreads;

@@ -1,0 +1,83 @@
+//! What printed filament bears: strengths, stiffness, creep, friction.
+//!
+//! The low end of what data sheets and papers report for parts printed well. A part printed
+//! too cold, too fast, wet or with few walls bears less.
+
+use crate::kit::{Friction, Material};
+use crate::units::Stress;
+
+/// Strengths and stiffness of one filament as printed.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Plastic {
+    /// Tensile strength in the plane of the layers.
+    pub flat: Stress,
+    /// Tensile strength across the layers.
+    pub upright: Stress,
+    /// Young's modulus in the plane of the layers.
+    pub stiffness: Stress,
+}
+
+/// Strength across layers as a share of that in the plane (a paper and a data sheet: 0.52 and
+/// 0.53; hobby tests 0.2 to 0.6).
+const ACROSS_LAYERS: f64 = 0.5;
+/// Shear strength as a share of tensile strength (from memory; von Mises has 0.577).
+const SHEAR: f64 = 0.55;
+/// Stiffness of upright prints in compression as a share of a data sheet's: printed PLA bolts
+/// were measured at 0.92 +/- 0.19 GPa (a paper), a third of 2.4 to 3.5.
+const COLUMN_STIFFNESS: f64 = 1.0 / 3.0;
+/// Poisson's ratio of printed plastic (from memory).
+pub(super) const POISSON: f64 = 0.35;
+
+/// Share of its short-term strength that plastic bears for long (common practice: 0.20 to
+/// 0.25). It creeps at room temperature, and more when warm.
+pub const LASTING_SHARE: f64 = 0.2;
+
+impl Plastic {
+    /// A filament as printed. Strength in the plane: low end of data sheets and papers. Young's
+    /// modulus: data sheets say 2.4 to 3.5 GPa for PLA, 2 to 3 for PETG and 2.4 for ABS and ASA.
+    pub fn of(material: Material) -> Self {
+        let (flat, stiffness) = match material {
+            Material::Pla => (40.0, 2500.0),
+            Material::Petg => (44.0, 2500.0),
+            Material::Abs | Material::Asa => (38.0, 2400.0),
+        };
+        Self {
+            flat: Stress::megapascals(flat),
+            upright: Stress::megapascals(flat * ACROSS_LAYERS),
+            stiffness: Stress::megapascals(stiffness),
+        }
+    }
+
+    /// Shear strength of a part that lies: a pin across its axis. PLA: 22 MPa.
+    pub fn flat_shear(&self) -> Stress {
+        self.flat * SHEAR
+    }
+
+    /// Shear strength where layers slide on each other or are torn along z: shear along z on an
+    /// upright face is as large on the layers' planes (Cauchy). PLA: 11 MPa.
+    pub fn upright_shear(&self) -> Stress {
+        self.upright * SHEAR
+    }
+
+    /// What a face bears before it is crushed. Plastics bear more in compression than in
+    /// tension (from memory), so tension across the layers is on the safe side. PLA: 20 MPa.
+    pub fn crushing(&self) -> Stress {
+        self.upright
+    }
+
+    /// Young's modulus of an upright print as a column. PLA: 833 MPa.
+    pub fn column_stiffness(&self) -> Stress {
+        self.stiffness * COLUMN_STIFFNESS
+    }
+
+    /// Static friction of a filament on itself as it was measured (doi
+    /// 10.1177/1464420720978997): PLA 0.12 to 0.38, PETG 0.13 to 0.21. None was found for ABS
+    /// and ASA; PLA's wide range stands for them (guess).
+    pub fn friction(material: Material) -> Friction {
+        let (low, high) = match material {
+            Material::Petg => (0.13, 0.21),
+            Material::Pla | Material::Abs | Material::Asa => (0.12, 0.38),
+        };
+        Friction { low, high }
+    }
+}
