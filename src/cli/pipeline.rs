@@ -4,6 +4,7 @@ use super::printer_file::{Found, Shelf};
 use crate::assembly::{Made, Part};
 use crate::check::{self, Bodies, Case, Finding, Outcome};
 use crate::diagnostic::{self, Diagnostic, Severity, Style};
+use crate::job::{Body, Job};
 use crate::kit::{self, Kit};
 use crate::layout::{self, Design, End};
 use crate::motion::{self, Collar, MotionSummary, StrokeRates};
@@ -131,7 +132,12 @@ impl Read {
             rates: &rates,
         };
         let findings = check::all(&case, &Bodies { meshes: &meshes });
-        product(kit, profile, design, &rates, findings, written).map_err(moving)
+        let job = job(kit, profile, &design, &meshes);
+        let product = product(kit, profile, design, &rates, findings, written).map_err(moving)?;
+        Ok(Product {
+            job: Some(job),
+            ..product
+        })
     }
 
     /// What keeps a design from being, pointed at in the kit.
@@ -194,6 +200,17 @@ fn write_part(kit: &Kit, part: &Part) -> Result<(Option<Written>, Mesh), Refusal
     let written = solid::read_back(bytes, part.shape.genus).map_err(|e| broken(e.to_string()))?;
     let body = written.mesh.clone();
     Ok((Some(written), body))
+}
+
+/// What printing takes, with the layer, line and walls of the kit.
+fn job(kit: &Kit, profile: &Profile, design: &Design, meshes: &[Mesh]) -> Job {
+    let mut settings = profile.clone();
+    (settings.layer, settings.line, settings.walls) = (*kit.layer, *kit.line, *kit.walls);
+    let body = |(part, mesh): (&Part, &Mesh)| {
+        (part.made == Made::Printed).then(|| (Body::of(mesh), part.quantity))
+    };
+    let parts = design.assembly.parts.iter().zip(meshes).map(body);
+    Job::new(&parts.collect::<Vec<_>>(), *kit.bed, &settings)
 }
 
 /// What turns under the load besides threads: a single layout's swivel, pulled, which rubs at
@@ -264,6 +281,7 @@ fn product(
         rates: rates.all().iter().copied().map(Some).collect(),
         joints: joints.collect(),
         written,
+        job: None,
         findings,
         changes: None,
         tools: tools(kit.told(), design.sizes.across_flats, kit.inner.is_some()),
