@@ -4,15 +4,21 @@
 //! for each subject it judged. [`all`] runs every rule and applies the kit's waivers. To add a
 //! rule, add a file with a `RULE` and name it in [`RULES`].
 
+mod as_printed;
 mod asserted;
 mod bed;
+mod beds;
 mod engagement;
 mod flank_overlap;
 mod keeper_bore;
+mod layer_support;
 mod layers;
+mod material;
+mod overhang;
 mod start;
 mod stops;
 mod strength;
+mod thin_wall;
 mod thread_gap;
 mod wall;
 
@@ -53,7 +59,7 @@ pub struct Finding {
     pub value: Option<f64>,
     /// The limit it is held against, in `unit`.
     pub limit: Option<f64>,
-    /// `mm`, `MPa`, `N`, `1` for a ratio or count.
+    /// `mm`, `MPa`, `N`, `C` for degrees Celsius, `1` for a ratio or count.
     pub unit: &'static str,
     /// One sentence with value and limit; lower case, no full stop.
     pub message: String,
@@ -126,12 +132,18 @@ pub const RULES: &[Rule] = &[
     wall::RULE,
     thread_gap::RULE,
     flank_overlap::RULE,
+    as_printed::RULE,
     engagement::RULE,
     stops::RULE,
     layers::RULE,
+    layer_support::RULE,
+    overhang::RULE,
+    thin_wall::RULE,
     strength::RULE,
     keeper_bore::RULE,
     bed::RULE,
+    beds::RULE,
+    material::RULE,
     start::RULE,
 ];
 

@@ -9,6 +9,7 @@ mod facet;
 mod kernel;
 mod mesh;
 mod prism;
+mod section;
 mod sound;
 mod turned;
 
@@ -16,4 +17,5 @@ pub use build::{SolidError, mesh, solid_mesh};
 pub use facet::{MOST_FACETS_A_TURN, facets_a_turn};
 pub use kernel::overlap_volume;
 pub use mesh::Mesh;
+pub use section::{Stretch, sections};
 pub use sound::{Unsound, Written, read_back};
