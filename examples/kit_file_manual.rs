@@ -1,9 +1,8 @@
-//! Writes the manual of the kit file, from the keys and rules as the code declares them.
+//! Writes the manual of the kit file, from the keys as the code declares them.
 //!
 //! `cargo run --example kit_file_manual > docs/kit-file.md`; `tests/manual.rs` requires that
 //! the file is what this prints.
 
-use netlead::check::{RULES, Rule};
 use netlead::kit::{KeyHelp, keys};
 
 const HEAD: &str = "\
@@ -41,17 +40,13 @@ check  = \"drive-wall\"
 reason = \"printed twice with five perimeters, holds\"
 ```
 
-## Checks
-
-| id | what it finds | where its limit comes from |
-|---|---|---|
+The rules and their names: [rules.md](rules.md), or `netlead rules`.
 ";
 
 /// The whole manual.
 pub(crate) fn manual() -> String {
     let keys: String = keys().iter().map(key_row).collect();
-    let rules: String = RULES.iter().map(rule_row).collect();
-    format!("{HEAD}{keys}{WAIVERS}{rules}")
+    format!("{HEAD}{keys}{WAIVERS}")
 }
 
 fn key_row(key: &KeyHelp) -> String {
@@ -63,10 +58,6 @@ fn key_row(key: &KeyHelp) -> String {
         key.range.as_deref().unwrap_or_default(),
         key.absent
     )
-}
-
-fn rule_row(rule: &Rule) -> String {
-    format!("| `{}` | {} | {} |\n", rule.id, rule.about, rule.source)
 }
 
 #[expect(clippy::print_stdout, reason = "the manual is what this prints")]

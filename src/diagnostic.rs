@@ -136,7 +136,12 @@ fn groups<'a>(file: &'a str, text: &'a str, diagnostic: &'a Diagnostic) -> Vec<G
         Severity::Warning => Level::WARNING,
         Severity::Error => Level::ERROR,
     };
-    let title = level.primary_title(printable(&diagnostic.message));
+    let word = match diagnostic.severity {
+        Severity::Note => "note: ",
+        Severity::Warning => "warning: ",
+        Severity::Error => "error: ",
+    };
+    let title = level.primary_title(folded(word, &diagnostic.message));
     let blamed = match &diagnostic.at {
         None => title.element(Origin::path(file)),
         Some(at) => {
@@ -162,8 +167,21 @@ fn groups<'a>(file: &'a str, text: &'a str, diagnostic: &'a Diagnostic) -> Vec<G
     let mend = diagnostic
         .mend
         .as_ref()
-        .map(|mend| Group::with_title(Level::HELP.secondary_title(printable(mend))));
+        .map(|mend| Group::with_title(Level::HELP.secondary_title(folded("help: ", mend))));
     std::iter::once(blamed).chain(mend).collect()
+}
+
+/// Columns of a message (common practice for text in a terminal).
+const COLUMNS: usize = 80;
+
+/// A message in lines that fit the page, behind the word that goes before it.
+fn folded(word: &str, message: &str) -> String {
+    let options = textwrap::Options::new(COLUMNS - word.len())
+        // Neither a designation nor what is to be typed is torn.
+        .word_splitter(textwrap::WordSplitter::NoHyphenation)
+        .word_separator(textwrap::WordSeparator::AsciiSpace)
+        .break_words(false);
+    textwrap::wrap(&printable(message), options).join("\n")
 }
 
 /// Where a span stands for a reader: its line, and the part of it on its first line.

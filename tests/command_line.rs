@@ -217,3 +217,61 @@ fn a_device_without_end_is_not_read_for_ever() {
     assert_eq!(code(&output), 2);
     assert!(stderr(&output).contains("larger than"));
 }
+
+#[test]
+fn a_rule_is_printed_by_its_name_and_a_misspelt_one_gets_the_nearest() {
+    let room = room();
+    let list = stdout(&netlead(room.path(), &["rules"]));
+    assert!(list.contains("drive-wall") && list.contains("stop-load"));
+    let page = netlead(room.path(), &["rules", "drive-wall"]);
+    assert_eq!(code(&page), 0);
+    for word in ["why", "reckoned", "source", "mend", "[[waive]]"] {
+        assert!(stdout(&page).contains(word), "{word}");
+    }
+    let wrong = netlead(room.path(), &["rules", "drive-wal"]);
+    assert_eq!(code(&wrong), 2);
+    assert!(wrong.stdout.is_empty());
+    assert!(stderr(&wrong).contains("did you mean `drive-wall`"));
+    let data = stdout(&netlead(room.path(), &["rules", "drive-wall", "--json"]));
+    let data: serde_json::Value = serde_json::from_str(&data).unwrap();
+    assert_eq!(data[0]["id"], "drive-wall");
+}
+
+/// M16 over M10 leaves 3.7 lines of wall: a warning.
+const WARNED: &str = "name = \"warned\"\nlayout = \"nested\"\ndrive = \"M16\"\ninner = \"M10\"\n\
+                      stroke = 10\n";
+
+#[test]
+fn a_warning_fails_only_when_strictness_is_asked_for() {
+    let room = room();
+    fs::write(room.path().join("kit.toml"), WARNED).unwrap();
+    for command in ["check", "make"] {
+        let lenient = netlead(room.path(), &[command, "kit.toml"]);
+        assert_eq!(code(&lenient), 0, "{command}: {}", stderr(&lenient));
+        assert!(stdout(&lenient).contains("warn    drive-wall"));
+        fs::remove_dir_all(room.path().join("out")).ok();
+        let strict = netlead(room.path(), &[command, "kit.toml", "--strict"]);
+        assert_eq!(code(&strict), 1, "{command}");
+        assert!(stdout(&strict).contains("not ready: first mend drive-wall"));
+        assert!(!room.path().join("out").exists(), "{command}");
+    }
+}
+
+#[test]
+fn a_waiver_that_waives_nothing_is_told() {
+    let room = room();
+    let waiver = |check: &str| {
+        format!("{WARNED}[[waive]]\ncheck = \"{check}\"\nreason = \"printed twice, holds\"\n")
+    };
+    fs::write(room.path().join("idle.toml"), waiver("bed")).unwrap();
+    fs::write(room.path().join("used.toml"), waiver("drive-wall")).unwrap();
+    let idle = netlead(room.path(), &["check", "idle.toml"]);
+    assert!(stderr(&idle).contains("the waiver of `bed` waives nothing"));
+    let used = netlead(room.path(), &["check", "used.toml"]);
+    assert!(stderr(&used).is_empty(), "{}", stderr(&used));
+    let last = stdout(&used).lines().last().unwrap().to_owned();
+    assert_eq!(
+        last,
+        "ready to make, but for what the kit waives (drive-wall); nothing was written"
+    );
+}

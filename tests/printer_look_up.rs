@@ -51,6 +51,11 @@ fn stderr(output: &Output) -> String {
     String::from_utf8(output.stderr.clone()).unwrap()
 }
 
+/// Messages without the line ends and indents that fit them on a page.
+fn unfolded(text: &str) -> String {
+    text.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
 /// The drawn gap of the thread, in mm.
 fn thread_gap(output: &Output) -> f64 {
     let report: serde_json::Value =
@@ -112,7 +117,7 @@ fn a_path_is_taken_from_the_folder_of_the_kit_alone() {
     let missing = command(room).output().unwrap();
     assert_eq!(missing.status.code(), Some(1));
     assert!(
-        stderr(&missing).contains("looked for kits/../own/bench.toml\n"),
+        unfolded(&stderr(&missing)).contains("looked for kits/../own/bench.toml --> "),
         "{}",
         stderr(&missing)
     );
@@ -125,7 +130,7 @@ fn a_missing_profile_is_an_error_at_the_kits_line_with_the_places_and_the_mend()
         .env("NETLEAD_PRINTERS", "own")
         .output()
         .unwrap();
-    let said = stderr(&output);
+    let said = unfolded(&stderr(&output));
     assert_eq!(output.status.code(), Some(1));
     assert!(output.stdout.is_empty());
     let places = "looked for kits/garage.printer.toml, then own/garage.printer.toml";

@@ -24,9 +24,14 @@ fn preset(name: &str) -> String {
 
 /// The output of `check` on a text, with more arguments.
 fn check(text: &str, more: &[&str]) -> Output {
+    run("check", text, more)
+}
+
+/// The output of a command on a text, with more arguments.
+fn run(command: &str, text: &str, more: &[&str]) -> Output {
     let room = tempfile::tempdir().unwrap();
     fs::write(room.path().join("kit.toml"), text).unwrap();
-    let arguments: Vec<&str> = ["check", "kit.toml"].iter().chain(more).copied().collect();
+    let arguments: Vec<&str> = [command, "kit.toml"].iter().chain(more).copied().collect();
     netlead(&arguments, room.path())
 }
 
@@ -42,7 +47,7 @@ fn unfolded(text: &str) -> String {
 #[test]
 fn the_page_of_every_preset_fits_80_columns_and_speaks_by_the_clock() {
     for name in ["board-stop", "desk-stage", "plain-stage"] {
-        let page = stdout(&check(&preset(name), &[]));
+        let page = stdout(&run("make", &preset(name), &[]));
         assert!(page.contains("clockwise"), "{name}");
         for line in page.lines() {
             assert!(line.chars().count() <= COLUMNS, "{name}: {line}");
@@ -87,7 +92,7 @@ fn a_check_of_an_inch_kit_tells_inches_first() {
 #[test]
 fn bought_pins_are_bought_by_length_and_have_no_flats() {
     let kit = preset("plain-stage") + "pins = { buy = \"3/16 dowel\" }\n";
-    let page = unfolded(&stdout(&check(&kit, &[])));
+    let page = unfolded(&stdout(&run("make", &kit, &[])));
     assert!(
         page.contains("6 pin (2 spare) dowel pin 3/16 in x 1 1/2 in"),
         "{page}"
@@ -117,25 +122,13 @@ fn a_failing_kit_gives_data_on_stdout_and_its_place_on_stderr() {
     );
 }
 
-/// What `check` prints of a kit text, as a page or as data.
-fn checked(text: &str, json: bool) -> String {
-    let room = tempfile::tempdir().expect("a folder");
-    let kit = room.path().join("kit.toml");
-    std::fs::write(&kit, text).expect("written");
-    let mut command = std::process::Command::new(env!("CARGO_BIN_EXE_netlead"));
-    command.arg("check").arg(&kit);
-    if json {
-        command.arg("--json");
-    }
-    String::from_utf8(command.output().expect("it runs").stdout).expect("text")
-}
-
 #[test]
 fn the_torque_of_a_single_counts_its_swivel() {
     // By hand, M16 at friction 0.25 and 100 N: thread 7.3505 mm x tan(16.10 + 2.48 deg) =
     // 2.471 mm; a pulled swivel 0.25 x (4.717 + 1) = 1.429 mm; 0.390 N m together.
     let kit = "name = \"t\"\nlayout = \"single\"\ndrive = \"M16\"\nstroke = 10\nload = \"100 N\"\n";
-    let report: serde_json::Value = serde_json::from_str(&checked(kit, true)).expect("JSON");
+    let report: serde_json::Value =
+        serde_json::from_str(&stdout(&check(kit, &["--json"]))).expect("JSON");
     let torque = report["motion"]["torque_nm"].as_f64().expect("a torque");
     assert!((torque - 0.390).abs() < 5e-4, "{torque}");
 }
@@ -150,12 +143,7 @@ fn a_long_drive_thread_is_unscrewed_past_the_first_mark() {
              stroke = 10\n{more}"
         )
     };
-    let page = |more: &str| {
-        checked(&kit(more), false)
-            .split_whitespace()
-            .collect::<Vec<_>>()
-            .join(" ")
-    };
+    let page = |more: &str| unfolded(&stdout(&run("make", &kit(more), &[])));
     assert!(page("").contains("to the first place where the V on the hexagon"));
     let long = page("sizes = { drive_thread = 75.35 }");
     assert!(

@@ -1,7 +1,7 @@
 //! A drive screw whose bore leaves too thin a wall splits when it is turned.
 
 use super::{Case, Judge, Judgement, Rule, not_below};
-use crate::layout::End;
+use crate::layout::{End, LEAST_WALL_LINES};
 
 /// Rule: wall between the drive screw's root and its bore.
 pub(super) const RULE: Rule = Rule {
@@ -16,8 +16,6 @@ pub(super) const RULE: Rule = Rule {
     judge: Judge::Design(judge),
 };
 
-/// Fewest printed lines in the wall (common practice).
-const FEWEST_LINES: f64 = 3.0;
 /// Lines below which the wall is worth a warning (common practice).
 const GOOD_LINES: f64 = 4.0;
 
@@ -29,7 +27,7 @@ fn judge(case: &Case<'_>) -> Vec<Judgement> {
     let bore = nested.thread.major() / 2.0 + sizes.gaps.thread.drawn;
     let wall = sizes.drive.minor_internal() / 2.0 - bore;
     let line = *case.kit.line;
-    let (least, good) = (line * FEWEST_LINES, line * GOOD_LINES);
+    let (least, good) = (line * LEAST_WALL_LINES, line * GOOD_LINES);
     let outcome = not_below(wall.as_mm(), least.as_mm(), good.as_mm(), good.as_mm());
     let room = sizes.drive.minor_internal() - (sizes.gaps.thread.drawn + least) * 2.0;
     vec![Judgement {
@@ -40,7 +38,7 @@ fn judge(case: &Case<'_>) -> Vec<Judgement> {
         unit: "mm",
         message: format!(
             "the wall between the root of {} and the bore for {} is {}, {:.1} printed \
-             lines; at least {FEWEST_LINES} lines, {}, better {GOOD_LINES}",
+             lines; at least {LEAST_WALL_LINES} lines, {}, better {GOOD_LINES}",
             sizes.drive.designation(),
             nested.thread.designation(),
             case.length(wall),

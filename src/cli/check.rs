@@ -12,25 +12,31 @@ use std::path::PathBuf;
 /// Arguments as they were typed.
 #[derive(Debug, clap::Args)]
 #[command(after_long_help = "\
-Prints motion, bill, everything that is not a pass with its mend, and the steps. The exit \
-code is 1 if a check fails.
+Prints motion, fits, and everything that is not a pass with its mend; the last line says \
+whether to print, or what to mend first. The exit code is 1 if a check fails. `netlead rules` \
+says what is judged.
 
 Example:
   netlead check desk-stage.toml --json")]
 pub(super) struct Raw {
     /// The TOML file that describes the kit
     kit: PathBuf,
+    /// Let warnings fail
+    #[arg(long)]
+    strict: bool,
 }
 
 /// What is to be done.
 #[derive(Debug)]
 pub(super) struct Request {
     kit: PathBuf,
+    strict: bool,
 }
 
 impl From<Raw> for Request {
     fn from(raw: Raw) -> Self {
-        Self { kit: raw.kit }
+        let Raw { kit, strict } = raw;
+        Self { kit, strict }
     }
 }
 
@@ -44,7 +50,12 @@ pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
     streams::tell(&read.remarks);
     let progress = Progress::on_stderr();
     match read.work(&|what| progress.say(what)) {
-        Ok(product) => show(&read, &product, json),
+        Ok(mut product) => {
+            if request.strict {
+                product.hold_to_warnings();
+            }
+            show(&read, &product, json)
+        }
         Err(refusal) => refused(&refusal),
     }
 }
@@ -57,6 +68,7 @@ pub(super) fn show(read: &Read, product: &Product, json: bool) -> Result<Ending,
     } else {
         streams::page(&terminal::page(product, None))?;
     }
+    streams::tell(&read.idle_waivers(product));
     streams::tell(&read.failures(product));
     Ok(if product.fails() {
         Ending::Rejected

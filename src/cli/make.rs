@@ -24,6 +24,9 @@ pub(super) struct Raw {
     /// Folder to write [default: out/NAME, after the kit's name]
     #[arg(long, value_name = "DIR")]
     out: Option<PathBuf>,
+    /// Let warnings fail
+    #[arg(long)]
+    strict: bool,
 }
 
 /// What is to be done.
@@ -31,6 +34,7 @@ pub(super) struct Raw {
 pub(super) struct Request {
     kit: PathBuf,
     out: Destination,
+    strict: bool,
 }
 
 #[derive(Debug)]
@@ -49,6 +53,7 @@ impl From<Raw> for Request {
         Self {
             kit: raw.kit,
             out: raw.out.map_or(Destination::ByName, Destination::Named),
+            strict: raw.strict,
         }
     }
 }
@@ -80,6 +85,9 @@ pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
         Ok(product) => product,
         Err(refusal) => return check::refused(&refusal),
     };
+    if request.strict {
+        product.hold_to_warnings();
+    }
     if product.fails() {
         return check::show(&read, &product, json);
     }
@@ -87,6 +95,7 @@ pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
     let made = files::all(&product).map_err(|error| Trouble::new(error.to_string()))?;
     progress.say("writing");
     target.replace(&made)?;
+    streams::tell(&read.idle_waivers(&product));
     if json {
         streams::data(&String::from_utf8_lossy(files::report(&made)))?;
     } else {

@@ -12,6 +12,7 @@ pub mod pipeline;
 mod presets;
 pub mod printer_file;
 mod profile_file;
+mod rules;
 mod start;
 mod streams;
 mod thread;
@@ -65,6 +66,8 @@ enum Command {
     Start(start::Raw),
     /// List the preset kits
     Presets,
+    /// List what is judged, or print one rule with its formula and source
+    Rules(rules::Raw),
     /// Print the sizes and limits of a thread
     Thread(thread::Raw),
     /// Set measured turns and travel against what a kit should do
@@ -106,6 +109,7 @@ fn dispatch(raw: Raw) -> Result<Ending, Trouble> {
         Command::Tune(raw) => tune::run(&tune::Request::resolve(raw)?, json),
         Command::Start(raw) => start::run(&start::Request::resolve(raw)?, json),
         Command::Presets => presets::run(json),
+        Command::Rules(raw) => rules::run(&raw, json),
         Command::Thread(raw) => thread::run(&raw, json),
         Command::Trial(raw) => trial::run(&trial::Request::resolve(raw)?, json),
     }
@@ -131,6 +135,7 @@ mod tests {
             Some("coupon"),
             Some("tune"),
             Some("start"),
+            Some("rules"),
             Some("thread"),
             Some("trial"),
         ] {

@@ -145,6 +145,29 @@ impl Read {
         Refusal::Rejected(rendered(&self.path, &self.text, problems))
     }
 
+    /// Notes on waivers of checks that find nothing to waive (may be empty).
+    pub fn idle_waivers(&self, product: &Product) -> String {
+        let used = |check: &str| {
+            let mut findings = product.findings.iter();
+            findings.any(|finding| finding.id == check && finding.outcome == Outcome::Waived)
+        };
+        let idle = self.kit.waive.iter().filter(|w| !used(&w.check.value));
+        let notes: Vec<Diagnostic> = idle
+            .map(|waiver| {
+                let check = &waiver.check;
+                let message = format!("the waiver of `{}` waives nothing: it passes", check.value);
+                Diagnostic {
+                    severity: Severity::Note,
+                    message,
+                    at: check.at.clone(),
+                    label: "nothing to waive".into(),
+                    mend: Some("remove the waiver".into()),
+                }
+            })
+            .collect();
+        rendered(&self.path, &self.text, &notes)
+    }
+
     /// Failing checks as messages that point at the lines that caused them (may be empty).
     pub fn failures(&self, product: &Product) -> String {
         let failing = product

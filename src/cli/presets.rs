@@ -50,7 +50,7 @@ impl Preset {
                     "no preset is called `{}`",
                     crate::output::words::plain(name)
                 ));
-                match nearest(name) {
+                match nearest(name, PRESETS.iter().map(|preset| preset.name)) {
                     Some(near) => trouble.mend(format!(
                         "did you mean `{near}`? `netlead presets` lists all"
                     )),
@@ -60,11 +60,15 @@ impl Preset {
     }
 }
 
-fn nearest(name: &str) -> Option<&'static str> {
+/// The nearest of some names to one that is none of them, if any is near.
+pub(super) fn nearest(
+    name: &str,
+    known: impl IntoIterator<Item = &'static str>,
+) -> Option<&'static str> {
     let name = name.to_lowercase();
-    PRESETS
-        .iter()
-        .map(|preset| (strsim::jaro_winkler(&name, preset.name), preset.name))
+    known
+        .into_iter()
+        .map(|known| (strsim::jaro_winkler(&name, known), known))
         .filter(|(similarity, _)| *similarity >= SIMILAR)
         .max_by(|a, b| a.0.total_cmp(&b.0))
         .map(|(_, name)| name)

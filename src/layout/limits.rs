@@ -36,7 +36,9 @@ pub(super) fn of_threads(kit: &Kit, profile: &Profile) -> Vec<Diagnostic> {
     }
     let wall = (drive.minor_internal() - inner.major()) / 2.0 - gap;
     if wall < LEAST_DRAWN_WALL {
-        let room = drive.minor_internal() - (gap + LEAST_DRAWN_WALL) * 2.0;
+        // What is proposed also passes the check of that wall.
+        let good = LEAST_DRAWN_WALL.max(*kit.line * LEAST_WALL_LINES);
+        let room = drive.minor_internal() - (gap + good) * 2.0;
         problems.push(problem(
             format!(
                 "inner thread {} does not fit inside {}: its bore leaves a wall of {}, at least {}",
@@ -48,8 +50,8 @@ pub(super) fn of_threads(kit: &Kit, profile: &Profile) -> Vec<Diagnostic> {
             inner.at.clone(),
             "too thick for the drive screw",
             format!(
-                "write an inner thread thinner than {}, or a thicker `drive`",
-                told.length(room, 1)
+                "write an inner thread of at most {}, or a thicker `drive`",
+                told.length(room.down_to(TENTH), 1)
             ),
         ));
     }
@@ -110,7 +112,15 @@ struct Bound<'a> {
     /// What sets the bound.
     reason: &'static str,
     said: Option<&'a Said<Length>>,
+    /// What to do when no value of its own key helps.
+    no_room: &'static str,
 }
+
+/// What to do when no value of a size's own key helps.
+const NO_ROOM: &str = "take a thicker `drive`";
+
+/// Steps in which a diameter is proposed.
+const TENTH: Length = Length::mm(0.1);
 
 /// Why sizes leave no part to draw; empty if they do.
 pub(super) fn of_sizes(kit: &Kit, sizes: &Sizes) -> Vec<Diagnostic> {
@@ -125,6 +135,7 @@ pub(super) fn of_sizes(kit: &Kit, sizes: &Sizes) -> Vec<Diagnostic> {
             most: None,
             reason: "a swivel's neck must carry the pull",
             said: None,
+            no_room: NO_ROOM,
         }),
     }
     bounds
@@ -149,7 +160,12 @@ impl Bound<'_> {
         let told = kit.told();
         let limit = told.length(limit, 2);
         let at = self.said.and_then(|said| said.at.clone());
+        // Below the least nothing helps if that is above the most, nor above the most of what
+        // follows from everything else.
+        let derived = at.is_none() && word == "at most";
+        let closed = matches!((self.least, self.most), (Some(least), Some(most)) if least > most);
         let mend = match &at {
+            _ if closed || derived => self.no_room.into(),
             Some(_) => format!("write {} of {word} {limit}, or leave it out", self.key),
             None if self.key.starts_with('`') => {
                 format!("set {} yourself, or take thicker threads", self.key)
@@ -193,6 +209,7 @@ fn common_bounds<'a>(kit: &'a Kit, sizes: &Sizes) -> Vec<Bound<'a>> {
         most: None,
         reason,
         said: said.as_ref(),
+        no_room: NO_ROOM,
     };
     let shaft = sizes.drive.major() + EDGE * 2.0;
     let beside_pins = sizes.keeper_pin_offset * 2.0 + mouth + UPRIGHT_EDGE * 2.0;
@@ -285,6 +302,7 @@ fn common_bounds<'a>(kit: &'a Kit, sizes: &Sizes) -> Vec<Bound<'a>> {
             most: None,
             reason: "the head would run into the frame before the stroke ends",
             said: overrides.drive_thread.as_ref(),
+            no_room: NO_ROOM,
         },
         Bound {
             name: "hole through the keeper",
@@ -294,6 +312,7 @@ fn common_bounds<'a>(kit: &'a Kit, sizes: &Sizes) -> Vec<Bound<'a>> {
             most: None,
             reason: "it must pass between the keeper's pins",
             said: overrides.carriage_diameter.as_ref(),
+            no_room: NO_ROOM,
         },
     ]
 }
@@ -313,6 +332,7 @@ fn nested_bounds<'a>(kit: &'a Kit, sizes: &Sizes, nested: &Nested) -> Vec<Bound<
             most: None,
             reason: "neck, run-out, a turn and a chamfer",
             said: overrides.inner_thread.as_ref(),
+            no_room: NO_ROOM,
         },
         Bound {
             name: "depth of the drive screw's bore",
@@ -320,13 +340,9 @@ fn nested_bounds<'a>(kit: &'a Kit, sizes: &Sizes, nested: &Nested) -> Vec<Bound<
             value: nested.bore,
             least: Some(chamfer_length(&nested.thread) * 2.0 + nested.thread.pitch()),
             most: Some(sizes.drive_thread + sizes.head_height - FLOOR_UNDER_BORE),
-            reason: "it must hold a turn of thread, and end before the head does; a shorter \
-                     `stroke` needs less bore",
-            said: overrides
-                .bore
-                .as_ref()
-                .or(overrides.inner_thread.as_ref())
-                .or(Some(&kit.stroke)),
+            reason: "it must hold a turn of thread, and end before the head does",
+            said: overrides.bore.as_ref(),
+            no_room: "shorten `stroke`, or take threads with a larger net lead",
         },
         Bound {
             name: "inner screw's collar",
@@ -337,6 +353,7 @@ fn nested_bounds<'a>(kit: &'a Kit, sizes: &Sizes, nested: &Nested) -> Vec<Bound<
             reason: "it must touch the drive screw's end, hold the cross pin, and pass the \
                      frame's tapped hole",
             said: overrides.collar.as_ref(),
+            no_room: "take a thicker `drive`, a thinner `inner`, or thinner pins (`pins.diameter`)",
         },
     ]
 }

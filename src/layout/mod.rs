@@ -19,7 +19,7 @@ mod sizes;
 mod steps;
 pub(crate) mod tool;
 
-pub(crate) use rules::COLLAR_GAP_LEADS;
+pub(crate) use rules::{COLLAR_GAP_LEADS, LEAST_WALL_LINES};
 pub use sizes::{End, Gaps, Nested, Sizes, Tip, chamfer_length, net_lead};
 
 use crate::assembly::{Assembly, Step};

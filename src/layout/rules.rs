@@ -164,3 +164,6 @@ pub(crate) const INCH_FLATS: [f64; 17] = [
     0.4375, 0.5, 0.5625, 0.625, 0.75, 0.8125, 0.875, 0.9375, 1.125, 1.3125, 1.5, 1.6875, 1.875,
     2.0625, 2.25, 2.625, 3.0,
 ];
+
+/// Fewest printed lines in a wall that carries load (common practice).
+pub(crate) const LEAST_WALL_LINES: f64 = 3.0;

@@ -11,6 +11,7 @@ pub mod fits;
 pub mod guide;
 pub mod product;
 pub mod report;
+pub mod rules_page;
 pub mod stl;
 pub mod terminal;
 pub mod thread_sheet;

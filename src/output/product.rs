@@ -160,6 +160,15 @@ impl Product {
         open
     }
 
+    /// Makes every warning a failure.
+    pub fn hold_to_warnings(&mut self) {
+        for finding in &mut self.findings {
+            if finding.outcome == Outcome::Warn {
+                finding.outcome = Outcome::Fail;
+            }
+        }
+    }
+
     /// Whether any check fails.
     pub fn fails(&self) -> bool {
         self.findings

@@ -20,7 +20,8 @@ const COUNT_COLUMNS: usize = 3;
 /// Columns of a mass in grams in the bill.
 const MASS_COLUMNS: usize = 7;
 
-/// The page. `folder` is where the files are, if they were written.
+/// The page. `folder` is where the files are, if they were written; else the page only judges,
+/// and leaves out bill and steps.
 pub fn page(product: &Product, folder: Option<&str>) -> String {
     let mut page = Page::default();
     let title = format!(
@@ -36,13 +37,14 @@ pub fn page(product: &Product, folder: Option<&str>) -> String {
     for (name, value) in words::motion(product) {
         page.row(name, &value);
     }
-    parts(&mut page, product);
+    if folder.is_some() {
+        parts(&mut page, product);
+    }
     fits(&mut page, product);
     findings(&mut page, product);
-    // What cannot be made need not be put together.
-    if !product.fails() {
-        page.heading("Cautions");
-        page.block("  ", "  ", words::CAUTION_IN_SHORT);
+    page.heading("Cautions");
+    page.block("  ", "  ", words::CAUTION_IN_SHORT);
+    if folder.is_some() {
         steps(&mut page, product);
     }
     changes(&mut page, product);
@@ -242,10 +244,26 @@ pub fn capital(text: &str) -> String {
     })
 }
 
+/// Waived checks in a closing line: `, but for what the kit waives (bed)`.
+fn waived(product: &Product) -> Option<String> {
+    let open = product.open_findings();
+    let waived = open.iter().filter(|f| f.outcome == Outcome::Waived);
+    let mut ids: Vec<&str> = waived.map(|finding| finding.id).collect();
+    ids.dedup();
+    (!ids.is_empty()).then(|| format!(", but for what the kit waives ({})", ids.join(", ")))
+}
+
 /// One sentence to act on.
 fn closing(page: &mut Page, product: &Product, folder: Option<&str>) {
     let open = product.open_findings();
     let failure = open.iter().find(|finding| finding.outcome == Outcome::Fail);
+    let waived = waived(product);
+    let but = waived.as_deref().unwrap_or_default();
+    let ready = if waived.is_some() {
+        Outcome::Warn
+    } else {
+        Outcome::Pass
+    };
     let (style, text) = match (failure, folder) {
         (Some(failure), _) => {
             let mend = failure.mend.as_deref().unwrap_or(&failure.message);
@@ -260,12 +278,12 @@ fn closing(page: &mut Page, product: &Product, folder: Option<&str>) {
             "not judged: no check was made".into(),
         ),
         (None, Some(folder)) => (
-            outcome_style(Outcome::Pass),
-            format!("ready to print: {}", plain(folder)),
+            outcome_style(ready),
+            format!("ready to print{but}: {}", plain(folder)),
         ),
         (None, None) => (
-            outcome_style(Outcome::Pass),
-            "ready to make; nothing was written".into(),
+            outcome_style(ready),
+            format!("ready to make{but}; nothing was written"),
         ),
     };
     if failure.is_none() && folder.is_some() {
@@ -312,7 +330,7 @@ mod tests {
 
     #[test]
     fn cautions_stand_before_the_steps_and_a_step_under_its_action() {
-        let page = bare(&fixture::nested(), None);
+        let page = bare(&fixture::nested(), Some("out/desk-stage"));
         let at = |words: &str| {
             page.find(words)
                 .unwrap_or_else(|| panic!("{words}: {page}"))
@@ -325,8 +343,30 @@ mod tests {
         let page = bare(&fixture::nested(), Some("out/desk-stage"));
         assert_eq!(
             page.lines().last().unwrap(),
+            "ready to print, but for what the kit waives (layers-per-pitch): out/desk-stage"
+        );
+        let mut product = fixture::nested();
+        product
+            .findings
+            .retain(|finding| finding.outcome != Outcome::Waived);
+        let page = bare(&product, Some("out/desk-stage"));
+        assert_eq!(
+            page.lines().last().unwrap(),
             "ready to print: out/desk-stage"
         );
+    }
+
+    #[test]
+    fn a_page_of_which_nothing_was_written_judges_and_leaves_out_bill_and_steps() {
+        let judged = bare(&fixture::nested(), None);
+        for title in ["To print", "Putting it together"] {
+            assert!(!judged.contains(title), "{title}: {judged}");
+            assert!(
+                bare(&fixture::nested(), Some("out")).contains(title),
+                "{title}"
+            );
+        }
+        assert!(judged.contains("Checks\n") && judged.contains("Not for lifting"));
     }
 
     #[test]
