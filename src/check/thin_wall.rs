@@ -18,10 +18,10 @@ pub(super) const RULE: Rule = Rule {
     why: "A wall is made of whole printed lines. One of a single line splits, and one between \
           one and two comes out with a gap or a bulge inside.",
     formula: "Each part is cut a millimetre apart (200 times if it is taller than 200 mm), and \
-              its walls measured square to their faces, at every facet and a millimetre apart \
-              on long ones: from an upright face (within 30 degrees) to one within 8 degrees of \
-              parallel. Thickness over line width. Fails below 2 lines, warns below 3. Walls \
-              of more than 6 lines are not measured.",
+              its walls measured square to their faces, a place for every millimetre of outline: \
+              from an upright face (within 30 degrees) to one within 8 degrees of parallel. \
+              Thickness over line width. Fails below 2 lines, warns below 3. Walls of more than \
+              6 lines are not measured.",
     source: "common practice: two lines are the least wall, three carry load; which faces make \
              a wall, and how densely they are measured: guess",
     mend: "print a narrower line, or set the size that makes the wall thin",
@@ -38,7 +38,7 @@ const MOST_LINES: f64 = 6.0;
 const STEP: f64 = 1.0;
 /// Most sections of a part. Guess.
 const MOST_SECTIONS: f64 = 200.0;
-/// From place to place along an outline, in mm. Guess.
+/// Outline from place to place, in mm. Guess.
 const ALONG: f64 = 1.0;
 /// Upright part of the unit normal up to which a face is a wall's: 30 degrees.
 const UPRIGHT: f64 = 0.5;
@@ -47,8 +47,8 @@ const UPRIGHT: f64 = 0.5;
 const PARALLEL: f64 = 0.99;
 /// Nearer than this the way out is the face itself, in mm: rounding of 32-bit corners.
 const ITSELF: f64 = 1e-4;
-/// Sections are sorted into strips of this width along x, in mm. Guess, for speed alone.
-const STRIP: f64 = 2.0;
+/// Sections are sorted into square cells of this side, in mm. Guess, for speed alone.
+const CELL: f64 = 2.0;
 
 fn judge(case: &Case<'_>, bodies: &Bodies<'_>) -> Vec<Judgement> {
     let parts = &case.design.assembly.parts;
@@ -133,20 +133,24 @@ fn thinnest(mesh: &Mesh, most: f64) -> Option<Wall> {
 
 /// The thinnest wall of one section and where it was measured.
 fn thinnest_of(section: &[Stretch], most: f64) -> Option<(f64, [f64; 2])> {
-    let strips = Strips::of(section);
+    let cells = Cells::of(section);
     let mut least: Option<(f64, [f64; 2])> = None;
+    // Outline passed since the last place; short stretches share one.
+    let mut passed = 0.0;
     for stretch in section.iter().filter(|stretch| stretch.lean <= UPRIGHT) {
         let along = [
             stretch.to[0] - stretch.from[0],
             stretch.to[1] - stretch.from[1],
         ];
         let long = (along[0] * along[0] + along[1] * along[1]).sqrt();
-        let places = (long / ALONG).ceil().max(1.0);
+        passed += long;
+        let places = (passed / ALONG).floor();
+        passed -= places * ALONG;
         for place in 0..places as u32 {
             let share = (f64::from(place) + 0.5) / places;
             let at = [0, 1].map(|axis| stretch.from[axis] + along[axis] * share);
             let reach = least.map_or(most, |(thickness, _)| thickness);
-            if let Some(thickness) = strips.through(at, stretch.inward, reach) {
+            if let Some(thickness) = cells.through(at, stretch.inward, reach) {
                 least = Some((thickness, at));
             }
         }
@@ -154,52 +158,74 @@ fn thinnest_of(section: &[Stretch], most: f64) -> Option<(f64, [f64; 2])> {
     least
 }
 
-/// Stretches of a section by strips of x.
-struct Strips<'a> {
+/// Stretches of a section by square cells, row by row.
+struct Cells<'a> {
     section: &'a [Stretch],
-    low: f64,
-    strips: Vec<Vec<u32>>,
+    low: [f64; 2],
+    /// Cells along x and y.
+    count: [usize; 2],
+    /// Where each cell's stretches begin in `held`; one more at the end.
+    begin: Vec<u32>,
+    held: Vec<u32>,
 }
 
-impl<'a> Strips<'a> {
+impl<'a> Cells<'a> {
     fn of(section: &'a [Stretch]) -> Self {
-        let xs = || section.iter().flat_map(|s| [s.from[0], s.to[0]]);
-        let low = xs().fold(f64::INFINITY, f64::min);
-        let high = xs().fold(f64::NEG_INFINITY, f64::max);
-        let count = if high > low {
-            ((high - low) / STRIP) as usize + 1
-        } else {
-            1
+        let bound = |axis: usize, pick: fn(f64, f64) -> f64, start: f64| {
+            let all = section.iter().flat_map(|s| [s.from[axis], s.to[axis]]);
+            all.fold(start, pick)
         };
-        let mut sorted = Self {
+        let low = [0, 1].map(|axis| bound(axis, f64::min, f64::INFINITY));
+        let high = [0, 1].map(|axis| bound(axis, f64::max, f64::NEG_INFINITY));
+        // Nothing has one cell; a conversion from a float saturates.
+        let count = [0, 1].map(|axis| ((high[axis] - low[axis]).max(0.0) / CELL) as usize + 1);
+        let mut cells = Self {
             section,
             low,
-            strips: vec![Vec::new(); count],
+            count,
+            begin: Vec::new(),
+            held: Vec::new(),
         };
+        let mut all: Vec<(u32, u32)> = Vec::with_capacity(section.len() * 2);
         for (index, stretch) in (0..).zip(section) {
-            let (a, b) = (stretch.from[0], stretch.to[0]);
-            for strip in sorted.range(a.min(b), a.max(b)) {
-                sorted.strips[strip].push(index);
-            }
+            let around = cells.around(stretch.from, stretch.to);
+            all.extend(around.map(|cell| (cell as u32, index)));
         }
-        sorted
+        all.sort_unstable();
+        cells.begin = vec![0; count[0] * count[1] + 1];
+        for (cell, _) in &all {
+            cells.begin[*cell as usize + 1] += 1;
+        }
+        for cell in 1..cells.begin.len() {
+            cells.begin[cell] += cells.begin[cell - 1];
+        }
+        cells.held = all.into_iter().map(|(_, index)| index).collect();
+        cells
     }
 
-    /// Strips that an interval of x touches.
-    fn range(&self, from: f64, to: f64) -> std::ops::RangeInclusive<usize> {
-        let strip =
-            |x: f64| (((x - self.low) / STRIP).max(0.0) as usize).min(self.strips.len() - 1);
-        strip(from)..=strip(to)
+    /// Cells that the box around two points touches.
+    fn around(&self, a: [f64; 2], b: [f64; 2]) -> impl Iterator<Item = usize> + use<> {
+        let cell = |axis: usize, at: f64| {
+            let cell = ((at - self.low[axis]) / CELL).max(0.0) as usize;
+            cell.min(self.count[axis] - 1)
+        };
+        let [x, y] = [0, 1].map(|axis| {
+            let (low, high) = (a[axis].min(b[axis]), a[axis].max(b[axis]));
+            cell(axis, low)..=cell(axis, high)
+        });
+        let wide = self.count[0];
+        y.flat_map(move |row| x.clone().map(move |column| row * wide + column))
     }
 
     /// From a place into the metal: how far it is to the other side, if that is nearer than
     /// `reach` and a wall's.
     fn through(&self, at: [f64; 2], into: [f64; 2], reach: f64) -> Option<f64> {
-        let end = at[0] + into[0] * reach;
+        let end = [0, 1].map(|axis| at[axis] + into[axis] * reach);
         let mut nearest = reach;
         let mut faces = None;
-        for strip in self.range(at[0].min(end), at[0].max(end)) {
-            for index in &self.strips[strip] {
+        for cell in self.around(at, end) {
+            let held = self.begin[cell] as usize..self.begin[cell + 1] as usize;
+            for index in &self.held[held] {
                 let other = &self.section[*index as usize];
                 if let Some(distance) = crossing(at, into, other)
                     && distance > ITSELF
@@ -221,10 +247,12 @@ fn crossing(at: [f64; 2], into: [f64; 2], other: &Stretch) -> Option<f64> {
     let to = [other.from[0] - at[0], other.from[1] - at[1]];
     let along = [other.to[0] - other.from[0], other.to[1] - other.from[1]];
     let across = into[0] * along[1] - into[1] * along[0];
-    if across == 0.0 {
-        return None;
-    }
-    let share = (to[0] * into[1] - to[1] * into[0]) / across;
-    let distance = (to[0] * along[1] - to[1] * along[0]) / across;
-    (0.0..=1.0).contains(&share).then_some(distance)
+    let share = to[0] * into[1] - to[1] * into[0];
+    // The share of the stretch is share / across; most are refused before anything is divided.
+    let within = if across > 0.0 {
+        (0.0..=across).contains(&share)
+    } else {
+        across < 0.0 && (across..=0.0).contains(&share)
+    };
+    within.then(|| (to[0] * along[1] - to[1] * along[0]) / across)
 }
