@@ -141,9 +141,14 @@ fn groups<'a>(file: &'a str, text: &'a str, diagnostic: &'a Diagnostic) -> Vec<G
         Severity::Warning => "warning: ",
         Severity::Error => "error: ",
     };
-    let title = level.primary_title(folded(word, &diagnostic.message));
+    // What no line is to blame for names its file first: there is nothing to quote.
+    let message = match &diagnostic.at {
+        None => format!("{file}: {}", diagnostic.message),
+        Some(_) => diagnostic.message.clone(),
+    };
+    let title = level.primary_title(folded(word, &message));
     let blamed = match &diagnostic.at {
-        None => title.element(Origin::path(file)),
+        None => Group::with_title(title),
         Some(at) => {
             let place = Place::of(text, at.clone());
             let mut mark = AnnotationKind::Primary.span(place.span.clone());

@@ -274,6 +274,16 @@ pub mod real {
         libm::log(value)
     }
 
+    /// The complementary error function.
+    pub fn erfc(value: f64) -> f64 {
+        libm::erfc(value)
+    }
+
+    /// Natural logarithm of the gamma function's size.
+    pub fn ln_gamma(value: f64) -> f64 {
+        libm::lgamma(value)
+    }
+
     /// Ten to a whole power, the decimal number itself rounded to the nearest double.
     pub fn power_of_ten(power: i32) -> f64 {
         format!("1e{power}").parse().unwrap_or(f64::NAN)

@@ -7,7 +7,7 @@
 mod cases;
 
 use netlead::diagnostic::{Diagnostic, Severity, Style, render};
-use netlead::kit::{self, Kit, LayoutKind, Material, NotText, Turning};
+use netlead::kit::{self, Grip, Kit, LayoutKind, Material, NotText, Turning};
 use netlead::units::Length;
 use proptest::prelude::*;
 use std::ops::Range;
@@ -139,7 +139,7 @@ fn what_a_short_kit_leaves_out_has_the_shipped_default_even_in_inches() {
         assert_mm(kit.bed[0], 220.0);
         assert_mm(kit.bed[2], 250.0);
         assert_mm(*kit.gaps.swivel, 0.24);
-        assert_mm(*kit.gaps.press, -0.02);
+        assert_mm(*kit.gaps.press, -0.11);
         assert_mm(*kit.tolerance, 0.01);
         assert_eq!(*kit.walls, 4);
         assert_eq!(*kit.friction, 0.25);
@@ -148,6 +148,17 @@ fn what_a_short_kit_leaves_out_has_the_shipped_default_even_in_inches() {
         assert!(kit.layer.at.is_none() && kit.gaps.thread.at.is_none());
         assert!(kit.inner.is_none() && kit.load.is_none() && kit.pins.diameter.is_none());
     }
+}
+
+#[test]
+fn a_pin_that_a_whole_wall_holds_wants_less_interference_unless_the_kit_says() {
+    let kit = accepted(&format!("{SHORT}pins = {{ held_by = \"wall\" }}\n"));
+    assert_eq!(*kit.pins.held_by, Grip::Wall);
+    assert_mm(*kit.gaps.press, -0.02);
+    let said = format!("{SHORT}pins = {{ held_by = \"wall\" }}\ngaps = {{ press = -0.04 }}\n");
+    assert_mm(*accepted(&said).gaps.press, -0.04);
+    let glue = format!("{SHORT}pins = {{ held_by = \"glue\" }}\n");
+    assert_eq!(problems(&glue).len(), 1);
 }
 
 #[test]

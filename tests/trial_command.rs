@@ -92,6 +92,34 @@ fn rows_of_arguments_and_of_a_file_give_the_same_report() {
 }
 
 #[test]
+fn rows_in_inches_are_told_in_inches_first_everywhere() {
+    let room = room();
+    fs::write(
+        room.path().join("inches.toml"),
+        "reading = \"depth\"\nunit = \"in\"\nresolution = 0.001\n\
+         rows = [[0, 1.5], [4, 1.382], [8, 1.264], [12, 1.146], [\"8\", 1.25, \"back\"]]\n",
+    )
+    .unwrap();
+    let run = netlead(room.path(), &["trial", "kit.toml", "inches.toml"]);
+    assert!(run.status.success(), "{}", text(&run.stderr));
+    // 0.118 in over 4 turns is 0.0295 in, 0.749 mm, a turn.
+    let page = text(&run.stdout);
+    assert!(page.contains("0.0295"), "{page}");
+    let words = page.split_whitespace().collect::<Vec<_>>().join(" ");
+    // Wherever mm are told they stand in brackets behind inches; a thread's name holds no unit.
+    for (at, _) in words.match_indices(" mm") {
+        let open = words[..at].rfind('(').unwrap_or(0);
+        let close = words[..at].rfind(')').unwrap_or(0);
+        assert!(
+            open > close && words[..open].ends_with(" in "),
+            "{}",
+            &words[..at + 3]
+        );
+    }
+    assert!(words.contains(" mm)"), "{words}");
+}
+
+#[test]
 fn a_trial_replaces_a_trial_and_never_the_parts_of_a_kit() {
     let room = room();
     let into = |out| {

@@ -12,7 +12,9 @@ mod shape;
 mod step;
 
 pub use pose::Pose;
-pub use shape::{Contour, Outline, Placed, Shape, Solid, ThreadForm, ThreadZone, Turned};
+pub use shape::{
+    Contour, Outline, Placed, RIB_DIRECTIONS, Shape, Solid, ThreadForm, ThreadZone, Turned,
+};
 pub use step::{Axis, Motion, MotionKind, Step};
 
 use crate::thread::Thread;
@@ -150,6 +152,10 @@ pub struct Gap {
     pub mates: Mates,
     /// Radius of the curved faces between which it lies; zero between flat ones.
     pub radius: Length,
+    /// How far the female's crush ribs stand out of its wall. The gap is then that at the tips
+    /// of the ribs, and the wall is drawn by so much wider. `None` where the wall itself
+    /// meets the male.
+    pub ribs: Option<Length>,
 }
 
 impl Gap {
@@ -160,6 +166,7 @@ impl Gap {
             drawn: wanted,
             mates: Mates::Printed,
             radius: Length::ZERO,
+            ribs: None,
         }
     }
 }

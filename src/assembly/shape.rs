@@ -83,6 +83,15 @@ pub struct ThreadForm {
     pub external: bool,
 }
 
+/// Directions in which crush ribs stand, from +x, in degrees; +y is up on the bed.
+///
+/// All three lie between 45 and 135 degrees or between 225 and 315, so that a pin whose flat
+/// (0.707 diameters wide: 45 degrees to either side) is turned to +x or -x meets them with
+/// its round; they hold it from every side, since no two neighbours stand half a turn apart;
+/// and none is the crown, which sags (derived). A face square to 60 or 120 degrees leans 30
+/// degrees from level, as the round wall does there and the flanks of upright threads do.
+pub const RIB_DIRECTIONS: [f64; 3] = [60.0, 120.0, 270.0];
+
 /// A closed outline around the z axis, star-shaped about it.
 #[derive(Clone, Debug)]
 pub enum Outline {
@@ -126,6 +135,15 @@ pub enum Outline {
         diameter: Length,
         /// Length of the ceiling.
         ceiling: Length,
+    },
+    /// A circle with three flat faces that stand in it, square to [`RIB_DIRECTIONS`]: a hole
+    /// that is printed lying down and holds a pin on crush ribs.
+    Ribbed {
+        /// Of the circle.
+        diameter: Length,
+        /// Of the circle that touches the middles of all three faces. Where it is as wide as
+        /// the outline itself, there are no ribs.
+        tips: Length,
     },
     /// Corners in counter-clockwise order.
     Polygon(Vec<[Length; 2]>),

@@ -229,7 +229,7 @@ fn bore(case: &Case<'_>, joint: &Joint) -> Option<Judgement> {
         Fit::Swivel => ("swivel", &case.kit.gaps.swivel),
         Fit::Thread | Fit::Press | Fit::Seat | Fit::Stop => return None,
     };
-    let window = window(joint.fit)?;
+    let window = window(joint.fit, false)?;
     let printed = case.profile.printed(joint.fit, &gap)?;
     let at_bed = first_layer_gap(printed.expected, BED_EDGE, *case.kit.layer, case.profile);
     let left = printed.expected.min(at_bed);

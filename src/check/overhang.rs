@@ -6,7 +6,7 @@
 //! out: `layer-support` judges them; and so are round holes that are known to print. Lengths in mm, in the print frame.
 
 use super::{Bodies, Case, Judge, Judgement, Outcome, Rule};
-use crate::assembly::{Made, Part, Placed, Shape, Solid, ThreadZone};
+use crate::assembly::{Made, Outline, Part, Placed, Shape, Solid, ThreadZone};
 use crate::layout::rules::{LONGEST_CEILING, ROUND_LYING_HOLE};
 use crate::solid::Mesh;
 use crate::thread::Thread;
@@ -20,11 +20,11 @@ pub(super) const RULE: Rule = Rule {
     about: "a face of a part hangs in the air while it is printed",
     why: "Plastic laid on air falls. A short ceiling between two walls holds like a bridge, and \
           a narrow ledge holds on its line; more than that droops or comes loose.",
-    formula: "Connected areas that lean out by more than 45 degrees, the bed and the flanks of \
-              threads left out, round holes of up to 6 mm that lie down too. An area held on two \
-              opposite sides spans at the most 8 mm, as the ceiling of a teardrop does; one held \
-              on one side reaches out by 1.5 mm at the most. Warns above, fails above thrice \
-              that.",
+    formula: "Connected areas that lean out by more than 45 degrees, but for the bed, the flanks \
+              of threads, and round holes that lie down, are 6 mm wide at the most or have ribs \
+              that carry their roof. An area held on two opposite sides spans at the most 8 mm, \
+              as the ceiling of a teardrop does; one held on one side reaches out by 1.5 mm at \
+              the most. Warns above, fails above thrice that.",
     source: "45 degrees and a reach of 0.5 to 1.5 mm: J. Adv. Ind. Tech. Appl. 2020; longest \
              bridge and round hole: common practice; thrice: guess",
     mend: "print that part with support, or another way up",
@@ -176,12 +176,12 @@ struct Known {
     kind: Kind,
 }
 
-#[derive(Clone, Copy, PartialEq, Eq)]
+#[derive(Clone, Copy, PartialEq)]
 enum Kind {
     /// Flanks of an upright thread.
     Thread,
-    /// The wall of a round hole that lies, and its mouths.
-    Hole,
+    /// The wall of a round hole that lies, of this radius, its ribs, and its wider mouths.
+    Hole { wall: f64 },
 }
 
 impl Known {
@@ -201,10 +201,11 @@ impl Known {
         });
         here && match self.kind {
             Kind::Thread => down <= FLANK_LEAN.sin(),
-            // A hole's wall looks at its axis.
-            Kind::Hole => corners.iter().all(|corner| {
+            // A hole's mouths look at its axis; nothing but the hole is nearer than its wall.
+            Kind::Hole { wall } => corners.iter().all(|corner| {
                 let (_, off) = off(corner);
-                normal.dot(&off) <= -LOOKS_AT_AXIS * off.norm()
+                let far = off.norm();
+                far <= wall + AROUND || normal.dot(&off) <= -LOOKS_AT_AXIS * far
             }),
         }
     }
@@ -251,26 +252,38 @@ fn threads_of(placed: &Placed) -> Vec<Known> {
         .collect()
 }
 
-/// A round hole that lies and is no wider than what prints round.
+/// A round hole that lies: no wider than what prints round, or with ribs that carry its roof.
 fn lying_hole(placed: &Placed) -> Option<Known> {
-    let (Solid::Turned(turned), axis) = (&placed.solid, axis(placed)) else {
-        return None;
+    // Along the axis, the wall's radius and that inside its ribs.
+    let levels: Vec<[f64; 3]> = match &placed.solid {
+        Solid::Turned(turned) => {
+            let corners = turned.outer.corners.iter();
+            let level = |(z, r): &(Length, Length)| [z, r, r].map(|length| length.as_mm());
+            corners.map(level).collect()
+        }
+        Solid::Prism(levels) => {
+            let level = |(z, outline): &(Length, Outline)| match outline {
+                Outline::Ribbed { diameter, tips } => {
+                    Some([*z, *diameter / 2.0, *tips / 2.0].map(Length::as_mm))
+                }
+                _ => None,
+            };
+            levels.iter().map(level).collect::<Option<_>>()?
+        }
     };
-    let corners = || turned.outer.corners.iter();
-    // The mouths widen; the hole itself is the narrowest.
-    let radius =
-        |pick: fn(f64, f64) -> f64, start: f64| corners().map(|(_, r)| r.as_mm()).fold(start, pick);
-    let narrowest = radius(f64::min, f64::INFINITY);
-    let along = [
-        turned.outer.corners.first()?.0,
-        turned.outer.corners.last()?.0,
-    ];
+    let (first, last) = (levels.first()?, levels.last()?);
+    let axis = axis(placed);
     let lies = axis[1].z.abs() < 1.0 - UPRIGHT_AXIS;
-    (lies && narrowest * 2.0 <= ROUND_LYING_HOLE.as_mm()).then_some(Known {
+    let least = |of: usize| levels.iter().map(|l| l[of]).fold(f64::INFINITY, f64::min);
+    let ribbed = levels.iter().any(|[_, wall, tips]| wall - tips > ON_BED);
+    // The ends are mouths, wider than the hole itself.
+    let inside = levels.get(1..levels.len() - 1).unwrap_or_default();
+    let wall = inside.iter().map(|l| l[1]).fold(least(1), f64::max);
+    (lies && (ribbed || wall * 2.0 <= ROUND_LYING_HOLE.as_mm() + ON_BED)).then_some(Known {
         axis,
-        along: along.map(Length::as_mm),
-        radius: [narrowest, radius(f64::max, 0.0)],
-        kind: Kind::Hole,
+        along: [first[0], last[0]],
+        radius: [least(2), first[1].max(last[1])],
+        kind: Kind::Hole { wall },
     })
 }
 

@@ -19,6 +19,7 @@ mod thread;
 mod trial;
 mod trouble;
 mod tune;
+mod vary;
 
 use crate::diagnostic::{self, Diagnostic, Style};
 use clap::{Parser, Subcommand};
@@ -70,6 +71,8 @@ enum Command {
     Rules(rules::Raw),
     /// Print the sizes and limits of a thread
     Thread(thread::Raw),
+    /// Tabulate what comes of other values of one or two keys
+    Vary(vary::Raw),
     /// Set measured turns and travel against what a kit should do
     Trial(trial::Raw),
 }
@@ -111,6 +114,7 @@ fn dispatch(raw: Raw) -> Result<Ending, Trouble> {
         Command::Presets => presets::run(json),
         Command::Rules(raw) => rules::run(&raw, json),
         Command::Thread(raw) => thread::run(&raw, json),
+        Command::Vary(raw) => vary::run(&vary::Request::resolve(raw)?, json),
         Command::Trial(raw) => trial::run(&trial::Request::resolve(raw)?, json),
     }
 }
@@ -137,6 +141,7 @@ mod tests {
             Some("start"),
             Some("rules"),
             Some("thread"),
+            Some("vary"),
             Some("trial"),
         ] {
             let command = match sub {

@@ -1,5 +1,6 @@
 //! How a command ends: done, rejected, or in trouble that has nothing to do with the kit.
 
+use crate::output::terminal::folded;
 use crate::output::words::plain;
 use std::fmt;
 use std::io;
@@ -62,11 +63,11 @@ impl Trouble {
 
 impl fmt::Display for Trouble {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        writeln!(f, "error: {}", self.message)?;
-        if let Some(mend) = &self.mend {
-            writeln!(f, "help: {mend}")?;
+        f.write_str(&folded("error: ", "       ", &self.message))?;
+        match &self.mend {
+            Some(mend) => f.write_str(&folded("help: ", "      ", mend)),
+            None => Ok(()),
         }
-        Ok(())
     }
 }
 

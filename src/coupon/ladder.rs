@@ -8,7 +8,7 @@ use crate::assembly::{Outline, Placed, Pose, Shape, Solid};
 use crate::layout::pin;
 use crate::layout::rules::{BED_EDGE, EDGE, OVERCUT};
 use crate::layout::tool::{
-    Along, Line, LyingHole, ScrewThread, Tapped, free_tip, groove, here, prism, run_out,
+    Along, Bore, Line, LyingHole, ScrewThread, Tapped, free_tip, groove, here, prism, run_out,
 };
 use crate::printer::LadderKind;
 use crate::thread::Thread;
@@ -157,19 +157,19 @@ pub(super) fn pin_holes(ladder: &Ladder, diameter: Length, layer: Length, size: 
     let place = |index: usize| pitch * (index as f64 - (count as f64 - 1.0) / 2.0);
     let mut cut = Vec::new();
     for (index, gap) in ladder.gaps.iter().enumerate() {
-        let hole = diameter + *gap * 2.0;
         if lying {
+            let bore = Bore::new(diameter + *gap * 2.0, ladder.ribs);
             let tool = LyingHole {
                 along: Along::Y,
                 beside: place(index),
                 height: height / 2.0,
                 reach: deep / 2.0,
-                diameters: [hole, hole],
+                sides: [bore, bore],
                 mouth: LEAD_IN,
             };
             cut.extend(tool.tools());
         } else {
-            let radius = hole / 2.0;
+            let radius = diameter / 2.0 + *gap;
             let wide = radius + LEAD_IN + OVERCUT;
             let tool = Line::from(-OVERCUT, wide)
                 .to(LEAD_IN, radius)

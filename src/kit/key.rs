@@ -7,7 +7,7 @@
 use super::dowel::Dowel;
 use super::text::{CHECK_ID, REASON};
 use super::words::HeadKind;
-use super::{LayoutKind, Material, Printer, Turning};
+use super::{Grip, LayoutKind, Material, Printer, Turning};
 use crate::declared::Absent::{Default, Missing, Open};
 use crate::declared::{Between, FOLDER_NAME, Form, KeyHelp, Units, from_to, keys, mm};
 use crate::thread::Thread;
@@ -64,6 +64,8 @@ keys! {
         mm(1.0, 20.0), Open(FROM_PARTS);
     PINS_BUY: Dowel = "pins.buy", "dowel pins to buy instead of printing them",
         (), Open("pins are printed");
+    PINS_HELD_BY: Grip = "pins.held_by", "what holds a pressed pin: ribs that crush, or the whole wall",
+        (), Default("\"ribs\"");
     GAP_THREAD: Length = "gaps.thread", "wanted gap between the threads, radial; negative beds in",
         mm(-0.3, 1.0), Default("\"0.04 mm\"");
     GAP_SLIDE: Length = "gaps.slide", "wanted gap of the carriage in its guide, a side",
@@ -72,8 +74,8 @@ keys! {
         GAP, Default("\"0.06 mm\"");
     GAP_SWIVEL: Length = "gaps.swivel", "wanted gap in the swivel, radial and along the axis",
         GAP, Default("\"0.24 mm\"");
-    GAP_PRESS: Length = "gaps.press", "wanted gap of pressed pins, radial; negative is interference",
-        mm(-0.3, 0.3), Default("\"-0.02 mm\"");
+    GAP_PRESS: Length = "gaps.press", "wanted gap of pressed pins, radial, at the tips of the ribs; negative is interference",
+        mm(-0.3, 0.3), Open("-0.11 mm on ribs, -0.02 mm in the whole wall");
     GAP_SEAT: Length = "gaps.seat", "wanted gap of end faces that carry a push",
         GAP, Default("\"0.1 mm\"");
     PRINTER: Printer = "printer", "profile of the printer: its name, or a path that ends in .toml",

@@ -6,6 +6,7 @@
 
 mod designation;
 mod dowel;
+pub mod edit;
 mod key;
 mod reader;
 mod text;
@@ -117,6 +118,28 @@ pub struct Pins {
     pub diameter: Option<Said<Length>>,
     /// What to buy instead of printing them, as it was written (`3/16 dowel`).
     pub buy: Option<Said<String>>,
+    /// What of its hole holds a pressed pin.
+    pub held_by: Said<Grip>,
+}
+
+/// What of its hole holds a pressed pin.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Grip {
+    /// Three ribs, which crush; the wall behind them stands clear.
+    Ribs,
+    /// The whole wall.
+    Wall,
+}
+
+impl Grip {
+    /// The radial gap that is wanted of a pressed pin when the kit does not say: the middle of
+    /// the window in which it holds (see `docs/printing.md`). Guess.
+    pub fn wanted_gap(self) -> Length {
+        match self {
+            Self::Ribs => Length::mm(-0.11),
+            Self::Wall => Length::mm(-0.02),
+        }
+    }
 }
 
 /// Wanted gaps after printing, radial or a side.
@@ -130,7 +153,7 @@ pub struct Gaps {
     pub locate: Said<Length>,
     /// Swivel, radial and along the axis.
     pub swivel: Said<Length>,
-    /// Pressed pins, radial; negative is interference.
+    /// Pressed pins, radial, at the tips of the ribs; negative is interference.
     pub press: Said<Length>,
     /// End faces that carry a push.
     pub seat: Said<Length>,

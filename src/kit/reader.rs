@@ -3,7 +3,7 @@
 use super::designation::is_inch;
 use super::dowel::{Dowel, same_diameter};
 use super::key;
-use super::{Gaps, Head, Kit, LayoutKind, Pins, Said, Sizes, Waiver};
+use super::{Gaps, Grip, Head, Kit, LayoutKind, Pins, Said, Sizes, Waiver};
 use crate::declared::{self, Context, Key, Quantity, Raw, Units, Value, closest};
 use crate::diagnostic::Diagnostic;
 use crate::thread::Thread;
@@ -47,7 +47,7 @@ impl<'r, 'a> Reader<'r, 'a> {
             height: self.take(&key::HEAD_HEIGHT),
         };
         let pins = self.pins();
-        let gaps = self.gaps();
+        let gaps = self.gaps(pins.as_ref().map(|pins| pins.held_by.value));
         let layer = self.take(&key::LAYER);
         let line = self.take(&key::LINE);
         let walls = self.take(&key::WALLS);
@@ -73,7 +73,7 @@ impl<'r, 'a> Reader<'r, 'a> {
             net_lead,
             advance,
             head,
-            pins,
+            pins: pins?,
             gaps: gaps?,
             layer: layer?,
             line: line?,
@@ -129,13 +129,16 @@ impl<'r, 'a> Reader<'r, 'a> {
     }
 
     /// The pins: bought ones set the diameter.
-    fn pins(&mut self) -> Pins {
+    fn pins(&mut self) -> Option<Pins> {
         let diameter = self.take(&key::PINS_DIAMETER);
-        let Some(buy) = self.take(&key::PINS_BUY) else {
-            return Pins {
+        let buy = self.take(&key::PINS_BUY);
+        let held_by = self.take(&key::PINS_HELD_BY);
+        let Some(buy) = buy else {
+            return Some(Pins {
                 diameter,
                 buy: None,
-            };
+                held_by: held_by?,
+            });
         };
         if let Some(diameter) = &diameter
             && !same_diameter(diameter.value, buy.diameter)
@@ -149,13 +152,14 @@ impl<'r, 'a> Reader<'r, 'a> {
                     .mend("remove `diameter`; it follows from `buy`"),
             );
         }
-        Pins {
+        Some(Pins {
             diameter: Some(buy.as_ref().map(|dowel: &Dowel| dowel.diameter)),
             buy: Some(buy.map(|dowel| dowel.written)),
-        }
+            held_by: held_by?,
+        })
     }
 
-    fn gaps(&mut self) -> Option<Gaps> {
+    fn gaps(&mut self, grip: Option<Grip>) -> Option<Gaps> {
         let thread = self.take(&key::GAP_THREAD);
         let slide = self.take(&key::GAP_SLIDE);
         let locate = self.take(&key::GAP_LOCATE);
@@ -167,7 +171,10 @@ impl<'r, 'a> Reader<'r, 'a> {
             slide: slide?,
             locate: locate?,
             swivel: swivel?,
-            press: press?,
+            press: match press {
+                Some(press) => press,
+                None => Said::default_value(grip?.wanted_gap()),
+            },
             seat: seat?,
         })
     }

@@ -1,6 +1,6 @@
 //! Words of which a key of a kit takes one.
 
-use super::{LayoutKind, Material, Turning};
+use super::{Grip, LayoutKind, Material, Turning};
 use crate::declared::Words;
 
 impl Words for LayoutKind {
@@ -16,6 +16,11 @@ impl Words for Turning {
         ("clockwise", Self::Clockwise),
         ("counter-clockwise", Self::CounterClockwise),
     ];
+}
+
+impl Words for Grip {
+    const NOUN: &'static str = "way to hold a pin";
+    const KNOWN: &'static [(&'static str, Self)] = &[("ribs", Self::Ribs), ("wall", Self::Wall)];
 }
 
 impl Words for Material {

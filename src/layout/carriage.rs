@@ -5,7 +5,7 @@
 
 use super::rules::*;
 use super::sizes::Sizes;
-use super::tool::{Along, Line, LyingHole, here, prism};
+use super::tool::{Along, Bore, Line, LyingHole, here, prism};
 use crate::assembly::{Outline, Placed, Pose, Shape, Solid};
 use crate::units::Length;
 
@@ -30,10 +30,8 @@ pub(super) fn shape(sizes: &Sizes, pins: &PinHoles) -> Shape {
             beside: *beside,
             height: height - pins.depth,
             reach: end,
-            diameters: [
-                sizes.pin_diameter + sizes.gaps.press.drawn * 2.0,
-                sizes.pin_diameter + sizes.gaps.locate_pin.drawn * 2.0,
-            ],
+            sides: [&sizes.gaps.press, &sizes.gaps.locate_pin]
+                .map(|gap| Bore::around(sizes.pin_diameter, gap)),
             mouth: EDGE,
         };
         cut.extend(hole.tools());

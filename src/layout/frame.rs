@@ -6,7 +6,7 @@
 
 use super::rules::*;
 use super::sizes::Sizes;
-use super::tool::{Along, Line, LyingHole, Tapped, here, prism, v_marks};
+use super::tool::{Along, Bore, Line, LyingHole, Tapped, here, prism, v_marks};
 use crate::assembly::{Outline, Placed, Pose, Shape, Solid};
 use crate::units::Length;
 
@@ -23,10 +23,8 @@ pub(super) fn shape(sizes: &Sizes, layer: Length) -> Shape {
             beside: sizes.keeper_pin_offset * side,
             height: sizes.keeper_pin_height(layer),
             reach: sizes.frame_side / 2.0,
-            diameters: [
-                sizes.pin_diameter + sizes.gaps.press.drawn * 2.0,
-                sizes.pin_diameter + sizes.gaps.locate_pin.drawn * 2.0,
-            ],
+            sides: [&sizes.gaps.press, &sizes.gaps.locate_pin]
+                .map(|gap| Bore::around(sizes.pin_diameter, gap)),
             mouth: EDGE,
         };
         cut.extend(hole.tools());

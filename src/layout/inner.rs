@@ -4,7 +4,7 @@
 
 use super::rules::*;
 use super::sizes::{Nested, Sizes};
-use super::tool::{Along, Line, LyingHole, ScrewThread, free_tip, here, prism, v_marks};
+use super::tool::{Along, Bore, Line, LyingHole, ScrewThread, free_tip, here, prism, v_marks};
 use crate::assembly::{Outline, Pose, Shape};
 use crate::units::Length;
 
@@ -26,13 +26,13 @@ pub(super) fn shape(sizes: &Sizes, nested: &Nested) -> Shape {
     let line = Line::from(Length::ZERO, radius - EDGE)
         .to(EDGE, radius)
         .to(head, radius);
-    let diameter = sizes.pin_diameter + sizes.gaps.locate_pin.drawn * 2.0;
+    let bore = Bore::around(sizes.pin_diameter, &sizes.gaps.locate_pin);
     let hole = LyingHole {
         along: Along::X,
         beside: Length::ZERO,
         height: nested.cross_hole,
         reach: radius,
-        diameters: [diameter, diameter],
+        sides: [bore, bore],
         mouth: EDGE,
     };
     let [width, depth] = SLOT;

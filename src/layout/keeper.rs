@@ -6,7 +6,7 @@
 use super::frame::square_body;
 use super::rules::*;
 use super::sizes::Sizes;
-use super::tool::{Along, Line, LyingHole, here, v_marks};
+use super::tool::{Along, Bore, Line, LyingHole, here, v_marks};
 use crate::assembly::{Outline, Pose, Shape, Solid};
 use crate::thread::Hand;
 use crate::units::Length;
@@ -17,20 +17,20 @@ const WAYS_THROUGH: usize = 3;
 /// The keeper's shape.
 pub(super) fn shape(sizes: &Sizes, layer: Length) -> Shape {
     let end = KEEPER_FLANGE + sizes.keeper_plug;
-    let bore = sizes.keeper_bore / 2.0;
-    let hole = Line::from(-OVERCUT, bore + BED_EDGE + OVERCUT)
-        .to(BED_EDGE, bore)
-        .to(end - BED_EDGE, bore)
-        .to(end + OVERCUT, bore + BED_EDGE + OVERCUT);
+    let rod = sizes.keeper_bore / 2.0;
+    let hole = Line::from(-OVERCUT, rod + BED_EDGE + OVERCUT)
+        .to(BED_EDGE, rod)
+        .to(end - BED_EDGE, rod)
+        .to(end + OVERCUT, rod + BED_EDGE + OVERCUT);
     let mut cut = vec![here(hole.turned())];
-    let diameter = sizes.pin_diameter + sizes.gaps.locate_pin.drawn * 2.0;
+    let bore = Bore::around(sizes.pin_diameter, &sizes.gaps.locate_pin);
     for side in [-1.0, 1.0] {
         let pin = LyingHole {
             along: Along::Y,
             beside: sizes.keeper_pin_offset * side,
             height: pin_height(sizes, layer),
             reach: sizes.guide() / 2.0,
-            diameters: [diameter, diameter],
+            sides: [bore, bore],
             mouth: Length::ZERO,
         };
         cut.extend(pin.tools());

@@ -21,6 +21,7 @@ pub(super) fn frame(sizes: &Sizes) -> Recipe {
         ("thread gap", sizes.gaps.thread.drawn),
         ("slide gap", sizes.gaps.slide.drawn),
         ("press gap", sizes.gaps.press.drawn),
+        ("crush ribs", sizes.gaps.press.ribs.unwrap_or(Length::ZERO)),
         ("pin's locating gap", sizes.gaps.locate_pin.drawn),
         ("tapped wall", sizes.tapped_wall),
         ("side", sizes.frame_side),
@@ -70,6 +71,7 @@ pub(super) fn carriage(sizes: &Sizes) -> Recipe {
         ("socket depth", sizes.socket_depth),
         ("pin diameter", sizes.pin_diameter),
         ("press gap", sizes.gaps.press.drawn),
+        ("crush ribs", sizes.gaps.press.ribs.unwrap_or(Length::ZERO)),
         ("pin's locating gap", sizes.gaps.locate_pin.drawn),
     ];
     match &sizes.end {

@@ -6,7 +6,7 @@
 
 use super::rules::*;
 use crate::assembly::{Fit, Gap, Mates};
-use crate::kit::{Kit, LayoutKind, Said};
+use crate::kit::{Grip, Kit, LayoutKind, Said};
 use crate::printer::Profile;
 use crate::thread::{Thread, thread_play};
 use crate::units::Length;
@@ -135,7 +135,7 @@ pub struct Gaps {
     pub locate: Gap,
     /// Locating pins, radial.
     pub locate_pin: Gap,
-    /// gp, pressed pins, radial.
+    /// gp, pressed pins, radial, at the tips of the ribs.
     pub press: Gap,
     /// gt, radial and along the axis.
     pub swivel: Gap,
@@ -157,10 +157,22 @@ impl Gaps {
             slide: printed(Fit::Slide, &kit.gaps.slide),
             locate: printed(Fit::Locate, &kit.gaps.locate),
             locate_pin: gap(Fit::Locate, &kit.gaps.locate, lying),
-            press: gap(Fit::Press, &kit.gaps.press, lying),
+            press: Gap {
+                ribs: rib_height(kit),
+                ..gap(Fit::Press, &kit.gaps.press, lying)
+            },
             swivel: printed(Fit::Swivel, &kit.gaps.swivel),
             seat: printed(Fit::Seat, &kit.gaps.seat),
         }
+    }
+}
+
+/// How far the ribs of a pressed pin's hole stand out of its wall; none where the wall holds it.
+/// The printer's growth moves ribs and wall alike.
+fn rib_height(kit: &Kit) -> Option<Length> {
+    match *kit.pins.held_by {
+        Grip::Ribs => Some((BEHIND_RIBS - *kit.gaps.press).max(LEAST_RIB)),
+        Grip::Wall => None,
     }
 }
 

@@ -7,7 +7,7 @@ use super::rules::*;
 use super::sizes::{Nested, Sizes, Tip};
 use super::tool::run_out;
 use crate::assembly::{Axis, Motion, MotionKind, Step};
-use crate::kit::Kit;
+use crate::kit::{Grip, Kit};
 use crate::thread::{Hand, Thread};
 use crate::told::{Told, number};
 use crate::units::Length;
@@ -73,6 +73,10 @@ pub(super) fn single(kit: &Kit, sizes: &Sizes, _tip: &Tip) -> Vec<Step> {
 /// What the drive's start says when an inner screw goes along.
 const NESTED_START: &str = " The slot of the inner screw must still point at the Vs: if it has \
                             turned in the drive screw, take both out and go back one step.";
+/// What a hand feels of crush ribs.
+const FEELS_RIBS: &str = "It runs freely up to the last wall; there three ribs crush and hold it: \
+                          a pin that still slips in is too loose, one that will not start too \
+                          tight. ";
 /// How pins go in.
 const PRESSING: &str = "Press with a vice, or tap with a soft mallet, never against your hand; \
                         wear eye protection.";
@@ -194,11 +198,15 @@ impl Bench<'_> {
 
     /// How deep pins go. Bought pins come in stock lengths, so their depth is told by the eye.
     fn depth(&self, ends: &str) -> String {
+        let feel = match *self.kit.pins.held_by {
+            Grip::Ribs => FEELS_RIBS,
+            Grip::Wall => "",
+        };
         if self.bought_pins() {
-            format!("Stop when {ends} equally far below the frame's two faces. {PRESSING}")
+            format!("Stop when {ends} equally far below the frame's two faces. {feel}{PRESSING}")
         } else {
             let below = self.told().length(BELOW_FACE, BENCH);
-            format!("Stop when {ends} {below} below the frame's faces. {PRESSING}")
+            format!("Stop when {ends} {below} below the frame's faces. {feel}{PRESSING}")
         }
     }
 

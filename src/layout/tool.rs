@@ -1,7 +1,7 @@
 //! Small solids that every part is made with: placed bodies, holes and marks.
 
 use super::rules::*;
-use crate::assembly::{Contour, Outline, Placed, Pose, Solid, ThreadForm, ThreadZone, Turned};
+use crate::assembly::{Contour, Gap, Outline, Placed, Pose, Solid, ThreadForm, ThreadZone, Turned};
 use crate::thread::{Hand, Thread};
 use crate::units::Length;
 
@@ -166,10 +166,44 @@ pub(crate) struct LyingHole {
     pub(crate) height: Length,
     /// From the part's axis to the faces it goes through.
     pub(crate) reach: Length,
-    /// Diameter on the side of the axis' origin and on the far side.
-    pub(crate) diameters: [Length; 2],
+    /// On the side where the axis comes from and on the far side.
+    pub(crate) sides: [Bore; 2],
     /// Depth of the 45 degree mouths at both faces.
     pub(crate) mouth: Length,
+}
+
+/// How wide a lying hole is.
+#[derive(Clone, Copy, PartialEq)]
+pub(crate) struct Bore {
+    /// Diameter of its wall.
+    wall: Length,
+    /// Diameter of the circle inside its ribs; that of the wall where it has none.
+    tips: Length,
+}
+
+impl Bore {
+    /// Of a diameter, at the tips of its ribs where it has some; `ribs` is their height.
+    pub(crate) fn new(tips: Length, ribs: Option<Length>) -> Self {
+        Self {
+            wall: tips + ribs.unwrap_or(Length::ZERO) * 2.0,
+            tips,
+        }
+    }
+
+    /// What takes a pin of a diameter with a gap.
+    pub(crate) fn around(pin: Length, gap: &Gap) -> Self {
+        Self::new(pin + gap.drawn * 2.0, gap.ribs)
+    }
+
+    /// How far its ribs stand out of its wall.
+    fn rise(self) -> Length {
+        (self.wall - self.tips) / 2.0
+    }
+
+    /// Whether ribs hold the pin.
+    fn is_ribbed(self) -> bool {
+        self.rise() > SAME_CORNER
+    }
 }
 
 /// Direction of a lying hole.
@@ -198,37 +232,99 @@ impl LyingHole {
     }
 
     fn solids(&self) -> Vec<Solid> {
-        let [near, far] = self.diameters.map(|diameter| diameter / 2.0);
-        let (end, mouth) = (self.reach, self.mouth);
-        if near.max(far) * 2.0 <= ROUND_LYING_HOLE {
-            let round = Line::from(-end - OVERCUT, near + mouth + OVERCUT)
-                .to(-end + mouth, near)
-                .to(Length::ZERO, near)
-                .to(Length::ZERO, far)
-                .to(end - mouth, far)
-                .to(end + OVERCUT, far + mouth + OVERCUT);
-            return vec![round.turned()];
+        let round = |bore: Bore| bore.is_ribbed() || bore.wall <= ROUND_LYING_HOLE;
+        let [near, far] = self.sides;
+        if round(near) && round(far) {
+            return vec![if near.is_ribbed() || far.is_ribbed() {
+                self.ribbed()
+            } else {
+                self.plain()
+            }];
         }
-        let drop = |radius: Length| Outline::Teardrop {
-            diameter: radius * 2.0,
-            ceiling: (radius * TEARDROP_CEILING).min(LONGEST_CEILING),
-        };
+        let (end, mouth) = (self.reach, self.mouth);
         let cone = |from: (Length, Length), to: (Length, Length)| {
             Line::from(from.0, from.1).to(to.0, to.1).turned()
         };
+        let [wide_near, wide_far] = self.sides.map(|bore| bore.wall / 2.0);
         // The wider hole reaches past the middle; the mouths start inside the holes.
         vec![
-            prism(-end - OVERCUT, OVERCUT, drop(near)),
-            prism(-OVERCUT, end + OVERCUT, drop(far)),
+            prism(-end - OVERCUT, OVERCUT, outline(near)),
+            prism(-OVERCUT, end + OVERCUT, outline(far)),
             cone(
-                (-end - OVERCUT, near + mouth + OVERCUT),
-                (-end + mouth + OVERCUT, near - OVERCUT),
+                (-end - OVERCUT, wide_near + mouth + OVERCUT),
+                (-end + mouth + OVERCUT, wide_near - OVERCUT),
             ),
             cone(
-                (end - mouth - OVERCUT, far - OVERCUT),
-                (end + OVERCUT, far + mouth + OVERCUT),
+                (end - mouth - OVERCUT, wide_far - OVERCUT),
+                (end + OVERCUT, wide_far + mouth + OVERCUT),
             ),
         ]
+    }
+
+    /// Round from end to end.
+    fn plain(&self) -> Solid {
+        let [near, far] = self.sides.map(|bore| bore.wall / 2.0);
+        let (end, mouth) = (self.reach, self.mouth);
+        Line::from(-end - OVERCUT, near + mouth + OVERCUT)
+            .to(-end + mouth, near)
+            .to(Length::ZERO, near)
+            .to(Length::ZERO, far)
+            .to(end - mouth, far)
+            .to(end + OVERCUT, far + mouth + OVERCUT)
+            .turned()
+    }
+
+    /// Round, with ribs on one side or on both. The mouths go on at 45 degrees through the ribs,
+    /// which end at 45 degrees towards the other side, too: one solid, so that no two walls
+    /// nearly meet.
+    fn ribbed(&self) -> Solid {
+        let [near, far] = self.sides;
+        let (end, mouth) = (self.reach, self.mouth);
+        let open = |wall: Length| Outline::Ribbed {
+            diameter: wall,
+            tips: wall,
+        };
+        let beyond = (mouth + OVERCUT) * 2.0;
+        let mut levels = vec![
+            (-end - OVERCUT, open(near.wall + beyond)),
+            (-end + mouth, open(near.wall)),
+        ];
+        if near.is_ribbed() {
+            levels.push((-end + mouth + near.rise(), ribs(near)));
+        }
+        let step = (near.wall - far.wall)
+            .abs()
+            .max((near.tips - far.tips).abs());
+        if step > SAME_CORNER {
+            levels.extend([(step / -2.0, ribs(near)), (Length::ZERO, ribs(far))]);
+        }
+        if far.is_ribbed() {
+            levels.push((end - mouth - far.rise(), ribs(far)));
+        }
+        levels.extend([
+            (end - mouth, open(far.wall)),
+            (end + OVERCUT, open(far.wall + beyond)),
+        ]);
+        Solid::Prism(levels)
+    }
+}
+
+/// The section of a bore beyond [`ROUND_LYING_HOLE`]. Ribs carry the roof of theirs: what is left
+/// between them is 7 mm wide on a pin of 20, less than the longest ceiling.
+fn outline(bore: Bore) -> Outline {
+    if bore.is_ribbed() {
+        return ribs(bore);
+    }
+    Outline::Teardrop {
+        diameter: bore.wall,
+        ceiling: (bore.wall * (TEARDROP_CEILING / 2.0)).min(LONGEST_CEILING),
+    }
+}
+
+fn ribs(bore: Bore) -> Outline {
+    Outline::Ribbed {
+        diameter: bore.wall,
+        tips: bore.tips,
     }
 }
 

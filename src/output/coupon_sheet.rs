@@ -227,15 +227,18 @@ fn form(product: &CouponProduct<'_>) -> String {
                 gaps.join(", ")
             ),
             format!("radius = {}", number(ladder.radius.as_mm(), DECIMALS)),
-            format!("best   = []   # {}", best(ladder.kind)),
+            format!("best   = []   # {}", best(ladder)),
         ]);
     }
     lines.join("\n") + "\n"
 }
 
 /// Which step is the best one.
-fn best(kind: LadderKind) -> &'static str {
-    match kind {
+fn best(ladder: &Ladder) -> &'static str {
+    match ladder.kind {
+        _ if ladder.ribs.is_some() => {
+            "grooves of the tightest hole that takes the pin whole by the push of a thumb"
+        }
         LadderKind::Thread => "grooves of the tightest ring that the plug runs through by fingers",
         LadderKind::PinLying | LadderKind::BoughtPinLying | LadderKind::PinUpright => {
             "grooves of the tightest hole that takes the pin whole when pressed, uncracked"
@@ -328,7 +331,7 @@ fn trying(product: &CouponProduct<'_>) -> String {
             "- **{}** ({}): {}. ",
             title(ladder),
             pieces(ladder),
-            best(ladder.kind)
+            best(ladder)
         );
         let (first, last) = (ladder.gaps.first(), ladder.gaps.last());
         if let (Some(first), Some(last)) = (first, last) {
@@ -336,14 +339,23 @@ fn trying(product: &CouponProduct<'_>) -> String {
                 "Gaps of {} to {} {}, in steps of {}.\n",
                 crate::told::number(first.as_mm(), 3),
                 crate::told::number(last.as_mm(), 3),
-                if ladder.kind == LadderKind::Slide {
-                    "a side"
-                } else {
-                    "radial"
+                match (ladder.kind, ladder.ribs) {
+                    (LadderKind::Slide, _) => "a side",
+                    (_, None) => "radial",
+                    (_, Some(_)) => "radial at the tips of the ribs",
                 },
                 crate::told::number(ladder.step.as_mm(), 3)
             );
         }
+    }
+    if product
+        .coupon
+        .ladders
+        .iter()
+        .any(|ladder| ladder.ribs.is_some())
+    {
+        text += "\nThe kit's own pins are pressed: their ribs stand further in than those of the \
+                 hole that a thumb can fill.\n";
     }
     text + "\nIf the first or the last step is the best one, the right gap may lie beyond it.\n\n"
 }

@@ -78,6 +78,7 @@ fn joint(name: &str, fit: Fit, constraint: Constraint, a: usize, b: usize) -> Jo
             drawn: mm(0.25),
             mates: Mates::Printed,
             radius: mm(9.0),
+            ribs: None,
         }),
         axial_play: None,
     }

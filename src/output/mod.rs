@@ -18,6 +18,7 @@ pub mod thread_sheet;
 pub mod trial_page;
 mod trial_plot;
 pub mod tune_page;
+pub mod vary_table;
 pub mod words;
 
 pub use product::{Interval, JointFigures, KitFacts, MotionFigures, Product, Tool};

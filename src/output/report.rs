@@ -144,8 +144,11 @@ struct EngagementEntry {
 
 #[derive(Clone, Debug, Serialize)]
 struct GapEntry {
+    /// Radial or a side; where crush ribs hold a pin, at their tips. So are those below.
     wanted: Option<f64>,
     drawn: Option<f64>,
+    /// How far crush ribs stand out of the wall; null without.
+    ribs: Option<f64>,
     printed_low: Option<f64>,
     printed_high: Option<f64>,
     /// The chance that the printed gap does its work, from 0 to 1.
@@ -392,6 +395,7 @@ fn joint(product: &Product, index: usize) -> JointEntry {
         gap_mm: joint.gap.map(|gap| GapEntry {
             wanted: mm(gap.wanted),
             drawn: mm(gap.drawn),
+            ribs: gap.ribs.and_then(mm),
             printed_low: low,
             printed_high: high,
             odds: printed.and_then(|printed| rounded(printed.odds)),
@@ -489,7 +493,10 @@ mod tests {
         }
         let thread = &report["joints"][0];
         has_fields(&thread["engagement_mm"], "least at_turn");
-        has_fields(&thread["gap_mm"], "wanted drawn printed_low printed_high");
+        has_fields(
+            &thread["gap_mm"],
+            "wanted drawn ribs printed_low printed_high",
+        );
         for check in report["checks"].as_array().unwrap() {
             has_fields(
                 check,

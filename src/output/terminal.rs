@@ -71,7 +71,7 @@ fn fits(page: &mut Page, product: &Product) {
             more,
         } = row;
         page.0.push_str(&format!(
-            "  {joint:<29} {fit:<6} {wanted:>6} {drawn:>5} {printed:>15} {odds:>4} {more:>5}\n"
+            "  {joint:<28} {fit:<6} {wanted:>6} {drawn:>6} {printed:>15} {odds:>4} {more:>5}\n"
         ));
     }
     page.block("  ", "  ", fits::BASIS);

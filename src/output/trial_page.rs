@@ -5,7 +5,9 @@ use super::terminal::folded;
 use super::trial_plot;
 use super::words::{markdown, plain};
 use crate::told::number;
-use crate::trial::words::{interval, lost_motion, ripple, scatter};
+use crate::trial::words::{
+    around, between, interval, length as told, lost_motion, ripple, scatter,
+};
 use crate::trial::{Direction, Estimate, Reading, State, Trial, Unit, Verdict, in_unit};
 use crate::units::Length;
 use anstyle::{AnsiColor, Style};
@@ -39,28 +41,31 @@ pub fn files(trial: &Trial) -> Result<Vec<OutFile>, serde_json::Error> {
 fn facts(trial: &Trial) -> Vec<(&'static str, String)> {
     let (fit, prediction) = (&trial.fit, &trial.prediction);
     let own = 1.96 * prediction.printed_lead_error().as_mm();
-    let rows = trial.measured.rows.len();
+    let (rows, unit) = (trial.measured.rows.len(), trial.measured.unit);
     let [low, _, high] = prediction.lost_motion.map(Length::as_mm);
     let mut list = vec![
         ("rows", format!("{rows}, {}", kinds(trial))),
-        ("net lead", format!("{} measured", interval(&fit.lead))),
+        (
+            "net lead",
+            format!("{} measured", interval(&fit.lead, unit)),
+        ),
         (
             "",
             format!(
-                "{:.4} +/- {own:.4} mm predicted",
-                prediction.printed_lead().as_mm()
+                "{} predicted",
+                around(prediction.printed_lead().as_mm(), own, 4, unit)
             ),
         ),
     ];
     if let Some(lost) = &fit.lost {
-        list.push(("lost motion", format!("{} measured", interval(lost))));
+        list.push(("lost motion", format!("{} measured", interval(lost, unit))));
     }
     let name = if fit.lost.is_some() {
         ""
     } else {
         "lost motion"
     };
-    list.push((name, format!("{low:.2} to {high:.2} mm predicted")));
+    list.push((name, format!("{} predicted", between(low, high, 2, unit))));
     list.push(("instrument", instrument(trial)));
     list
 }
@@ -81,9 +86,9 @@ fn kinds(trial: &Trial) -> String {
 fn instrument(trial: &Trial) -> String {
     let instrument = &trial.measured.instrument;
     format!(
-        "steps of {}, standard uncertainty {:.3} mm",
+        "steps of {}, standard uncertainty {}",
         length(instrument.resolution, trial.measured.unit),
-        instrument.uncertainty().as_mm()
+        told(instrument.uncertainty().as_mm(), 3, trial.measured.unit)
     )
 }
 
@@ -111,10 +116,10 @@ fn remarks(trial: &Trial) -> Vec<String> {
     ];
     for row in &fit.outliers {
         list.push(format!(
-            "Row {} (turn {}) stands off by {:+.3} mm, more than chance: read it again.",
+            "Row {} (turn {}) stands off by {}, more than chance: read it again.",
             row + 1,
             number(trial.measured.rows[*row].turns, 3),
-            fit.residuals[*row]
+            told(fit.residuals[*row], 3, fit.unit)
         ));
     }
     list
@@ -190,9 +195,9 @@ fn explanations(trial: &Trial) -> Vec<String> {
         .map(|one| {
             let left = if one.left { "fits" } else { "does not fit" };
             format!(
-                "{left}: {}, {:.4} mm ({:.1} standard errors)",
+                "{left}: {}, {} ({:.1} standard errors)",
                 one.what,
-                one.lead,
+                told(one.lead, 4, trial.measured.unit),
                 one.deviations.abs()
             )
         })
@@ -218,6 +223,12 @@ fn table(trial: &Trial) -> Vec<Line> {
     let head = ["turns", "way", "reading", "travel", "off fit", ""];
     let mut lines = vec![Line(head.map(String::from))];
     let travels = trial.measured.travels();
+    let unit = trial.measured.unit;
+    let shown = |mm: f64| in_unit(Length::mm(mm), unit);
+    let decimals = match unit {
+        Unit::Mm => 3,
+        Unit::Inch => 4,
+    };
     for (index, row) in trial.measured.rows.iter().enumerate() {
         let note = match trial.fit.states[index] {
             _ if trial.fit.outliers.contains(&index) => "stands off",
@@ -229,8 +240,12 @@ fn table(trial: &Trial) -> Vec<Line> {
             number(row.turns, 3),
             row.direction.word().into(),
             read(row.reading, trial),
-            format!("{:.3} mm", travels[index] - trial.fit.offset),
-            format!("{:+.3}", trial.fit.residuals[index]),
+            format!(
+                "{:.decimals$} {}",
+                shown(travels[index] - trial.fit.offset),
+                unit.word()
+            ),
+            format!("{:+.decimals$}", shown(trial.fit.residuals[index])),
             note.into(),
         ]));
     }
@@ -263,9 +278,11 @@ fn markdown_page(trial: &Trial) -> String {
     for explanation in explanations(trial) {
         line(&format!("- {}", markdown(&explanation)));
     }
-    line(
-        "\n## Rows\n\n| turns | way | reading | travel | off the fit, mm | |\n|--:|---|--:|--:|--:|---|",
-    );
+    line(&format!(
+        "\n## Rows\n\n| turns | way | reading | travel | off the fit, {} | |\n\
+         |--:|---|--:|--:|--:|---|",
+        trial.measured.unit.word()
+    ));
     for row in table(trial).iter().skip(1) {
         line(&format!("| {} |", row.0.join(" | ")));
     }

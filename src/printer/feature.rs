@@ -102,6 +102,10 @@ impl Feature {
     }
 }
 
+/// A caliper reads from one face to another, of a height from what lay on the bed to the top: the
+/// variance of a reading within its print is that of two walls.
+pub(super) const FACES_OF_A_READING: f64 = 2.0;
+
 /// A kind of ladder of test pieces.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum LadderKind {
@@ -195,9 +199,9 @@ impl Trial {
     }
 
     /// Variance of the finding within its print, in mm2: the step's, and that of each printed
-    /// face, whose diameter varies by `within` and its radius by half of that.
+    /// wall; `within` is the standard deviation of one.
     pub fn variance(&self, within: Length) -> f64 {
         let (step, within) = (self.step.as_mm(), within.as_mm());
-        UNIFORM * step * step + self.print_effect() * within * within / 4.0
+        UNIFORM * step * step + self.print_effect() * within * within
     }
 }

@@ -331,7 +331,7 @@ fn tables(profile: &Profile) -> String {
         &mut text,
         format!("first_layer = {}", mm(correction.first_layer)),
     );
-    text += "\n# Standard deviation of a wall, within a print and from print to print.\n[spread]\n";
+    text += "\n# Standard deviation of one printed wall, within a print and from print to print.\n[spread]\n";
     line_of(&mut text, format!("within = {}", mm(profile.within)));
     line_of(&mut text, format!("between = {}", mm(profile.between)));
     text += "\n# Value and standard error; known by a guess, a ladder of pieces, or measured.\n[terms]\n";

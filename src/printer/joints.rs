@@ -29,8 +29,9 @@ pub fn judged(assembly: &Assembly, profile: &Profile) -> Vec<Option<PrintedJoint
 }
 
 fn judge(joint: &Joint, profile: &Profile) -> Option<PrintedJoint> {
-    let window = window(joint.fit)?;
-    let gap = profile.printed(joint.fit, joint.gap.as_ref()?)?;
+    let drawn = joint.gap.as_ref()?;
+    let window = window(joint.fit, drawn.ribs.is_some())?;
+    let gap = profile.printed(joint.fit, drawn)?;
     let wider = PrintedGap {
         expected: gap.expected + STEP,
         ..gap

@@ -79,9 +79,9 @@ keys! {
         "what the toolpath program widened holes by, radially", FACE, Missing("0");
     FIRST_LAYER: Length = "correction.first_layer",
         "what the toolpath program moved the first layer inwards by", FACE, Missing("0");
-    WITHIN: Length = "spread.within", "standard deviation of one wall within a print",
+    WITHIN: Length = "spread.within", "standard deviation of one printed wall within a print",
         SPREAD, Default("\"0.04 mm\"");
-    BETWEEN: Length = "spread.between", "standard deviation from print to print",
+    BETWEEN: Length = "spread.between", "standard deviation of one printed wall from print to print",
         SPREAD, Default("\"0.03 mm\"");
     SCALE_X: f64 = "terms.scale_x.value", "lengths along x come out longer by this share", SCALE, Missing("0.001");
     SCALE_X_ERROR: f64 = "terms.scale_x.error", STANDARD_ERROR, SCALE_ERROR, Missing("0.0005");

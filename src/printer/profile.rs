@@ -105,9 +105,12 @@ pub struct Profile {
     pub prints: u32,
     /// What the toolpath program corrects on its own.
     pub correction: Correction,
-    /// Standard deviation of one wall within a print, in mm.
+    /// Standard deviation of one printed wall from its place, within a print, in mm. A reading
+    /// across two walls has twice its variance, and so has a gap between two.
     pub within: Length,
-    /// Standard deviation of all walls together from print to print, in mm.
+    /// Standard deviation of a print's own effect b, by which all its walls move outwards from
+    /// their lines, in mm. A reading across two walls moves by 2 b, and so does a gap between
+    /// two walls of one print; two parts of two prints each bring a b of their own.
     pub between: Length,
     value: [f64; TERMS.len()],
     known: [Known; TERMS.len()],
@@ -145,9 +148,9 @@ const SHIPPED_SCALE_ERROR: f64 = 0.002;
 const SHIPPED_OFFSET_ERROR: f64 = 0.05;
 /// Standard error of the curvature term, in mm2. Guess.
 const SHIPPED_CURVATURE_ERROR: f64 = 0.1;
-/// Spread of one wall within a print (common practice: 0.02 to 0.05 mm).
+/// Spread of one printed wall within a print (common practice: 0.02 to 0.05 mm).
 pub const PRIOR_WITHIN: Length = Length::mm(0.04);
-/// Spread from print to print. Guess, within the same range.
+/// Spread of a print's own effect on a wall. Guess, within the same range.
 pub const PRIOR_BETWEEN: Length = Length::mm(0.03);
 
 impl Profile {

@@ -6,7 +6,7 @@
 //! Nothing is claimed beyond the readings: with fewer than three prints the spread between
 //! prints stays what was believed.
 
-use super::feature::{Feature, Trial};
+use super::feature::{FACES_OF_A_READING, Feature, Trial};
 use super::form::Form;
 use super::least_squares::{
     Observation, Singular, Solution, Spread, estimate_spread, solve, told_apart, update,
@@ -123,7 +123,7 @@ impl Named {
             weights: terms.iter().map(weight).collect(),
             effect: self.effect,
             variance: match &self.trial {
-                None => within * within,
+                None => FACES_OF_A_READING * within * within,
                 Some(trial) => trial.variance(Length::mm(within)),
             },
             print: self.print,
@@ -282,7 +282,21 @@ fn fitted(
             .map(|at| kept[*at].clone())
             .collect::<Vec<_>>(),
     );
-    let spread = estimate_spread(&readings, &residuals, by_caliper.len(), belief);
+    // Readings scatter as the two faces that they lie between.
+    let faces = FACES_OF_A_READING.sqrt();
+    let of_readings = Spread {
+        within: belief.within * faces,
+        ..belief
+    };
+    let shown = estimate_spread(&readings, &residuals, by_caliper.len(), of_readings);
+    let spread = if shown == of_readings {
+        belief
+    } else {
+        Spread {
+            within: shown.within / faces,
+            ..shown
+        }
+    };
     if spread != belief {
         solution = fit(&kept, spread)?;
     }

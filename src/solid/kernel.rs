@@ -49,6 +49,7 @@ impl Operand {
         self.0.volume()
     }
 
+    #[cfg(test)]
     pub(super) fn meets_itself(&self) -> bool {
         self.0.has_self_intersections()
     }

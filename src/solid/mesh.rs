@@ -19,6 +19,15 @@ impl Mesh {
         (self.points.len() - 1) as u32
     }
 
+    /// Adds all of another mesh.
+    pub(super) fn append(&mut self, other: &Self) {
+        let first = self.points.len() as u32;
+        self.points.extend_from_slice(&other.points);
+        let facets = other.triangles.iter();
+        self.triangles
+            .extend(facets.map(|facet| facet.map(|corner| corner + first)));
+    }
+
     /// The three corners of every facet.
     pub fn facets(&self) -> impl Iterator<Item = [Point3<f64>; 3]> + '_ {
         self.triangles

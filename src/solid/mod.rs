@@ -5,17 +5,25 @@
 //! bits; a [`Written`] is a part's file, read back as 32 bits and proved sound.
 
 mod build;
+mod crossing;
 mod facet;
 mod kernel;
 mod mesh;
+mod nearest;
+mod orientation;
 mod prism;
 mod section;
 mod sound;
+mod spare;
+mod tree;
 mod turned;
+mod weld;
 
 pub use build::{SolidError, mesh, solid_mesh};
 pub use facet::{MOST_FACETS_A_TURN, facets_a_turn};
 pub use kernel::overlap_volume;
 pub use mesh::Mesh;
+pub use nearest::Nearest;
 pub use section::{Stretch, sections};
 pub use sound::{Unsound, Written, read_back};
+pub use tree::{Corners, FacetTree};

@@ -1,8 +1,9 @@
-//! Stacked outlines of one kind, with straight lines between them.
+//! Stacked outlines of one kind, with straight lines between them; corners of the same index
+//! belong together.
 
 use super::facet::facets_a_turn;
 use super::mesh::Mesh;
-use crate::assembly::Outline;
+use crate::assembly::{Outline, RIB_DIRECTIONS};
 use crate::units::{Angle, Length};
 
 /// A mesh of stacked outlines; all are of one kind and turn counter-clockwise about the axis.
@@ -40,7 +41,8 @@ fn arc_radius(outline: &Outline) -> Length {
     match outline {
         Outline::Circle { diameter }
         | Outline::Keyed { diameter, .. }
-        | Outline::Teardrop { diameter, .. } => *diameter / 2.0,
+        | Outline::Teardrop { diameter, .. }
+        | Outline::Ribbed { diameter, .. } => *diameter / 2.0,
         Outline::Square { .. }
         | Outline::Hexagon { .. }
         | Outline::Rectangle { .. }
@@ -86,6 +88,7 @@ fn corners(outline: &Outline, facets: usize) -> Vec<[f64; 2]> {
             span,
         } => keyed(*diameter, *width, *span, facets),
         Outline::Teardrop { diameter, ceiling } => teardrop(*diameter, *ceiling, facets),
+        Outline::Ribbed { diameter, tips } => ribbed(*diameter, *tips, facets),
         Outline::Polygon(corners) => corners.iter().map(|c| c.map(Length::as_mm)).collect(),
     }
 }
@@ -119,14 +122,68 @@ fn teardrop(diameter: Length, ceiling: Length, facets: usize) -> Vec<[f64; 2]> {
     corners
 }
 
+/// Half of what a rib spans where it does not stand out: outlines with and without ribs have
+/// corners that belong together.
+const FLUSH_RIB: Angle = Angle::degrees(15.0);
+/// What is left between two ribs that would cross, as half an angle.
+const BETWEEN_RIBS: Angle = Angle::degrees(1.0);
+
+/// A circle with three flat faces that stand in it.
+///
+/// Every rib and every arc between two has as many parts whatever the sizes, so that outlines
+/// of different ribs can be stacked; the corners on a flat face lie in line.
+fn ribbed(diameter: Length, tips: Length, facets: usize) -> Vec<[f64; 2]> {
+    let (wall, tip) = (diameter.as_mm() / 2.0, tips.as_mm() / 2.0);
+    let reach = if tip < wall {
+        Angle::from_cos((tip / wall).max(0.0))
+    } else {
+        FLUSH_RIB
+    };
+    let directions = RIB_DIRECTIONS.map(Angle::degrees);
+    let radius = |angle: Angle| {
+        directions.iter().fold(wall, |least, direction| {
+            let cos = (angle - *direction).cos();
+            // A face bounds only what lies on its own side of the axis.
+            if cos > 0.0 {
+                least.min(tip / cos)
+            } else {
+                least
+            }
+        })
+    };
+    // Halfway to the neighbour a rib ends at the latest.
+    let ends_before = |gap: Angle| reach.min(gap / 2.0 - BETWEEN_RIBS);
+    let mut corners = Vec::new();
+    let mut stretch = |from: Angle, to: Angle, spans: Angle| {
+        let parts = parts(spans, facets);
+        corners.extend((0..parts).map(|part| {
+            let angle = from + (to - from) * (part as f64 / parts as f64);
+            polar(radius(angle), angle)
+        }));
+    };
+    let last = directions[directions.len() - 1] - Angle::TURN;
+    let behind = std::iter::once(last).chain(directions);
+    let ahead = directions.into_iter().skip(1);
+    let ahead = ahead.chain(std::iter::once(directions[0] + Angle::TURN));
+    for ((behind, rib), ahead) in behind.zip(directions).zip(ahead) {
+        let from = rib - ends_before(rib - behind);
+        let to = rib + ends_before(ahead - rib);
+        // A flat face needs no parts, but the round that stands for one takes those of its span.
+        stretch(from, rib, FLUSH_RIB);
+        stretch(rib, to, FLUSH_RIB);
+        stretch(to, ahead - ends_before(ahead - rib), ahead - rib);
+    }
+    corners
+}
+
+/// Parts of an arc of which a full circle has `facets`.
+fn parts(arc: Angle, facets: usize) -> usize {
+    (arc / Angle::TURN * facets as f64).ceil().max(1.0) as usize
+}
+
 /// Points of an arc, both ends included.
 fn arc(radius: f64, from: Angle, to: Angle, facets: usize) -> Vec<[f64; 2]> {
-    divided(
-        radius,
-        from,
-        to,
-        ((to - from) / Angle::TURN * facets as f64).ceil().max(1.0) as usize,
-    )
+    divided(radius, from, to, parts(to - from, facets))
 }
 
 /// Points of an arc in a given number of parts, both ends included.

@@ -4,10 +4,9 @@
 //! holds: then equal corners are welded, and every edge must have exactly two facets that run
 //! along it in opposite directions.
 
-use super::kernel::Operand;
+use super::crossing;
 use super::mesh::Mesh;
-use nalgebra::Point3;
-use std::collections::BTreeMap;
+use super::weld::{Place, weld};
 use std::io::Cursor;
 
 /// A part's binary STL and what was measured on it after reading it back.
@@ -73,17 +72,61 @@ pub enum Unsound {
 ///
 /// The first fault found; see [`Unsound`].
 pub fn read_back(bytes: Vec<u8>, genus: usize) -> Result<Written, Unsound> {
-    let facets = stl_io::create_stl_reader(&mut Cursor::new(&bytes))
-        .and_then(Iterator::collect::<Result<Vec<_>, _>>)
-        .map_err(|error| Unsound::Unreadable(error.to_string()))?;
-    let corners: Vec<[[f32; 3]; 3]> = facets
-        .iter()
-        .map(|facet| facet.vertices.map(|v| v.0))
-        .collect();
-    let (mesh, places) = weld(&corners);
-    each_facet_has_area(&mesh)?;
-    let edges = each_edge_has_two_sides(&mesh, &places)?;
-    let bodies = count_bodies(&mesh);
+    let (mesh, places) = weld(&corners(&bytes)?);
+    // The second is right only where facets have an area, and is heard only then.
+    let (volume_mm3, meets_itself) = rayon::join(
+        || closed(&mesh, &places, genus),
+        || crossing::meets_itself(&mesh),
+    );
+    let volume_mm3 = volume_mm3?;
+    if meets_itself {
+        return Err(Unsound::CutsItself);
+    }
+    let bound = |pick: fn(f64, f64) -> f64, start: f64| {
+        [0, 1, 2].map(|axis| mesh.points.iter().map(|p| p[axis]).fold(start, pick))
+    };
+    let (low_mm, high) = (
+        bound(f64::min, f64::INFINITY),
+        bound(f64::max, f64::NEG_INFINITY),
+    );
+    Ok(Written {
+        triangles: mesh.triangles.len(),
+        volume_mm3,
+        area_mm2: mesh.area_mm2(),
+        size_mm: [0, 1, 2].map(|axis| high[axis] - low_mm[axis]),
+        low_mm,
+        bytes,
+        mesh,
+    })
+}
+
+/// The facets of a file, each with three corners of its own.
+fn corners(bytes: &[u8]) -> Result<Vec<[Place; 3]>, Unsound> {
+    let unreadable = |error: std::io::Error| Unsound::Unreadable(error.to_string());
+    stl_io::create_stl_reader(&mut Cursor::new(bytes))
+        .map_err(unreadable)?
+        .enumerate()
+        .map(|(at, facet)| {
+            let corners = facet.map_err(unreadable)?.vertices.map(|corner| corner.0);
+            if corners.as_flattened().iter().all(|value| value.is_finite()) {
+                Ok(corners)
+            } else {
+                Err(Unsound::Unreadable(format!(
+                    "facet {at} has a corner that is not a finite number"
+                )))
+            }
+        })
+        .collect()
+}
+
+/// Proves that a surface is one closed body of this genus, and gives its volume in cubic
+/// millimetres.
+fn closed(mesh: &Mesh, places: &[Place], genus: usize) -> Result<f64, Unsound> {
+    if let Some(facet) = mesh.facets().position(|facet| !crossing::has_area(&facet)) {
+        return Err(Unsound::Collapsed(facet));
+    }
+    let edges = each_edge_has_two_sides(mesh, places)?;
+    let bodies = count_bodies(mesh);
     if bodies != 1 {
         return Err(Unsound::Bodies(bodies));
     }
@@ -99,87 +142,70 @@ pub fn read_back(bytes: Vec<u8>, genus: usize) -> Result<Written, Unsound> {
             expected: genus,
         });
     }
-    let operand = Operand::new(&mesh).map_err(|refused| Unsound::Unreadable(refused.0))?;
-    if operand.meets_itself() {
-        return Err(Unsound::CutsItself);
-    }
-    let bound = |pick: fn(f64, f64) -> f64, start: f64| {
-        [0, 1, 2].map(|axis| mesh.points.iter().map(|p| p[axis]).fold(start, pick))
-    };
-    let (low_mm, high) = (
-        bound(f64::min, f64::INFINITY),
-        bound(f64::max, f64::NEG_INFINITY),
-    );
-    Ok(Written {
-        triangles: corners.len(),
-        volume_mm3,
-        area_mm2: mesh.area_mm2(),
-        size_mm: [0, 1, 2].map(|axis| high[axis] - low_mm[axis]),
-        low_mm,
-        bytes,
-        mesh,
-    })
-}
-
-/// Equal corners become one; also gives the corners' 32-bit places.
-fn weld(facets: &[[[f32; 3]; 3]]) -> (Mesh, Vec<[f32; 3]>) {
-    let mut order: Vec<(u32, [u32; 3])> = facets
-        .iter()
-        .flatten()
-        .enumerate()
-        .map(|(at, place)| (at as u32, place.map(f32::to_bits)))
-        .collect();
-    order.sort_unstable_by_key(|(at, bits)| (*bits, *at));
-    let mut index = vec![0u32; order.len()];
-    let mut places: Vec<[f32; 3]> = Vec::new();
-    let mut last = None;
-    for (at, bits) in order {
-        if last != Some(bits) {
-            places.push(bits.map(f32::from_bits));
-            last = Some(bits);
-        }
-        index[at as usize] = (places.len() - 1) as u32;
-    }
-    let mesh = Mesh {
-        points: places
-            .iter()
-            .map(|p| Point3::from(p.map(f64::from)))
-            .collect(),
-        triangles: index.chunks_exact(3).map(|t| [t[0], t[1], t[2]]).collect(),
-    };
-    (mesh, places)
-}
-
-fn each_facet_has_area(mesh: &Mesh) -> Result<(), Unsound> {
-    let flat = |(facet, [a, b, c]): (usize, [Point3<f64>; 3])| {
-        ((b - a).cross(&(c - a)).norm_squared() == 0.0).then_some(facet)
-    };
-    match mesh.facets().enumerate().find_map(flat) {
-        Some(facet) => Err(Unsound::Collapsed(facet)),
-        None => Ok(()),
-    }
+    Ok(volume_mm3)
 }
 
 /// Gives the number of edges.
-fn each_edge_has_two_sides(mesh: &Mesh, places: &[[f32; 3]]) -> Result<usize, Unsound> {
-    let mut sides: Vec<(u32, u32, bool)> = Vec::with_capacity(mesh.triangles.len() * 3);
-    for [a, b, c] in &mesh.triangles {
-        for (from, to) in [(*a, *b), (*b, *c), (*c, *a)] {
-            sides.push((from.min(to), from.max(to), from < to));
-        }
-    }
-    sides.sort_unstable();
+fn each_edge_has_two_sides(mesh: &Mesh, places: &[Place]) -> Result<usize, Unsound> {
     let mut edges = 0;
-    for edge in sides.chunk_by(|x, y| (x.0, x.1) == (y.0, y.1)) {
-        let forth = edge.iter().filter(|side| side.2).count();
-        let back = edge.len() - forth;
-        if (forth, back) != (1, 1) {
-            let ends = [places[edge[0].0 as usize], places[edge[0].1 as usize]];
-            return Err(Unsound::Open { ends, forth, back });
+    let mut sides = Sides::of(mesh);
+    for (low, sides) in sides.by_lower_end() {
+        sides.sort_unstable();
+        for edge in sides.chunk_by(|x, y| x.0 == y.0) {
+            let forth = edge.iter().filter(|side| side.1).count();
+            let back = edge.len() - forth;
+            if (forth, back) != (1, 1) {
+                let ends = [places[low], places[edge[0].0 as usize]];
+                return Err(Unsound::Open { ends, forth, back });
+            }
+            edges += 1;
         }
-        edges += 1;
     }
     Ok(edges)
+}
+
+/// The sides of all facets, gathered by the lower-numbered end of their edge.
+struct Sides {
+    /// Where those of each corner start, and where the last end.
+    starts: Vec<u32>,
+    /// The higher-numbered end, and whether the facet runs towards it.
+    sides: Vec<(u32, bool)>,
+}
+
+impl Sides {
+    /// Counts first, then puts each side in its place: a sort of all sides takes several times
+    /// as long.
+    fn of(mesh: &Mesh) -> Self {
+        let each = || {
+            let edges = |[a, b, c]: &[u32; 3]| [(*a, *b), (*b, *c), (*c, *a)];
+            mesh.triangles.iter().flat_map(edges)
+        };
+        let mut starts = vec![0u32; mesh.points.len() + 1];
+        for (from, to) in each() {
+            starts[from.min(to) as usize + 1] += 1;
+        }
+        for corner in 1..starts.len() {
+            starts[corner] += starts[corner - 1];
+        }
+        let mut next = starts.clone();
+        let mut sides = vec![(0, false); mesh.triangles.len() * 3];
+        for (from, to) in each() {
+            let next = &mut next[from.min(to) as usize];
+            sides[*next as usize] = (from.max(to), from < to);
+            *next += 1;
+        }
+        Self { starts, sides }
+    }
+
+    fn by_lower_end(&mut self) -> impl Iterator<Item = (usize, &mut [(u32, bool)])> {
+        let mut rest = self.sides.as_mut_slice();
+        self.starts.windows(2).enumerate().map(move |(low, ends)| {
+            let (here, after) =
+                std::mem::take(&mut rest).split_at_mut((ends[1] - ends[0]) as usize);
+            rest = after;
+            (low, here)
+        })
+    }
 }
 
 fn count_bodies(mesh: &Mesh) -> usize {
@@ -197,10 +223,9 @@ fn count_bodies(mesh: &Mesh) -> usize {
             leader[x.max(y) as usize] = x.min(y);
         }
     }
-    let leaders: BTreeMap<u32, ()> = mesh
-        .triangles
-        .iter()
-        .map(|facet| (find(&mut leader, facet[0]), ()))
-        .collect();
-    leaders.len()
+    // Every corner belongs to a facet, so every corner that leads itself leads a body.
+    (0..)
+        .zip(&leader)
+        .filter(|(at, leader)| at == *leader)
+        .count()
 }

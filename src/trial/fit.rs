@@ -14,9 +14,9 @@
 //! taking up is found by trial of every count of them; the one is kept that fits best and
 //! contradicts its own j least. Lengths are in mm, towards the end of the stroke.
 
-use super::measured::{Direction, Measured};
+use super::measured::{Direction, Measured, Unit};
 use super::student::{f_tail, two_sided_quantile};
-use crate::units::Angle;
+use crate::units::{Angle, real};
 use nalgebra::{DMatrix, DVector};
 
 /// Confidence of every interval that is shown.
@@ -53,7 +53,7 @@ pub struct Estimate {
 impl Estimate {
     /// Whether the interval, widened by `more`, holds a value.
     pub fn holds(&self, value: f64, more: f64) -> bool {
-        (value - self.value).abs() <= libm::hypot(self.half, more)
+        (value - self.value).abs() <= real::hypot(self.half, more)
     }
 }
 
@@ -106,6 +106,8 @@ pub struct Fit {
     pub deviation: Option<f64>,
     /// The instrument's standard uncertainty.
     pub instrument: f64,
+    /// In which the rows were read, and in which people are told of them.
+    pub unit: Unit,
     /// Rows that stand off further than the rest allows.
     pub outliers: Vec<usize>,
     pub(super) covariance: DMatrix<f64>,
@@ -180,6 +182,7 @@ struct Data {
     /// Turns since the last reversal; `None` where there was none, or the drive overshot.
     since: Vec<Option<f64>>,
     sigma: f64,
+    unit: Unit,
     /// Mean of the turns.
     centre: f64,
 }
@@ -214,6 +217,7 @@ impl Data {
             travel: measured.travels(),
             since,
             sigma: measured.instrument.uncertainty().as_mm(),
+            unit: measured.unit,
         }
     }
 
@@ -307,7 +311,7 @@ fn best_take_up(data: &Data, ask: Ask) -> Option<Fit> {
 /// Rows that a fit's own lost motion puts elsewhere.
 fn contradiction(data: &Data, fit: &Fit) -> usize {
     let Some(lost) = fit.lost else { return 0 };
-    let slack = CONTRADICTION * libm::hypot(lost.error, data.sigma);
+    let slack = CONTRADICTION * real::hypot(lost.error, data.sigma);
     let odd = |(since, state): (&Option<f64>, &State)| match (since, state) {
         (Some(since), State::TakingUp) => since * fit.lead.value > lost.value + slack,
         (Some(since), State::Settled) => since * fit.lead.value < lost.value - slack,
@@ -379,6 +383,7 @@ impl Fit {
             freedom,
             deviation: (freedom > 0).then(|| (sum / freedom as f64).sqrt()),
             instrument: data.sigma,
+            unit: data.unit,
             outliers: Vec::new(),
             covariance,
             columns,
@@ -437,7 +442,7 @@ impl Fit {
 
     fn rippled(&self, unknowns: &DVector<f64>, column: usize) -> Ripple {
         let (sine, cosine) = (unknowns[column], unknowns[column + 1]);
-        let size = libm::hypot(sine, cosine);
+        let size = real::hypot(sine, cosine);
         let along = |value: f64| if size > 0.0 { value / size } else { 0.0 };
         let weights = [(column, along(sine)), (column + 1, along(cosine))];
         let block = self.covariance.view((column, column), (2, 2)).into_owned();

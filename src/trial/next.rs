@@ -8,7 +8,7 @@ use super::fit::{Fit, NORMAL_QUANTILE};
 use super::measured::Direction;
 use super::predict::Prediction;
 use super::verdict::{Judgement, Verdict};
-use super::words::decimals;
+use super::words::{decimals, length};
 
 /// Most repeats that are asked of a maker. Guess.
 const MOST_REPEATS: usize = 5;
@@ -96,8 +96,10 @@ fn for_lead(fit: &Fit, judgement: &Judgement, prediction: &Prediction) -> Propos
         half: Some([before, after]),
         sentence: format!(
             "Read at turn {at}, {}, coming forward each time with the play taken up: that \
-             narrows the net lead from +/- {before:.places$} to about +/- {after:.places$} mm.{}",
+             narrows the net lead from +/- {} to about +/- {}.{}",
             times(repeats),
+            length(before, places, fit.unit),
+            length(after, places, fit.unit),
             if after > target {
                 " That may not be enough: take an instrument with a finer step as well."
             } else {
@@ -190,10 +192,10 @@ fn for_lost(fit: &Fit, prediction: &Prediction) -> Proposal {
         half: fit.lost.map(|lost| [lost.half, after(repeats)]),
         sentence: format!(
             "Go forward to turn {}, come back to turn {turn}, and read there, {}: the play is \
-             taken up by then, and the lost motion is known to about +/- {:.2} mm.",
+             taken up by then, and the lost motion is known to about +/- {}.",
             turn + past,
             times(repeats),
-            after(repeats)
+            length(after(repeats), 2, fit.unit)
         ),
     }
 }
@@ -214,8 +216,9 @@ fn for_ripple(fit: &Fit, prediction: &Prediction) -> Proposal {
         half: None,
         sentence: format!(
             "Read at turn {from} and each quarter turn after it up to {}, twice, coming \
-             forward: that shows an error within a turn above about {after:.2} mm.",
-            from + 0.75
+             forward: that shows an error within a turn above about {}.",
+            from + 0.75,
+            length(after, 2, fit.unit)
         ),
     }
 }

@@ -4,7 +4,7 @@
 //! (Abramowitz & Stegun, Handbook of Mathematical Functions, 26.5.8; from memory), evaluated
 //! by Lentz's method. A statistics library would bring some ten further crates for this.
 
-use crate::units::real::{exp, ln};
+use crate::units::real::{self, exp, ln};
 
 /// Terms of the continued fraction after which it has settled; it needs some tens. Guess.
 const MOST_TERMS: usize = 500;
@@ -29,7 +29,7 @@ fn incomplete_beta(x: f64, a: f64, b: f64) -> f64 {
     if x > (a + 1.0) / (a + b + 2.0) {
         return 1.0 - incomplete_beta(1.0 - x, b, a);
     }
-    let scale = libm::lgamma(a + b) - libm::lgamma(a) - libm::lgamma(b);
+    let scale = real::ln_gamma(a + b) - real::ln_gamma(a) - real::ln_gamma(b);
     let front = exp(scale + a * ln(x) + b * ln(1.0 - x)) / a;
     front * fraction(x, a, b)
 }

@@ -7,7 +7,7 @@
 use super::fit::{Estimate, Fit, NORMAL_QUANTILE};
 use super::measured::{Direction, Measured};
 use super::predict::{Prediction, Rival};
-use crate::units::Length;
+use crate::units::{Length, real};
 
 /// A lead known no better than to this share says nothing of itself. Guess: the leads of
 /// neighbouring pitches differ by a fifth and more.
@@ -113,7 +113,7 @@ impl FirstRun {
         let own = prediction.printed_lead_error().as_mm() * turns;
         Self {
             missing: sign * (prediction.printed_lead().as_mm() * turns - travel),
-            half: NORMAL_QUANTILE * libm::hypot(2f64.sqrt() * instrument, own),
+            half: NORMAL_QUANTILE * real::hypot(2f64.sqrt() * instrument, own),
         }
     }
 }
@@ -266,7 +266,7 @@ fn tried(fit: &Fit, prediction: &Prediction) -> Vec<Tried> {
         Tried {
             what,
             lead,
-            deviations: (fit.lead.value - lead) / libm::hypot(fit.lead.error, own),
+            deviations: (fit.lead.value - lead) / real::hypot(fit.lead.error, own),
             left: fit.lead.holds(lead, NORMAL_QUANTILE * own),
         }
     };

@@ -3,17 +3,49 @@
 use super::fit::{Estimate, Fit};
 use super::predict::Prediction;
 use super::verdict::{Judgement, Left, LostState, Verdict};
+use super::{Unit, in_unit};
+use crate::units::Length;
 
 /// Most rival explanations that a sentence names. Guess.
 const NAMED: usize = 3;
 
-/// A value with its interval, in mm, to as many decimals as the interval is worth.
-pub fn interval(estimate: &Estimate) -> String {
+/// Lengths in mm, written one by one with so many decimals by `write`, in the rows' unit first:
+/// `0.75 mm`, `0.030 in (0.75 mm)`. An inch has one decimal more.
+fn told(unit: Unit, decimals: usize, write: impl Fn(&dyn Fn(f64) -> String) -> String) -> String {
+    let metric = write(&|mm| format!("{mm:.decimals$}"));
+    match unit {
+        Unit::Mm => format!("{metric} mm"),
+        Unit::Inch => {
+            let fine = decimals + 1;
+            let inches = write(&|mm| format!("{:.fine$}", in_unit(Length::mm(mm), unit)));
+            format!("{inches} in ({metric} mm)")
+        }
+    }
+}
+
+/// A length in mm, in the rows' unit first.
+pub fn length(mm: f64, decimals: usize, unit: Unit) -> String {
+    told(unit, decimals, |number| number(mm))
+}
+
+/// From one length in mm to another, in the rows' unit first.
+pub fn between(low: f64, high: f64, decimals: usize, unit: Unit) -> String {
+    told(unit, decimals, |number| {
+        format!("{} to {}", number(low), number(high))
+    })
+}
+
+/// A length in mm with the half width of its interval, in the rows' unit first.
+pub fn around(mm: f64, half: f64, decimals: usize, unit: Unit) -> String {
+    told(unit, decimals, |number| {
+        format!("{} +/- {}", number(mm), number(half))
+    })
+}
+
+/// A value with its interval, to as many decimals as the interval is worth in mm.
+pub fn interval(estimate: &Estimate, unit: Unit) -> String {
     let decimals = decimals(estimate.half);
-    format!(
-        "{:.decimals$} +/- {:.decimals$} mm",
-        estimate.value, estimate.half
-    )
+    around(estimate.value, estimate.half, decimals, unit)
 }
 
 /// Decimals that show two digits of a half width: 3 for 0.011, 2 for 0.24; at most 5.
@@ -31,9 +63,12 @@ pub fn decimals(half: f64) -> usize {
 
 /// Puts the judgement into words.
 pub(super) fn word(judgement: &mut Judgement, fit: &Fit, prediction: &Prediction, left: &Left) {
-    let lead = interval(&fit.lead);
-    let predicted = format!("{:.4} mm", prediction.printed_lead().as_mm());
-    let [low, _, high] = prediction.lost_motion.map(crate::units::Length::as_mm);
+    let unit = fit.unit;
+    let lead = interval(&fit.lead, unit);
+    let predicted = length(prediction.printed_lead().as_mm(), 4, unit);
+    let [low, _, high] = prediction.lost_motion.map(Length::as_mm);
+    let play = between(low, high, 2, unit);
+    let missing = length(judgement.missing, 2, unit);
     let (sentence, mend) = match judgement.verdict {
         Verdict::Agrees => (
             format!("The net lead agrees: {lead} measured, {predicted} predicted."),
@@ -51,19 +86,17 @@ pub(super) fn word(judgement: &mut Judgement, fit: &Fit, prediction: &Prediction
         ),
         Verdict::LostMotion if fit.start.is_some() => (
             format!(
-                "Lost motion explains the difference: {:.2} mm of travel are missing, the play \
-                 predicted is {low:.2} to {high:.2} mm, and turns were counted before it was \
-                 taken up; from there on the lead is {lead}, and {predicted} is predicted.",
-                judgement.missing
+                "Lost motion explains the difference: {missing} of travel are missing, the play \
+                 predicted is {play}, and turns were counted before it was taken up; from there on \
+                 the lead is {lead}, and {predicted} is predicted."
             ),
             "Turn on until the carriage moves, call that turn 0, and measure from there.".into(),
         ),
         Verdict::LostMotion => (
             format!(
                 "Lost motion alone can explain the difference, which these few rows cannot \
-                 prove: {:.2} mm of travel are missing, and the play predicted is {low:.2} to \
-                 {high:.2} mm, if turns were counted before it was taken up.",
-                judgement.missing
+                 prove: {missing} of travel are missing, and the play predicted is {play}, if turns \
+                 were counted before it was taken up."
             ),
             "Turn on until the carriage moves, call that turn 0, and measure from there.".into(),
         ),
@@ -161,8 +194,8 @@ fn capital(text: &str) -> String {
 
 /// What the rows say of the lost motion, in a sentence.
 pub fn lost_motion(judgement: &Judgement, fit: &Fit, prediction: &Prediction) -> String {
-    let [low, _, high] = prediction.lost_motion.map(crate::units::Length::as_mm);
-    let predicted = format!("{low:.2} to {high:.2} mm are predicted");
+    let [low, _, high] = prediction.lost_motion.map(Length::as_mm);
+    let predicted = format!("{} are predicted", between(low, high, 2, fit.unit));
     let Some(lost) = &fit.lost else {
         return format!("The lost motion was not measured (no rows both ways); {predicted}.");
     };
@@ -173,7 +206,7 @@ pub fn lost_motion(judgement: &Judgement, fit: &Fit, prediction: &Prediction) ->
     };
     format!(
         "The lost motion is {} at the carriage, {:.2} turns, {how}: {predicted}.",
-        interval(lost),
+        interval(lost, fit.unit),
         lost.value / fit.lead.value
     )
 }
@@ -189,11 +222,11 @@ pub fn ripple(fit: &Fit) -> String {
         Some(ripple) if ripple.chance < REAL => format!(
             "Within a turn the carriage runs ahead and behind by {} (runout or a drunken \
              thread).",
-            interval(&ripple.amplitude)
+            interval(&ripple.amplitude, fit.unit)
         ),
         Some(ripple) => format!(
             "No error within a turn can be seen: {} is no more than noise.",
-            interval(&ripple.amplitude)
+            interval(&ripple.amplitude, fit.unit)
         ),
     }
 }
@@ -205,13 +238,13 @@ pub fn scatter(fit: &Fit) -> String {
     let Some(deviation) = fit.deviation else {
         return "There are no rows to spare, so nothing is known of their scatter.".into();
     };
-    let own = fit.instrument;
+    let [deviation, own] = [deviation, fit.instrument].map(|mm| length(mm, 3, fit.unit));
     if fit.noise_chance().is_some_and(|chance| chance < ELSEWHERE) {
         format!(
-            "The rows scatter by {deviation:.3} mm, more than the instrument's {own:.3} mm: \
+            "The rows scatter by {deviation}, more than the instrument's {own}: \
              turns that were set by eye, or a carriage that tilts."
         )
     } else {
-        format!("The rows scatter by {deviation:.3} mm, as the instrument's {own:.3} mm allow.")
+        format!("The rows scatter by {deviation}, as the instrument's {own} allow.")
     }
 }

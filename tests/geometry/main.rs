@@ -1,9 +1,9 @@
 //! Sizes, solids, parts and mechanisms as they are drawn, against worked values and laws.
 //!
 //! `sizing` holds sizes against worked tables and the margins they promise; `solids` holds
-//! meshes against exact surfaces; `parts` whole parts against exact forms; `interference`
+//! meshes against exact surfaces; `soundness` what the proof of a file refuses; `parts` whole parts against exact forms; `interference`
 //! turns the assembled meshes through the stroke; `phase` measures where crests stand;
-//! `path` puts the mechanism together.
+//! `path` puts the mechanism together; `ribs` looks at pressed pins along their axes.
 
 #![expect(
     clippy::unwrap_used,
@@ -14,7 +14,9 @@ mod interference;
 mod parts;
 mod path;
 mod phase;
+mod ribs;
 mod sizing;
 mod solids;
+mod soundness;
 #[path = "../support/mod.rs"]
 mod support;

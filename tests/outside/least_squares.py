@@ -53,7 +53,7 @@ def filled(text, readings):
 def expected(matrix, effects, differences, within, between):
     """Values and covariance by whitened least squares; a column of readings for each print."""
     prints = differences.shape[1]
-    one = within ** 2 * np.eye(len(effects)) + between ** 2 * np.outer(effects, effects)
+    one = 2 * within ** 2 * np.eye(len(effects)) + between ** 2 * np.outer(effects, effects)
     white = np.linalg.cholesky(one)
     x = np.vstack([np.linalg.solve(white, matrix)] * prints)
     y = np.concatenate([np.linalg.solve(white, differences[:, p]) for p in range(prints)])
@@ -69,7 +69,8 @@ def judge(netlead, folder, text, prints, seed, tally):
     matrix = np.array([weights for weights, _ in rows])
     effects = np.array([effect for _, effect in rows])
     random = np.random.default_rng(seed)
-    noise = random.normal(0, WITHIN, (len(drawn), prints))
+    # A reading lies between two walls, and WITHIN is the scatter of one.
+    noise = random.normal(0, WITHIN * np.sqrt(2), (len(drawn), prints))
     noise += np.outer(effects, random.normal(0, BETWEEN, prints))
     differences = (matrix @ TRUTH)[:, None] + noise
     path = folder / f"form-{prints}-{seed}.toml"

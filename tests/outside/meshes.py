@@ -83,6 +83,8 @@ def judge(folder, program, tolerance):
             pairs = placed.check_overlaps(pieces, joints, turns, tolerance, tally)
         with tally.guard("gaps"):
             placed.check_gaps(pieces, joints, turns[:2 + FOR_GAPS], tolerance, tally)
+        with tally.guard("ribs"):
+            placed.check_ribs(pieces, joints, tolerance, tally)
         measured = threads(joints, pieces, turns, tolerance, chance, tally)
         if program is not None:
             sheets(program, joints, tally)

@@ -129,6 +129,12 @@ def tighter_gap(folder, report):
     joint["gap_mm"]["drawn"] -= 0.05
 
 
+def deeper_ribs(folder, report):
+    """The first pressed pin's ribs are said to stand a twentieth of a millimetre further in."""
+    joint = next(joint for joint in report["joints"] if joint["kind"] == "press")
+    joint["gap_mm"]["drawn"] -= 0.05
+
+
 def missing_key(folder, report):
     """The motion has no turns."""
     del report["motion"]["turns"]
@@ -159,6 +165,7 @@ MUTANTS = [
     (other_net_lead, r"net lead: "),
     (more_engagement, r"engagement of drive in frame"),
     (tighter_gap, r"least gap of drive in frame"),
+    (deeper_ribs, r"ribs of cross pin in carriage: 0 instead of 3"),
     (missing_key, r"motion: missing turns"),
     (missing_file, r"files of parts missing"),
     (stray_keeper, r"overlap of (frame and keeper|keeper and frame)"),

@@ -3,6 +3,9 @@
 import math
 from itertools import combinations
 
+import numpy as np
+from manifold3d import Manifold
+
 # Overlap of two pieces that are drawn clear of each other, in mm3: what rounding leaves.
 NO_OVERLAP = 1e-6
 # A slab of overlap this thin, in mm, is two faces in contact: 32-bit floats round heights of
@@ -10,6 +13,11 @@ NO_OVERLAP = 1e-6
 CONTACT = 2e-5
 # How far a gap is looked for beyond the declared one, in mm.
 BEYOND = 0.5
+# How far beyond the tips of ribs these are looked for, in mm: less than a rib is high.
+INTO_RIBS = 0.02
+# Directions of ribs from the way up on the bed, in degrees, and how near they are found.
+RIBS = (-30.0, 30.0, 180.0)
+NEAR_RIB = 3.0
 # Directions of the gap: half a thread's radial gap stands square to its 30 degree flanks.
 FLANK_SHARE = math.sin(math.radians(30.0))
 
@@ -23,6 +31,30 @@ def gaps_of(joints, key):
 def ends(joint):
     """Keys of the two pieces of a joint."""
     return tuple(zip(joint["parts"], joint["instances"], strict=True))
+
+
+def pin_radius(piece):
+    """A pin lies along an axis, and its flat shortens one of the other two sizes."""
+    return float(sorted(np.ptp(piece.vertices, axis=0))[1]) / 2.0
+
+
+def in_ribs(radius, tip):
+    """Area that three ribs share with a pin: segments of its circle beyond chords at `tip`."""
+    if tip >= radius:
+        return 0.0
+    half = math.sqrt(radius * radius - tip * tip)
+    return 3.0 * (radius * radius * math.acos(tip / radius) - tip * half)
+
+
+def pressed_in(joints, key, a, b):
+    """Room that a pin may share with the ribs of its wall, over half of its length at the most."""
+    for joint in joints:
+        if joint["kind"] == "press" and joint["gap_mm"]["ribs"] and set(ends(joint)) == set(key):
+            pin = a if ends(joint)[0] == key[0] else b
+            radius = pin_radius(pin)
+            length = float(np.ptp(pin.vertices, axis=0).max())
+            return in_ribs(radius, radius + joint["gap_mm"]["drawn"]) * length / 2.0
+    return None
 
 
 def overlap_limit(gaps, a, b, tolerance):
@@ -52,7 +84,10 @@ def check_overlaps(pieces, joints, turns, tolerance, tally):
     for n in turns:
         solids = {key: piece.at(n) for key, piece in pieces.items()}
         for (key_a, a), (key_b, b) in pairs:
-            limit = overlap_limit(gaps_of(joints, (key_a, key_b)), a, b, tolerance)
+            limit = pressed_in(joints, (key_a, key_b), a, b)
+            if limit is None:
+                limit = overlap_limit(gaps_of(joints, (key_a, key_b)), a, b, tolerance)
+            limit = max(limit, NO_OVERLAP)
             shared = solids[key_a] ^ solids[key_b]
             volume = 0.0 if in_contact(shared) else shared.volume()
             tally.most(volume, limit, f"overlap of {a.name} and {b.name} at turn {n:.4f}, mm3")
@@ -77,6 +112,47 @@ def check_gaps(pieces, joints, turns, tolerance, tally):
             gap = pieces[a].at(n).min_gap(pieces[b].at(n), max(expected, 0.0) + BEYOND)
             what = f"least gap of {pieces[a].name} in {pieces[b].name} at turn {n:.4f}"
             tally.near(gap, max(expected, 0.0), tolerance, what)
+
+
+def check_ribs(pieces, joints, tolerance, tally):
+    """Three ribs hold each pressed pin, at their angles and as far in as the report says.
+
+    What stands within a cylinder about the pin's axis is looked for in the female: nothing below
+    the tips, three bodies a little beyond them.
+    """
+    for joint in joints:
+        if joint["kind"] != "press" or not joint["gap_mm"]["ribs"]:
+            continue
+        pin, female = (pieces.get(end) for end in ends(joint))
+        if pin is None or female is None:
+            # A bought piece has no mesh; that it is bought was checked with the parts.
+            continue
+        where = f"ribs of {pin.name} in {female.name}"
+        radius = pin_radius(pin)
+        tip = radius + joint["gap_mm"]["drawn"]
+        low, high = pin.vertices.min(axis=0), pin.vertices.max(axis=0)
+        long = float((high - low).max())
+        # The pin's print frame: along x, on a flat 0.707 diameters wide.
+        turn = pin.pose[:3, :3]
+        along = np.column_stack([turn[:, 1], turn[:, 2], turn[:, 0]])
+        middle = pin.pose[:3, 3] + turn[:, 2] * radius / math.sqrt(2.0)
+        def about(r):
+            rod = Manifold.cylinder(long, r, r, 360, True)
+            return rod.transform(np.column_stack([along, middle])) ^ female.at(0.0)
+        inside = about(tip - tolerance)
+        tally.check(inside.is_empty() or in_contact(inside), f"{where}: nearer than {tip:.4f}")
+        found = about(tip + INTO_RIBS).decompose()
+        if not tally.check(len(found) == 3, f"{where}: {len(found)} instead of 3"):
+            continue
+        up = female.pose[:3, 2]
+        beside = np.cross(turn[:, 0], up)
+        angles = []
+        for rib in found:
+            box = np.array(rib.bounding_box()).reshape(2, 3).mean(axis=0) - middle
+            angles.append(math.degrees(math.atan2(box @ beside, box @ up)) % 360.0)
+        for angle in RIBS:
+            off = min(abs((other - angle + 180.0) % 360.0 - 180.0) for other in angles)
+            tally.most(off, NEAR_RIB, f"{where}: from {angle:g} degrees to the nearest rib")
 
 
 def engaged(screw, hole, male, female, n):

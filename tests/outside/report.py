@@ -27,7 +27,7 @@ KEYS = {
     "per_turn": "advance_mm turns",
     "joint": "kind parts thread instances engagement_mm gap_mm axial_play_mm",
     "engagement": "least at_turn",
-    "gap": "wanted drawn printed_low printed_high",
+    "gap": "wanted drawn ribs printed_low printed_high",
     "check": "id outcome subject value limit unit message mend source",
     "step": "number action parts motion text reason",
     "lost_motion": "low nominal high",

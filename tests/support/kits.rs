@@ -1,7 +1,7 @@
 //! Kits by hand, and random ones that can be built.
 
 use super::{left, mm, right, thread};
-use netlead::kit::{Gaps, Head, Kit, LayoutKind, Material, Pins, Said, Sizes};
+use netlead::kit::{Gaps, Grip, Head, Kit, LayoutKind, Material, Pins, Said, Sizes};
 use netlead::layout::{Design, End};
 use netlead::printer::Profile;
 use netlead::thread::{Hand, Thread};
@@ -40,13 +40,14 @@ pub(crate) fn kit(drive: Thread, inner: Option<Thread>, stroke: f64) -> Kit {
         pins: Pins {
             diameter: None,
             buy: None,
+            held_by: said(Grip::Ribs),
         },
         gaps: Gaps {
             thread: said(mm(0.04)),
             slide: said(mm(0.14)),
             locate: said(mm(0.06)),
             swivel: said(mm(0.24)),
-            press: said(mm(-0.02)),
+            press: said(mm(-0.11)),
             seat: said(mm(0.1)),
         },
         layer: said(mm(0.15)),
@@ -87,6 +88,7 @@ pub(crate) fn inch_pair() -> Kit {
     kit.pins = Pins {
         diameter: Some(said(Length::inches(3.0 / 16.0))),
         buy: Some(said("3/16 dowel".into())),
+        held_by: said(Grip::Ribs),
     };
     kit
 }

@@ -114,6 +114,21 @@ fn in_outline(low: &Outline, high: &Outline, share: f64, x: f64, y: f64) -> bool
             let tip = r * 2f64.sqrt();
             rho < r || (y > r / 2f64.sqrt() && y < tip - half && x.abs() + y < tip)
         }
+        (
+            Outline::Ribbed {
+                diameter: a,
+                tips: c,
+            },
+            Outline::Ribbed {
+                diameter: b,
+                tips: d,
+            },
+        ) => {
+            // Each face is half the tips' width from the axis, towards 60, 120 and 270 degrees.
+            let (half, tip) = (3f64.sqrt() / 2.0, mix(c, d) / 2.0);
+            let across = [half * y + x / 2.0, half * y - x / 2.0, -y];
+            rho < mix(a, b) / 2.0 && across.iter().all(|reach| *reach < tip)
+        }
         (Outline::Polygon(a), Outline::Polygon(b)) => {
             let corners: Vec<[f64; 2]> = a
                 .iter()

@@ -38,7 +38,7 @@ pub(crate) const HEAD: &str = "form = \"netlead-form/1\"\nprinter = \"made up\"\
     date = \"2026-11-20\"\nunits = \"mm\"\n\
     made = { layer = 0.2, line = 0.45, walls = 4, bed = [220, 220, 250], material = \"PLA\" }\n";
 
-/// Readings of all rows of the plate in so many prints.
+/// Readings of all rows of the plate in so many prints; `within` is the scatter of one wall.
 pub(crate) fn plate(prints: usize, within: f64, between: f64, seed: u64) -> String {
     plate_of(prints, within, between, seed, |_| true)
 }
@@ -58,7 +58,8 @@ pub(crate) fn plate_of(
         let drawn = row.feature.drawn.as_mm();
         let mut reading = |effect: &f64| {
             let read = drawn + sum(&row.feature.weights()) + effect * row.feature.print_effect();
-            format!("{:.6}", read + normal.of(within))
+            // From one wall to another, each with its own scatter.
+            format!("{:.6}", read + normal.of(within) + normal.of(within))
         };
         let readings: Vec<String> = effects.iter().map(&mut reading).collect();
         if wanted(&row.name) {

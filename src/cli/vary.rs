@@ -1,0 +1,310 @@
+//! `vary KIT KEY=VALUES`: what comes of a kit when one or two of its values change.
+
+use super::pipeline::{self, Refusal};
+use super::printer_file::Shelf;
+use super::streams;
+use super::trouble::{Ending, Trouble, shown};
+use super::{check, kit_file, presets};
+use crate::check::Outcome;
+use crate::kit::edit;
+use crate::output::report::Report;
+use crate::output::vary_table::{NAMES, Row, SHOWN, Table};
+use crate::output::words::plain;
+use crate::told::number;
+use rayon::prelude::*;
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+use std::sync::atomic::{AtomicBool, Ordering};
+
+/// Arguments as they were typed.
+#[derive(Debug, clap::Args)]
+#[command(after_long_help = "\
+VALUES are a list, M10,M12x1.75, or a range of bare numbers, 5..20:2.5, from 5 to 20 in steps \
+of 2.5. Of two keys every pair of values is worked out. --tell takes short names (net-lead, \
+turns, lost-motion, torque, efficiency) and any place in report.json, such as \
+parts.frame.volume_mm3 or checks.drive-wall.value. Ctrl-C ends it with the rows so far.
+
+Example:
+  netlead vary desk-stage.toml inner=M10,M12 stroke=5..20:5 --tell turns,checks.stops.value")]
+pub(super) struct Raw {
+    /// The TOML file that describes the kit
+    kit: PathBuf,
+    /// One or two keys with their values: stroke=5..20:5, inner=M10,M12
+    #[arg(required = true, num_args = 1..=2, value_name = "KEY=VALUES")]
+    settings: Vec<String>,
+    /// What to tell, by name or place in report.json
+    #[arg(long, value_delimiter = ',', value_name = "NAMES")]
+    tell: Vec<String>,
+    /// Print CSV
+    #[arg(long, conflicts_with = "json")]
+    csv: bool,
+}
+
+/// Most rows of a table: an hour or so of work. Guess.
+const MOST_ROWS: usize = 5000;
+/// Decimals that a step of a range may have.
+const STEP_DECIMALS: usize = 6;
+/// A range ends on its last value when it misses it by no more than this share of a step.
+const STEP_SLACK: f64 = 1e-6;
+
+/// One key and the values that it takes.
+#[derive(Debug)]
+struct Setting {
+    key: String,
+    values: Vec<String>,
+}
+
+/// What is to be done.
+#[derive(Debug)]
+pub(super) struct Request {
+    kit: PathBuf,
+    settings: Vec<Setting>,
+    tell: Vec<String>,
+    csv: bool,
+}
+
+impl Request {
+    /// Arguments whose keys and values have a meaning.
+    pub(super) fn resolve(raw: Raw) -> Result<Self, Trouble> {
+        let settings: Vec<Setting> = raw
+            .settings
+            .iter()
+            .map(|text| setting(text))
+            .collect::<Result<_, _>>()?;
+        if let [a, b] = settings.as_slice()
+            && a.key == b.key
+        {
+            return Err(Trouble::new(format!("`{}` is varied twice", a.key))
+                .mend("list all its values in one argument"));
+        }
+        let rows: usize = settings
+            .iter()
+            .map(|setting| setting.values.len())
+            .product();
+        if rows > MOST_ROWS {
+            return Err(Trouble::new(format!("{rows} rows, at most {MOST_ROWS}"))
+                .mend("take fewer values or larger steps"));
+        }
+        let tell = match raw.tell.is_empty() {
+            true => SHOWN.iter().map(|name| (*name).to_owned()).collect(),
+            false => raw.tell,
+        };
+        Ok(Self {
+            kit: raw.kit,
+            settings,
+            tell,
+            csv: raw.csv,
+        })
+    }
+
+    /// Every pair of values, the last key's changing fastest.
+    fn choices(&self) -> Vec<Vec<String>> {
+        let mut choices = vec![Vec::new()];
+        for setting in &self.settings {
+            choices = choices
+                .into_iter()
+                .flat_map(|choice: Vec<String>| {
+                    let with = |value: &String| {
+                        let mut choice = choice.clone();
+                        choice.push(value.clone());
+                        choice
+                    };
+                    setting.values.iter().map(with).collect::<Vec<_>>()
+                })
+                .collect();
+        }
+        choices
+    }
+
+    fn table(&self) -> Table {
+        let widest = |setting: &Setting| {
+            let widths = setting.values.iter().map(|value| value.chars().count());
+            (setting.key.clone(), widths.max().unwrap_or_default())
+        };
+        let keys: Vec<_> = self.settings.iter().map(widest).collect();
+        Table::new(&keys, &self.tell)
+    }
+}
+
+/// `key=values`, the values a list or a range.
+fn setting(text: &str) -> Result<Setting, Trouble> {
+    let example = "write a key and its values: stroke=5..20:5, or inner=M10,M12";
+    let Some((key, values)) = text.split_once('=') else {
+        return Err(Trouble::new(format!("`{}` is no key with values", plain(text))).mend(example));
+    };
+    let key = key.trim();
+    if !edit::settable().contains(&key) {
+        let trouble = Trouble::new(format!("no key is called `{}`", plain(key)));
+        let mend = match presets::nearest(key, edit::settable()) {
+            Some(near) => format!("did you mean `{near}`? docs/kit-file.md lists all"),
+            None => "docs/kit-file.md lists all".into(),
+        };
+        return Err(trouble.mend(mend));
+    }
+    let values = match range(values) {
+        Some(range) => range.map_err(|reason| {
+            Trouble::new(format!("`{}`: {reason}", plain(values))).mend("write from..to:step")
+        })?,
+        None => values
+            .split(',')
+            .map(|value| value.trim().to_owned())
+            .collect(),
+    };
+    if values.iter().any(String::is_empty) {
+        let trouble = Trouble::new(format!("`{}` has an empty value", plain(text)));
+        return Err(trouble.mend(example));
+    }
+    Ok(Setting {
+        key: key.into(),
+        values,
+    })
+}
+
+/// The values of `from..to:step`; `None` for what is no range.
+fn range(text: &str) -> Option<Result<Vec<String>, String>> {
+    let (from, rest) = text.split_once("..")?;
+    Some(steps(from, rest))
+}
+
+fn steps(from: &str, rest: &str) -> Result<Vec<String>, String> {
+    let (to, step) = rest.split_once(':').ok_or("the range has no step")?;
+    let value = |text: &str| {
+        let value = text.trim().parse::<f64>().ok();
+        let value = value.filter(|value| value.is_finite());
+        value.ok_or_else(|| format!("`{}` is no number", plain(text)))
+    };
+    let (from, to, step) = (value(from)?, value(to)?, value(step)?);
+    if step <= 0.0 || to < from {
+        return Err("it must rise, by a step above zero".into());
+    }
+    let count = (to - from) / step + STEP_SLACK;
+    if count >= MOST_ROWS as f64 {
+        return Err(format!("it has more than {MOST_ROWS} values"));
+    }
+    let each = (0..=count as usize).map(|at| number(from + step * at as f64, STEP_DECIMALS));
+    Ok(each.collect())
+}
+
+/// Works out and prints every row.
+pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
+    let text = kit_file::read(&request.kit)?;
+    let path = shown(&request.kit);
+    let shelf = Shelf::of(&request.kit);
+    // What is wrong with the kit itself is told once, with its place.
+    match pipeline::read(&path, &text, &shelf) {
+        Ok(read) => streams::tell(&read.remarks),
+        Err(refusal) => return check::refused(&refusal),
+    }
+    let stop = stopper()?;
+    let table = request.table();
+    let choices = request.choices();
+    if request.csv {
+        streams::data(&csv(table.csv_titles())?)?;
+    } else if !json {
+        streams::page(&table.titles())?;
+    }
+    let mut rows: Vec<Row> = Vec::new();
+    // A few at a time, so that a stop loses little and both cores stay busy.
+    for some in choices.chunks(rayon::current_num_threads().max(1)) {
+        if stop.load(Ordering::SeqCst) {
+            break;
+        }
+        let more: Vec<Row> = some
+            .par_iter()
+            .map(|choice| work(request, &text, &shelf, choice))
+            .collect::<Result<_, _>>()?;
+        for row in &more {
+            if request.csv {
+                streams::data(&csv(table.csv_row(row))?)?;
+            } else if !json {
+                streams::page(&table.row(row))?;
+            }
+        }
+        rows.extend(more);
+    }
+    if json {
+        streams::data(&data(&table, &rows)?)?;
+    }
+    if rows.len() < choices.len() {
+        let (done, all) = (rows.len(), choices.len());
+        return Err(Trouble::new(format!("stopped after {done} of {all} rows")));
+    }
+    known(&table, &rows)
+}
+
+/// A flag that Ctrl-C raises.
+fn stopper() -> Result<Arc<AtomicBool>, Trouble> {
+    let stop = Arc::new(AtomicBool::new(false));
+    let raised = Arc::clone(&stop);
+    ctrlc::set_handler(move || raised.store(true, Ordering::SeqCst))
+        .map_err(|error| Trouble::new(format!("cannot listen for Ctrl-C: {error}")))?;
+    Ok(stop)
+}
+
+fn csv(line: csv::Result<String>) -> Result<String, Trouble> {
+    line.map_err(|error| Trouble::new(error.to_string()))
+}
+
+fn data(table: &Table, rows: &[Row]) -> Result<String, Trouble> {
+    let entries: Vec<_> = rows.iter().map(|row| table.data(row)).collect();
+    serde_json::to_string_pretty(&entries)
+        .map(|list| format!("{list}\n"))
+        .map_err(|error| Trouble::new(error.to_string()))
+}
+
+/// Done, unless something was asked for that no report has.
+fn known(table: &Table, rows: &[Row]) -> Result<Ending, Trouble> {
+    let Some(name) = table.never_found(rows) else {
+        return Ok(Ending::Done);
+    };
+    let names: Vec<&str> = NAMES.iter().map(|(name, _)| *name).collect();
+    let trouble = Trouble::new(format!("no report has `{}`", plain(name)));
+    Err(trouble.mend(format!(
+        "name one of {}, or a place in report.json such as parts.frame.volume_mm3",
+        names.join(", ")
+    )))
+}
+
+/// One row. What a row is refused for stands in it.
+fn work(request: &Request, text: &str, shelf: &Shelf, choice: &[String]) -> Result<Row, Trouble> {
+    let mut edited = text.to_owned();
+    for (setting, value) in request.settings.iter().zip(choice) {
+        edited = edit::with_value(&edited, &setting.key, value)
+            .map_err(|error| Trouble::new(error.to_string()))?;
+    }
+    let path = shown(Path::new(&request.kit));
+    let worked = pipeline::read(&path, &edited, shelf).and_then(|read| read.work(&|_| {}));
+    let row = |report, verdict| Row {
+        set: choice.to_vec(),
+        report,
+        verdict,
+    };
+    match worked {
+        Ok(product) => {
+            let report = Report::new(&product, &[]).to_json();
+            let report = report.and_then(|text| serde_json::from_str(&text));
+            let report = report.map_err(|error| Trouble::new(error.to_string()))?;
+            let fails = product.findings.iter();
+            let fails = fails.filter(|finding| finding.outcome == Outcome::Fail);
+            let mut ids: Vec<&str> = fails.map(|finding| finding.id).collect();
+            ids.dedup();
+            let verdict = match ids.is_empty() {
+                true => "ready".into(),
+                false => format!("fails {}", ids.join(", ")),
+            };
+            Ok(row(Some(report), verdict))
+        }
+        Err(Refusal::Rejected(problems)) => Ok(row(None, format!("refused: {}", first(&problems)))),
+        Err(Refusal::Broken(what)) => Err(Trouble::new(what)),
+    }
+}
+
+/// The first message of rendered problems, on one line.
+fn first(problems: &str) -> String {
+    let bare = anstream::adapter::strip_str(problems).to_string();
+    let lines = bare
+        .lines()
+        .take_while(|line| !line.trim_start().starts_with("-->"));
+    let message = plain(&lines.collect::<Vec<_>>().join(" "));
+    message.trim_start_matches("error: ").to_owned()
+}

@@ -1,0 +1,99 @@
+//! One key of a kit's text set to another value, everything else left as it was written.
+
+use super::key;
+use toml_edit::{DocumentMut, Item, Table, Value};
+
+/// Why a key cannot be set.
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+pub enum CannotSet {
+    /// There is no such key, or it stands in a table of which a kit may have several.
+    #[error("no key that can be varied is called `{0}`")]
+    UnknownKey(String),
+    /// The text is no TOML, or something that is no table stands where the key's table should.
+    #[error("the kit's text has no place for `{0}`")]
+    NoPlace(String),
+}
+
+/// The keys that can be set: all but those of repeated tables.
+pub fn settable() -> Vec<&'static str> {
+    let repeated = format!("{}.", key::REPEATED);
+    let keys = super::keys().into_iter().map(|key| key.path);
+    keys.filter(|path| !path.starts_with(&repeated)).collect()
+}
+
+/// The text with the key of a dotted path set. `value` is TOML (`0.2`, `[220, 220, 250]`,
+/// `"9.5 mm"`) or, where it is none, text without its quotes (`M12x1.75`).
+///
+/// # Errors
+///
+/// If the key is unknown or has no place in the text.
+pub fn with_value(text: &str, path: &str, value: &str) -> Result<String, CannotSet> {
+    if !settable().contains(&path) {
+        return Err(CannotSet::UnknownKey(path.into()));
+    }
+    let no_place = || CannotSet::NoPlace(path.into());
+    let mut document: DocumentMut = text.parse().map_err(|_| no_place())?;
+    let value = value.parse().unwrap_or_else(|_| Value::from(value));
+    let mut segments = path.split('.');
+    let leaf = segments.next_back().ok_or_else(no_place)?;
+    let mut table: &mut dyn toml_edit::TableLike = document.as_table_mut();
+    for segment in segments {
+        let next = table
+            .entry(segment)
+            .or_insert_with(|| Item::Table(Table::new()));
+        table = next.as_table_like_mut().ok_or_else(no_place)?;
+    }
+    table.insert(leaf, Item::Value(value));
+    Ok(document.to_string())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::kit::Kit;
+
+    const KIT: &str = "# a comment\nname = \"t\"\nlayout = \"nested\"\ndrive = \"M20x2.5\"\n\
+                       inner = \"M12x1.75\"\nstroke = 10 # kept\ngaps = { slide = 0.2 }\n\n\
+                       [sizes]\nbore = 50\n";
+
+    fn set(path: &str, value: &str) -> Kit {
+        let text = with_value(KIT, path, value).expect("a known key");
+        assert!(text.starts_with("# a comment\nname = \"t\""));
+        text.parse().unwrap_or_else(|_| panic!("{text}"))
+    }
+
+    #[test]
+    fn a_key_is_set_wherever_it_stands() {
+        assert_eq!(set("stroke", "12.5").stroke.as_mm(), 12.5);
+        assert_eq!(set("stroke", "1/2 in").stroke.as_mm(), 12.7);
+        assert_eq!(set("gaps.slide", "0.3").gaps.slide.as_mm(), 0.3);
+        assert_eq!(set("gaps.thread", "0.1").gaps.thread.as_mm(), 0.1);
+        assert_eq!(set("layer", "0.2").layer.as_mm(), 0.2);
+        let bore = set("sizes.bore", "52").sizes.bore.expect("a bore");
+        assert_eq!(bore.as_mm(), 52.0);
+        assert_eq!(
+            set("inner", "M10").inner.expect("one").designation(),
+            "M10x1.5"
+        );
+        assert_eq!(set("bed", "[200, 210, 220]").bed[1].as_mm(), 210.0);
+        assert_eq!(
+            set("pins.diameter", "4")
+                .pins
+                .diameter
+                .expect("one")
+                .as_mm(),
+            4.0
+        );
+    }
+
+    #[test]
+    fn what_is_no_key_or_no_single_one_is_refused() {
+        for path in ["strok", "waive.check", "gaps", "", "stroke.more"] {
+            let refused = CannotSet::UnknownKey(path.into());
+            assert_eq!(with_value(KIT, path, "1"), Err(refused));
+        }
+        let odd = "gaps = 3\n";
+        let refused = CannotSet::NoPlace("gaps.slide".into());
+        assert_eq!(with_value(odd, "gaps.slide", "1"), Err(refused));
+    }
+}
