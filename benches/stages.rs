@@ -12,14 +12,15 @@ use divan::{Bencher, black_box};
 use netlead::assembly::{Contour, Made, Part, Shape, Solid, ThreadForm, ThreadZone, Turned};
 use netlead::cli::pipeline;
 use netlead::cli::printer_file::Shelf;
+use netlead::job::{Body, Job};
 use netlead::kit::{self, Kit};
 use netlead::layout::{self, Design};
 use netlead::output::{files, stl};
 use netlead::printer::Profile;
-use netlead::solid::FacetTree;
+use netlead::solid::{FacetTree, Mesh};
 use netlead::thread::{Hand, Thread};
 use netlead::units::{Angle, Length};
-use netlead::{check, solid};
+use netlead::{check, motion, solid};
 use std::f64::consts::PI;
 
 #[path = "../tests/support/exact.rs"]
@@ -184,6 +185,54 @@ fn finding_where_two_parts_are_nearest(bencher: Bencher<'_, '_>) {
     };
     let (drive, frame) = (placed("drive"), placed("frame"));
     bencher.bench(|| drive.nearest(black_box(&frame), mm(1.0)).is_some());
+}
+
+/// Meshes of all parts of the preset, at its tolerance.
+fn meshes(design: &Design) -> Vec<Mesh> {
+    let tolerance = *preset().tolerance;
+    let parts = design.assembly.parts.iter();
+    parts
+        .map(|part| solid::mesh(&part.shape, tolerance).unwrap())
+        .collect()
+}
+
+/// What the checks cost: those of the design alone, and all, which also look at the meshes.
+#[divan::bench(args = [false, true])]
+fn judging(bencher: Bencher<'_, '_>, with_meshes: bool) {
+    let (kit, design) = (preset(), design());
+    let profile = Profile::untuned_for(&kit);
+    let meshes = meshes(&design);
+    let rates = motion::solve(&design.assembly).unwrap();
+    let rates = rates.per_stroke_turn(rates.stroke_direction().unwrap());
+    let case = check::Case {
+        kit: &kit,
+        profile: &profile,
+        design: &design,
+        rates: &rates,
+    };
+    let bodies = check::Bodies { meshes: &meshes };
+    bencher.bench(|| {
+        if with_meshes {
+            check::all(black_box(&case), &bodies)
+        } else {
+            check::of_design(black_box(&case))
+        }
+    });
+}
+
+/// Filament, time and beds of the preset from its meshes.
+#[divan::bench]
+fn reckoning_the_print(bencher: Bencher<'_, '_>) {
+    let (kit, design) = (preset(), design());
+    let profile = Profile::untuned_for(&kit);
+    let meshes = meshes(&design);
+    bencher.bench(|| {
+        let parts = design.assembly.parts.iter().zip(black_box(&meshes));
+        let bodies: Vec<_> = parts
+            .map(|(part, mesh)| Some((Body::of(mesh), part.quantity)))
+            .collect();
+        Job::new(&bodies, *kit.bed, &profile)
+    });
 }
 
 /// Everything but writing the folder: text in, the bytes of all files out.

@@ -81,7 +81,7 @@ fn an_inch_kit_reads_in_inches_first_on_page_and_guide() {
 
 #[test]
 fn a_check_of_an_inch_kit_tells_inches_first() {
-    let kit = preset("board-stop").replace("\"0.15 mm\"", "\"0.15 mm\"\nbed = [9, 9, 4]");
+    let kit = preset("board-stop").replace("\"0.14 mm\"", "\"0.14 mm\"\nbed = [9, 9, 4]");
     let output = check(&kit, &[]);
     let page = unfolded(&stdout(&output));
     assert_eq!(output.status.code(), Some(1));

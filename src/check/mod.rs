@@ -4,8 +4,10 @@
 //! for each subject it judged. [`all`] runs every rule and applies the kit's waivers. To add a
 //! rule, add a file with a `RULE` and name it in [`RULES`].
 
+mod as_printed;
 mod asserted;
 mod bed;
+mod beds;
 mod buckling;
 mod engagement;
 mod fit_odds;
@@ -15,14 +17,18 @@ mod forces;
 mod frame_bending;
 mod keeper_bending;
 mod keeper_bore;
+mod layer_support;
 mod layers;
 mod loads;
+mod material;
+mod overhang;
 mod pin_bending;
 mod press_stress;
 mod self_locking;
 mod start;
 mod stop_load;
 mod stops;
+mod thin_wall;
 mod thread_gap;
 mod thread_strip;
 mod tilt;
@@ -67,7 +73,7 @@ pub struct Finding {
     pub value: Option<f64>,
     /// The limit it is held against, in `unit`.
     pub limit: Option<f64>,
-    /// `mm`, `MPa`, `N`, `1` for a ratio or count.
+    /// `mm`, `MPa`, `N`, `C` for degrees Celsius, `1` for a ratio or count.
     pub unit: &'static str,
     /// One sentence with value and limit; lower case, no full stop.
     pub message: String,
@@ -141,9 +147,13 @@ pub const RULES: &[Rule] = &[
     thread_gap::RULE,
     flank_overlap::RULE,
     fit_odds::RULE,
+    as_printed::RULE,
     engagement::RULE,
     stops::RULE,
     layers::RULE,
+    layer_support::RULE,
+    overhang::RULE,
+    thin_wall::RULE,
     stop_load::RULE,
     thread_strip::RULE,
     flank_pressure::RULE,
@@ -156,6 +166,8 @@ pub const RULES: &[Rule] = &[
     self_locking::RULE,
     keeper_bore::RULE,
     bed::RULE,
+    beds::RULE,
+    material::RULE,
     start::RULE,
 ];
 

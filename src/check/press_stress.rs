@@ -1,9 +1,9 @@
 //! A pressed pin stretches the wall around its hole, across the layers: too tight, it splits.
 
 use super::{Case, Judge, Judgement, Outcome, Rule};
-use crate::assembly::{Fit, Gap};
+use crate::assembly::{Fit, Gap, RIB_DIRECTIONS};
 use crate::layout::{End, Sizes};
-use crate::strength::{Elastic, Plastic, PressFit};
+use crate::strength::{Elastic, Plastic, PressFit, ribs_yield_at};
 use crate::units::Length;
 
 /// Rule: hoop stress around pressed pins.
@@ -15,8 +15,9 @@ pub(super) const RULE: Rule = Rule {
     formula: "Lame: p = (delta / d) / [(R + nu)/E + (1 - nu)/Ei], hoop stress p R, R = (Do^2 + \
               d^2)/(Do^2 - d^2); delta is the interference across as expected after printing, Do \
               twice the least distance from the pin's axis to a face. Driving in takes mu p pi d L. \
-              Fails above the strength across layers, warns from 0.7 of it. An upper bound: \
-              printed ridges are crushed first.",
+              Crush ribs yield before that: p is at most what their faces bear, half of each chord \
+              at the strength in the plane. Fails above the strength across layers, warns from 0.7 \
+              of it. An upper bound: printed ridges are crushed first.",
     source: "Lame's thick cylinder (Shigley, 9th ed., eqs. 3-56 and 3-58); warning: guess, a \
              little above 0.045 mm on 6 mm of PLA",
     mend: "press less hard (`gaps.press`)",
@@ -79,6 +80,15 @@ fn judgement(case: &Case<'_>, hole: &Hole) -> Judgement {
             None => printed,
         },
         ring_made_of: printed,
+        crushed_at: sizes.gaps.press.ribs.map(|_| {
+            let reach = interference / 2.0;
+            ribs_yield_at(
+                RIB_DIRECTIONS.len(),
+                sizes.pin_diameter,
+                reach,
+                plastic.flat,
+            )
+        }),
     };
     let (hoop, limit) = (fit.hoop(), plastic.upright);
     // Written so that what is not a number fails.

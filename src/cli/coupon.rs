@@ -6,7 +6,8 @@ use super::printer_file::Shelf;
 use super::streams::{self, Progress};
 use super::trouble::{Ending, Trouble, shown};
 use super::{check, kit_file};
-use crate::coupon::{self, Body, Coupon, Estimate, Extent, Piece};
+use crate::coupon::{self, Coupon, Extent, Piece};
+use crate::job::{Body, Estimate, fits_on};
 use crate::kit::Kit;
 use crate::layout;
 use crate::output::coupon_sheet::{self, CouponProduct};
@@ -103,7 +104,7 @@ pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
         extent: &request.extent,
         written: &written,
         estimate: Estimate::new(&bodies, profile),
-        one_bed: coupon::fits_on(&bodies, profile.bed),
+        one_bed: fits_on(&bodies, profile.bed),
     };
     let files = coupon_sheet::files(&product).map_err(|error| Trouble::new(error.to_string()))?;
     progress.say("writing");

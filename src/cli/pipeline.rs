@@ -4,6 +4,7 @@ use super::printer_file::{Found, Shelf};
 use crate::assembly::{Made, Part};
 use crate::check::{self, Bodies, Case, Finding, Outcome};
 use crate::diagnostic::{self, Diagnostic, Severity, Style};
+use crate::job::{Body, Job};
 use crate::kit::{self, Kit};
 use crate::layout::{self, Design, End};
 use crate::motion::{self, Collar, MotionSummary, StrokeRates};
@@ -132,8 +133,13 @@ impl Read {
         };
         let findings = check::all(&case, &Bodies { meshes: &meshes });
         let force = check::force_figures(&case);
+        let job = job(kit, profile, &design, &meshes);
         let product = product(kit, profile, design, &rates, findings, written).map_err(moving)?;
-        Ok(Product { force, ..product })
+        Ok(Product {
+            force,
+            job: Some(job),
+            ..product
+        })
     }
 
     /// What keeps a design from being, pointed at in the kit.
@@ -221,6 +227,17 @@ fn write_part(kit: &Kit, part: &Part) -> Result<(Option<Written>, Mesh), Refusal
     Ok((Some(written), body))
 }
 
+/// What printing takes, with the layer, line and walls of the kit.
+fn job(kit: &Kit, profile: &Profile, design: &Design, meshes: &[Mesh]) -> Job {
+    let mut settings = profile.clone();
+    (settings.layer, settings.line, settings.walls) = (*kit.layer, *kit.line, *kit.walls);
+    let body = |(part, mesh): (&Part, &Mesh)| {
+        (part.made == Made::Printed).then(|| (Body::of(mesh), part.quantity))
+    };
+    let parts = design.assembly.parts.iter().zip(meshes).map(body);
+    Job::new(&parts.collect::<Vec<_>>(), *kit.bed, &settings)
+}
+
 /// What turns under the load besides threads: a single layout's swivel, pulled, which rubs at
 /// the larger of its two radii.
 fn collars(kit: &Kit, design: &Design) -> Vec<Collar> {
@@ -296,6 +313,7 @@ fn product(
         rates: rates.all().iter().copied().map(Some).collect(),
         joints: joints.collect(),
         written,
+        job: None,
         findings,
         changes: None,
         tools: tools(kit.told(), design.sizes.across_flats, kit.inner.is_some()),

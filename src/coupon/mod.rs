@@ -4,16 +4,15 @@
 //! and what it goes into, in steps of gap around the one that `make` would draw. From both,
 //! `tune` learns the printer. It knows nothing of files or meshes.
 
-mod estimate;
 mod ladder;
 mod plate;
 
-pub use estimate::{Body, Estimate, Minutes, fits_on};
-
 use crate::assembly::{Fit, Shape};
+use crate::job::{Body, Estimate, Minutes, fits_on};
 use crate::kit::{Grip, Kit};
 use crate::layout::Design;
 use crate::printer::{Feature, LadderKind, Profile, Trial};
+use crate::solid::mesh;
 use crate::thread::Thread;
 use crate::units::Length;
 use ladder::Size;
@@ -201,8 +200,8 @@ fn quick(kit: &Kit, design: &Design, profile: &Profile) -> Coupon {
         of_ladders(kit, design, ladders, Size::Quick)
     };
     let good = |coupon: &Coupon| {
-        let bodies = estimate::rough(coupon);
-        let time = estimate::of(&bodies, profile).time;
+        let bodies = rough(coupon);
+        let time = Estimate::new(&bodies, profile).time;
         time.0 <= QUICK_TIME.0 * ROUGHLY && fits_on(&bodies, profile.bed)
     };
     let mut last = made(QUICK_STEPS[0]);
@@ -213,6 +212,19 @@ fn quick(kit: &Kit, design: &Design, profile: &Profile) -> Coupon {
         }
     }
     last
+}
+
+/// Chord tolerance of the meshes by which a print is judged before it is made.
+const ROUGH: Length = Length::mm(0.1);
+
+/// Bodies of a coupon's pieces, coarsely; a piece that cannot be meshed is left out, and is
+/// told of when it is made.
+fn rough(coupon: &Coupon) -> Vec<Body> {
+    let meshes = coupon
+        .pieces
+        .iter()
+        .filter_map(|piece| mesh(&piece.shape, ROUGH).ok());
+    meshes.map(|mesh| Body::of(&mesh)).collect()
 }
 
 /// A ladder of so many steps around a drawn gap; of an even number one more is wider, since

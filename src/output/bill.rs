@@ -2,11 +2,13 @@
 //!
 //! CSV after RFC 4180: CRLF at line ends, quotes where a field needs them, a header row in
 //! `snake_case` with units as suffixes. A field that does not apply is empty. Sizes are those
-//! of the print frame; volume and mass are of one piece, the mass as if printed solid.
+//! of the print frame; volume and mass are of one piece, the mass as if printed solid. What
+//! printing all of it takes, with walls and infill, is one sentence ([`total`]).
 
 use super::words::{self, material_name};
 use super::{KitFacts, Product};
 use crate::assembly::{Made, Part, PartId};
+use crate::job::INFILL;
 use crate::kit::Material;
 use crate::told::{Told, number};
 use crate::units::Length;
@@ -129,6 +131,27 @@ fn part_row(product: &Product, id: PartId, part: &Part) -> Row {
 pub fn solid_mass(volume_mm3: f64, kit: &KitFacts) -> f64 {
     const CUBIC_MM_PER_CUBIC_CM: f64 = 1000.0;
     volume_mm3 / CUBIC_MM_PER_CUBIC_CM * density(kit.material)
+}
+
+/// What printing all of it takes, spares included, in one sentence; none if it was not worked
+/// out.
+pub fn total(product: &Product) -> Option<String> {
+    let job = product.job.as_ref()?;
+    let whole = &job.whole;
+    let beds = match job.beds {
+        1 => "on one bed".to_string(),
+        several => format!("on {several} beds"),
+    };
+    Some(format!(
+        "all of it: about {} of printing, between {} and {}; {:.0} g with {} walls and {:.0} % \
+         inside, {beds}",
+        whole.time.told(),
+        whole.least.told(),
+        whole.most.told(),
+        solid_mass(whole.plastic_mm3, &product.kit),
+        job.walls,
+        100.0 * INFILL
+    ))
 }
 
 /// Grams in a cubic centimetre: common figures of filament data sheets (ASA from memory).
@@ -307,6 +330,30 @@ mod tests {
         // 1.24 g/cm3: common practice, filament data sheets.
         let product = fixture::nested();
         approx::assert_abs_diff_eq!(solid_mass(10_000.0, &product.kit), 12.4, epsilon = 1e-9);
+    }
+
+    #[test]
+    fn the_total_says_time_with_its_error_mass_and_beds() {
+        let minutes = crate::job::Minutes;
+        let mut product = fixture::nested();
+        assert_eq!(total(&product), None);
+        product.job = Some(crate::job::Job {
+            each: Vec::new(),
+            whole: crate::job::Estimate {
+                time: minutes(220.0),
+                least: minutes(154.0),
+                most: minutes(330.0),
+                plastic_mm3: 50_000.0,
+            },
+            beds: 2,
+            walls: 4,
+        });
+        // 50 cm3 at 1.24 g/cm3.
+        assert_eq!(
+            total(&product).expect("a total"),
+            "all of it: about 3 h 40 min of printing, between 2 h 30 min and 5 h 30 min; 62 g \
+             with 4 walls and 20 % inside, on 2 beds"
+        );
     }
 
     #[test]

@@ -3,7 +3,8 @@
 
 use super::files::OutFile;
 use super::words::material_name;
-use crate::coupon::{Coupon, Estimate, Extent, Ladder, QUICK_TIME};
+use crate::coupon::{Coupon, Extent, Ladder, QUICK_TIME};
+use crate::job::Estimate;
 use crate::kit::Kit;
 use crate::printer::LadderKind;
 use crate::printer::form::FORM;

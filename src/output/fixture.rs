@@ -280,6 +280,7 @@ pub(crate) fn nested() -> Product {
         rates: rates(),
         joints,
         written: vec![Some(written); 6],
+        job: None,
         findings: vec![
             finding(
                 "drive-wall",

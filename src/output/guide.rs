@@ -127,12 +127,14 @@ fn escaped(lines: impl IntoIterator<Item = String>) -> Vec<String> {
 fn bill(product: &Product, kind: Kind) -> Vec<String> {
     let told = product.kit.told();
     let rows = bill::rows(product);
+    let total = bill::total(product).filter(|_| kind == Kind::Printed);
     let rows = rows.iter().filter(|row| row.kind == kind);
     rows.map(|row| match kind {
         // A bench has one of each.
         Kind::Tool => markdown(&format!("{}: {}", row.name, row.description)),
         Kind::Printed | Kind::Bought => markdown(&bill::line(row, told)),
     })
+    .chain(total.map(|total| markdown(&total)))
     .collect()
 }
 

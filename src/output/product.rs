@@ -7,6 +7,7 @@
 use super::changes::Change;
 use crate::assembly::{InstanceId, PartId};
 use crate::check::{Finding, ForceFigures, Outcome};
+use crate::job::Job;
 use crate::kit::{LayoutKind, Material, Turning};
 use crate::layout::Design;
 use crate::motion::{Engagement, Rate};
@@ -32,6 +33,8 @@ pub struct Product {
     pub joints: Vec<JointFigures>,
     /// The file of each part; `None` for bought parts and parts without a mesh.
     pub written: Vec<Option<Written>>,
+    /// What printing takes; `None` if it was not worked out.
+    pub job: Option<Job>,
     /// Everything that was judged, passes included.
     pub findings: Vec<Finding>,
     /// What the bench needs besides the parts.

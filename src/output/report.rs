@@ -12,6 +12,7 @@ use super::report_force::{ForceEntry, force};
 use super::words::{fit_word, layout_name, outcome_word};
 use crate::assembly::{Axis, InstanceId, Joint, Made, Motion, MotionKind, PartId, Step};
 use crate::check::Finding;
+use crate::job::{Estimate, INFILL, Job};
 use crate::units::{Length, real};
 use serde::Serialize;
 
@@ -32,6 +33,7 @@ pub struct Report {
     kit: KitEntry,
     motion: MotionEntry,
     force: Option<ForceEntry>,
+    print: Option<PrintEntry>,
     parts: Vec<PartEntry>,
     joints: Vec<JointEntry>,
     checks: Vec<CheckEntry>,
@@ -61,6 +63,18 @@ struct MotionEntry {
     efficiency: Option<f64>,
 }
 
+/// What printing all pieces takes, spares included.
+#[derive(Clone, Debug, Serialize)]
+struct PrintEntry {
+    beds: usize,
+    walls: u32,
+    /// Share of the inside that is filled, from 0 to 1.
+    infill: Option<f64>,
+    plastic_mm3: Option<f64>,
+    mass_g: Option<f64>,
+    time_min: IntervalEntry,
+}
+
 #[derive(Clone, Debug, Serialize)]
 struct IntervalEntry {
     low: Option<f64>,
@@ -79,7 +93,12 @@ struct PartEntry {
     triangles: Option<usize>,
     volume_mm3: Option<f64>,
     area_mm2: Option<f64>,
+    /// Of one piece as if printed solid: the volume times the filament's density.
     mass_g: Option<f64>,
+    /// Of one piece with walls and infill, as `print` has them.
+    printed_mass_g: Option<f64>,
+    /// Of one piece printed alone.
+    time_min: Option<IntervalEntry>,
     size_mm: Option<[Option<f64>; 3]>,
     recipe: Vec<IngredientEntry>,
     instances: Vec<InstanceEntry>,
@@ -183,6 +202,7 @@ impl Report {
             },
             motion: motion(product),
             force: product.force.as_ref().map(force),
+            print: product.job.as_ref().map(|job| print(product, job)),
             parts: (0..assembly.parts.len())
                 .map(|index| part(product, PartId(index), files))
                 .collect(),
@@ -277,9 +297,31 @@ fn motion(product: &Product) -> MotionEntry {
     }
 }
 
+fn print(product: &Product, job: &Job) -> PrintEntry {
+    let plastic = job.whole.plastic_mm3;
+    PrintEntry {
+        beds: job.beds,
+        walls: job.walls,
+        infill: rounded(INFILL),
+        plastic_mm3: rounded(plastic),
+        mass_g: rounded(solid_mass(plastic, &product.kit)),
+        time_min: time(&job.whole),
+    }
+}
+
+fn time(estimate: &Estimate) -> IntervalEntry {
+    IntervalEntry {
+        low: rounded(estimate.least.0),
+        nominal: rounded(estimate.time.0),
+        high: rounded(estimate.most.0),
+    }
+}
+
 fn part(product: &Product, id: PartId, files: &[String]) -> PartEntry {
     let part = &product.design.assembly.parts[id.0];
     let written = product.written(id);
+    let job = product.job.as_ref();
+    let alone = job.and_then(|job| job.each.get(id.0).copied().flatten());
     let (made, description) = match &part.made {
         Made::Printed => ("printed", None),
         Made::Bought(description) => ("bought", Some(description.clone())),
@@ -295,6 +337,9 @@ fn part(product: &Product, id: PartId, files: &[String]) -> PartEntry {
         volume_mm3: written.and_then(|file| rounded(file.volume_mm3)),
         area_mm2: written.and_then(|file| rounded(file.area_mm2)),
         mass_g: written.and_then(|file| rounded(solid_mass(file.volume_mm3, &product.kit))),
+        printed_mass_g: alone
+            .and_then(|alone| rounded(solid_mass(alone.plastic_mm3, &product.kit))),
+        time_min: alone.as_ref().map(time),
         size_mm: written.map(|file| file.size_mm.map(rounded)),
         recipe: part
             .recipe
@@ -424,7 +469,7 @@ mod tests {
     fn every_field_of_the_contract_is_there() {
         let report = json(&fixture::nested(), &["parts/drive.stl".into()]);
         assert_eq!(report["schema"], "netlead-report/1");
-        has_fields(&report, "kit motion parts joints checks steps");
+        has_fields(&report, "kit motion print parts joints checks steps");
         has_fields(&report["kit"], "name layout");
         has_fields(
             &report["motion"],
@@ -435,7 +480,8 @@ mod tests {
         for part in report["parts"].as_array().unwrap() {
             has_fields(
                 part,
-                "name quantity made file triangles volume_mm3 mass_g size_mm instances",
+                "name quantity made file triangles volume_mm3 mass_g printed_mass_g time_min \
+                 size_mm instances",
             );
             for instance in part["instances"].as_array().unwrap() {
                 has_fields(instance, "assembly_from_print per_turn");
@@ -486,6 +532,8 @@ mod tests {
         let report = json(&product, &[]);
         assert!(report["parts"][0]["instances"][0]["per_turn"].is_null());
         assert!(report["parts"][0]["triangles"].is_null());
+        assert!(report["print"].is_null());
+        assert!(report["parts"][0]["printed_mass_g"].is_null());
         assert!(report["joints"][0]["thread"].is_null());
     }
 

@@ -163,6 +163,11 @@ fn parts(page: &mut Page, product: &Product) {
             let name = format!("{:<COUNT_COLUMNS$}{name:<width$}", row.quantity);
             page.row(&name, &about(row, told));
         }
+        if kind == Kind::Printed
+            && let Some(total) = bill::total(product)
+        {
+            page.block("  ", "  ", &total);
+        }
     }
 }
 

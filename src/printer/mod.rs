@@ -12,6 +12,7 @@ mod fits;
 pub mod form;
 mod joints;
 mod keys;
+mod layered;
 pub mod least_squares;
 mod lend;
 mod profile;
@@ -22,6 +23,7 @@ pub use feature::{Feature, FeatureKind, LadderKind, Trial};
 pub use fits::{PrintedGap, Window, window};
 pub use joints::{PrintedJoint, axial_play, axial_plays, judged};
 pub use keys::profile_keys;
+pub use layered::{Flanks, LayeredThread, Stood, first_layer_gap, layer_of_overlap, line_overlap};
 pub use profile::{
     BadProfile, Correction, Known, PRIOR_BETWEEN, PRIOR_WITHIN, Profile, TERMS, Term,
 };

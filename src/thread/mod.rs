@@ -10,7 +10,7 @@ pub mod profile;
 pub mod series;
 
 pub use designation::ThreadError;
-pub use profile::{Area, FLANK_ANGLE, thread_play};
+pub use profile::{Area, CREST_FLAT, FLANK_ANGLE, ROOT_FLAT, thread_play};
 
 use crate::units::Length;
 use series::{MetricSize, UnifiedThread};

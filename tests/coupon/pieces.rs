@@ -2,7 +2,8 @@
 
 use crate::written::proved;
 use crate::{kits, of};
-use netlead::coupon::{Body, Estimate, Extent, Piece, QUICK_TIME, fits_on};
+use netlead::coupon::{Extent, Piece, QUICK_TIME};
+use netlead::job::{Body, Estimate, fits_on};
 use netlead::printer::LadderKind;
 use netlead::solid::{Mesh, Written, mesh};
 use netlead::units::{Angle, Length};
@@ -89,20 +90,6 @@ fn a_quick_print_of_every_preset_stays_below_45_minutes_and_has_three_steps_or_m
         let pins = has(LadderKind::PinLying) || has(LadderKind::BoughtPinLying);
         assert!(has(LadderKind::Thread) && has(LadderKind::Slide) && pins);
     }
-}
-
-#[test]
-fn an_m8_screw_of_60_mm_is_estimated_at_about_45_minutes() {
-    // Derived: 2.4 g of PLA (1.24 g/cm3) at 0.2 mm layers, 8 minutes by flow alone.
-    let mut profile = kits()[0].2.clone();
-    profile.layer = Length::mm(0.2);
-    let screw = Body {
-        volume_mm3: 2400.0 / 1.24,
-        area_mm2: 2.0 * 2400.0 / 1.24,
-        size_mm: [13.0, 13.0, 60.0],
-    };
-    let minutes = Estimate::new(&[screw], &profile).time.0;
-    assert!((40.0..50.0).contains(&minutes), "{minutes} min");
 }
 
 #[test]

@@ -1,7 +1,9 @@
 //! One failing and one just-passing case for every rule, in a file of the rule's name.
 
+mod as_printed;
 mod asserted;
 mod bed;
+mod beds;
 mod buckling;
 mod engagement;
 mod fit_odds;
@@ -11,13 +13,17 @@ mod forces;
 mod frame_bending;
 mod keeper_bending;
 mod keeper_bore;
+mod layer_support;
 mod layers;
+mod material;
+mod overhang;
 mod pin_bending;
 mod press_stress;
 mod self_locking;
 mod start;
 mod stop_load;
 mod stops;
+mod thin_wall;
 mod thread_gap;
 mod thread_strip;
 mod tilt;
@@ -48,25 +54,50 @@ fn findings(text: &str, id: &str) -> Vec<Finding> {
     findings_on(&kit, &profile, id)
 }
 
-/// The same, on a printer of which something is known.
+/// What a rule that judges meshes finds in the frame of a kit when that has another shape.
+fn judged_shape(frame: crate::assembly::Shape, id: &str) -> Finding {
+    let (kit, _) = crate::kit::read(&nested(GOOD), &ids()).expect("a valid kit");
+    let profile = Profile::untuned_for(&kit);
+    let mut design = design(&kit, &profile).expect("a kit that can be drawn");
+    let mesh = crate::solid::mesh(&frame, *kit.tolerance).expect("a sound shape");
+    let parts = &mut design.assembly.parts;
+    // No other part is looked at.
+    parts.retain(|part| part.name == "frame");
+    parts[0].shape = frame;
+    let mut found = findings_of(&kit, &profile, &design, &[mesh], id).into_iter();
+    found.next().expect("a finding about the frame")
+}
+
+/// Everything that a rule finds, on a printer of which something is known.
 fn findings_on(kit: &Kit, profile: &Profile, id: &str) -> Vec<Finding> {
     let design = design(kit, profile).expect("a kit that can be drawn");
+    let meshes = match rule(id).expect("a rule of this name").judge {
+        Judge::Design(_) => Vec::new(),
+        Judge::Bodies(_) => meshes(&design, *kit.tolerance),
+    };
+    findings_of(kit, profile, &design, &meshes, id)
+}
+
+fn findings_of(
+    kit: &Kit,
+    profile: &Profile,
+    design: &crate::layout::Design,
+    meshes: &[Mesh],
+    id: &str,
+) -> Vec<Finding> {
     let rates = solve(&design.assembly).expect("a mechanism that moves");
     let direction = rates.stroke_direction().expect("a carriage that advances");
     let rates = rates.per_stroke_turn(direction);
     let case = Case {
         kit,
         profile,
-        design: &design,
+        design,
         rates: &rates,
     };
     let rule = rule(id).expect("a rule of this name");
     let judgements = match rule.judge {
         Judge::Design(judge) => judge(&case),
-        Judge::Bodies(judge) => {
-            let meshes = meshes(&design, *kit.tolerance);
-            judge(&case, &Bodies { meshes: &meshes })
-        }
+        Judge::Bodies(judge) => judge(&case, &Bodies { meshes }),
     };
     rule.findings(&case, judgements)
 }

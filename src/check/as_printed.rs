@@ -1,0 +1,261 @@
+//! What the printer's layers leave of every gap, and of the flanks that carry the load.
+//!
+//! Threads are judged on the axial section of both parts, cut into layers with round tips, at
+//! the worst meeting of the layers; slides and upright bores on the gap that is left between
+//! their faces, at the first layer too.
+
+use super::{Case, Judge, Judgement, Outcome, Rule, not_below};
+use crate::assembly::{Assembly, Fit, InstanceId, Joint, Mates, ThreadJoint};
+use crate::kit::Said;
+use crate::layout::rules::{BED_EDGE, CHAMFER_BEYOND_THREAD};
+use crate::printer::{Flanks, LayeredThread, Stood, first_layer_gap, window};
+use crate::thread::FLANK_ANGLE;
+use crate::units::Length;
+use nalgebra::Point3;
+
+/// Rule: gaps and flanks as the layers leave them.
+pub(super) const RULE: Rule = Rule {
+    id: "as-printed",
+    about: "the layers of a printed joint leave no gap, or no flank that bears",
+    why: "A printed flank is a staircase with round edges. Where edge meets edge the gap is \
+          smaller than drawn, and a screw turns every edge past every other.",
+    formula: "Thread: both axial sections cut into layers of height h, each ending in a half \
+              circle of that height on the contour as printed; the least distance over all \
+              layer phases of both parts, with the flanks' sag and bedding as the profile has \
+              them. On a flank it is (g - h)/2 of the printed radial gap g. Warns below 0, \
+              fails below -h/2. Layers that bear at the worst meeting: whole steps of 1.732 h \
+              in the thread's depth less g; fails below 1, a note below 2. Slides and upright \
+              bores: drawn gap less growth of both faces, at the first layer with its flare \
+              behind the broken edge; warns below the fit's window, fails below 0.",
+    source: "derived: round-tipped layers stand h/4 proud of a 30 degree flank, on each part; \
+             -h/2 is where the contours behind the tips overlap; guess: layers that bear, windows",
+    mend: "ask for a wider gap of that fit, or print thinner layers",
+    judge: Judge::Design(judge),
+};
+
+/// Fewest layers of a flank that must bear: with less than one, nothing does at some angle
+/// (derived).
+const FEWEST: f64 = 1.0;
+/// From here one bad layer is no lost flank. Guess.
+const GOOD: f64 = 2.0;
+/// The thinnest layer that a mend proposes, in mm: the thinnest that a kit file takes.
+const THINNEST: f64 = 0.04;
+
+fn judge(case: &Case<'_>) -> Vec<Judgement> {
+    let assembly = &case.design.assembly;
+    let mut judgements = Vec::new();
+    let mut weakest: Option<Bearing<'_>> = None;
+    for joint in &assembly.joints {
+        if let Some(threads) = &joint.thread {
+            let Some(layered) = layered(case, joint, threads) else {
+                continue;
+            };
+            judgements.push(thread_gap(case, joint, threads, &layered));
+            let bearing = Bearing {
+                joint,
+                threads,
+                layered,
+            };
+            let weaker = |other: &Bearing<'_>| bearing.rank() < other.rank();
+            if weakest.as_ref().is_none_or(weaker) {
+                weakest = Some(bearing);
+            }
+        } else {
+            judgements.extend(bore(case, joint));
+        }
+    }
+    judgements.extend(weakest.map(|bearing| bearing.judged(case)));
+    judgements
+}
+
+/// A thread joint as its parts are printed.
+fn layered(case: &Case<'_>, joint: &Joint, threads: &ThreadJoint) -> Option<LayeredThread> {
+    let gap = joint.gap.as_ref()?;
+    let stood = joint
+        .between
+        .map(|piece| stood(&case.design.assembly, piece));
+    Some(LayeredThread::new(
+        &threads.thread,
+        gap.drawn,
+        stood,
+        *case.kit.layer,
+        case.profile,
+    ))
+}
+
+fn stood(assembly: &Assembly, piece: InstanceId) -> Stood {
+    let pose = assembly.instance(piece).pose;
+    let [foot, top] = [0.0, 1.0].map(|z| pose.apply(Point3::new(0.0, 0.0, z)).z);
+    if top > foot {
+        Stood::Upright
+    } else {
+        Stood::TurnedOver
+    }
+}
+
+/// The gap that the tips of a thread's layers leave.
+fn thread_gap(
+    case: &Case<'_>,
+    joint: &Joint,
+    threads: &ThreadJoint,
+    layered: &LayeredThread,
+) -> Judgement {
+    let layer = *case.kit.layer;
+    let at_bed = first_layer_gap(
+        layered.radial_gap(),
+        CHAMFER_BEYOND_THREAD,
+        layer,
+        case.profile,
+    );
+    let left = layered.least_gap().min(at_bed);
+    let deepest = layer * -0.5;
+    let outcome = not_below(left.as_mm(), deepest.as_mm(), 0.0, 0.0);
+    let told = case.kit.told();
+    let wanted = joint.gap.map_or(Length::ZERO, |gap| gap.wanted);
+    // A radial gap opens a flank by half of it; whole hundredths, upwards.
+    let wider = (wanted - left / FLANK_ANGLE.sin()).up_to(Length::mm(0.01));
+    let thinner = (layer + left / FLANK_ANGLE.sin()).down_to(Length::mm(0.01));
+    // No gap is told as less than nothing by rounding alone.
+    let gap = format!(
+        "write `gaps = {{ thread = \"{:.2} mm\" }}`",
+        wider.as_mm() + 0.0
+    );
+    // An unmeasured flank extra goes with the layer, so thinner layers then gain nothing.
+    let mend = if Flanks::of(case.profile).measured && thinner.as_mm() >= THINNEST {
+        format!("{gap}, or `layer = \"{:.2} mm\"`", thinner.as_mm())
+    } else {
+        gap
+    };
+    Judgement {
+        outcome,
+        subject: joint.name.clone(),
+        value: left.as_mm(),
+        limit: Some(if outcome == Outcome::Fail {
+            deepest.as_mm()
+        } else {
+            0.0
+        }),
+        unit: "mm",
+        message: if outcome == Outcome::Pass {
+            format!(
+                "printed in layers of {}, the flanks of {} stand {} apart where their layers \
+                 meet at the worst; they must not overlap",
+                told.length(layer, 2),
+                threads.thread.designation(),
+                told.length(left, 3)
+            )
+        } else {
+            format!(
+                "printed in layers of {}, the flanks of {} overlap by {} where their layers \
+                 meet at the worst; they should not, and can bed in by {} at the most",
+                told.length(layer, 2),
+                threads.thread.designation(),
+                told.length(-left, 3),
+                told.length(-deepest, 3)
+            )
+        },
+        mend: Some(mend),
+        at: case.kit.gaps.thread.at.clone(),
+    }
+}
+
+/// A thread whose bearing flank is weighed against others.
+struct Bearing<'a> {
+    joint: &'a Joint,
+    threads: &'a ThreadJoint,
+    layered: LayeredThread,
+}
+
+impl Bearing<'_> {
+    /// Fewer layers first, then less of the depth.
+    fn rank(&self) -> (f64, f64) {
+        (self.layered.bearing_layers(), self.layered.depth_left())
+    }
+
+    fn judged(&self, case: &Case<'_>) -> Judgement {
+        let layers = self.layered.bearing_layers();
+        let percent = |share: f64| 100.0 * share;
+        let told = case.kit.told();
+        let layer = *case.kit.layer;
+        let thinner = self.layer_that_bears(case);
+        Judgement {
+            outcome: not_below(layers, FEWEST, FEWEST, GOOD),
+            subject: self.joint.name.clone(),
+            value: layers,
+            limit: Some(FEWEST),
+            unit: "1",
+            message: format!(
+                "the gaps leave {:.0} % of the depth of {}, and on each flank {layers} of its \
+                 layers of {} bear where they meet at the worst, {:.0} % of it; at least \
+                 {FEWEST}, better {GOOD}",
+                percent(self.layered.depth_left()),
+                self.threads.thread.designation(),
+                told.length(layer, 2),
+                percent(self.layered.bearing_share())
+            ),
+            mend: Some(if thinner.as_mm() >= THINNEST {
+                format!(
+                    "write `layer = \"{:.2} mm\"`, or take a coarser thread",
+                    thinner.as_mm()
+                )
+            } else {
+                "take a coarser thread".into()
+            }),
+            at: case.kit.layer.at.clone(),
+        }
+    }
+
+    /// The thickest layer, in whole hundredths, with [`GOOD`] layers in the depth that is left.
+    fn layer_that_bears(&self, case: &Case<'_>) -> Length {
+        let depth = self.threads.thread.depth();
+        let gap = self.layered.radial_gap().max(Length::ZERO);
+        let steps = GOOD / FLANK_ANGLE.tan();
+        // An unmeasured flank extra is a layer of the gap, and thins with it.
+        let most = if Flanks::of(case.profile).measured {
+            (depth - gap) / steps
+        } else {
+            (depth - (gap - *case.kit.layer)) / (steps + 1.0)
+        };
+        most.down_to(Length::mm(0.01))
+    }
+}
+
+/// A slide, or a bore that stood upright, with what goes into it.
+fn bore(case: &Case<'_>, joint: &Joint) -> Option<Judgement> {
+    let gap = joint.gap.filter(|gap| gap.mates == Mates::Printed)?;
+    let (key, said): (&str, &Said<Length>) = match joint.fit {
+        Fit::Slide => ("slide", &case.kit.gaps.slide),
+        Fit::Locate => ("locate", &case.kit.gaps.locate),
+        Fit::Swivel => ("swivel", &case.kit.gaps.swivel),
+        Fit::Thread | Fit::Press | Fit::Seat | Fit::Stop => return None,
+    };
+    let window = window(joint.fit, false)?;
+    let printed = case.profile.printed(joint.fit, &gap)?;
+    let at_bed = first_layer_gap(printed.expected, BED_EDGE, *case.kit.layer, case.profile);
+    let left = printed.expected.min(at_bed);
+    let least = window.least;
+    let outcome = not_below(left.as_mm(), 0.0, least.as_mm(), least.as_mm());
+    let wider = (gap.wanted + least - left).up_to(Length::mm(0.01));
+    Some(Judgement {
+        outcome,
+        subject: joint.name.clone(),
+        value: left.as_mm(),
+        limit: Some(if outcome == Outcome::Fail {
+            0.0
+        } else {
+            least.as_mm()
+        }),
+        unit: "mm",
+        message: format!(
+            "printed, {} keeps a gap of {} on a side; at least {}",
+            joint.name,
+            case.length(left),
+            case.length(least)
+        ),
+        mend: Some(format!(
+            "write `gaps = {{ {key} = \"{:.2} mm\" }}` or more",
+            wider.as_mm()
+        )),
+        at: said.at.clone(),
+    })
+}

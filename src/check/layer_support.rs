@@ -1,0 +1,78 @@
+//! A thread's flank hangs over by 60 degrees: each layer must find enough of the one below.
+
+use super::{Case, Judge, Judgement, Rule, not_below};
+use crate::printer::{layer_of_overlap, line_overlap};
+use crate::thread::{FLANK_ANGLE, Thread};
+use crate::units::Length;
+
+/// Rule: how far each layer of a flank rests on the line below it.
+pub(super) const RULE: Rule = Rule {
+    id: "layer-support",
+    about: "the layers of a thread's flank hardly rest on each other",
+    why: "The flank that looks down steps out by 1.732 layer heights with every layer. A line \
+          that hangs in the air curls and droops, and the flank comes out ragged.",
+    formula: "1 - 1.732 h / w of the layer height h and the line width w, for flanks of 30 \
+              degrees. Fails below 5 percent, warns below 20, a note below 44.",
+    source: "derived: step of a 30 degree flank, h / tan 30 deg; 44 percent is what a 45 degree \
+             wall has at layers of 0.25 on a line of 0.45, known to print; the others: guess",
+    mend: "print thinner layers, or wider lines",
+    judge: Judge::Design(judge),
+};
+
+/// Least share of the line that rests. Guess.
+const LEAST: f64 = 0.05;
+/// Below this it may droop. Guess.
+const POOR: f64 = 0.20;
+/// From here flanks are known to print: a 45 degree wall at 0.25 on 0.45 (derived).
+const KNOWN: f64 = 0.44;
+/// The thinnest layer that a mend proposes, in mm: the thinnest that a kit file takes.
+const THINNEST: f64 = 0.04;
+
+fn judge(case: &Case<'_>) -> Vec<Judgement> {
+    let kit = case.kit;
+    let (layer, line) = (*kit.layer, *kit.line);
+    let share = line_overlap(layer, line);
+    // All threads of a kit share layer and line; the deepest hangs out farthest.
+    let inner = kit.inner.as_ref().map(|inner| &inner.value);
+    let threads = std::iter::once(&kit.drive.value).chain(inner);
+    let deepest = |a: &&Thread, b: &&Thread| a.depth().as_mm().total_cmp(&b.depth().as_mm());
+    let Some(thread) = threads.max_by(deepest) else {
+        return Vec::new();
+    };
+    let aim = if share < POOR { POOR } else { KNOWN };
+    let known = layer_of_overlap(KNOWN, line).down_to(Length::mm(0.01));
+    let enough = layer_of_overlap(aim, line).down_to(Length::mm(0.01));
+    let percent = |share: f64| 100.0 * share;
+    let mend = if known.as_mm() < THINNEST {
+        "print wider lines (`line`)".to_string()
+    } else if enough > known {
+        format!(
+            "write `layer = \"{:.2} mm\"`, better \"{:.2} mm\"",
+            enough.as_mm(),
+            known.as_mm()
+        )
+    } else {
+        format!("write `layer = \"{:.2} mm\"`", known.as_mm())
+    };
+    vec![Judgement {
+        outcome: not_below(share, LEAST, POOR, KNOWN),
+        subject: "layer".into(),
+        value: share,
+        limit: Some(LEAST),
+        unit: "1",
+        message: format!(
+            "a layer of {} steps out by {} on a thread's flank, and {:.0} % of its line of {} \
+             rests on the one below; at least {:.0} %, better {:.0} %; {} hangs out by {} in all",
+            case.length(layer),
+            case.length(layer / FLANK_ANGLE.tan()),
+            percent(share.max(0.0)),
+            case.length(line),
+            percent(LEAST),
+            percent(KNOWN),
+            thread.designation(),
+            case.length(thread.depth())
+        ),
+        mend: Some(mend),
+        at: kit.layer.at.clone(),
+    }]
+}

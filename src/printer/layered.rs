@@ -1,0 +1,298 @@
+//! The axial section of a thread as it is printed: layers with round tips, and what they leave
+//! between a screw and its tapped hole at the worst.
+//!
+//! Each layer of height h ends in a half circle of that height, whose outermost point lies on
+//! the contour at the middle of the layer: the drawn one, grown by what the printer adds to
+//! the face. Flanks that look down as printed sag by the same length everywhere. So the tips'
+//! centres lie on the contour moved back by h/2 along the radius, and a layer is what lies
+//! within h/2 of the line from its centre into the metal.
+//!
+//! **The worst meeting.** The crest rises with the angle, so the layers of a part cut its
+//! section at another height at every angle: over one turn of one part every phase of its
+//! layers passes by, and while the other part turns it passes every phase of its own. All
+//! pairs of phases meet (a lead is longer than a layer). The least gap over all of them is then
+//! that between any point of the one line of centres and any point of the other:
+//!
+//! ```text
+//! gap = min over z, z' of sqrt((z - z')^2 + max(0, r_f(z') - r_m(z) + h)^2)  -  h
+//! ```
+//!
+//! which is the distance of two broken lines, exact, with no grid over the phases. (Derived.)
+//! On a 30 degree flank with radial gap g it comes to (g + h)/2 - h = (g - h)/2: tips stand
+//! h/4 proud on each part. M20x2.5 with g = 0.19 at h = 0.15: 0.02 mm. Square steps would
+//! stand 0.43 h proud instead.
+//!
+//! Frame: z along the axis as the parts are assembled, r away from it, in mm inside.
+
+use super::profile::{Known, Profile, Term};
+use crate::thread::{CREST_FLAT, FLANK_ANGLE, ROOT_FLAT, Thread};
+use crate::units::Length;
+
+/// What a printer does to the flanks of a thread beyond the growth of its faces.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Flanks {
+    /// How far a flank that looks down as printed hangs, along the axis.
+    pub sag: Length,
+    /// What the tips of both parts together give way when they bed in, square to the flank.
+    pub bedding: Length,
+    /// Whether the flank extra was measured; a guess goes with the layer height.
+    pub measured: bool,
+}
+
+impl Flanks {
+    /// Of a printer: its flank extra x is h where tips meet tips and nothing sags; what is more
+    /// is sag, x = h + 2 sag tan 60 / 2; what is less is bedding, (h - x)/2 square to the flank
+    /// (derived from `c = growth + h + 1.73 sag + wanted`). The untuned profile has neither:
+    /// no sag of thread flanks was found measured.
+    pub fn of(profile: &Profile) -> Self {
+        let beyond = Length::mm(profile.value(Term::FlankExtra)) - profile.layer;
+        Self {
+            sag: beyond.max(Length::ZERO) * FLANK_ANGLE.tan(),
+            bedding: (-beyond).max(Length::ZERO) * FLANK_ANGLE.sin(),
+            measured: profile.known(Term::FlankExtra) != Known::Guess,
+        }
+    }
+}
+
+/// Which way a part stood on the bed, seen from the assembly.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Stood {
+    /// Its print frame's z is the assembly's.
+    Upright,
+    /// It was printed upside down.
+    TurnedOver,
+}
+
+/// A screw in its tapped hole as both are printed.
+#[derive(Clone, Debug, PartialEq)]
+pub struct LayeredThread {
+    male: Contour,
+    female: Contour,
+    layer: f64,
+    bedding: f64,
+    /// Growth taken off the drawn gap, in mm.
+    gap: f64,
+    depth: f64,
+}
+
+impl LayeredThread {
+    /// Of a thread drawn with a radial gap, printed in layers of height `layer`.
+    pub fn new(
+        thread: &Thread,
+        drawn: Length,
+        stood: [Stood; 2],
+        layer: Length,
+        profile: &Profile,
+    ) -> Self {
+        let flanks = Flanks::of(profile);
+        let outer = profile.value(Term::OuterGrowth);
+        let hole = profile.value(Term::HoleGrowth);
+        let [male, female] = stood;
+        // A screw's flank looks down where it rises with its print frame's z, a hole's where
+        // it falls.
+        let contour = |shift: f64, rising_sags: bool, stood: Stood| {
+            let upright = stood == Stood::Upright;
+            let sag = flanks.sag.as_mm() * if upright { -1.0 } else { 1.0 };
+            Contour::new(thread, shift, sag, rising_sags == upright)
+        };
+        Self {
+            male: contour(outer, true, male),
+            female: contour(drawn.as_mm() - hole, false, female),
+            layer: layer.as_mm(),
+            bedding: flanks.bedding.as_mm(),
+            gap: drawn.as_mm() - hole - outer,
+            depth: thread.depth().as_mm(),
+        }
+    }
+
+    /// Radial gap between the contours as printed, tips not counted; below zero they overlap.
+    pub fn radial_gap(&self) -> Length {
+        Length::mm(self.gap)
+    }
+
+    /// Least gap between the layers of both parts at the worst meeting of their layers, with
+    /// the screw where it has most room along the axis; square to the faces. Below zero the
+    /// tips must give way by that much to let the screw turn; it is never below -h, where the
+    /// layers lie between each other.
+    pub fn least_gap(&self) -> Length {
+        let pitch = self.male.pitch;
+        let reach = pitch / 4.0;
+        let step = 2.0 * reach / f64::from(PLACES);
+        // The gap rises to one best place and falls beyond; the grid only finds its slope.
+        let place = |index: u32| f64::from(index) * step - reach;
+        let start = (0..=PLACES)
+            .map(place)
+            .max_by(|a, b| {
+                let better = self.gap_at(*a).total_cmp(&self.gap_at(*b));
+                // Of equals the one nearer the middle.
+                better.then(b.abs().total_cmp(&a.abs()))
+            })
+            .unwrap_or(0.0);
+        let (mut low, mut high) = (start - step, start + step);
+        for _ in 0..HALVINGS {
+            let third = (high - low) / 3.0;
+            let (left, right) = (low + third, high - third);
+            if self.gap_at(left) < self.gap_at(right) {
+                low = left;
+            } else {
+                high = right;
+            }
+        }
+        let best = self.gap_at(start).max(self.gap_at((low + high) / 2.0));
+        Length::mm(best + self.bedding)
+    }
+
+    /// Share of the depth of the basic profile on which both flanks lie, 1 - g / (0.5413 P) of
+    /// the printed radial gap: what the gaps leave of the thread. From 0 to 1.
+    pub fn depth_left(&self) -> f64 {
+        (1.0 - self.gap.max(0.0) / self.depth).clamp(0.0, 1.0)
+    }
+
+    /// Layers of each flank that find one of the other's to bear on, at the worst meeting: whole
+    /// steps of h tan 60 in the depth that is left. M12x1.75 with g = 0.18 at h = 0.14: 3.
+    pub fn bearing_layers(&self) -> f64 {
+        let left = self.depth * self.depth_left();
+        (left / (self.layer / FLANK_ANGLE.tan()) + SLACK).floor()
+    }
+
+    /// Share of the thread's depth that those layers stand for. From 0 to 1.
+    pub fn bearing_share(&self) -> f64 {
+        self.bearing_layers() * self.layer / FLANK_ANGLE.tan() / self.depth
+    }
+
+    /// The gap with the hole shifted along the axis, without bedding.
+    fn gap_at(&self, shift: f64) -> f64 {
+        let (male, female) = (&self.male, &self.female);
+        let apart = |z: f64| female.radius(z - shift) + self.layer - male.radius(z);
+        let corners = male.corners.iter().map(|corner| corner.0);
+        let others = female.corners.iter().map(|corner| corner.0 + shift);
+        let least = corners
+            .chain(others)
+            .map(apart)
+            .fold(f64::INFINITY, f64::min);
+        if least <= 0.0 {
+            // The centres of the one lie beyond those of the other: layer beside layer.
+            return -self.layer;
+        }
+        let lifted: Vec<[(f64, f64); 2]> = female
+            .segments(-1..=1)
+            .map(|ends| ends.map(|(z, r)| (z + shift, r + self.layer)))
+            .collect();
+        male.segments(0..=0)
+            .flat_map(|one| lifted.iter().map(move |other| apart_by(&one, other)))
+            .fold(f64::INFINITY, f64::min)
+            - self.layer
+    }
+}
+
+/// What the flare of the first layer leaves of a gap where it lies on the bed: both faces stand
+/// back there by a 45 degree edge, which at the middle of the first layer is `edge` less h/2.
+///
+/// Derived; only the first layer is taken to flare. A gap of 0.14 behind an edge of 0.6, flare
+/// 0.15, h = 0.15: 0.515.
+pub fn first_layer_gap(gap: Length, edge: Length, layer: Length, profile: &Profile) -> Length {
+    gap + edge - layer / 2.0 - Length::mm(profile.value(Term::FirstLayerFlare))
+}
+
+/// Share of a line's width that rests on the layer below it where a face leans by an overhang
+/// `from_upright`: 1 - h tan / w. A 30 degree thread flank leans by 60: 1 - 1.732 h / w.
+///
+/// Derived. h = 0.15 on a line of 0.45: 0.42; on one of 0.65: 0.60. Below zero nothing does.
+pub fn line_overlap(layer: Length, line: Length) -> f64 {
+    1.0 - layer / line / FLANK_ANGLE.tan()
+}
+
+/// The layer height at which a thread's flank rests on the layer below by a share of the line:
+/// (1 - share) w / 1.732, the inverse of [`line_overlap`]. 44 % of a line of 0.45: 0.1455 mm.
+pub fn layer_of_overlap(share: f64, line: Length) -> Length {
+    line * ((1.0 - share) * FLANK_ANGLE.tan())
+}
+
+/// Places along a half pitch from which the best one is sought.
+const PLACES: u32 = 32;
+/// Cuts by a third that end far below a micrometre: a sixteenth of a pitch times (2/3)^40.
+const HALVINGS: u32 = 40;
+/// A depth that is a whole number of steps but for binary rounding counts as one. Guess.
+const SLACK: f64 = 1e-9;
+/// A flank sags at the most by this share of the pitch: half a root flat, beyond which
+/// neighbouring ridges would run together.
+const MOST_SAG: f64 = ROOT_FLAT / 2.0;
+
+/// Radius over z, straight between corners, repeating every pitch from -P/2 to P/2 about a
+/// crest.
+#[derive(Clone, Debug, PartialEq)]
+struct Contour {
+    corners: [(f64, f64); 6],
+    pitch: f64,
+}
+
+impl Contour {
+    /// The basic profile moved outwards, its rising or its falling flank moved along z.
+    fn new(thread: &Thread, outwards: f64, sag: f64, rising: bool) -> Self {
+        let pitch = thread.pitch().as_mm();
+        let (crest, root) = (CREST_FLAT / 2.0 * pitch, (0.5 - ROOT_FLAT / 2.0) * pitch);
+        let top = thread.major().as_mm() / 2.0 + outwards;
+        let bottom = top - thread.depth().as_mm();
+        let sag = sag.clamp(-MOST_SAG * pitch, MOST_SAG * pitch);
+        let [up, down] = if rising { [sag, 0.0] } else { [0.0, sag] };
+        // A sag that narrows the crest cannot turn it inside out.
+        let right = (crest + down).max(up - crest);
+        Self {
+            corners: [
+                (-pitch / 2.0 + up.min(0.0), bottom),
+                (up - root, bottom),
+                (up - crest, top),
+                (right, top),
+                (right + root - crest, bottom),
+                (pitch / 2.0 + up.min(0.0), bottom),
+            ],
+            pitch,
+        }
+    }
+
+    fn radius(&self, z: f64) -> f64 {
+        let first = self.corners[0].0;
+        let along = first + (z - first).rem_euclid(self.pitch);
+        let within = self.corners.windows(2).find(|ends| along <= ends[1].0);
+        within.map_or(self.corners[5].1, |ends| {
+            let ((z0, r0), (z1, r1)) = (ends[0], ends[1]);
+            if z1 - z0 > 0.0 {
+                r0 + (r1 - r0) * (along - z0) / (z1 - z0)
+            } else {
+                r0.max(r1)
+            }
+        })
+    }
+
+    fn segments(
+        &self,
+        pitches: std::ops::RangeInclusive<i32>,
+    ) -> impl Iterator<Item = [(f64, f64); 2]> + '_ {
+        pitches.flat_map(move |count| {
+            let on = f64::from(count) * self.pitch;
+            self.corners
+                .windows(2)
+                .map(move |ends| [(ends[0].0 + on, ends[0].1), (ends[1].0 + on, ends[1].1)])
+        })
+    }
+}
+
+/// Distance of two stretches that do not cross: from an end of one to the other.
+fn apart_by(one: &[(f64, f64); 2], other: &[(f64, f64); 2]) -> f64 {
+    let from = |point: (f64, f64), [a, b]: &[(f64, f64); 2]| {
+        let (along, to) = ((b.0 - a.0, b.1 - a.1), (point.0 - a.0, point.1 - a.1));
+        let long = along.0 * along.0 + along.1 * along.1;
+        let share = if long > 0.0 {
+            ((along.0 * to.0 + along.1 * to.1) / long).clamp(0.0, 1.0)
+        } else {
+            0.0
+        };
+        let (z, r) = (to.0 - along.0 * share, to.1 - along.1 * share);
+        (z * z + r * r).sqrt()
+    };
+    let ends = |a: &[(f64, f64); 2], b| from(a[0], b).min(from(a[1], b));
+    ends(one, other).min(ends(other, one))
+}
+
+#[cfg(test)]
+mod tests;
