@@ -157,7 +157,7 @@ fn a_long_drive_thread_is_unscrewed_past_the_first_mark() {
 fn forces_stand_beside_those_of_the_plain_screw_and_never_as_a_rating() {
     // By hand, M20x2.5 / M12x1.75 at 0.12 to 0.38: arms of 2.152 and 6.574 mm, 304 to 929 N at 2
     // N m; the plain screw 443 to 1190 N. The cross pin bends at 645 N.
-    let page = unfolded(&checked(&preset("desk-stage"), false));
+    let page = unfolded(&stdout(&check(&preset("desk-stage"), &[])));
     assert!(
         page.contains("hand 2 N m: 300 to 930 N; plain 440 to 1200 N; may break"),
         "{page}"
@@ -165,10 +165,10 @@ fn forces_stand_beside_those_of_the_plain_screw_and_never_as_a_rating() {
     assert!(page.contains("the cross pin in bending, at 640 N"));
     assert!(page.contains("A differential buys fine travel, not force"));
     assert!(page.contains("No working load limit"));
-    let single = unfolded(&checked(&preset("plain-stage"), false));
+    let single = unfolded(&stdout(&check(&preset("plain-stage"), &[])));
     assert!(single.contains("No working load limit") && !single.contains("; plain "));
     let report: serde_json::Value =
-        serde_json::from_str(&checked(&preset("desk-stage"), true)).expect("JSON");
+        serde_json::from_str(&stdout(&check(&preset("desk-stage"), &["--json"]))).expect("JSON");
     let hand = &report["force"]["clamping"][0];
     assert!((hand["force_n"][1].as_f64().expect("a force") - 929.4).abs() < 0.1);
     assert!((hand["plain_force_n"][0].as_f64().expect("a force") - 442.9).abs() < 0.1);
@@ -179,7 +179,7 @@ fn forces_stand_beside_those_of_the_plain_screw_and_never_as_a_rating() {
 fn every_preset_is_ready_without_a_warning() {
     for name in ["board-stop", "desk-stage", "plain-stage"] {
         let report: serde_json::Value =
-            serde_json::from_str(&checked(&preset(name), true)).expect("JSON");
+            serde_json::from_str(&stdout(&check(&preset(name), &["--json"]))).expect("JSON");
         for check in report["checks"].as_array().expect("checks") {
             let outcome = check["outcome"].as_str().expect("a word");
             assert!(matches!(outcome, "pass" | "note"), "{name}: {check}");
