@@ -6,6 +6,7 @@
 
 mod asserted;
 mod bed;
+mod clearance;
 mod engagement;
 mod flank_overlap;
 mod keeper_bore;
@@ -16,6 +17,7 @@ mod strength;
 mod thread_gap;
 mod wall;
 
+use crate::clearance::Clearance;
 use crate::kit::Kit;
 use crate::layout::Design;
 use crate::motion::StrokeRates;
@@ -84,6 +86,8 @@ pub struct Bodies<'a> {
     /// The mesh of every part, bought ones too, in its print frame, in the order of the parts;
     /// of a printed part as its file holds it.
     pub meshes: &'a [Mesh],
+    /// What every pair of pieces leaves between them through the stroke.
+    pub clearance: &'a Clearance,
 }
 
 impl Case<'_> {
@@ -128,6 +132,7 @@ pub const RULES: &[Rule] = &[
     flank_overlap::RULE,
     engagement::RULE,
     stops::RULE,
+    clearance::RULE,
     layers::RULE,
     strength::RULE,
     keeper_bore::RULE,

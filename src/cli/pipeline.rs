@@ -3,6 +3,7 @@
 use super::printer_file::{Found, Shelf};
 use crate::assembly::{Made, Part};
 use crate::check::{self, Bodies, Case, Finding, Outcome};
+use crate::clearance::Clearance;
 use crate::diagnostic::{self, Diagnostic, Severity, Style};
 use crate::kit::{self, Kit};
 use crate::layout::{self, Design, End};
@@ -130,8 +131,18 @@ impl Read {
             design: &design,
             rates: &rates,
         };
-        let findings = check::all(&case, &Bodies { meshes: &meshes });
-        product(kit, profile, design, &rates, findings, written).map_err(moving)
+        let clearance = Clearance::of_design(&design, &meshes, *kit.tolerance, &rates);
+        let bodies = Bodies {
+            meshes: &meshes,
+            clearance: &clearance,
+        };
+        let findings = check::all(&case, &bodies);
+        let worked = Worked {
+            findings,
+            written,
+            clearance,
+        };
+        product(kit, profile, design, &rates, worked).map_err(moving)
     }
 
     /// What keeps a design from being, pointed at in the kit.
@@ -209,14 +220,20 @@ fn collars(kit: &Kit, design: &Design) -> Vec<Collar> {
     }
 }
 
+/// What was worked out from the meshes.
+struct Worked {
+    findings: Vec<Finding>,
+    written: Vec<Option<Written>>,
+    clearance: Clearance,
+}
+
 /// Puts together what was found out.
 fn product(
     kit: &Kit,
     profile: &Profile,
     design: Design,
     rates: &StrokeRates,
-    findings: Vec<Finding>,
-    written: Vec<Option<Written>>,
+    worked: Worked,
 ) -> Result<Product, String> {
     let assembly = &design.assembly;
     let train = motion::power_train(assembly, rates, *kit.friction, collars(kit, &design))
@@ -263,8 +280,9 @@ fn product(
         },
         rates: rates.all().iter().copied().map(Some).collect(),
         joints: joints.collect(),
-        written,
-        findings,
+        written: worked.written,
+        findings: worked.findings,
+        clearance: worked.clearance,
         changes: None,
         tools: tools(kit.told(), design.sizes.across_flats, kit.inner.is_some()),
         design,

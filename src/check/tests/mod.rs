@@ -2,6 +2,7 @@
 
 mod asserted;
 mod bed;
+mod clearance;
 mod engagement;
 mod flank_overlap;
 mod keeper_bore;
@@ -54,7 +55,12 @@ fn findings_on(kit: &Kit, profile: &Profile, id: &str) -> Vec<Finding> {
         Judge::Design(judge) => judge(&case),
         Judge::Bodies(judge) => {
             let meshes = meshes(&design, *kit.tolerance);
-            judge(&case, &Bodies { meshes: &meshes })
+            let clearance = Clearance::of_design(&design, &meshes, *kit.tolerance, &rates);
+            let bodies = Bodies {
+                meshes: &meshes,
+                clearance: &clearance,
+            };
+            judge(&case, &bodies)
         }
     };
     rule.findings(&case, judgements)
