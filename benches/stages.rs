@@ -10,11 +10,13 @@
 
 use divan::{Bencher, black_box};
 use netlead::assembly::{Contour, Made, Part, Shape, Solid, ThreadForm, ThreadZone, Turned};
+use netlead::clearance::{self, Clearance, Fineness};
 use netlead::cli::pipeline;
 use netlead::cli::printer_file::Shelf;
 use netlead::job::{Body, Job};
 use netlead::kit::{self, Kit};
 use netlead::layout::{self, Design};
+use netlead::motion::StrokeRates;
 use netlead::output::{files, stl};
 use netlead::printer::Profile;
 use netlead::solid::{FacetTree, Mesh};
@@ -232,6 +234,41 @@ fn reckoning_the_print(bencher: Bencher<'_, '_>) {
             .map(|(part, mesh)| Some((Body::of(mesh), part.quantity)))
             .collect();
         Job::new(&bodies, *kit.bed, &profile)
+    });
+}
+
+/// What the least gaps of the preset are found from.
+fn placed() -> (Design, StrokeRates, Vec<Mesh>) {
+    let design = design();
+    let rates = motion::solve(&design.assembly).unwrap();
+    let direction = rates.stroke_direction().unwrap();
+    let tolerance = *preset().tolerance;
+    let parts = design.assembly.parts.iter();
+    let meshes = parts.map(|part| solid::mesh(&part.shape, tolerance).unwrap());
+    let meshes = meshes.collect();
+    (design, rates.per_stroke_turn(direction), meshes)
+}
+
+/// Boxes and rings of every piece of the preset.
+#[divan::bench]
+fn bodies_of_the_preset(bencher: Bencher<'_, '_>) {
+    let (design, _, meshes) = placed();
+    let tolerance = *preset().tolerance;
+    bencher.bench(|| clearance::bodies(&design.assembly, black_box(&meshes), tolerance).len());
+}
+
+/// The least gap of every pair of the preset through its whole stroke.
+#[divan::bench]
+fn clearance_of_the_preset(bencher: Bencher<'_, '_>) {
+    let (design, rates, meshes) = placed();
+    let tolerance = *preset().tolerance;
+    let bodies = clearance::bodies(&design.assembly, &meshes, tolerance);
+    let fineness = Fineness::of(&design.assembly, tolerance);
+    let ends = design.ends_of_play();
+    bencher.bench(|| {
+        Clearance::through(&design.assembly, black_box(&bodies), &rates, ends, fineness)
+            .pairs
+            .len()
     });
 }
 

@@ -9,6 +9,7 @@ mod asserted;
 mod bed;
 mod beds;
 mod buckling;
+mod clearance;
 mod engagement;
 mod fit_odds;
 mod flank_overlap;
@@ -36,6 +37,7 @@ mod wall;
 
 pub use forces::{Clamping, ForceFigures, Plain, RESERVE, SPANNER, TURNERS, Turner, force_figures};
 
+use crate::clearance::Clearance;
 use crate::kit::Kit;
 use crate::layout::Design;
 use crate::motion::StrokeRates;
@@ -104,6 +106,8 @@ pub struct Bodies<'a> {
     /// The mesh of every part, bought ones too, in its print frame, in the order of the parts;
     /// of a printed part as its file holds it.
     pub meshes: &'a [Mesh],
+    /// What every pair of pieces leaves between them through the stroke.
+    pub clearance: &'a Clearance,
 }
 
 impl Case<'_> {
@@ -150,6 +154,7 @@ pub const RULES: &[Rule] = &[
     as_printed::RULE,
     engagement::RULE,
     stops::RULE,
+    clearance::RULE,
     layers::RULE,
     layer_support::RULE,
     overhang::RULE,

@@ -3,6 +3,7 @@
 use super::printer_file::{Found, Shelf};
 use crate::assembly::{Made, Part};
 use crate::check::{self, Bodies, Case, Finding, Outcome};
+use crate::clearance::Clearance;
 use crate::diagnostic::{self, Diagnostic, Severity, Style};
 use crate::job::{Body, Job};
 use crate::kit::{self, Kit};
@@ -131,10 +132,20 @@ impl Read {
             design: &design,
             rates: &rates,
         };
-        let findings = check::all(&case, &Bodies { meshes: &meshes });
+        let clearance = Clearance::of_design(&design, &meshes, *kit.tolerance, &rates);
+        let bodies = Bodies {
+            meshes: &meshes,
+            clearance: &clearance,
+        };
+        let findings = check::all(&case, &bodies);
         let force = check::force_figures(&case);
         let job = job(kit, profile, &design, &meshes);
-        let product = product(kit, profile, design, &rates, findings, written).map_err(moving)?;
+        let worked = Worked {
+            findings,
+            written,
+            clearance,
+        };
+        let product = product(kit, profile, design, &rates, worked).map_err(moving)?;
         Ok(Product {
             force,
             job: Some(job),
@@ -251,14 +262,20 @@ fn collars(kit: &Kit, design: &Design) -> Vec<Collar> {
     }
 }
 
+/// What was worked out from the meshes.
+struct Worked {
+    findings: Vec<Finding>,
+    written: Vec<Option<Written>>,
+    clearance: Clearance,
+}
+
 /// Puts together what was found out.
 fn product(
     kit: &Kit,
     profile: &Profile,
     design: Design,
     rates: &StrokeRates,
-    findings: Vec<Finding>,
-    written: Vec<Option<Written>>,
+    worked: Worked,
 ) -> Result<Product, String> {
     let assembly = &design.assembly;
     let train = motion::power_train(
@@ -312,9 +329,10 @@ fn product(
         force: None,
         rates: rates.all().iter().copied().map(Some).collect(),
         joints: joints.collect(),
-        written,
+        written: worked.written,
+        findings: worked.findings,
+        clearance: worked.clearance,
         job: None,
-        findings,
         changes: None,
         tools: tools(kit.told(), design.sizes.across_flats, kit.inner.is_some()),
         design,

@@ -7,6 +7,7 @@
 use super::changes::Change;
 use crate::assembly::{InstanceId, PartId};
 use crate::check::{Finding, ForceFigures, Outcome};
+use crate::clearance::Clearance;
 use crate::job::Job;
 use crate::kit::{LayoutKind, Material, Turning};
 use crate::layout::Design;
@@ -35,6 +36,8 @@ pub struct Product {
     pub written: Vec<Option<Written>>,
     /// What printing takes; `None` if it was not worked out.
     pub job: Option<Job>,
+    /// What every pair of pieces leaves between them through the stroke.
+    pub clearance: Clearance,
     /// Everything that was judged, passes included.
     pub findings: Vec<Finding>,
     /// What the bench needs besides the parts.

@@ -5,6 +5,7 @@ mod asserted;
 mod bed;
 mod beds;
 mod buckling;
+mod clearance;
 mod engagement;
 mod fit_odds;
 mod flank_overlap;
@@ -97,7 +98,17 @@ fn findings_of(
     let rule = rule(id).expect("a rule of this name");
     let judgements = match rule.judge {
         Judge::Design(judge) => judge(&case),
-        Judge::Bodies(judge) => judge(&case, &Bodies { meshes }),
+        Judge::Bodies(judge) => {
+            let clearance = match id {
+                "clearance" => Clearance::of_design(design, meshes, *kit.tolerance, &rates),
+                _ => Clearance::default(),
+            };
+            let bodies = Bodies {
+                meshes,
+                clearance: &clearance,
+            };
+            judge(&case, &bodies)
+        }
     };
     rule.findings(&case, judgements)
 }
