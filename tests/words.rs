@@ -176,13 +176,15 @@ fn forces_stand_beside_those_of_the_plain_screw_and_never_as_a_rating() {
 }
 
 #[test]
-fn every_preset_is_ready_without_a_warning() {
+fn every_preset_is_ready_and_warned_only_of_a_printer_that_is_not_tuned() {
     for name in ["board-stop", "desk-stage", "plain-stage"] {
         let report: serde_json::Value =
             serde_json::from_str(&stdout(&check(&preset(name), &["--json"]))).expect("JSON");
         for check in report["checks"].as_array().expect("checks") {
             let outcome = check["outcome"].as_str().expect("a word");
-            assert!(matches!(outcome, "pass" | "note"), "{name}: {check}");
+            let untuned = outcome == "warn" && check["id"] == "fit-odds";
+            let ready = matches!(outcome, "pass" | "note") || untuned;
+            assert!(ready, "{name}: {check}");
         }
     }
 }

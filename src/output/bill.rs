@@ -22,6 +22,8 @@ pub enum Kind {
     Bought,
     /// From the bench; it stays there.
     Tool,
+    /// From nowhere: what to heed, for whoever has the bill alone.
+    Caution,
 }
 
 impl Kind {
@@ -31,6 +33,7 @@ impl Kind {
             Self::Printed => "printed",
             Self::Bought => "bought",
             Self::Tool => "tool",
+            Self::Caution => "caution",
         }
     }
 }
@@ -64,7 +67,8 @@ pub struct Row {
     pub print_note: String,
 }
 
-/// Parts in the order of the assembly, the printed ones before the bought, then the tools.
+/// Parts in the order of the assembly, the printed ones before the bought, then the tools and
+/// the cautions.
 pub fn rows(product: &Product) -> Vec<Row> {
     let parts = &product.design.assembly.parts;
     let mut rows: Vec<Row> = parts
@@ -77,6 +81,10 @@ pub fn rows(product: &Product) -> Vec<Row> {
     rows.extend(product.tools.iter().map(|tool| Row {
         description: tool.description.clone(),
         ..Row::bare(Kind::Tool, &tool.name, 1)
+    }));
+    rows.extend(words::CAUTIONS.iter().map(|caution| Row {
+        description: (*caution).into(),
+        ..Row::bare(Kind::Caution, "", 0)
     }));
     rows
 }
@@ -204,12 +212,16 @@ fn fields(row: &Row) -> [String; 14] {
     let figure = |value: Option<f64>, decimals| {
         value.map_or_else(String::new, |value| number(value, decimals))
     };
+    let count = |pieces: usize| match row.kind {
+        Kind::Caution => String::new(),
+        Kind::Printed | Kind::Bought | Kind::Tool => pieces.to_string(),
+    };
     let side = |axis: usize| figure(row.size_mm.map(|size| size[axis]), 2);
     [
         row.kind.word().into(),
         row.name.clone(),
-        row.quantity.to_string(),
-        row.spares.to_string(),
+        count(row.quantity),
+        count(row.spares),
         row.description.clone(),
         row.mark.clone(),
         row.file.clone().unwrap_or_default(),
@@ -301,9 +313,25 @@ mod tests {
         let rows = rows(&fixture::nested_with_bought_pins());
         let kinds: Vec<_> = rows.iter().map(|row| row.kind.word()).collect();
         let mut sorted = kinds.clone();
-        sorted.sort_by_key(|kind| ["printed", "bought", "tool"].iter().position(|k| k == kind));
+        sorted.sort_by_key(|kind| {
+            ["printed", "bought", "tool", "caution"]
+                .iter()
+                .position(|k| k == kind)
+        });
         assert_eq!(kinds, sorted);
         assert!(kinds.contains(&"bought") && kinds.contains(&"tool"));
+    }
+
+    #[test]
+    fn who_has_the_bill_alone_is_cautioned_too() {
+        let bytes = csv(&rows(&fixture::nested())).unwrap();
+        let cautions: Vec<_> = read(&bytes)
+            .into_iter()
+            .filter(|fields| fields[0] == "caution")
+            .collect();
+        assert_eq!(cautions.len(), words::CAUTIONS.len());
+        assert!(cautions[0][4].contains("Not for lifting"));
+        assert!(cautions.iter().all(|fields| fields[2].is_empty()));
     }
 
     #[test]

@@ -131,7 +131,7 @@ fn bill(product: &Product, kind: Kind) -> Vec<String> {
     let rows = rows.iter().filter(|row| row.kind == kind);
     rows.map(|row| match kind {
         // A bench has one of each.
-        Kind::Tool => markdown(&format!("{}: {}", row.name, row.description)),
+        Kind::Tool | Kind::Caution => markdown(&format!("{}: {}", row.name, row.description)),
         Kind::Printed | Kind::Bought => markdown(&bill::line(row, told)),
     })
     .chain(total.map(|total| markdown(&total)))

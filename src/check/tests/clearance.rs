@@ -106,7 +106,8 @@ fn every_pair_of_a_sound_kit_passes_whatever_the_layout() {
     let single = "name = \"t\"\nlayout = \"single\"\ndrive = \"M20x2.5\"\nstroke = 10\n";
     for kit in [nested(GOOD), single.into()] {
         let found = findings(&kit, "clearance");
-        assert!(found.len() >= 10, "{}", found.len());
+        // Both threads or the swivel, the slide, both stops, the keeper's plug and its pins.
+        assert!(found.len() >= 7, "{}", found.len());
         for finding in found {
             assert_eq!(finding.outcome, Outcome::Pass, "{}", finding.message);
         }
