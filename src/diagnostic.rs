@@ -108,7 +108,18 @@ pub fn render(file: &str, text: &str, diagnostics: &[Diagnostic], style: Style) 
     sorted.sort_by_key(|diagnostic| file_order(diagnostic));
     let blocks: Vec<String> = sorted
         .iter()
-        .map(|diagnostic| renderer.render(&groups(&file, text, diagnostic)) + "\n")
+        .map(|diagnostic| {
+            let groups = groups(&file, text, diagnostic);
+            if diagnostic.at.is_some() {
+                return renderer.render(&groups) + "\n";
+            }
+            // Where nothing is quoted there is no gutter between the lines either.
+            let lines = groups.iter().map(|group| {
+                let group = std::slice::from_ref(group);
+                renderer.render(group) + "\n"
+            });
+            lines.collect()
+        })
         .collect();
     blocks.join("\n")
 }

@@ -112,3 +112,9 @@ fn the_map_names_every_room_every_test_and_every_dependency() {
         );
     }
 }
+
+#[test]
+fn the_readme_quotes_a_table_of_a_varied_kit_as_it_is_printed() {
+    let table = netlead(&["vary", "presets/desk-stage.toml", "layer=0.1..0.25:0.05"]);
+    assert!(README.contains(&table), "README does not quote:\n{table}");
+}

@@ -21,7 +21,8 @@ use std::sync::atomic::{AtomicBool, Ordering};
 #[command(after_long_help = "\
 VALUES are a list, M10,M12x1.75, or a range of bare numbers, 5..20:2.5, from 5 to 20 in steps \
 of 2.5. Of two keys every pair of values is worked out. --tell takes short names (net-lead, \
-turns, lost-motion, torque, efficiency) and any place in report.json, such as \
+turns, lost-motion, torque, efficiency, safe-load, least-gap, mass, time) and any place in \
+report.json, such as \
 parts.frame.volume_mm3 or checks.drive-wall.value. Ctrl-C ends it with the rows so far.
 
 Example:

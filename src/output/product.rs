@@ -5,7 +5,7 @@
 //! assembly's own lists; what is missing from them counts as not computed.
 
 use super::changes::Change;
-use crate::assembly::{InstanceId, PartId};
+use crate::assembly::{Fit, InstanceId, PartId};
 use crate::check::{Finding, ForceFigures, Outcome};
 use crate::clearance::Clearance;
 use crate::job::Job;
@@ -144,6 +144,23 @@ impl Product {
     /// How a piece moves.
     pub fn rate(&self, piece: InstanceId) -> Option<Rate> {
         *self.rates.get(piece.0)?
+    }
+
+    /// The least gap through the stroke of any two pieces that are neither meant to touch nor
+    /// pressed, as drawn; `None` if none come near each other.
+    pub fn least_gap(&self) -> Option<(Length, [InstanceId; 2])> {
+        let joints = &self.design.assembly.joints;
+        let meant_to_touch = |between: [InstanceId; 2]| {
+            let [a, b] = between;
+            joints.iter().any(|joint| {
+                let same = joint.between == [a, b] || joint.between == [b, a];
+                same && matches!(joint.fit, Fit::Press | Fit::Stop | Fit::Seat)
+            })
+        };
+        let pairs = self.clearance.pairs.iter();
+        let free = pairs.filter(|pair| !meant_to_touch(pair.between));
+        free.filter_map(|pair| Some((pair.least.as_ref()?.gap, pair.between)))
+            .min_by(|a, b| a.0.as_mm().total_cmp(&b.0.as_mm()))
     }
 
     /// Findings that a maker has to read: everything but passes, the worst first, and in the

@@ -37,6 +37,7 @@ pub struct Report {
     print: Option<PrintEntry>,
     parts: Vec<PartEntry>,
     joints: Vec<JointEntry>,
+    least_gap_mm: Option<f64>,
     pairs: Vec<PairEntry>,
     checks: Vec<CheckEntry>,
     steps: Vec<StepEntry>,
@@ -244,6 +245,9 @@ impl Report {
             joints: (0..assembly.joints.len())
                 .map(|index| joint(product, index))
                 .collect(),
+            least_gap_mm: product
+                .least_gap()
+                .and_then(|(gap, _)| rounded(gap.as_mm())),
             pairs: pairs(product),
             checks: product.findings.iter().map(check).collect(),
             steps: (0..).zip(&product.design.steps).map(step).collect(),

@@ -12,10 +12,21 @@ pub const NAMES: &[(&str, &str)] = &[
     ("lost-motion", "motion.lost_motion_turns.high"),
     ("torque", "motion.torque_nm"),
     ("efficiency", "motion.efficiency"),
+    ("safe-load", "force.safe_load_n"),
+    ("least-gap", "least_gap_mm"),
+    ("mass", "print.mass_g"),
+    ("time", "print.time_min.nominal"),
 ];
 
 /// What is told when the maker does not say.
-pub const SHOWN: &[&str] = &["net-lead", "turns", "lost-motion"];
+pub const SHOWN: &[&str] = &[
+    "net-lead",
+    "turns",
+    "lost-motion",
+    "safe-load",
+    "least-gap",
+    "mass",
+];
 
 /// Decimals of numbers in the table: a tenth of a micrometre is far below any printer.
 const DECIMALS: usize = 4;
