@@ -66,10 +66,9 @@ fn a_row_is_what_check_reports_of_that_kit() {
 #[test]
 fn a_kit_that_cannot_be_keeps_its_row_and_says_why() {
     let room = room();
-    let output = netlead(
-        room.path(),
-        &["vary", "kit.toml", "inner=M12,M18,M20", "--csv"],
-    );
+    let tell = ["--csv", "--tell", "net-lead,turns,lost-motion"];
+    let vary = ["vary", "kit.toml", "inner=M12,M18,M20"];
+    let output = netlead(room.path(), &[&vary[..], &tell[..]].concat());
     assert_eq!(output.status.code(), Some(0), "{}", text(&output.stderr));
     let table = text(&output.stdout);
     let rows: Vec<&str> = table.lines().collect();
