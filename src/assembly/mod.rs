@@ -107,6 +107,21 @@ pub enum Fit {
     Stop,
 }
 
+impl Fit {
+    /// As contracts and people read it.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Thread => "thread",
+            Self::Slide => "slide",
+            Self::Swivel => "swivel",
+            Self::Locate => "locate",
+            Self::Press => "press",
+            Self::Seat => "seat",
+            Self::Stop => "stop",
+        }
+    }
+}
+
 /// What a joint forbids, for small motions about and along the axis.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Constraint {

@@ -70,32 +70,20 @@ fn kinds(case: &Case<'_>) -> Vec<Kind> {
 
 /// A kind by its word and its odds: `thread 63 %`.
 fn told(kind: &Kind) -> String {
-    format!("{} {:.0} %", word(kind.fit), kind.printed.odds * 100.0)
-}
-
-fn word(fit: Fit) -> &'static str {
-    match fit {
-        Fit::Thread => "thread",
-        Fit::Slide => "slide",
-        Fit::Swivel => "swivel",
-        Fit::Locate => "locate",
-        Fit::Press => "press",
-        Fit::Seat => "seat",
-        Fit::Stop => "stop",
-    }
+    format!("{} {:.0} %", kind.fit.word(), kind.printed.odds * 100.0)
 }
 
 fn judgement(case: &Case<'_>, kind: &Kind, [fail, warn]: [f64; 2]) -> Judgement {
     let odds = kind.printed.odds;
     Judgement {
         outcome: not_below(odds, fail, warn, warn),
-        subject: word(kind.fit).into(),
+        subject: kind.fit.word().into(),
         value: odds,
         limit: Some(fail),
         unit: "1",
         message: format!(
             "the {} fit of {} comes out right in {:.0} of 100 copies; at least {:.0}, better {:.0}",
-            word(kind.fit),
+            kind.fit.word(),
             kind.joint,
             odds * 100.0,
             fail * 100.0,
@@ -142,6 +130,6 @@ fn mend(case: &Case<'_>, kind: &Kind) -> String {
     };
     format!(
         "measure one more print for `netlead tune`, or ask for a {step} `gaps.{}`",
-        word(kind.fit)
+        kind.fit.word()
     )
 }

@@ -2,7 +2,7 @@
 //! its work and what one more hundredth of a millimetre would do.
 
 use super::Product;
-use super::words::{fit_word, spoken};
+use super::words::spoken;
 use crate::told::{Told, number};
 use crate::units::Length;
 
@@ -77,7 +77,7 @@ pub fn plays(product: &Product) -> Vec<String> {
             Some(format!(
                 "{} ({}): {told}",
                 names.join(" in "),
-                fit_word(joint.fit)
+                joint.fit.word()
             ))
         })
         .collect();
@@ -104,7 +104,7 @@ pub fn rows(product: &Product) -> Vec<Row> {
         let percent = |share: f64| (share * 100.0).round();
         let row = Row {
             joint: String::new(),
-            fit: fit_word(joint.fit),
+            fit: joint.fit.word(),
             wanted: length(told, gap.wanted),
             drawn: length(told, gap.drawn),
             printed: format!("{} to {}", length(told, low), length(told, high)),

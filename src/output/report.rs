@@ -9,7 +9,7 @@
 use super::Product;
 use super::bill::solid_mass;
 use super::report_force::{ForceEntry, force};
-use super::words::{fit_word, layout_name, outcome_word};
+use super::words::{layout_name, outcome_word};
 use crate::assembly::{Axis, InstanceId, Joint, Made, Motion, MotionKind, PartId, Step};
 use crate::check::Finding;
 use crate::clearance::{FoundBy, Kind};
@@ -425,7 +425,7 @@ fn joint(product: &Product, index: usize) -> JointEntry {
     };
     JointEntry {
         name: joint.name.clone(),
-        kind: fit_word(joint.fit),
+        kind: joint.fit.word(),
         parts: joint.between.map(|id| assembly.part_of(id).name.clone()),
         thread: figures.and_then(|figures| figures.thread.clone()),
         instances: joint.between.map(ordinal),

@@ -37,19 +37,6 @@ pub fn turning_words(turning: Turning) -> &'static str {
     }
 }
 
-/// Word for a kind of fit, as contracts and people read it.
-pub fn fit_word(fit: Fit) -> &'static str {
-    match fit {
-        Fit::Thread => "thread",
-        Fit::Slide => "slide",
-        Fit::Swivel => "swivel",
-        Fit::Locate => "locate",
-        Fit::Press => "press",
-        Fit::Seat => "seat",
-        Fit::Stop => "stop",
-    }
-}
-
 /// Word for an outcome, as contracts and people read it.
 pub fn outcome_word(outcome: Outcome) -> &'static str {
     match outcome {
