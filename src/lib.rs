@@ -17,6 +17,7 @@ pub mod layout;
 pub mod motion;
 pub mod output;
 pub mod printer;
+pub mod sequence;
 pub mod solid;
 pub mod thread;
 pub mod told;

@@ -1,0 +1,367 @@
+//! The order that a person would prefer: the cheapest way of taking apart, read backwards.
+//!
+//! Costs are those of putting together, for that is what people do: a piece that is taken away
+//! upwards goes in downwards. A set, the last motion and the pose say all that the rest costs,
+//! so each such state is worked out once. Costs are guesses, ordered by what is a nuisance at
+//! a bench; ties go to the first motion and the first piece.
+
+use super::motion::{Direction, Move};
+use super::obstacles::Obstacles;
+use super::pieces::Pieces;
+use super::table::Table;
+use std::collections::BTreeMap;
+
+/// A piece, or a group, to handle.
+const STEP: f64 = 1.0;
+/// A turn of a screw.
+const TURN: f64 = 0.05;
+/// A turn that has to be counted, because nothing touches within one turn of it.
+const COUNTED_TURN: f64 = 0.2;
+/// Another piece in the group.
+const EXTRA_PART: f64 = 0.1;
+/// Another motion than the one before.
+const CHANGE: f64 = 0.5;
+/// Going in sideways.
+const SIDEWAYS: f64 = 0.4;
+/// Going in from below.
+const UPHILL: f64 = 1.0;
+/// What would fall out again if nobody held it.
+const HELD: f64 = 0.6;
+/// Turning the mechanism.
+const DRIVING: f64 = 2.0;
+
+/// Sides that may be up: standing either way, lying either way.
+pub(super) const UPS: [Direction; 4] = [
+    Direction::new(2, true),
+    Direction::new(2, false),
+    Direction::new(0, true),
+    Direction::new(1, true),
+];
+
+/// States beyond which the search stops and a coarser one goes on: some 30 MB. Guess.
+const MOST_STATES: usize = 200_000;
+
+/// Something that is done in taking apart.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) enum Act {
+    /// A group leaves.
+    Leave {
+        /// What goes.
+        group: Pieces,
+        /// Along which motion, an index.
+        motion: usize,
+    },
+    /// The mechanism is turned to another pose.
+    Drive {
+        /// Which.
+        to: usize,
+    },
+}
+
+/// What has been decided in a state.
+#[derive(Clone, Copy, Debug)]
+struct Choice {
+    cost: f64,
+    act: Option<Act>,
+}
+
+/// A state of the search: what is still together, the last motion (none: the count of motions,
+/// driven: one more), the pose, and which side is up.
+type State = (Pieces, usize, usize, usize);
+
+/// The search, with what it has found out.
+pub(super) struct Search<'a, 'b, O: Obstacles> {
+    table: &'a mut Table<'b, O>,
+    known: BTreeMap<State, Choice>,
+    bench: BTreeMap<(Pieces, usize), f64>,
+    touches: BTreeMap<(Pieces, Pieces, usize, usize), f64>,
+    straight: [usize; 6],
+}
+
+/// A way of taking a set apart.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct Way {
+    /// Which side is up.
+    pub(super) up: Direction,
+    /// What is done, from the whole set to its base, each with the pose before it.
+    pub(super) acts: Vec<(usize, Act)>,
+    /// What it costs.
+    pub(super) cost: f64,
+}
+
+impl<'a, 'b, O: Obstacles> Search<'a, 'b, O> {
+    pub(super) fn new(table: &'a mut Table<'b, O>) -> Self {
+        let place = |direction: Direction| {
+            let mut moves = table.moves().iter();
+            moves.position(|m| *m == Move::Straight(direction))
+        };
+        let straight = Direction::ALL.map(|direction| place(direction).unwrap_or(usize::MAX));
+        Self {
+            table,
+            known: BTreeMap::new(),
+            bench: BTreeMap::new(),
+            touches: BTreeMap::new(),
+            straight,
+        }
+    }
+
+    /// The cheapest way to take a set apart that stands in a pose; `None` if there is none.
+    pub(super) fn cheapest(&mut self, set: Pieces, pose: usize) -> Option<Way> {
+        let none = self.table.moves().len();
+        let mut best: Option<(usize, f64)> = None;
+        for up in 0..UPS.len() {
+            let cost = self.cost((set, none, pose, up));
+            if cost.is_finite() && best.is_none_or(|(_, least)| cost < least - TIE) {
+                best = Some((up, cost));
+            }
+        }
+        let (up, cost) = best?;
+        let mut acts = Vec::new();
+        let mut state = (set, none, pose, up);
+        while let Some(act) = self.known.get(&state).and_then(|choice| choice.act) {
+            acts.push((state.2, act));
+            state = self.after(state, act);
+        }
+        Some(Way {
+            up: UPS[up],
+            acts,
+            cost,
+        })
+    }
+
+    /// Who stands in whose way.
+    pub(super) fn table(&mut self) -> &mut Table<'b, O> {
+        self.table
+    }
+
+    /// The piece that a set is built upon: the base, or else the largest.
+    pub(super) fn base_of(&self, set: Pieces) -> usize {
+        let obstacles = self.table.obstacles();
+        let base = obstacles.base();
+        if set.has(base) {
+            return base;
+        }
+        let larger = |a: usize, b: usize| {
+            if obstacles.volume(b) > obstacles.volume(a) {
+                b
+            } else {
+                a
+            }
+        };
+        set.each().reduce(larger).unwrap_or(base)
+    }
+
+    fn after(&self, (set, _, pose, up): State, act: Act) -> State {
+        match act {
+            Act::Leave { group, motion } => (set.without(group), motion, pose, up),
+            Act::Drive { to } => (set, self.table.moves().len() + 1, to, up),
+        }
+    }
+
+    fn cost(&mut self, state: State) -> f64 {
+        if let Some(choice) = self.known.get(&state) {
+            return choice.cost;
+        }
+        let (set, last, pose, _) = state;
+        let base = self.base_of(set);
+        let mut best = Choice {
+            cost: f64::INFINITY,
+            act: None,
+        };
+        if set == Pieces::one(base) || set.is_empty() {
+            best.cost = 0.0;
+        } else {
+            let enough = self.known.len() > MOST_STATES;
+            for (act, cost) in self.acts(state, base) {
+                // What is known already bounds what is worth looking at.
+                if cost < best.cost - TIE {
+                    let whole = cost + self.cost(self.after(state, act));
+                    if whole < best.cost - TIE {
+                        best = Choice {
+                            cost: whole,
+                            act: Some(act),
+                        };
+                    }
+                }
+                if enough && best.act.is_some() {
+                    break;
+                }
+            }
+            let driven = self.table.moves().len() + 1;
+            if last != driven && !(enough && best.act.is_some()) {
+                for to in 0..self.table.obstacles().poses() {
+                    let Some(cost) = self.driving(set, pose, to) else {
+                        continue;
+                    };
+                    let act = Act::Drive { to };
+                    if cost < best.cost - TIE {
+                        let whole = cost + self.cost(self.after(state, act));
+                        if whole < best.cost - TIE {
+                            best = Choice {
+                                cost: whole,
+                                act: Some(act),
+                            };
+                        }
+                    }
+                }
+            }
+        }
+        self.known.insert(state, best);
+        best.cost
+    }
+
+    /// All that can leave, with what that step costs, the cheapest first.
+    fn acts(&mut self, state: State, base: usize) -> Vec<(Act, f64)> {
+        let (set, last, pose, up) = state;
+        let mut found: Vec<(Act, f64)> = Vec::new();
+        for motion in 0..self.table.moves().len() {
+            let mut seen: Vec<Pieces> = Vec::new();
+            for piece in set.without(Pieces::one(base)).each() {
+                let group = self.table.along(set, piece, motion, pose);
+                if group.has(base) || seen.contains(&group) {
+                    continue;
+                }
+                seen.push(group);
+                let cost = self.leaving(set.without(group), group, motion, last, pose, up);
+                if cost.is_finite() {
+                    found.push((Act::Leave { group, motion }, cost));
+                }
+            }
+        }
+        found.sort_by(|a, b| a.1.total_cmp(&b.1));
+        found
+    }
+
+    fn leaving(
+        &mut self,
+        rest: Pieces,
+        group: Pieces,
+        motion: usize,
+        last: usize,
+        pose: usize,
+        up: usize,
+    ) -> f64 {
+        let way = self.table.moves()[motion];
+        let mut cost = STEP + EXTRA_PART * (group.count() - 1) as f64 + self.on_bench(group, pose);
+        if last != motion && last != self.table.moves().len() {
+            cost += CHANGE;
+        }
+        cost += uphill(way.direction(), UPS[up]);
+        if !self.stands(rest, group, pose, up) {
+            cost += HELD;
+        }
+        cost + self.turning(rest, group, motion, pose)
+    }
+
+    /// What turning a screw in costs, and counting where nothing touches.
+    fn turning(&mut self, rest: Pieces, group: Pieces, motion: usize, pose: usize) -> f64 {
+        let way = self.table.moves()[motion];
+        if way.clockwise().is_none() {
+            return 0.0;
+        }
+        let place = (rest, group, motion, pose);
+        if let Some(known) = self.touches.get(&place) {
+            return *known;
+        }
+        let turns = turns_engaged(self.table.obstacles(), group, rest, way, pose);
+        let counted = touch(self.table.obstacles(), group, rest, way.back(), pose)
+            .map_or(turns, |travel| way.turns_over(travel).floor());
+        let cost = TURN * turns + COUNTED_TURN * counted;
+        self.touches.insert(place, cost);
+        cost
+    }
+
+    /// Whether a group stays where it was put: friction or something below holds it.
+    fn stands(&mut self, rest: Pieces, group: Pieces, pose: usize, up: usize) -> bool {
+        let obstacles = self.table.obstacles();
+        let held = |piece: usize| rest.each().any(|other| obstacles.hold(piece, other, pose));
+        if group.each().any(held) {
+            return true;
+        }
+        let down = UPS[up].back();
+        let at = Direction::ALL.iter().position(|d| *d == down);
+        let motion = at.map_or(usize::MAX, |at| self.straight[at]);
+        if motion == usize::MAX {
+            return true;
+        }
+        let set = rest.with(group);
+        let base = self.base_of(rest);
+        let falls = |search: &mut Self, piece| {
+            let falling = search.table.along(set, piece, motion, pose);
+            !falling.has(base)
+        };
+        group.each().all(|piece| !falls(self, piece))
+    }
+
+    /// What it costs to put a group together on the bench, whichever side is up there.
+    fn on_bench(&mut self, group: Pieces, pose: usize) -> f64 {
+        if group.count() < 2 {
+            return 0.0;
+        }
+        if let Some(known) = self.bench.get(&(group, pose)) {
+            return *known;
+        }
+        let cost = self
+            .cheapest(group, pose)
+            .map_or(f64::INFINITY, |way| way.cost);
+        self.bench.insert((group, pose), cost);
+        cost
+    }
+
+    fn driving(&mut self, set: Pieces, from: usize, to: usize) -> Option<f64> {
+        let obstacles = self.table.obstacles();
+        if from == to || !set.has(obstacles.base()) {
+            return None;
+        }
+        let met = obstacles.drive(set, from, to)?;
+        let free = met.iter().all(|[a, b]| self.table.waives(*a, *b));
+        free.then(|| DRIVING + COUNTED_TURN * obstacles.drive_turns(from, to))
+    }
+}
+
+/// Sums of costs that differ by less are equal: rounding of doubles.
+const TIE: f64 = 1e-9;
+
+/// What it costs to go in against a direction, seen from what is up.
+fn uphill(leaving: Direction, up: Direction) -> f64 {
+    if leaving.axis != up.axis {
+        SIDEWAYS
+    } else if leaving.positive == up.positive {
+        0.0
+    } else {
+        UPHILL
+    }
+}
+
+/// Turns until the threads between a group and the rest are apart.
+pub(super) fn turns_engaged<O: Obstacles>(
+    obstacles: &O,
+    group: Pieces,
+    rest: Pieces,
+    way: Move,
+    pose: usize,
+) -> f64 {
+    let mut turns = 0.0f64;
+    for piece in group.each() {
+        for other in rest.each() {
+            turns = turns.max(obstacles.turns_engaged(piece, other, way, pose));
+        }
+    }
+    turns
+}
+
+/// How far a group comes that way before it touches the rest, in mm; `None` if it does not.
+pub(super) fn touch<O: Obstacles>(
+    obstacles: &O,
+    group: Pieces,
+    rest: Pieces,
+    way: Move,
+    pose: usize,
+) -> Option<f64> {
+    let pairs = group
+        .each()
+        .flat_map(|piece| rest.each().map(move |other| (piece, other)));
+    pairs
+        .filter_map(|(piece, other)| obstacles.free_travel(piece, other, way, pose))
+        .reduce(f64::min)
+}
