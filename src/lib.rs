@@ -3,11 +3,13 @@
 //! The rooms, in the order in which data flows through them and never back:
 //! `declared` reads TOML files by their keys, [`kit`] a description, [`layout`] sizes the
 //! parts, [`assembly`] holds them, [`motion`] says how they move, [`solid`] gives them facets,
+//! [`clearance`] finds what they meet,
 //! [`check`] judges, [`trial`] sets measured rows against the motion, [`output`] writes bytes,
 //! and only [`cli`] touches files and streams.
 
 pub mod assembly;
 pub mod check;
+pub mod clearance;
 pub mod cli;
 pub mod coupon;
 mod declared;

@@ -1,0 +1,203 @@
+//! One piece where it stands at turn 0, ready to be asked what it meets.
+
+use super::rings::Rings;
+use super::threads::ThreadFeature;
+use super::tree::{Bounds, Facet, Tree};
+use crate::assembly::{Assembly, Pose, Shape};
+use crate::solid::Mesh;
+use crate::units::Length;
+use nalgebra::{Point3, Vector3};
+use rayon::prelude::*;
+
+/// One piece's mesh where it stands at turn 0, in the assembly frame, with its threads, the
+/// boxes around its facets, and its rings about the axis.
+#[derive(Clone, Debug)]
+pub struct Body {
+    pub(super) facets: Vec<Facet>,
+    pub(super) tree: Tree,
+    pub(super) rings: Rings,
+    pub(super) threads: Vec<ThreadFeature>,
+}
+
+/// What of a piece is met.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Feature {
+    /// Anything but its threads.
+    Body,
+    /// One of its threads, by index in [`Body::threads`].
+    Thread(usize),
+}
+
+/// Widest radius row, in mm. Measured on prototypes: finer rows cost more than they tell,
+/// since each span keeps its true radii.
+const WIDEST_ROW: f64 = 0.05;
+/// Narrowest radius row, in mm: a tenth of a printed line's spread. Guess.
+const NARROWEST_ROW: f64 = 0.01;
+/// Facets are divided until no side is longer, in mm: boxes around long ones hold mostly air.
+/// Measured on the preset: 3 to 10 mm differ by less than a tenth.
+const LONGEST_SIDE: f64 = 5.0;
+
+/// How finely bodies are told apart; the same for all that are asked about each other.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Fineness {
+    /// Width of the rings' rows.
+    pub row: Length,
+    /// Chord tolerance with which the meshes were made.
+    pub chord: Length,
+}
+
+impl Fineness {
+    /// For the pieces of an assembly, meshed with a chord tolerance: rows at most half the
+    /// least gap that the assembly draws.
+    pub fn of(assembly: &Assembly, chord: Length) -> Self {
+        let gaps = assembly.joints.iter().filter_map(|joint| joint.gap);
+        let drawn = gaps.map(|gap| gap.drawn.as_mm()).filter(|gap| *gap > 0.0);
+        let least = drawn.fold(f64::INFINITY, f64::min);
+        Self {
+            row: Length::mm((least / 2.0).clamp(NARROWEST_ROW, WIDEST_ROW)),
+            chord,
+        }
+    }
+}
+
+/// Every piece of an assembly as a body, in the order of its pieces. `meshes` are those of the
+/// parts, in their order, in their print frames, made with a chord tolerance.
+pub fn bodies(assembly: &Assembly, meshes: &[Mesh], chord: Length) -> Vec<Body> {
+    let fineness = Fineness::of(assembly, chord);
+    let none = Mesh::default();
+    assembly
+        .instances
+        .par_iter()
+        .map(|piece| {
+            let shape = &assembly.parts[piece.part.0].shape;
+            let mesh = meshes.get(piece.part.0).unwrap_or(&none);
+            Body::new(mesh, shape, &piece.pose, fineness)
+        })
+        .collect()
+}
+
+impl Body {
+    /// A part's mesh, posed. The shape says where its threads are.
+    pub fn new(mesh: &Mesh, shape: &Shape, pose: &Pose, fineness: Fineness) -> Self {
+        Self::with_threads(&mesh.placed(pose), ThreadFeature::of(shape, pose), fineness)
+    }
+
+    /// A mesh in the assembly frame, with its threads.
+    pub fn with_threads(mesh: &Mesh, threads: Vec<ThreadFeature>, fineness: Fineness) -> Self {
+        let chord = fineness.chord.as_mm();
+        let whole: Vec<Facet> = (0..)
+            .zip(mesh.facets())
+            .map(|(index, corners)| facet(index, corners, &threads, chord))
+            .collect();
+        let ((facets, tree), rings) = rayon::join(
+            || {
+                let mut facets = Vec::with_capacity(whole.len());
+                for facet in &whole {
+                    divide(*facet, &mut facets);
+                }
+                let tree = Tree::new(&mut facets);
+                (facets, tree)
+            },
+            || Rings::new(&whole, threads.len(), fineness.row),
+        );
+        Self {
+            facets,
+            tree,
+            rings,
+            threads,
+        }
+    }
+
+    /// Its threads.
+    pub fn threads(&self) -> &[ThreadFeature] {
+        &self.threads
+    }
+
+    /// Lowest and highest corner of the box around it, in mm.
+    pub fn bounds(&self) -> [[f64; 3]; 2] {
+        let bounds = self.box_around();
+        [bounds.low.into(), bounds.high.into()]
+    }
+
+    pub(super) fn box_around(&self) -> Bounds {
+        self.tree
+            .nodes
+            .first()
+            .map_or(Bounds::none(), |root| root.bounds)
+    }
+}
+
+/// The feature of a number that facets and spans carry.
+pub(super) fn feature(number: u8) -> Feature {
+    match usize::from(number) {
+        0 => Feature::Body,
+        thread => Feature::Thread(thread - 1),
+    }
+}
+
+fn facet(index: u32, corners: [Point3<f64>; 3], threads: &[ThreadFeature], chord: f64) -> Facet {
+    let [a, b, c] = corners;
+    let across = (b - a).cross(&(c - a));
+    let area = across.norm();
+    let normal = if area > 0.0 {
+        across / area
+    } else {
+        Vector3::zeros()
+    };
+    let nearest = nearest_to_axis(&corners);
+    let owner = (0..254)
+        .zip(threads)
+        .find(|(_, thread)| thread.owns(&corners, normal.z, nearest, chord));
+    Facet {
+        corners,
+        normal,
+        index,
+        feature: owner.map_or(0, |(thread, _)| thread + 1),
+    }
+}
+
+/// Least distance of a facet from the z axis, in mm.
+pub(super) fn nearest_to_axis(corners: &[Point3<f64>; 3]) -> f64 {
+    let cross = |a: usize, b: usize| corners[a].x * corners[b].y - corners[b].x * corners[a].y;
+    let sides = [cross(0, 1), cross(1, 2), cross(2, 0)];
+    let around = sides.iter().all(|side| *side > 0.0) || sides.iter().all(|side| *side < 0.0);
+    if around {
+        return 0.0;
+    }
+    let from_side = |(a, b): (usize, usize)| {
+        let (px, py) = (corners[a].x, corners[a].y);
+        let (dx, dy) = (corners[b].x - px, corners[b].y - py);
+        let length = dx * dx + dy * dy;
+        let along = if length > 0.0 {
+            (-(px * dx + py * dy) / length).clamp(0.0, 1.0)
+        } else {
+            0.0
+        };
+        let (x, y) = (px + along * dx, py + along * dy);
+        x * x + y * y
+    };
+    let squared = [(0, 1), (1, 2), (2, 0)].map(from_side);
+    squared.into_iter().fold(f64::INFINITY, f64::min).sqrt()
+}
+
+/// Adds a facet, its longest side halved until it is short.
+fn divide(facet: Facet, into: &mut Vec<Facet>) {
+    let [a, b, c] = facet.corners;
+    let sides = [(a, b, c), (b, c, a), (c, a, b)];
+    let longest = sides.into_iter().fold(None, |longest, side| {
+        let length = (side.1 - side.0).norm_squared();
+        match longest {
+            Some((most, _)) if most >= length => longest,
+            _ => Some((length, side)),
+        }
+    });
+    match longest {
+        Some((length, (from, to, opposite))) if length > LONGEST_SIDE * LONGEST_SIDE => {
+            let middle = nalgebra::center(&from, &to);
+            for corners in [[from, middle, opposite], [middle, to, opposite]] {
+                divide(Facet { corners, ..facet }, into);
+            }
+        }
+        _ => into.push(facet),
+    }
+}

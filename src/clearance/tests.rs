@@ -1,0 +1,282 @@
+//! Hand-made bodies of which a hand calculation tells what stands in whose way, and the
+//! pieces of a preset.
+
+use super::*;
+use crate::assembly::{
+    Contour, Outline, Placed, Pose, Shape, Solid, ThreadForm, ThreadZone, Turned,
+};
+use crate::solid::{Mesh, mesh, solid_mesh};
+use crate::thread::{Hand, Thread};
+
+const X: [f64; 3] = [1.0, 0.0, 0.0];
+const UP: [f64; 3] = [0.0, 0.0, 1.0];
+const DOWN: [f64; 3] = [0.0, 0.0, -1.0];
+
+fn mm(value: f64) -> Length {
+    Length::mm(value)
+}
+
+fn fineness(chord: f64) -> Fineness {
+    Fineness {
+        row: mm(0.05),
+        chord: mm(chord),
+    }
+}
+
+fn contour(corners: &[(f64, f64)]) -> Contour {
+    Contour {
+        corners: corners.iter().map(|(z, r)| (mm(*z), mm(*r))).collect(),
+        threads: Vec::new(),
+    }
+}
+
+/// A solid about the axis, its chords within 0.01 mm.
+fn turned(corners: &[(f64, f64)]) -> Solid {
+    Solid::Turned(Turned {
+        outer: contour(corners),
+        bore: None,
+    })
+}
+
+fn body_of(solid: &Solid) -> Body {
+    body(&solid_mesh(solid, mm(0.01)))
+}
+
+fn body(mesh: &Mesh) -> Body {
+    Body::with_threads(mesh, Vec::new(), fineness(0.01))
+}
+
+fn rod(radius: f64, from: f64, to: f64) -> Body {
+    body_of(&turned(&[(from, radius), (to, radius)]))
+}
+
+/// A block about the axis, x by y, from a height to another.
+fn block(x: f64, y: f64, from: f64, to: f64) -> Solid {
+    let outline = Outline::Rectangle { x: mm(x), y: mm(y) };
+    Solid::Prism(vec![(mm(from), outline.clone()), (mm(to), outline)])
+}
+
+fn here(solid: Solid) -> Placed {
+    Placed {
+        pose: Pose::identity(),
+        solid,
+    }
+}
+
+fn plain(base: Solid, cut: Vec<Solid>, genus: usize) -> Shape {
+    Shape {
+        base: here(base),
+        within: Vec::new(),
+        joined: Vec::new(),
+        cut: cut.into_iter().map(here).collect(),
+        genus,
+    }
+}
+
+/// A block 30 x 30 x 20 with a bore through it.
+fn bored(radius: f64) -> Body {
+    let bore = turned(&[(-1.0, radius), (21.0, radius)]);
+    let shape = plain(block(30.0, 30.0, 0.0, 20.0), vec![bore], 1);
+    body(&mesh(&shape, mm(0.01)).unwrap())
+}
+
+fn straight(along: [f64; 3], reach: f64) -> Motion {
+    Motion::Straight {
+        along,
+        reach: Some(mm(reach)),
+    }
+}
+
+fn turning(lead: f64, reach: f64) -> Motion {
+    Motion::Turning {
+        lead: mm(lead),
+        reach: Some(mm(reach)),
+        up: reach > 0.0,
+    }
+}
+
+#[test]
+fn a_pin_leaves_its_bore_along_the_axis_but_not_across() {
+    let (pin, hole) = (rod(4.9, -3.0, 23.0), bored(5.0));
+    let pair = Pair::new(&pin, &hole);
+    for way in [UP, DOWN] {
+        assert!(!pair.blocked(&Motion::away(way)));
+        assert_eq!(pair.obstacle(&Motion::away(way)), None);
+    }
+    for way in [X, [0.0, -1.0, 0.0], [1.0, 1.0, 0.3]] {
+        assert!(pair.blocked(&Motion::away(way)), "{way:?}");
+    }
+    // Chords of both within 0.01 mm: the pin is met after 0.08 to 0.1 mm.
+    let met = pair.obstacle(&Motion::away(X)).unwrap();
+    let travel = met.free_travel.as_mm();
+    assert!((0.08..=0.1).contains(&travel), "{travel}");
+    let [x, y, _] = met.point;
+    assert!(
+        met.proven && ((x * x + y * y).sqrt() - 5.0).abs() < 0.011,
+        "{met:?}"
+    );
+}
+
+#[test]
+fn a_head_is_met_by_a_bore_that_its_shank_passes() {
+    // A head of radius 6 above, 2.5 mm off the face at 20.
+    let screw = body_of(&turned(&[
+        (-3.0, 4.9),
+        (22.5, 4.9),
+        (22.5, 6.0),
+        (26.0, 6.0),
+    ]));
+    let hole = bored(5.0);
+    let pair = Pair::new(&screw, &hole);
+    assert!(!pair.blocked(&Motion::away(UP)));
+    let met = pair.obstacle(&Motion::away(DOWN)).unwrap();
+    approx::assert_abs_diff_eq!(met.free_travel.as_mm(), 2.5, epsilon = 1e-6);
+    approx::assert_abs_diff_eq!(met.point[2], 20.0, epsilon = 1e-6);
+    // From radius 5 to radius 6 it is too wide, to within a chord and a row.
+    let too_wide = met.too_wide.unwrap().as_mm();
+    assert!((too_wide - 1.0).abs() <= 0.05 + 0.02, "{too_wide}");
+    // Touching is free, a little more is not; turning meets the same face.
+    for motion in [straight, |along: [f64; 3], by| turning(1.5, by * along[2])] {
+        assert_eq!(pair.obstacle(&motion(DOWN, 2.5)), None);
+        assert!(pair.obstacle(&motion(DOWN, 2.51)).is_some());
+        assert_eq!(pair.obstacle(&motion(UP, 100.0)), None);
+    }
+    // Brought down onto the face, it cannot go on, and can leave.
+    let down = pair.advanced(mm(-2.5));
+    for motion in [straight, |along: [f64; 3], by| turning(1.5, by * along[2])] {
+        assert!(down.obstacle(&motion(DOWN, 0.1)).is_some());
+        assert_eq!(down.obstacle(&motion(UP, 0.1)), None);
+    }
+    assert_eq!(down.obstacle(&turning(0.0, 0.0)), None);
+}
+
+#[test]
+fn faces_in_contact_slide_and_part_but_do_not_press() {
+    let lower = body_of(&block(10.0, 10.0, 0.0, 5.0));
+    let upper = body_of(&block(10.0, 10.0, 5.0, 9.0));
+    let pair = Pair::new(&upper, &lower);
+    for way in [UP, X, [0.0, 1.0, 0.0]] {
+        assert!(!pair.blocked(&Motion::away(way)), "{way:?}");
+        assert_eq!(pair.obstacle(&straight(way, 3.0)), None, "{way:?}");
+    }
+    assert!(pair.blocked(&Motion::away(DOWN)));
+    let met = pair.obstacle(&straight(DOWN, 3.0)).unwrap();
+    assert_eq!(met.free_travel, Length::ZERO);
+}
+
+#[test]
+fn a_key_slides_out_of_its_slot_but_rings_do_not_let_it_turn() {
+    // A bar across a slotted tube: turning, it would meet the slot's sides.
+    let key = body_of(&block(28.0, 4.0, 5.0, 9.0));
+    let slot = block(40.0, 4.4, 3.0, 30.0);
+    let shape = plain(block(30.0, 30.0, 0.0, 20.0), vec![slot], 0);
+    let slotted = body(&mesh(&shape, mm(0.01)).unwrap());
+    let pair = Pair::new(&key, &slotted);
+    assert!(!pair.blocked(&Motion::away(UP)));
+    assert!(!pair.blocked(&Motion::away(X)));
+    assert!(pair.blocked(&Motion::away(DOWN)));
+    let met = pair.obstacle(&turning(0.0, 0.0)).unwrap();
+    assert!(!met.proven);
+}
+
+#[test]
+fn press_faces_can_be_relieved() {
+    let (pin, hole) = (rod(5.03, -3.0, 23.0), bored(5.0));
+    let pair = Pair::new(&pin, &hole);
+    assert!(pair.blocked(&Motion::away(UP)));
+    // 0.03 of press and two chords of 0.01.
+    let relieved = pair.relieved(mm(0.05));
+    assert_eq!(relieved.obstacle(&Motion::away(UP)), None);
+    assert!(!relieved.blocked(&Motion::away(UP)));
+    assert!(pair.relieved(mm(0.05)).blocked(&Motion::away(X)));
+}
+
+/// M20x2.5 from z 0 to 20 with a chamfered end, or the block tapped for it with a radial gap.
+fn screw(pitch: f64, crest: f64) -> Body {
+    let thread = Thread::free(mm(20.0), mm(pitch), Hand::Right);
+    let mut outer = contour(&[(0.0, 8.0), (3.0, 11.0), (17.0, 11.0), (20.0, 8.0)]);
+    outer
+        .threads
+        .push(zone(&thread, [0.0, 20.0], 0.0, crest, true));
+    threaded(Solid::Turned(Turned { outer, bore: None }), Vec::new(), 0)
+}
+
+fn zone(thread: &Thread, z: [f64; 2], shift: f64, crest: f64, external: bool) -> ThreadZone {
+    ThreadZone {
+        z: z.map(mm),
+        form: ThreadForm {
+            thread: thread.clone(),
+            shift: mm(shift),
+            crest: mm(crest),
+            external,
+        },
+    }
+}
+
+fn threaded(base: Solid, cut: Vec<Solid>, genus: usize) -> Body {
+    let shape = plain(base, cut, genus);
+    let mesh = mesh(&shape, mm(0.02)).unwrap();
+    Body::new(&mesh, &shape, &Pose::identity(), fineness(0.02))
+}
+
+/// Tapped from 2 to 14; closed by a plug at 14 to 15 if asked.
+fn nut(shift: f64, crest: f64, plugged: bool) -> Body {
+    let thread = Thread::free(mm(20.0), mm(2.5), Hand::Right);
+    // Countersunk beyond the crests, as every hole that a screw is to enter.
+    let [start, top, end] = if plugged {
+        [11.5, 14.0, 10.5]
+    } else {
+        [12.0, 16.0, 12.0]
+    };
+    let mut outer = contour(&[(1.0, 12.0), (5.0, 8.0), (start, 8.0), (top, end)]);
+    outer
+        .threads
+        .push(zone(&thread, [1.0, top], shift, crest, false));
+    let tool = Solid::Turned(Turned { outer, bore: None });
+    threaded(
+        block(40.0, 40.0, 2.0, 15.0),
+        vec![tool],
+        usize::from(!plugged),
+    )
+}
+
+#[test]
+fn a_screw_turns_out_of_its_hole_along_its_lead_alone() {
+    let (screw, nut) = (screw(2.5, 0.4), nut(0.2, 0.4, false));
+    let pair = Pair::new(&screw, &nut);
+    assert!(pair.engaged());
+    assert_eq!((screw.threads().len(), nut.threads().len()), (1, 1));
+    for up in [true, false] {
+        assert_eq!(pair.obstacle(&Motion::unscrewed(mm(2.5), up)), None);
+        // Another lead, or the other hand, jams.
+        assert!(pair.blocked(&Motion::unscrewed(mm(2.0), up)));
+        assert!(pair.blocked(&Motion::unscrewed(mm(-2.5), up)));
+    }
+    for way in [UP, DOWN, X] {
+        assert!(pair.blocked(&Motion::away(way)));
+        assert!(pair.obstacle(&Motion::away(way)).is_some());
+    }
+}
+
+#[test]
+fn a_screw_out_of_phase_does_not_turn() {
+    // Touching at c tan 30 = 0.1155 mm for a radial gap of 0.2 mm.
+    let nut = nut(0.2, 0.4, false);
+    for (off, blocked) in [(0.11, false), (0.12, true)] {
+        let screw = screw(2.5, 0.4 + off);
+        let pair = Pair::new(&screw, &nut);
+        assert_eq!(pair.blocked(&Motion::unscrewed(mm(2.5), true)), blocked);
+    }
+}
+
+#[test]
+fn a_screw_does_not_turn_through_the_plug_behind_its_thread() {
+    let (screw, nut) = (screw(2.5, 0.4), nut(0.2, 0.4, true));
+    // Three whole turns out, its end at 12.5 stands before the plug at 14.
+    let pair = Pair::new(&screw, &nut).advanced(mm(-7.5));
+    assert!(pair.engaged());
+    assert_eq!(pair.obstacle(&Motion::unscrewed(mm(2.5), false)), None);
+    let met = pair.obstacle(&Motion::unscrewed(mm(2.5), true)).unwrap();
+    approx::assert_abs_diff_eq!(met.free_travel.as_mm(), 1.5, epsilon = 1e-3);
+    approx::assert_abs_diff_eq!(met.point[2], 14.0, epsilon = 1e-3);
+}

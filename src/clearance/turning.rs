@@ -1,0 +1,96 @@
+//! Turning motions, judged by rings: a piece that turns while it advances meets another only
+//! if its rings do.
+
+use super::body::{Body, Feature, feature};
+use super::rings::Span;
+use super::straight::SLACK;
+
+/// How a stands and goes along the axis against b, in mm.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Advance {
+    /// How far it stands from where its mesh is.
+    pub(super) from: f64,
+    /// How far it goes from there; may be without end.
+    pub(super) by: f64,
+}
+
+/// Rings that meet.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct RingMeeting {
+    pub(super) features: [Feature; 2],
+    /// Radius and height at which, as b stands.
+    pub(super) radius: f64,
+    pub(super) height: f64,
+    /// How far a goes before.
+    pub(super) travel: f64,
+    /// How much too wide a is: radii, side by side, in which the two meet.
+    pub(super) too_wide: f64,
+}
+
+/// The first rings of b that a meets; of equally near ones the innermost. Pairs of threads for
+/// which `apart` holds are left out: their section clears them.
+pub(super) fn first_met(
+    a: &Body,
+    b: &Body,
+    way: Advance,
+    apart: &dyn Fn(Feature, Feature) -> bool,
+) -> Option<RingMeeting> {
+    let mut best: Option<(usize, RingMeeting)> = None;
+    let rows = a.rings.rows().len().min(b.rings.rows().len());
+    let mut common = vec![0.0_f64; rows];
+    for (index, (of_a, of_b)) in a.rings.rows().iter().zip(b.rings.rows()).enumerate() {
+        for one in of_a {
+            for other in of_b {
+                let Some(travel) = meets(one, other, way) else {
+                    continue;
+                };
+                let features = [feature(one.feature), feature(other.feature)];
+                if apart(features[0], features[1]) {
+                    continue;
+                }
+                let (low, high) = (one.r[0].max(other.r[0]), one.r[1].min(other.r[1]));
+                common[index] = common[index].max(high - low);
+                if best.is_none_or(|(_, best)| travel < best.travel) {
+                    let found = RingMeeting {
+                        features,
+                        radius: low,
+                        height: other.z[if way.by < 0.0 { 1 } else { 0 }],
+                        travel,
+                        too_wide: 0.0,
+                    };
+                    best = Some((index, found));
+                }
+            }
+        }
+    }
+    best.map(|(index, mut found)| {
+        let side = |row: &&f64| **row > 0.0;
+        let outwards: f64 = common[index..].iter().take_while(side).sum();
+        let inwards: f64 = common[..index].iter().rev().take_while(side).sum();
+        found.too_wide = outwards + inwards;
+        found
+    })
+}
+
+/// How far a span goes before it meets another, if it does. Touching is free, unless the way
+/// leads into what is touched.
+fn meets(a: &Span, b: &Span, way: Advance) -> Option<f64> {
+    if a.r[0] > b.r[1] || b.r[0] > a.r[1] {
+        return None;
+    }
+    let [low, high] = a.z.map(|z| z + way.from);
+    let swept = [low + way.by.min(0.0), high + way.by.max(0.0)];
+    let ahead = if way.by < 0.0 {
+        low - b.z[1]
+    } else {
+        b.z[0] - high
+    };
+    let passes = b.z[0] < swept[1] - SLACK && b.z[1] > swept[0] + SLACK;
+    let faces = if way.by < 0.0 {
+        a.faces[1] && b.faces[0]
+    } else {
+        a.faces[0] && b.faces[1]
+    };
+    let leads_in = way.by.abs() > SLACK && ahead.abs() <= SLACK && faces;
+    (passes || leads_in).then_some(ahead.max(0.0))
+}
