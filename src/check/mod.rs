@@ -4,6 +4,7 @@
 //! for each subject it judged. [`all`] runs every rule and applies the kit's waivers. To add a
 //! rule, add a file with a `RULE` and name it in [`RULES`].
 
+mod assembly_order;
 mod asserted;
 mod bed;
 mod engagement;
@@ -20,6 +21,7 @@ use crate::kit::Kit;
 use crate::layout::Design;
 use crate::motion::StrokeRates;
 use crate::printer::Profile;
+use crate::sequence::Order;
 use crate::solid::Mesh;
 use crate::units::Length;
 use rayon::prelude::*;
@@ -84,6 +86,8 @@ pub struct Bodies<'a> {
     /// The mesh of every part, bought ones too, in its print frame, in the order of the parts;
     /// of a printed part as its file holds it.
     pub meshes: &'a [Mesh],
+    /// How they come apart.
+    pub order: &'a Order,
 }
 
 impl Case<'_> {
@@ -132,6 +136,7 @@ pub const RULES: &[Rule] = &[
     strength::RULE,
     keeper_bore::RULE,
     bed::RULE,
+    assembly_order::RULE,
     start::RULE,
 ];
 

@@ -143,6 +143,13 @@ impl Hull {
             let low = (index as f64 * width).max(radii[0]);
             let high = ((index + 1) as f64 * width).min(radii[1]);
             let held = &mut self.rows[index - self.first];
+            let inside = held.is_some_and(|(held_z, _)| held_z[0] <= z[0] && z[1] <= held_z[1]);
+            let z = if inside || first == last {
+                z
+            } else {
+                // A countersink's facets reach the end of the thread in their outer rows only.
+                heights_within(facet, [low, high]).unwrap_or(z)
+            };
             *held = Some(match *held {
                 None => (z, [low, high]),
                 Some((held_z, held_r)) => (union(held_z, z), union(held_r, [low, high])),

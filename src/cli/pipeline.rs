@@ -11,6 +11,7 @@ use crate::output::{
     Interval, JointFigures, KitFacts, MotionFigures, Product, Tool, stl, thread_sheet,
 };
 use crate::printer::{self, Profile};
+use crate::sequence::{self, Order, Speaker};
 use crate::solid::{self, Mesh, Written};
 use crate::thread::Thread;
 use crate::told::Told;
@@ -113,7 +114,7 @@ impl Read {
             |problems: &[Diagnostic]| Refusal::Rejected(rendered(&self.path, &self.text, problems));
         let kit = &self.kit;
         let profile = &self.profile;
-        let design = layout::design(kit, profile).map_err(|problems| rejected(&problems))?;
+        let mut design = layout::design(kit, profile).map_err(|problems| rejected(&problems))?;
         let moving = |message: String| {
             let at = kit.layout.at.clone().unwrap_or(0..0);
             rejected(&[Diagnostic::error(message, at)])
@@ -124,14 +125,23 @@ impl Read {
             .ok_or_else(|| moving("the carriage does not move when the drive turns".into()))?;
         let rates = rates.per_stroke_turn(direction);
         let (written, meshes) = written(kit, &design, progress)?;
+        progress("order");
+        let order = ordered(kit, &mut design, &rates, &meshes);
         let case = Case {
             kit,
             profile,
             design: &design,
             rates: &rates,
         };
-        let findings = check::all(&case, &Bodies { meshes: &meshes });
-        product(kit, profile, design, &rates, findings, written).map_err(moving)
+        let bodies = Bodies {
+            meshes: &meshes,
+            order: &order,
+        };
+        let findings = check::all(&case, &bodies);
+        let mut product =
+            product(kit, profile, design, &rates, findings, written).map_err(moving)?;
+        product.order = Some(order);
+        Ok(product)
     }
 
     /// What keeps a design from being, pointed at in the kit.
@@ -159,6 +169,18 @@ fn located(finding: &Finding) -> Diagnostic {
         label: String::new(),
         mend: finding.mend.clone(),
     }
+}
+
+/// The order of assembly; the steps of the design become those of the order.
+fn ordered(kit: &Kit, design: &mut Design, rates: &StrokeRates, meshes: &[Mesh]) -> Order {
+    let (assembly, course) = (&design.assembly, &design.course);
+    let order = sequence::find(assembly, rates, course, meshes, *kit.tolerance);
+    let speaker = Speaker {
+        assembly,
+        told: kit.told(),
+    };
+    design.steps = sequence::steps(&order, &design.script, &speaker);
+    order
 }
 
 /// Every printed part as its file, proved sound, and the mesh of every part; both in the order
@@ -265,6 +287,7 @@ fn product(
         joints: joints.collect(),
         written,
         findings,
+        order: None,
         changes: None,
         tools: tools(kit.told(), design.sizes.across_flats, kit.inner.is_some()),
         design,

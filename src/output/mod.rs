@@ -12,6 +12,7 @@ pub mod guide;
 pub mod product;
 pub mod report;
 pub mod stl;
+pub mod take_apart;
 pub mod terminal;
 pub mod thread_sheet;
 pub mod trial_page;

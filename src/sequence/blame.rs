@@ -64,15 +64,24 @@ pub(super) fn stuck<O: Obstacles>(table: &mut Table<'_, O>, all: Pieces, rest: R
         told.push(meetings.collect());
     }
     table.waive(&[]);
-    table.optimistic(true);
-    let proved = greedy::rest(table, all).pieces.count() > 1;
-    table.optimistic(false);
+    let proved = surely_stuck(table, all) || {
+        table.look_longer(rest.pieces, rest.pose);
+        surely_stuck(table, all)
+    };
     Stuck {
         pieces: rest.pieces.each().collect(),
         pose: rest.pose,
         proved,
         causes: told,
     }
+}
+
+/// Whether it is stuck without what is not proved to be in the way.
+fn surely_stuck<O: Obstacles>(table: &mut Table<'_, O>, all: Pieces) -> bool {
+    table.optimistic(true);
+    let rest = greedy::rest(table, all);
+    table.optimistic(false);
+    rest.pieces.count() > 1
 }
 
 /// Pairs of the rest of which one stands in the other's way in any motion.

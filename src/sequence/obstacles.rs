@@ -37,6 +37,13 @@ pub trait Obstacles: Sync {
     /// Whether `other` lets `mover` go, in a pose. Only the two are looked at.
     fn passage(&self, mover: usize, other: usize, motion: Move, pose: usize) -> Passage;
 
+    /// Whether two pieces of which it is not proved that one blocks the other do meet: a longer
+    /// look, for those that are stuck.
+    fn surely_meet(&self, mover: usize, other: usize, motion: Move, pose: usize) -> bool {
+        let _ = (mover, other, motion, pose);
+        false
+    }
+
     /// How far `mover` comes before it meets `other`, in mm along the motion; `None` if it
     /// passes, or if that is not known.
     fn free_travel(&self, mover: usize, other: usize, motion: Move, pose: usize) -> Option<f64>;
@@ -65,6 +72,13 @@ pub trait Obstacles: Sync {
     fn drive(&self, present: Pieces, from: usize, to: usize) -> Option<Vec<[usize; 2]>> {
         let _ = (present, from, to);
         None
+    }
+
+    /// Whether two pieces would meet on the mechanism's own motion between two poses, each
+    /// moved as in the whole mechanism.
+    fn meet_driven(&self, a: usize, b: usize, from: usize, to: usize) -> bool {
+        let _ = (a, b, from, to);
+        false
     }
 
     /// Turns of the drive between two poses, without sign.

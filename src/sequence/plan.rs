@@ -1,10 +1,10 @@
 //! The plan: what leaves after what, and what each had to wait for.
 
 use super::blame::{self, Stuck};
+use super::cheapest::{Act, Search, touch, turns_engaged};
 use super::greedy;
 use super::motion::{Direction, Move};
 use super::obstacles::Obstacles;
-use super::order::{Act, Search, touch, turns_engaged};
 use super::pieces::{MOST_PIECES, Pieces};
 use super::table::Table;
 
@@ -45,8 +45,8 @@ pub enum Deed {
         motion: Move,
         /// Turns until their threads are out of those of the rest; zero without threads.
         turns: f64,
-        /// How far they could go the other way before they touch the rest, in mm; `None` if
-        /// nothing would stop them.
+        /// How far they could be screwed in further before a screw touches what it is screwed
+        /// into, in mm; `None` if it never does, or has no thread.
         back: Option<f64>,
     },
     /// The mechanism is turned, all its joints standing.
@@ -124,7 +124,7 @@ fn level<O: Obstacles>(search: &mut Search<'_, '_, O>, set: Pieces, pose: usize)
                     deed: Deed::Leave {
                         motion: way,
                         turns: turns_engaged(obstacles, group, rest, way, pose),
-                        back: touch(obstacles, group, rest, way.back(), pose),
+                        back: touch(obstacles, group, rest, way, pose),
                     },
                     pieces: group.each().collect(),
                     rest: rest.each().collect(),
@@ -200,17 +200,16 @@ fn drive_waits<O: Obstacles>(
             continue;
         };
         let gone: Pieces = removal.pieces.iter().copied().collect();
-        // With it still there, if its joints say how it moves.
-        for [a, b] in obstacles
-            .drive(left.with(gone), from, to)
-            .unwrap_or_default()
-        {
-            let (blocker, blocked) = if gone.has(a) { (a, b) } else { (b, a) };
-            waits.push(Wait {
-                removal: index,
-                blocker,
-                blocked,
-            });
+        for blocker in gone.each() {
+            for blocked in left.each() {
+                if obstacles.meet_driven(blocker, blocked, from, to) {
+                    waits.push(Wait {
+                        removal: index,
+                        blocker,
+                        blocked,
+                    });
+                }
+            }
         }
     }
     waits

@@ -19,6 +19,7 @@ struct Row {
 pub(super) struct Table<'a, O: Obstacles> {
     obstacles: &'a O,
     rows: Vec<Option<Row>>,
+    holds: Vec<Option<Vec<Pieces>>>,
     waived: Vec<Pieces>,
     optimistic: bool,
 }
@@ -30,6 +31,7 @@ impl<'a, O: Obstacles> Table<'a, O> {
         Self {
             obstacles,
             rows: vec![None; rows],
+            holds: vec![None; obstacles.poses()],
             waived: vec![Pieces::NONE; pieces],
             optimistic: false,
         }
@@ -66,6 +68,28 @@ impl<'a, O: Obstacles> Table<'a, O> {
             blocked
         };
         blocked.without(self.waived[piece])
+    }
+
+    /// Looks longer at what is not proved among some pieces.
+    pub(super) fn look_longer(&mut self, pieces: Pieces, pose: usize) {
+        for piece in pieces.each() {
+            for (motion, way) in self.moves().iter().enumerate() {
+                let open = self.row(piece, motion, pose).unproved.both(pieces);
+                let obstacles = self.obstacles;
+                let meet = open
+                    .each()
+                    .filter(|other| obstacles.surely_meet(piece, *other, *way, pose));
+                let meet: Pieces = meet.collect();
+                let place = self.place(piece, motion, pose);
+                if let Some(row) = &mut self.rows[place] {
+                    row.unproved = row.unproved.without(meet);
+                }
+            }
+        }
+    }
+
+    fn place(&self, piece: usize, motion: usize, pose: usize) -> usize {
+        (motion * self.obstacles.poses() + pose) * self.obstacles.pieces() + piece
     }
 
     /// From now on, what is not proved to be in the way is taken to be free, or no longer.
@@ -107,9 +131,35 @@ impl<'a, O: Obstacles> Table<'a, O> {
         group
     }
 
+    /// What friction holds to a piece of a set: itself, what is pressed or screwed to it, what
+    /// is to that.
+    pub(super) fn held_to(&mut self, piece: usize, set: Pieces, pose: usize) -> Pieces {
+        let mut held = Pieces::one(piece);
+        let mut new = held;
+        while !new.is_empty() {
+            let mut next = Pieces::NONE;
+            for one in new.each() {
+                next = next.with(self.holds(one, pose));
+            }
+            new = next.both(set).without(held);
+            held = held.with(new);
+        }
+        held
+    }
+
+    fn holds(&mut self, piece: usize, pose: usize) -> Pieces {
+        let obstacles = self.obstacles;
+        let count = obstacles.pieces();
+        let all = self.holds[pose].get_or_insert_with(|| {
+            let of = |a: usize| (0..count).filter(move |b| *b != a && obstacles.hold(a, *b, pose));
+            (0..count).map(|a| of(a).collect()).collect()
+        });
+        all[piece]
+    }
+
     fn row(&mut self, piece: usize, motion: usize, pose: usize) -> Row {
         let count = self.obstacles.pieces();
-        let place = (motion * self.obstacles.poses() + pose) * count + piece;
+        let place = self.place(piece, motion, pose);
         if let Some(row) = self.rows[place] {
             return row;
         }

@@ -1,5 +1,6 @@
 //! One failing and one just-passing case for every rule, in a file of the rule's name.
 
+mod assembly_order;
 mod asserted;
 mod bed;
 mod engagement;
@@ -54,7 +55,18 @@ fn findings_on(kit: &Kit, profile: &Profile, id: &str) -> Vec<Finding> {
         Judge::Design(judge) => judge(&case),
         Judge::Bodies(judge) => {
             let meshes = meshes(&design, *kit.tolerance);
-            judge(&case, &Bodies { meshes: &meshes })
+            let order = crate::sequence::find(
+                &design.assembly,
+                &rates,
+                &design.course,
+                &meshes,
+                *kit.tolerance,
+            );
+            let bodies = Bodies {
+                meshes: &meshes,
+                order: &order,
+            };
+            judge(&case, &bodies)
         }
     };
     rule.findings(&case, judgements)

@@ -63,6 +63,11 @@ impl Obstacles for Listed {
         None
     }
 
+    fn meet_driven(&self, a: usize, b: usize, from: usize, to: usize) -> bool {
+        let met = |[one, other]: [usize; 2]| [one, other] == [a, b] || [other, one] == [a, b];
+        from != to && self.stop.is_some_and(met)
+    }
+
     fn drive(&self, present: Pieces, from: usize, to: usize) -> Option<Vec<[usize; 2]>> {
         let stands = self.joined.both(present) == self.joined && !self.joined.is_empty();
         let met = self

@@ -16,7 +16,10 @@ const STEP: f64 = 1.0;
 /// A turn of a screw.
 const TURN: f64 = 0.05;
 /// A turn that has to be counted, because nothing touches within one turn of it.
-const COUNTED_TURN: f64 = 0.2;
+const COUNTED_TURN: f64 = 0.3;
+/// A screw whose place nothing tells: its turns are counted from where its thread catches, and
+/// nobody knows that to less than half a turn.
+const NO_TOUCH: f64 = 3.0;
 /// Another piece in the group.
 const EXTRA_PART: f64 = 0.1;
 /// Another motion than the one before.
@@ -27,6 +30,10 @@ const SIDEWAYS: f64 = 0.4;
 const UPHILL: f64 = 1.0;
 /// What would fall out again if nobody held it.
 const HELD: f64 = 0.6;
+/// Each piece of a group that friction does not hold to the rest of the group.
+const LOOSE_IN_GROUP: f64 = 2.0;
+/// Each thing that lies loose while something else goes in.
+const LOOSE: f64 = 0.8;
 /// Turning the mechanism.
 const DRIVING: f64 = 2.0;
 
@@ -75,6 +82,7 @@ pub(super) struct Search<'a, 'b, O: Obstacles> {
     known: BTreeMap<State, Choice>,
     bench: BTreeMap<(Pieces, usize), f64>,
     touches: BTreeMap<(Pieces, Pieces, usize, usize), f64>,
+    loose: BTreeMap<(Pieces, usize, usize), usize>,
     straight: [usize; 6],
 }
 
@@ -101,6 +109,7 @@ impl<'a, 'b, O: Obstacles> Search<'a, 'b, O> {
             known: BTreeMap::new(),
             bench: BTreeMap::new(),
             touches: BTreeMap::new(),
+            loose: BTreeMap::new(),
             straight,
         }
     }
@@ -162,7 +171,7 @@ impl<'a, 'b, O: Obstacles> Search<'a, 'b, O> {
         if let Some(choice) = self.known.get(&state) {
             return choice.cost;
         }
-        let (set, last, pose, _) = state;
+        let (set, last, pose, up) = state;
         let base = self.base_of(set);
         let mut best = Choice {
             cost: f64::INFINITY,
@@ -190,7 +199,7 @@ impl<'a, 'b, O: Obstacles> Search<'a, 'b, O> {
             let driven = self.table.moves().len() + 1;
             if last != driven && !(enough && best.act.is_some()) {
                 for to in 0..self.table.obstacles().poses() {
-                    let Some(cost) = self.driving(set, pose, to) else {
+                    let Some(cost) = self.driving(set, pose, to, up) else {
                         continue;
                     };
                     let act = Act::Drive { to };
@@ -243,6 +252,10 @@ impl<'a, 'b, O: Obstacles> Search<'a, 'b, O> {
     ) -> f64 {
         let way = self.table.moves()[motion];
         let mut cost = STEP + EXTRA_PART * (group.count() - 1) as f64 + self.on_bench(group, pose);
+        let core = self.base_of(group);
+        let held = self.table.held_to(core, group, pose);
+        cost += LOOSE_IN_GROUP * group.without(held).count() as f64;
+        cost += LOOSE * self.loose(rest, pose, up) as f64;
         if last != motion && last != self.table.moves().len() {
             cost += CHANGE;
         }
@@ -264,18 +277,50 @@ impl<'a, 'b, O: Obstacles> Search<'a, 'b, O> {
             return *known;
         }
         let turns = turns_engaged(self.table.obstacles(), group, rest, way, pose);
-        let counted = touch(self.table.obstacles(), group, rest, way.back(), pose)
-            .map_or(turns, |travel| way.turns_over(travel).floor());
-        let cost = TURN * turns + COUNTED_TURN * counted;
+        let sought = match touch(self.table.obstacles(), group, rest, way, pose) {
+            Some(travel) => COUNTED_TURN * way.turns_over(travel).floor(),
+            None => NO_TOUCH + COUNTED_TURN * turns,
+        };
+        let cost = TURN * turns + sought;
         self.touches.insert(place, cost);
         cost
     }
 
+    /// How many things lie loose in a set, pieces or what friction makes one of several: none
+    /// holds them to the base, and nothing keeps them from sliding out, except that gravity keeps
+    /// what could leave upwards alone.
+    fn loose(&mut self, set: Pieces, pose: usize, up: usize) -> usize {
+        if let Some(known) = self.loose.get(&(set, pose, up)) {
+            return *known;
+        }
+        let base = self.base_of(set);
+        let mut rest = set.without(self.table.held_to(base, set, pose));
+        let mut count = 0;
+        while let Some(piece) = rest.each().next() {
+            // What friction holds together leaves together or not at all.
+            let cluster = self.table.held_to(piece, set, pose);
+            let leaves = |motion: &usize| {
+                let mut all = cluster.each();
+                *motion != usize::MAX
+                    && self.table.moves()[*motion].direction() != UPS[up]
+                    && all.all(|one| !self.table.along(set, one, *motion, pose).has(base))
+            };
+            if self.straight.iter().any(leaves) {
+                count += 1;
+            }
+            rest = rest.without(cluster);
+        }
+        self.loose.insert((set, pose, up), count);
+        count
+    }
+
     /// Whether a group stays where it was put: friction or something below holds it.
     fn stands(&mut self, rest: Pieces, group: Pieces, pose: usize, up: usize) -> bool {
-        let obstacles = self.table.obstacles();
-        let held = |piece: usize| rest.each().any(|other| obstacles.hold(piece, other, pose));
-        if group.each().any(held) {
+        let mut held = Pieces::NONE;
+        for piece in group.each() {
+            held = held.with(self.table.held_to(piece, rest, pose));
+        }
+        if !held.without(group).is_empty() {
             return true;
         }
         let down = UPS[up].back();
@@ -308,14 +353,15 @@ impl<'a, 'b, O: Obstacles> Search<'a, 'b, O> {
         cost
     }
 
-    fn driving(&mut self, set: Pieces, from: usize, to: usize) -> Option<f64> {
+    fn driving(&mut self, set: Pieces, from: usize, to: usize, up: usize) -> Option<f64> {
         let obstacles = self.table.obstacles();
         if from == to || !set.has(obstacles.base()) {
             return None;
         }
         let met = obstacles.drive(set, from, to)?;
         let free = met.iter().all(|[a, b]| self.table.waives(*a, *b));
-        free.then(|| DRIVING + COUNTED_TURN * obstacles.drive_turns(from, to))
+        let loose = LOOSE * self.loose(set, from, up) as f64;
+        free.then(|| DRIVING + COUNTED_TURN * obstacles.drive_turns(from, to) + loose)
     }
 }
 
@@ -350,18 +396,30 @@ pub(super) fn turns_engaged<O: Obstacles>(
     turns
 }
 
-/// How far a group comes that way before it touches the rest, in mm; `None` if it does not.
+/// How far a group that leaves by a thread could go in further, in mm, before a screw touches
+/// what it is screwed into; `None` if it never does, or if something else is met before.
 pub(super) fn touch<O: Obstacles>(
     obstacles: &O,
     group: Pieces,
     rest: Pieces,
-    way: Move,
+    leaving: Move,
     pose: usize,
 ) -> Option<f64> {
-    let pairs = group
-        .each()
-        .flat_map(|piece| rest.each().map(move |other| (piece, other)));
-    pairs
-        .filter_map(|(piece, other)| obstacles.free_travel(piece, other, way, pose))
-        .reduce(f64::min)
+    let mut touch = f64::INFINITY;
+    let mut other_pairs = Vec::new();
+    for piece in group.each() {
+        for other in rest.each() {
+            if obstacles.turns_engaged(piece, other, leaving, pose) > 0.0 {
+                let travel = obstacles.free_travel(piece, other, leaving.back(), pose);
+                touch = touch.min(travel.unwrap_or(f64::INFINITY));
+            } else {
+                other_pairs.push((piece, other));
+            }
+        }
+    }
+    let before = |(piece, other): &(usize, usize)| {
+        let travel = obstacles.free_travel(*piece, *other, leaving.back(), pose);
+        travel.is_some_and(|travel| travel < touch)
+    };
+    (touch.is_finite() && !other_pairs.iter().any(before)).then_some(touch)
 }
