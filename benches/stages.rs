@@ -10,12 +10,16 @@
 
 use divan::{Bencher, black_box};
 use netlead::assembly::{Contour, Made, Part, Shape, Solid, ThreadForm, ThreadZone, Turned};
+use netlead::clearance::{self, Clearance, Fineness};
 use netlead::cli::pipeline;
 use netlead::cli::printer_file::Shelf;
 use netlead::kit::{self, Kit};
 use netlead::layout::{self, Design};
+use netlead::motion::{self, StrokeRates};
 use netlead::output::{files, stl};
 use netlead::printer::Profile;
+use netlead::sequence;
+use netlead::solid::Mesh;
 use netlead::thread::{Hand, Thread};
 use netlead::units::{Angle, Length};
 use netlead::{check, solid};
@@ -157,6 +161,60 @@ fn reading_back(bencher: Bencher<'_, '_>, name: &str) {
     bencher
         .with_inputs(|| bytes.clone())
         .bench_values(|bytes| solid::read_back(bytes, part.shape.genus).is_ok());
+}
+
+/// What the least gaps of the preset are found from.
+fn placed() -> (Design, StrokeRates, Vec<Mesh>) {
+    let design = design();
+    let rates = motion::solve(&design.assembly).unwrap();
+    let direction = rates.stroke_direction().unwrap();
+    let tolerance = *preset().tolerance;
+    let parts = design.assembly.parts.iter();
+    let meshes = parts.map(|part| solid::mesh(&part.shape, tolerance).unwrap());
+    let meshes = meshes.collect();
+    (design, rates.per_stroke_turn(direction), meshes)
+}
+
+/// Boxes and rings of every piece of the preset.
+#[divan::bench]
+fn bodies_of_the_preset(bencher: Bencher<'_, '_>) {
+    let (design, _, meshes) = placed();
+    let tolerance = *preset().tolerance;
+    bencher.bench(|| clearance::bodies(&design.assembly, black_box(&meshes), tolerance).len());
+}
+
+/// The least gap of every pair of the preset through its whole stroke.
+#[divan::bench]
+fn clearance_of_the_preset(bencher: Bencher<'_, '_>) {
+    let (design, rates, meshes) = placed();
+    let tolerance = *preset().tolerance;
+    let bodies = clearance::bodies(&design.assembly, &meshes, tolerance);
+    let fineness = Fineness::of(&design.assembly, tolerance);
+    let ends = design.ends_of_play();
+    bencher.bench(|| {
+        Clearance::through(&design.assembly, black_box(&bodies), &rates, ends, fineness)
+            .pairs
+            .len()
+    });
+}
+
+/// The order of assembly: who stands in whose way, and the search; bodies are given.
+#[divan::bench]
+fn planning_the_order(bencher: Bencher<'_, '_>) {
+    let (kit, design) = (preset(), design());
+    let meshes: Vec<_> = design
+        .assembly
+        .parts
+        .iter()
+        .map(|part| solid::mesh(&part.shape, *kit.tolerance).unwrap())
+        .collect();
+    let rates = motion::solve(&design.assembly).unwrap();
+    let rates = rates.per_stroke_turn(rates.stroke_direction().unwrap());
+    let pieces = clearance::bodies(&design.assembly, &meshes, *kit.tolerance);
+    bencher.bench(|| {
+        let (assembly, course) = (&design.assembly, &design.course);
+        sequence::find(assembly, &rates, course, &meshes, &pieces, *kit.tolerance)
+    });
 }
 
 /// Everything but writing the folder: text in, the bytes of all files out.

@@ -3,7 +3,7 @@
 //! The rooms, in the order in which data flows through them and never back:
 //! `declared` reads TOML files by their keys, [`kit`] a description, [`layout`] sizes the
 //! parts, [`assembly`] holds them, [`motion`] says how they move, [`solid`] gives them facets,
-//! [`clearance`] finds what they meet,
+//! [`clearance`] finds what they meet, [`sequence`] the order in which they go together,
 //! [`check`] judges, [`trial`] sets measured rows against the motion, [`output`] writes bytes,
 //! and only [`cli`] touches files and streams.
 

@@ -57,6 +57,19 @@ fn judge(case: &Case<'_>, bodies: &Bodies<'_>) -> Vec<Judgement> {
             speaker.jam(jam, &case.design.places),
             Some(mend(jam)),
         ),
+        Order::Overlapping(pairs) => {
+            let names = pairs.iter().map(|(pair, _)| speaker.names(pair));
+            let names: Vec<String> = names.collect();
+            judgement(
+                Outcome::Fail,
+                pairs.len(),
+                format!(
+                    "pieces overlap where they stand together: {}",
+                    names.join("; ")
+                ),
+                Some("mend what the check `clearance` finds"),
+            )
+        }
         Order::TooMany(count) => judgement(
             Outcome::Warn,
             *count,

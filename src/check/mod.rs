@@ -7,6 +7,7 @@
 mod assembly_order;
 mod asserted;
 mod bed;
+mod clearance;
 mod engagement;
 mod flank_overlap;
 mod keeper_bore;
@@ -17,6 +18,7 @@ mod strength;
 mod thread_gap;
 mod wall;
 
+use crate::clearance::Clearance;
 use crate::kit::Kit;
 use crate::layout::Design;
 use crate::motion::StrokeRates;
@@ -88,6 +90,8 @@ pub struct Bodies<'a> {
     pub meshes: &'a [Mesh],
     /// How they come apart.
     pub order: &'a Order,
+    /// What every pair of pieces leaves between them through the stroke.
+    pub clearance: &'a Clearance,
 }
 
 impl Case<'_> {
@@ -132,6 +136,7 @@ pub const RULES: &[Rule] = &[
     flank_overlap::RULE,
     engagement::RULE,
     stops::RULE,
+    clearance::RULE,
     layers::RULE,
     strength::RULE,
     keeper_bore::RULE,

@@ -4,8 +4,7 @@
 //! in. Judged with all play used up at the stop, one over-travel past either end.
 
 use super::{Case, Judge, Judgement, Outcome, Rule, not_below};
-use crate::layout::{End, Gaps};
-use crate::thread::thread_play;
+use crate::layout::End;
 use crate::units::Length;
 
 /// Rule: nothing but the carriage's stops meets.
@@ -29,9 +28,7 @@ const GOOD_LEADS: f64 = 0.25;
 
 fn judge(case: &Case<'_>) -> Vec<Judgement> {
     let sizes = &case.design.sizes;
-    let course = &case.design.course;
-    let over_travel = course.over_travel + wider_than_allowed(case);
-    let ends = [-over_travel, course.turns + over_travel];
+    let ends = case.design.ends_of_play();
     let least = |gap: &dyn Fn(f64) -> Length| gap(ends[0]).min(gap(ends[1]));
     let mut judgements = vec![judgement(
         case,
@@ -50,17 +47,6 @@ fn judge(case: &Case<'_>) -> Vec<Judgement> {
         judgements.push(judgement(case, "inner", between, least(&floor), lead));
     }
     judgements
-}
-
-/// Turns past the stop by which a thread gap, drawn wider than the lengths leave room for, adds
-/// play: half of it at either end.
-fn wider_than_allowed(case: &Case<'_>) -> f64 {
-    let sizes = &case.design.sizes;
-    let joints = case.design.assembly.joints.iter();
-    let threads = joints.filter(|joint| joint.thread.is_some()).count() as f64;
-    let play = |gaps: &Gaps| thread_play(gaps.thread.drawn);
-    let wider = (play(&sizes.gaps) - play(&sizes.allowed)).max(Length::ZERO) * threads;
-    wider / 2.0 / sizes.net_lead
 }
 
 fn judgement(

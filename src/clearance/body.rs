@@ -1,11 +1,12 @@
 //! One piece where it stands at turn 0, ready to be asked what it meets.
 
 use super::rings::Rings;
+use super::stroke::turn_about_axis;
 use super::threads::ThreadFeature;
 use super::tree::{Bounds, Facet, Tree};
-use crate::assembly::{Assembly, Pose, Shape};
+use crate::assembly::{Assembly, Fit, Joint, Pose, Shape};
 use crate::solid::Mesh;
-use crate::units::Length;
+use crate::units::{Angle, Length};
 use nalgebra::{Point3, Vector3};
 use rayon::prelude::*;
 
@@ -34,8 +35,8 @@ const WIDEST_ROW: f64 = 0.05;
 /// Narrowest radius row, in mm: a tenth of a printed line's spread. Guess.
 const NARROWEST_ROW: f64 = 0.01;
 /// Facets are divided until no side is longer, in mm: boxes around long ones hold mostly air.
-/// Measured on the preset: 3 to 10 mm differ by less than a tenth.
-const LONGEST_SIDE: f64 = 5.0;
+/// Guess: half as long doubles the facets of the preset's frame.
+const LONGEST_SIDE: f64 = 10.0;
 
 /// How finely bodies are told apart; the same for all that are asked about each other.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -48,9 +49,12 @@ pub struct Fineness {
 
 impl Fineness {
     /// For the pieces of an assembly, meshed with a chord tolerance: rows at most half the
-    /// least gap that the assembly draws.
+    /// least gap that the assembly draws between what turns.
     pub fn of(assembly: &Assembly, chord: Length) -> Self {
-        let gaps = assembly.joints.iter().filter_map(|joint| joint.gap);
+        // Only what turns is compared by rings.
+        let turning = |joint: &&Joint| matches!(joint.fit, Fit::Thread | Fit::Swivel);
+        let joints = assembly.joints.iter().filter(turning);
+        let gaps = joints.filter_map(|joint| joint.gap);
         let drawn = gaps.map(|gap| gap.drawn.as_mm()).filter(|gap| *gap > 0.0);
         let least = drawn.fold(f64::INFINITY, f64::min);
         Self {
@@ -119,6 +123,42 @@ impl Body {
         [bounds.low.into(), bounds.high.into()]
     }
 
+    /// The same turned about the axis and advanced along it, without its rings and threads.
+    pub(super) fn screwed(&self, angle: Angle, advance: f64) -> Self {
+        let turn = turn_about_axis(angle);
+        let up = Vector3::new(0.0, 0.0, advance);
+        let facets = self.facets.iter().map(|facet| Facet {
+            corners: facet.corners.map(|corner| turn * corner + up),
+            normal: turn * facet.normal,
+            ..*facet
+        });
+        Self::bare(facets.collect())
+    }
+
+    /// The facets that reach into a range of radii and heights, give or take some room, without
+    /// rings and threads.
+    pub(super) fn within(&self, radii: [f64; 2], heights: [f64; 2], room: f64) -> Self {
+        let reaches = |facet: &&Facet| {
+            let z = facet.corners.map(|corner| corner.z);
+            let low = z[0].min(z[1]).min(z[2]) - room;
+            let high = z[0].max(z[1]).max(z[2]) + room;
+            low <= heights[1]
+                && high >= heights[0]
+                && farthest_from_axis(&facet.corners) >= radii[0] - room
+                && nearest_to_axis(&facet.corners) <= radii[1] + room
+        };
+        Self::bare(self.facets.iter().filter(reaches).copied().collect())
+    }
+
+    fn bare(mut facets: Vec<Facet>) -> Self {
+        Self {
+            tree: Tree::new(&mut facets),
+            facets,
+            rings: Rings::new(&[], 0, Length::mm(WIDEST_ROW)),
+            threads: Vec::new(),
+        }
+    }
+
     pub(super) fn box_around(&self) -> Bounds {
         self.tree
             .nodes
@@ -178,6 +218,12 @@ pub(super) fn nearest_to_axis(corners: &[Point3<f64>; 3]) -> f64 {
     };
     let squared = [(0, 1), (1, 2), (2, 0)].map(from_side);
     squared.into_iter().fold(f64::INFINITY, f64::min).sqrt()
+}
+
+/// Greatest distance of a facet from the z axis, in mm.
+pub(super) fn farthest_from_axis(corners: &[Point3<f64>; 3]) -> f64 {
+    let squared = corners.map(|corner| corner.x * corner.x + corner.y * corner.y);
+    squared.into_iter().fold(0.0, f64::max).sqrt()
 }
 
 /// Adds a facet, its longest side halved until it is short.

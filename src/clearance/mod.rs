@@ -11,21 +11,27 @@
 //! - **Two threads of one lead** along their lead: by their axial section
 //!   ([`AxialSection`](crate::motion::AxialSection)), which does not change.
 //! - **Driven**: the mechanism's own motion, one of the above for each pair, by its rates;
-//!   [`Pair::driven`].
+//!   [`Pair::driven`], and for all pairs through the whole stroke [`Clearance::through`].
 //!
 //! Frame as everywhere: the assembly's at turn 0, lengths in mm. Touching is free: what meets
 //! by less than 0.0001 mm does not meet ([`SLACK`]). Ties are broken by index, so that one kit
 //! always gives the same answers. This room knows nothing of kits, printers and files.
 
 mod body;
+mod distance;
+mod meeting;
+mod overlap;
 mod rings;
 mod straight;
+mod stroke;
 mod threads;
 mod tree;
 mod turning;
 
 pub use body::{Body, Feature, Fineness, bodies};
+pub use meeting::Standing;
 pub use straight::SLACK;
+pub use stroke::{Clearance, FAR, FoundBy, Kind, LeastGap, Overlap, PRECISION, PairClearance};
 pub use threads::ThreadFeature;
 
 use crate::motion::Rate;

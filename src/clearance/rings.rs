@@ -5,7 +5,7 @@
 //! the rings call free is free. Each span keeps the true radii of what it holds, so that a gap
 //! narrower than a row is still seen.
 
-use super::body::nearest_to_axis;
+use super::body::{farthest_from_axis, nearest_to_axis};
 use super::tree::Facet;
 use crate::units::Length;
 use nalgebra::Point3;
@@ -34,8 +34,6 @@ pub(super) struct Rings {
 const JOINED: f64 = 1e-4;
 /// A facet lies along the rows when its heights differ by less, in mm.
 const LEVEL: f64 = 1e-9;
-/// Rounding of a squared radius, in mm2. Guess, far below a printable size.
-const ROUNDING: f64 = 1e-9;
 /// A facet faces up or down when its normal leans more than this. Derived: see the tree's.
 const FACING: f64 = 1e-6;
 
@@ -48,7 +46,10 @@ impl Rings {
         };
         let mut hulls = vec![Hull::default(); threads];
         for facet in facets {
-            let radii = [nearest_to_axis(&facet.corners), farthest(&facet.corners)];
+            let radii = [
+                nearest_to_axis(&facet.corners),
+                farthest_from_axis(&facet.corners),
+            ];
             match usize::from(facet.feature) {
                 0 => rings.add(facet, radii),
                 thread => hulls[thread - 1].add(facet, radii, rings.width),
@@ -68,6 +69,11 @@ impl Rings {
         &self.rows
     }
 
+    /// Width of a row, in mm.
+    pub(super) fn width(&self) -> f64 {
+        self.width
+    }
+
     fn row(&mut self, index: usize) -> &mut Vec<Span> {
         if self.rows.len() <= index {
             self.rows.resize_with(index + 1, Vec::new);
@@ -81,17 +87,18 @@ impl Rings {
         let faces = [facet.normal.z > FACING, facet.normal.z < -FACING];
         let (first, last) = rows_of(radii, self.width);
         let plain = first == last || z[1] - z[0] < LEVEL;
+        let by_row = if plain {
+            Vec::new()
+        } else {
+            heights_by_row(facet, first, last, self.width)
+        };
         for index in first..=last {
             let low = (index as f64 * self.width).max(radii[0]);
             let high = ((index + 1) as f64 * self.width).min(radii[1]);
-            let z = if plain {
-                z
-            } else {
-                // Where rounding hides that it is there at all, all of it is taken.
-                heights_within(facet, [low, high]).unwrap_or(z)
-            };
+            // Where rounding hides that it is there at all, all of it is taken.
+            let found = by_row.get(index - first).filter(|z| z[0] <= z[1]);
             self.row(index).push(Span {
-                z,
+                z: found.copied().unwrap_or(z),
                 r: [low, high],
                 feature: 0,
                 faces,
@@ -139,17 +146,22 @@ impl Hull {
         if self.rows.len() <= last - self.first {
             self.rows.resize(last - self.first + 1, None);
         }
+        let inside = |held: &Option<([f64; 2], [f64; 2])>| {
+            held.is_some_and(|(held_z, _)| held_z[0] <= z[0] && z[1] <= held_z[1])
+        };
+        let from = first - self.first;
+        // A countersink's facets reach the end of the thread in their outer rows only.
+        let by_row = if self.rows[from..=last - self.first].iter().all(inside) {
+            Vec::new()
+        } else {
+            heights_by_row(facet, first, last, width)
+        };
         for index in first..=last {
             let low = (index as f64 * width).max(radii[0]);
             let high = ((index + 1) as f64 * width).min(radii[1]);
+            let found = by_row.get(index - first).filter(|z| z[0] <= z[1]);
+            let z = found.copied().unwrap_or(z);
             let held = &mut self.rows[index - self.first];
-            let inside = held.is_some_and(|(held_z, _)| held_z[0] <= z[0] && z[1] <= held_z[1]);
-            let z = if inside || first == last {
-                z
-            } else {
-                // A countersink's facets reach the end of the thread in their outer rows only.
-                heights_within(facet, [low, high]).unwrap_or(z)
-            };
             *held = Some(match *held {
                 None => (z, [low, high]),
                 Some((held_z, held_r)) => (union(held_z, z), union(held_r, [low, high])),
@@ -170,11 +182,6 @@ fn rows_of(radii: [f64; 2], width: f64) -> (usize, usize) {
 fn heights(corners: &[Point3<f64>; 3]) -> [f64; 2] {
     let z = corners.map(|corner| corner.z);
     [z[0].min(z[1]).min(z[2]), z[0].max(z[1]).max(z[2])]
-}
-
-fn farthest(corners: &[Point3<f64>; 3]) -> f64 {
-    let squared = corners.map(|corner| corner.x * corner.x + corner.y * corner.y);
-    squared.into_iter().fold(0.0, f64::max).sqrt()
 }
 
 /// Sorts spans by height and joins those of one feature that touch.
@@ -199,62 +206,95 @@ fn join(row: &mut Vec<Span>) {
     *row = joined;
 }
 
-/// Least and greatest height of a facet where its radius is in a range; none if it has none.
+/// Least and greatest height of a facet in each row from `first` to `last`; low above high in a
+/// row where none was found.
 ///
-/// They are reached at corners in the range, where sides cross its two cylinders, or where a
-/// cylinder's circle runs level in the facet's plane.
-fn heights_within(facet: &Facet, [low, high]: [f64; 2]) -> Option<[f64; 2]> {
+/// In a row they are reached at a corner, at a side's nearest point to the axis, on the axis, or
+/// on one of the row's two cylinders: where a side crosses it, or where its circle runs level in
+/// the facet's plane.
+fn heights_by_row(facet: &Facet, first: usize, last: usize, width: f64) -> Vec<[f64; 2]> {
     let corners = &facet.corners;
-    let mut found = [f64::INFINITY, f64::NEG_INFINITY];
-    let mut note = |z: f64| found = union(found, [z, z]);
-    let (low2, high2) = (low * low - ROUNDING, high * high + ROUNDING);
-    for side in 0..3 {
-        let (from, to) = (corners[side], corners[(side + 1) % 3]);
-        let squared = from.x * from.x + from.y * from.y;
-        if (low2..=high2).contains(&squared) {
-            note(from.z);
-        }
-        let (dx, dy) = (to.x - from.x, to.y - from.y);
-        let (a, b) = (dx * dx + dy * dy, from.x * dx + from.y * dy);
-        if a <= 0.0 {
-            continue;
-        }
-        // A side that only runs past between the cylinders has its ends outside of both.
-        let nearest = -b / a;
-        let least = squared + 2.0 * nearest * b + nearest * nearest * a;
-        if (0.0..=1.0).contains(&nearest) && (low2..=high2).contains(&least) {
-            note(from.z + nearest * (to.z - from.z));
-        }
-        for circle in [low * low, high * high] {
-            let root = b * b - a * (squared - circle);
-            if root < 0.0 {
-                continue;
-            }
-            let root = root.sqrt();
-            for along in [(-b - root) / a, (-b + root) / a] {
-                if (0.0..=1.0).contains(&along) {
-                    note(from.z + along * (to.z - from.z));
-                }
-            }
+    let mut rows = vec![[f64::INFINITY, f64::NEG_INFINITY]; last - first + 1];
+    let mut note = |radius: f64, z: f64| {
+        let row = ((radius / width) as usize).clamp(first, last) - first;
+        rows[row] = union(rows[row], [z, z]);
+    };
+    let radius = |x: f64, y: f64| (x * x + y * y).sqrt();
+    let sides = [0, 1, 2].map(|side| Side::new(&corners[side], &corners[(side + 1) % 3]));
+    for (corner, side) in corners.iter().zip(&sides) {
+        note(radius(corner.x, corner.y), corner.z);
+        let nearest = -side.b / side.a;
+        if (0.0..=1.0).contains(&nearest) {
+            let least = side.squared + nearest * side.b;
+            note(least.max(0.0).sqrt(), side.height(nearest));
         }
     }
     let normal = &facet.normal;
-    let lean = (normal.x * normal.x + normal.y * normal.y).sqrt();
-    if normal.z.abs() > FACING && lean > 0.0 {
-        for radius in [low, high] {
-            for way in [-1.0, 1.0] {
-                let (x, y) = (
-                    way * radius * normal.x / lean,
-                    way * radius * normal.y / lean,
-                );
-                if covers(corners, x, y) {
-                    let rise = (x - corners[0].x) * normal.x + (y - corners[0].y) * normal.y;
-                    note(corners[0].z - rise / normal.z);
-                }
+    let lean = radius(normal.x, normal.y);
+    let leans = normal.z.abs() > FACING && lean > 0.0;
+    if normal.z.abs() > FACING && covers(corners, 0.0, 0.0) {
+        note(0.0, plane_height(facet, 0.0, 0.0));
+    }
+    for edge in first + 1..=last {
+        let circle = edge as f64 * width;
+        let mut on_circle = [f64::INFINITY, f64::NEG_INFINITY];
+        for side in &sides {
+            for along in side.crossings(circle) {
+                let z = side.height(along);
+                on_circle = union(on_circle, [z, z]);
             }
         }
+        for way in [-circle, circle] {
+            let (x, y) = (way * normal.x / lean, way * normal.y / lean);
+            if leans && covers(corners, x, y) {
+                let z = plane_height(facet, x, y);
+                on_circle = union(on_circle, [z, z]);
+            }
+        }
+        for row in [edge - 1 - first, edge - first] {
+            rows[row] = union(rows[row], on_circle);
+        }
     }
-    (found[0] <= found[1]).then_some(found)
+    rows
+}
+
+/// A side of a facet, seen along the axis: |from + s (to - from)|2 = squared + 2 b s + a s2.
+struct Side {
+    z: [f64; 2],
+    squared: f64,
+    a: f64,
+    b: f64,
+}
+
+impl Side {
+    fn new(from: &Point3<f64>, to: &Point3<f64>) -> Self {
+        let (dx, dy) = (to.x - from.x, to.y - from.y);
+        Self {
+            z: [from.z, to.z],
+            squared: from.x * from.x + from.y * from.y,
+            a: dx * dx + dy * dy,
+            b: from.x * dx + from.y * dy,
+        }
+    }
+
+    fn height(&self, along: f64) -> f64 {
+        self.z[0] + along * (self.z[1] - self.z[0])
+    }
+
+    /// Where it crosses a circle about the axis.
+    fn crossings(&self, circle: f64) -> impl Iterator<Item = f64> {
+        let root = (self.b * self.b - self.a * (self.squared - circle * circle)).sqrt();
+        // What is not a number, for want of a crossing or of a length, is in no range.
+        [(-self.b - root) / self.a, (-self.b + root) / self.a]
+            .into_iter()
+            .filter(|along| (0.0..=1.0).contains(along))
+    }
+}
+
+fn plane_height(facet: &Facet, x: f64, y: f64) -> f64 {
+    let [corner, ..] = &facet.corners;
+    let normal = &facet.normal;
+    corner.z - ((x - corner.x) * normal.x + (y - corner.y) * normal.y) / normal.z
 }
 
 /// Whether a facet, seen along the axis, covers a point.

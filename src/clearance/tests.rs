@@ -1,11 +1,12 @@
 //! Hand-made bodies of which a hand calculation tells what stands in whose way, and the
 //! pieces of a preset.
 
+use super::distance::Asked;
 use super::*;
 use crate::assembly::{
     Contour, Outline, Placed, Pose, Shape, Solid, ThreadForm, ThreadZone, Turned,
 };
-use crate::solid::{Mesh, mesh, solid_mesh};
+use crate::solid::{Mesh, mesh, overlap_volume, solid_mesh};
 use crate::thread::{Hand, Thread};
 
 const X: [f64; 3] = [1.0, 0.0, 0.0];
@@ -279,4 +280,103 @@ fn a_screw_does_not_turn_through_the_plug_behind_its_thread() {
     let met = pair.obstacle(&Motion::unscrewed(mm(2.5), true)).unwrap();
     approx::assert_abs_diff_eq!(met.free_travel.as_mm(), 1.5, epsilon = 1e-3);
     approx::assert_abs_diff_eq!(met.point[2], 14.0, epsilon = 1e-3);
+}
+
+fn least(a: &Body, b: &Body, way: f64, apart: &dyn Fn(u8, u8) -> bool) -> distance::Nearest {
+    let asked = Asked {
+        shift: Vector3::zeros(),
+        way: Vector3::new(0.0, 0.0, way),
+        cap: 10.0,
+        precision: 1e-4,
+        enough: 0.0,
+        apart,
+    };
+    distance::nearest(a, b, &asked).unwrap()
+}
+
+#[test]
+fn a_pin_in_a_bore_leaves_the_difference_of_the_radii() {
+    // 5.000 - 4.875 = 0.125; chords of both take up to 0.01 each.
+    let (pin, hole) = (rod(4.875, -3.0, 23.0), bored(5.0));
+    for way in [0.0, 7.5, -7.5] {
+        let found = least(&pin, &hole, way, &|_, _| false);
+        let gap = found.distance;
+        assert!((0.105..=0.125 + 1e-4).contains(&gap), "{way}: {gap}");
+        let [a, b] = found.points;
+        approx::assert_abs_diff_eq!((a - b).norm(), gap, epsilon = 1e-9);
+    }
+}
+
+#[test]
+fn a_head_that_slides_is_nearest_where_it_ends() {
+    let screw = body_of(&turned(&[
+        (-3.0, 4.0),
+        (23.0, 4.0),
+        (23.0, 6.0),
+        (26.0, 6.0),
+    ]));
+    let hole = bored(5.0);
+    // The face at 20 is 3 below the head; 2.6 further down it is 0.4 off, less than 1 beside.
+    approx::assert_abs_diff_eq!(
+        least(&screw, &hole, -2.6, &|_, _| false).distance,
+        0.4,
+        epsilon = 1e-9
+    );
+    // A way past the face meets it.
+    assert_eq!(least(&screw, &hole, -3.1, &|_, _| false).distance, 0.0);
+}
+
+#[test]
+fn rings_leave_the_same_gap_as_a_turning_pin_has() {
+    let (pin, hole) = (rod(4.875, -3.0, 23.0), bored(5.0));
+    let apart = |_, _| false;
+    let found = turning::least_gap(&pin, &hole, [-1.0, 2.0], 1.0, &apart).unwrap();
+    assert!((0.105..=0.125 + 1e-9).contains(&found.gap), "{}", found.gap);
+    // A head 2.5 above the face, brought down by 2.3.
+    let screw = body_of(&turned(&[
+        (-3.0, 4.0),
+        (22.5, 4.0),
+        (22.5, 6.0),
+        (26.0, 6.0),
+    ]));
+    let found = turning::least_gap(&screw, &hole, [-2.3, 0.0], 1.0, &apart).unwrap();
+    approx::assert_abs_diff_eq!(found.gap, 0.2, epsilon = 1e-9);
+    approx::assert_abs_diff_eq!(found.advance, -2.3, epsilon = 1e-9);
+}
+
+#[test]
+fn threads_leave_on_their_meshes_what_their_section_says() {
+    // c / 2 - |e| cos 30 (ISO 68-1): c = 0.2 in phase, and 0.05 off.
+    let nut = nut(0.2, 0.4, false);
+    for (off, expected) in [(0.0, 0.1), (0.05, 0.1 - 0.05 * 3f64.sqrt() / 2.0)] {
+        let screw = screw(2.5, 0.4 + off);
+        let by_section = screw.threads()[0].mates_with(&nut.threads()[0], Length::ZERO);
+        approx::assert_abs_diff_eq!(by_section.unwrap().as_mm(), expected, epsilon = 1e-9);
+        // Chords within 0.02 of both flanks.
+        let gap = least(&screw, &nut, 0.0, &|_, _| false).distance;
+        assert!((expected - 0.04..=expected + 1e-3).contains(&gap), "{gap}");
+        // And no facet of the threads comes nearer than that, or counts as something else.
+        let bodies = least(&screw, &nut, 0.0, &|a, b| a > 0 && b > 0).distance;
+        assert!(bodies > gap, "{bodies}");
+    }
+}
+
+proptest::proptest! {
+    #![proptest_config(proptest::prelude::ProptestConfig::with_cases(60))]
+
+    #[test]
+    fn prop_pieces_overlap_where_the_boolean_kernel_says_so(
+        x in -12.0..12.0f64, y in -12.0..12.0f64, z in -12.0..12.0f64, inside in 0.2..1.5f64
+    ) {
+        let post = solid_mesh(&turned(&[(-4.0, 3.0), (4.0, 3.0 * inside)]), mm(0.05));
+        let cube = solid_mesh(&block(12.0, 9.0, -5.0, 5.0), mm(0.05));
+        let (a, b) = (body(&post), body(&cube));
+        let shift = Vector3::new(x, y, z);
+        let found = overlap::deepest(&a, &b, &shift, &|_, _| false);
+        let moved = post.placed(&Pose::shift(mm(x), mm(y), mm(z)));
+        let volume = overlap_volume(&moved, &cube).unwrap();
+        // Grazing by less than the slack may go either way.
+        proptest::prop_assume!(volume == 0.0 || volume > 1e-3);
+        proptest::prop_assert_eq!(found.is_some(), volume > 0.0);
+    }
 }

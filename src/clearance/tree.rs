@@ -4,6 +4,7 @@
 //! and halved until four are left: children of a node lie beside each other in space. Each box
 //! carries the facing masks of what it holds.
 
+use super::straight::SLACK;
 use nalgebra::{Point3, Vector3};
 
 /// Facets in a leaf. Measured on prototypes: 2 to 8 differ by less than a tenth.
@@ -46,10 +47,51 @@ impl Bounds {
         }
     }
 
+    /// Swept along a vector.
+    pub(super) fn swept(&self, way: &Vector3<f64>) -> Self {
+        let zero = Vector3::zeros();
+        Self {
+            low: self.low + way.inf(&zero),
+            high: self.high + way.sup(&zero),
+        }
+    }
+
+    pub(super) fn shifted(&self, by: &Vector3<f64>) -> Self {
+        Self {
+            low: self.low + by,
+            high: self.high + by,
+        }
+    }
+
+    /// Distance between two boxes, squared.
+    pub(super) fn distance_squared(&self, other: &Self) -> f64 {
+        let apart = |axis: usize| {
+            let gap = (other.low[axis] - self.high[axis]).max(self.low[axis] - other.high[axis]);
+            gap.max(0.0)
+        };
+        let (x, y, z) = (apart(0), apart(1), apart(2));
+        x * x + y * y + z * z
+    }
+
     /// Half the distance around it, to tell the larger of two boxes.
     pub(super) fn extent(&self) -> f64 {
         let size = self.high - self.low;
         size.x + size.y + size.z
+    }
+
+    pub(super) fn contains(&self, point: &Point3<f64>) -> bool {
+        (0..3).all(|axis| (self.low[axis]..=self.high[axis]).contains(&point[axis]))
+    }
+
+    /// Whether a point that looks along a direction sees it.
+    pub(super) fn is_seen(&self, from: &Point3<f64>, look: &Vector3<f64>) -> bool {
+        let (mut near, mut far) = (0.0_f64, f64::INFINITY);
+        for axis in 0..3 {
+            let ends = [self.low[axis], self.high[axis]].map(|end| (end - from[axis]) / look[axis]);
+            near = near.max(ends[0].min(ends[1]));
+            far = far.min(ends[0].max(ends[1]));
+        }
+        near <= far
     }
 
     fn centre(&self) -> Point3<f64> {
@@ -74,6 +116,12 @@ impl Facet {
         Bounds::around(&self.corners)
     }
 
+    /// Whether it is so thin that rounding decides which way it faces: twice its area over the
+    /// way around it is less than the slack.
+    pub(super) fn is_sliver(&self) -> bool {
+        is_sliver(&self.corners)
+    }
+
     /// Which of +x, -x, +y, -y, +z, -z it faces, one bit each.
     fn facing(&self) -> u8 {
         (0..3).fold(0, |mask, axis| {
@@ -82,6 +130,13 @@ impl Facet {
                 | u8::from(lean < -FACING) << (2 * axis + 1)
         })
     }
+}
+
+/// See [`Facet::is_sliver`].
+pub(super) fn is_sliver([a, b, c]: &[Point3<f64>; 3]) -> bool {
+    let twice = (b - a).cross(&(c - a)).norm();
+    let around = (b - a).norm() + (c - b).norm() + (a - c).norm();
+    twice <= SLACK * around
 }
 
 /// The bits of what can lean towards a direction at all.

@@ -27,6 +27,17 @@ pub(super) struct RingMeeting {
     pub(super) too_wide: f64,
 }
 
+/// Where rings are nearest.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct RingGap {
+    /// The least distance.
+    pub(super) gap: f64,
+    /// How far a then stands from where its mesh is, along the axis.
+    pub(super) advance: f64,
+    /// The spans that come so near.
+    pub(super) spans: [Span; 2],
+}
+
 /// The first rings of b that a meets; of equally near ones the innermost. Pairs of threads for
 /// which `apart` holds are left out: their section clears them.
 pub(super) fn first_met(
@@ -93,4 +104,77 @@ fn meets(a: &Span, b: &Span, way: Advance) -> Option<f64> {
     };
     let leads_in = way.by.abs() > SLACK && ahead.abs() <= SLACK && faces;
     (passes || leads_in).then_some(ahead.max(0.0))
+}
+
+/// The least distance of rings while a stands anywhere from `from` to `to` along the axis, if
+/// it is less than `cap`; and where a then stands, as near to where its mesh is as can be.
+pub(super) fn least_gap(
+    a: &Body,
+    b: &Body,
+    [from, to]: [f64; 2],
+    cap: f64,
+    apart: &dyn Fn(Feature, Feature) -> bool,
+) -> Option<RingGap> {
+    let (rows_a, rows_b) = (a.rings.rows(), b.rings.rows());
+    let width = a.rings.width().min(b.rings.width());
+    let mut best: Option<RingGap> = None;
+    let most = rows_a.len().max(rows_b.len());
+    for offset in 0..most {
+        let least = (offset as f64 - 1.0) * width;
+        if least >= best.map_or(cap, |best| best.gap) {
+            break;
+        }
+        for (index, of_a) in rows_a.iter().enumerate() {
+            let inwards = index.checked_sub(offset).filter(|_| offset > 0);
+            for other in [Some(index + offset), inwards].into_iter().flatten() {
+                let Some(of_b) = rows_b.get(other) else {
+                    continue;
+                };
+                for one in of_a {
+                    for two in of_b {
+                        nearer(one, two, [from, to], cap, apart, &mut best);
+                    }
+                }
+            }
+        }
+    }
+    best
+}
+
+fn nearer(
+    a: &Span,
+    b: &Span,
+    [from, to]: [f64; 2],
+    cap: f64,
+    apart: &dyn Fn(Feature, Feature) -> bool,
+    best: &mut Option<RingGap>,
+) {
+    let beside = (b.r[0] - a.r[1]).max(a.r[0] - b.r[1]).max(0.0);
+    let limit = best.map_or(cap, |best| best.gap);
+    if beside >= limit {
+        return;
+    }
+    // Where a stands level with b, and the nearest place to that on its way.
+    let level = [b.z[0] - a.z[1], b.z[1] - a.z[0]];
+    let over = if to < level[0] {
+        level[0] - to
+    } else if from > level[1] {
+        from - level[1]
+    } else {
+        0.0
+    };
+    let gap = (beside * beside + over * over).sqrt();
+    if gap >= limit || apart(feature(a.feature), feature(b.feature)) {
+        return;
+    }
+    let reached = if over > 0.0 {
+        if to < level[0] { to } else { from }
+    } else {
+        0.0_f64.clamp(from.max(level[0]), to.min(level[1]))
+    };
+    *best = Some(RingGap {
+        gap,
+        advance: reached,
+        spans: [*a, *b],
+    });
 }

@@ -3,6 +3,7 @@
 use super::printer_file::{Found, Shelf};
 use crate::assembly::{Made, Part};
 use crate::check::{self, Bodies, Case, Finding, Outcome};
+use crate::clearance::{self, Body, Clearance, Fineness};
 use crate::diagnostic::{self, Diagnostic, Severity, Style};
 use crate::kit::{self, Kit};
 use crate::layout::{self, Design, End};
@@ -126,22 +127,30 @@ impl Read {
         let rates = rates.per_stroke_turn(direction);
         let (written, meshes) = written(kit, &design, progress)?;
         progress("order");
-        let order = ordered(kit, &mut design, &rates, &meshes);
+        let pieces = clearance::bodies(&design.assembly, &meshes, *kit.tolerance);
+        let order = ordered(kit, &mut design, &rates, &meshes, &pieces);
         let case = Case {
             kit,
             profile,
             design: &design,
             rates: &rates,
         };
+        let fineness = Fineness::of(&design.assembly, *kit.tolerance);
+        let turns = design.ends_of_play();
+        let clearance = Clearance::through(&design.assembly, &pieces, &rates, turns, fineness);
         let bodies = Bodies {
             meshes: &meshes,
+            clearance: &clearance,
             order: &order,
         };
         let findings = check::all(&case, &bodies);
-        let mut product =
-            product(kit, profile, design, &rates, findings, written).map_err(moving)?;
-        product.order = Some(order);
-        Ok(product)
+        let worked = Worked {
+            findings,
+            written,
+            clearance,
+            order,
+        };
+        product(kit, profile, design, &rates, worked).map_err(moving)
     }
 
     /// What keeps a design from being, pointed at in the kit.
@@ -172,9 +181,15 @@ fn located(finding: &Finding) -> Diagnostic {
 }
 
 /// The order of assembly; the steps of the design become those of the order.
-fn ordered(kit: &Kit, design: &mut Design, rates: &StrokeRates, meshes: &[Mesh]) -> Order {
+fn ordered(
+    kit: &Kit,
+    design: &mut Design,
+    rates: &StrokeRates,
+    meshes: &[Mesh],
+    pieces: &[Body],
+) -> Order {
     let (assembly, course) = (&design.assembly, &design.course);
-    let order = sequence::find(assembly, rates, course, meshes, *kit.tolerance);
+    let order = sequence::find(assembly, rates, course, meshes, pieces, *kit.tolerance);
     let speaker = Speaker {
         assembly,
         told: kit.told(),
@@ -231,14 +246,21 @@ fn collars(kit: &Kit, design: &Design) -> Vec<Collar> {
     }
 }
 
+/// What was worked out from the meshes.
+struct Worked {
+    findings: Vec<Finding>,
+    written: Vec<Option<Written>>,
+    clearance: Clearance,
+    order: Order,
+}
+
 /// Puts together what was found out.
 fn product(
     kit: &Kit,
     profile: &Profile,
     design: Design,
     rates: &StrokeRates,
-    findings: Vec<Finding>,
-    written: Vec<Option<Written>>,
+    worked: Worked,
 ) -> Result<Product, String> {
     let assembly = &design.assembly;
     let train = motion::power_train(assembly, rates, *kit.friction, collars(kit, &design))
@@ -285,9 +307,10 @@ fn product(
         },
         rates: rates.all().iter().copied().map(Some).collect(),
         joints: joints.collect(),
-        written,
-        findings,
-        order: None,
+        written: worked.written,
+        findings: worked.findings,
+        clearance: worked.clearance,
+        order: Some(worked.order),
         changes: None,
         tools: tools(kit.told(), design.sizes.across_flats, kit.inner.is_some()),
         design,

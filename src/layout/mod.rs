@@ -27,6 +27,7 @@ use crate::assembly::{Assembly, Place, Script, Step};
 use crate::diagnostic::Diagnostic;
 use crate::kit::Kit;
 use crate::printer::Profile;
+use crate::thread::thread_play;
 use crate::units::Length;
 
 /// A mechanism, sized, with the steps that put it together.
@@ -44,6 +45,21 @@ pub struct Design {
     pub script: Script,
     /// Parts of pieces that have names of their own.
     pub places: Vec<Place>,
+}
+
+impl Design {
+    /// The turns n of the drive, before 0 and past N, at which all play is used up at either
+    /// stop. A thread gap drawn wider than the lengths leave room for adds half of its play at
+    /// either end.
+    pub fn ends_of_play(&self) -> [f64; 2] {
+        let sizes = &self.sizes;
+        let joints = self.assembly.joints.iter();
+        let threads = joints.filter(|joint| joint.thread.is_some()).count() as f64;
+        let play = |gaps: &Gaps| thread_play(gaps.thread.drawn);
+        let wider = (play(&sizes.gaps) - play(&sizes.allowed)).max(Length::ZERO) * threads;
+        let over_travel = self.course.over_travel + wider / 2.0 / sizes.net_lead;
+        [-over_travel, self.course.turns + over_travel]
+    }
 }
 
 /// The stroke, in turns n of the drive in the direction that carries it out.

@@ -7,6 +7,7 @@ use crate::assembly::{
     MotionKind, Outline, Part, PartId, Placed, Pose, Shape, Solid, Step, ThreadJoint,
 };
 use crate::check::{Finding, Outcome};
+use crate::clearance::{Clearance, Feature, FoundBy, Kind, LeastGap, PairClearance};
 use crate::kit::{LayoutKind, Material, Turning};
 use crate::layout::{Course, Design};
 use crate::motion::{Engagement, Rate};
@@ -17,6 +18,25 @@ use nalgebra::Point3;
 
 const fn mm(value: f64) -> Length {
     Length::mm(value)
+}
+
+/// One pair, as if measured.
+fn fixture_clearance() -> Clearance {
+    Clearance {
+        pairs: vec![PairClearance {
+            between: [InstanceId(0), InstanceId(1)],
+            kind: Kind::Turning,
+            turns: [-1.0, 14.0],
+            least: Some(LeastGap {
+                gap: mm(0.125),
+                at_turn: 0.0,
+                points: [[9.0, 0.0, 5.0], [9.1, 0.0, 5.1]],
+                features: [Feature::Thread(0), Feature::Thread(0)],
+                by: FoundBy::Section,
+            }),
+            overlap: None,
+        }],
+    }
 }
 
 /// Four corners, ten apart along the axes; seen from outside counter-clockwise.
@@ -280,6 +300,7 @@ pub(crate) fn nested() -> Product {
         rates: rates(),
         joints,
         written: vec![Some(written); 6],
+        clearance: fixture_clearance(),
         findings: vec![
             finding(
                 "drive-wall",

@@ -7,6 +7,7 @@
 use super::changes::Change;
 use crate::assembly::{InstanceId, PartId};
 use crate::check::{Finding, Outcome};
+use crate::clearance::Clearance;
 use crate::kit::{LayoutKind, Material, Turning};
 use crate::layout::Design;
 use crate::motion::{Engagement, Rate};
@@ -31,6 +32,8 @@ pub struct Product {
     pub joints: Vec<JointFigures>,
     /// The file of each part; `None` for bought parts and parts without a mesh.
     pub written: Vec<Option<Written>>,
+    /// What every pair of pieces leaves between them through the stroke.
+    pub clearance: Clearance,
     /// Everything that was judged, passes included.
     pub findings: Vec<Finding>,
     /// How it comes apart; `None` where that was not worked out.

@@ -11,6 +11,7 @@ use super::bill::solid_mass;
 use super::words::{fit_word, layout_name, outcome_word};
 use crate::assembly::{Axis, InstanceId, Joint, Made, Motion, MotionKind, PartId, Step};
 use crate::check::Finding;
+use crate::clearance::{FoundBy, Kind};
 use crate::sequence::{Order, Removed};
 use crate::units::{Length, real};
 use serde::Serialize;
@@ -33,6 +34,7 @@ pub struct Report {
     motion: MotionEntry,
     parts: Vec<PartEntry>,
     joints: Vec<JointEntry>,
+    pairs: Vec<PairEntry>,
     checks: Vec<CheckEntry>,
     steps: Vec<StepEntry>,
     removals: Option<Vec<RemovalEntry>>,
@@ -133,6 +135,39 @@ struct GapEntry {
     printed_high: Option<f64>,
     /// The chance that the printed gap does its work, from 0 to 1.
     odds: Option<f64>,
+}
+
+/// Two pieces that come near each other, or overlap.
+#[derive(Clone, Debug, Serialize)]
+struct PairEntry {
+    /// Names of the pieces.
+    pieces: [String; 2],
+    /// `still`, `sliding` or `turning`, against each other.
+    kind: &'static str,
+    /// From which turn n of the drive to which they were compared.
+    turns: [Option<f64>; 2],
+    least_gap_mm: Option<LeastGapEntry>,
+    overlap_mm: Option<OverlapEntry>,
+}
+
+#[derive(Clone, Debug, Serialize)]
+struct LeastGapEntry {
+    /// As drawn.
+    value: Option<f64>,
+    at_turn: Option<f64>,
+    /// The nearest points at that turn, one of each piece, in the assembly.
+    points: [[Option<f64>; 3]; 2],
+    /// `meshes`, `rings` or `section`.
+    by: &'static str,
+}
+
+#[derive(Clone, Debug, Serialize)]
+struct OverlapEntry {
+    /// How deep; null where one piece is inside the other.
+    depth: Option<f64>,
+    at_turn: Option<f64>,
+    point: [Option<f64>; 3],
+    proven: bool,
 }
 
 #[derive(Clone, Debug, Serialize)]
@@ -261,6 +296,7 @@ impl Report {
             joints: (0..assembly.joints.len())
                 .map(|index| joint(product, index))
                 .collect(),
+            pairs: pairs(product),
             checks: product.findings.iter().map(check).collect(),
             steps: (0..).zip(&product.design.steps).map(step).collect(),
             removals: removals(product),
@@ -434,6 +470,40 @@ fn joint(product: &Product, index: usize) -> JointEntry {
     }
 }
 
+/// Pairs that come nearer than what is looked for, or overlap.
+fn pairs(product: &Product) -> Vec<PairEntry> {
+    let assembly = &product.design.assembly;
+    let found = product.clearance.pairs.iter();
+    found
+        .filter(|pair| pair.least.is_some() || pair.overlap.is_some())
+        .map(|pair| PairEntry {
+            pieces: pair.between.map(|id| assembly.instance(id).name.clone()),
+            kind: match pair.kind {
+                Kind::Still => "still",
+                Kind::Sliding => "sliding",
+                Kind::Turning => "turning",
+            },
+            turns: pair.turns.map(rounded),
+            least_gap_mm: pair.least.map(|least| LeastGapEntry {
+                value: mm(least.gap),
+                at_turn: rounded(least.at_turn),
+                points: least.points.map(|point| point.map(rounded)),
+                by: match least.by {
+                    FoundBy::Meshes => "meshes",
+                    FoundBy::Rings => "rings",
+                    FoundBy::Section => "section",
+                },
+            }),
+            overlap_mm: pair.overlap.map(|overlap| OverlapEntry {
+                depth: mm(overlap.depth),
+                at_turn: rounded(overlap.at_turn),
+                point: overlap.point.map(rounded),
+                proven: overlap.proven,
+            }),
+        })
+        .collect()
+}
+
 fn check(finding: &Finding) -> CheckEntry {
     CheckEntry {
         id: finding.id,
@@ -519,6 +589,10 @@ mod tests {
                 joint,
                 "kind parts thread instances engagement_mm gap_mm axial_play_mm",
             );
+        }
+        for pair in report["pairs"].as_array().unwrap() {
+            has_fields(pair, "pieces kind turns least_gap_mm overlap_mm");
+            has_fields(&pair["least_gap_mm"], "value at_turn points by");
         }
         let thread = &report["joints"][0];
         has_fields(&thread["engagement_mm"], "least at_turn");

@@ -44,6 +44,18 @@ pub fn page(product: &Product) -> String {
                 }
             }
         }
+        Some(Order::Overlapping(pairs)) => {
+            for (pair, standing) in pairs {
+                let names = speaker.names(pair);
+                let deep = if standing.depth.as_mm().is_finite() {
+                    let depth = product.kit.told().length(standing.depth, 2);
+                    format!("{names} overlap by {depth} where they stand.")
+                } else {
+                    format!("Of {names} one is inside the other.")
+                };
+                page += &folded("  ", "  ", &capital(&deep));
+            }
+        }
         Some(Order::TooMany(count)) => {
             page += &folded(
                 "  ",

@@ -108,7 +108,8 @@ fn frees<O: Obstacles>(table: &mut Table<'_, O>, all: Pieces, pairs: &[[usize; 2
 }
 
 /// The motion to tell of a pair: one that takes either of the two out of the rest once the
-/// cause is waived. Of several that in which the least is in the way, proved before unproved.
+/// cause is waived. Of several proved ones come before unproved, those of a piece that is taken
+/// away before those of the base, and then that in which the least is in the way.
 fn meeting<O: Obstacles>(
     table: &mut Table<'_, O>,
     rest: Rest,
@@ -116,7 +117,7 @@ fn meeting<O: Obstacles>(
     [a, b]: [usize; 2],
 ) -> Option<Meeting> {
     let obstacles = table.obstacles();
-    let mut best: Option<((bool, f64), Meeting)> = None;
+    let mut best: Option<((bool, bool, f64), Meeting)> = None;
     for (mover, other) in [(a, b), (b, a)] {
         for motion in 0..table.moves().len() {
             if !table.blockers(mover, motion, rest.pose).has(other) {
@@ -131,7 +132,8 @@ fn meeting<O: Obstacles>(
             let way = table.moves()[motion];
             let unproved = obstacles.passage(mover, other, way, rest.pose) == Passage::Unproved;
             let overlap = obstacles.overlap(mover, other, way, rest.pose);
-            let rank = (unproved, overlap.unwrap_or(f64::MAX));
+            let stays = mover == obstacles.base();
+            let rank = (unproved, stays, overlap.unwrap_or(f64::MAX));
             if best.is_none_or(|(least, _)| rank < least) {
                 let meeting = Meeting {
                     mover,

@@ -7,7 +7,7 @@ use super::pieces::Pieces;
 use super::plan::{Answer, Deed, Plan, Removal, plan};
 use super::scene::Scene;
 use crate::assembly::{Assembly, Axis, InstanceId, Motion, MotionKind};
-use crate::clearance::Feature;
+use crate::clearance::{Body, Feature, Standing};
 use crate::layout::Course;
 use crate::motion::StrokeRates;
 use crate::solid::Mesh;
@@ -25,6 +25,8 @@ pub enum Order {
     },
     /// It does not.
     Stuck(Jam),
+    /// Pieces overlap where they stand together, so that no way out says anything.
+    Overlapping(Vec<([InstanceId; 2], Standing)>),
     /// It has more pieces than a plan can hold.
     TooMany(usize),
 }
@@ -99,26 +101,37 @@ pub struct Clash {
     pub features: [Feature; 2],
     /// Where, in the assembly frame.
     pub point: [f64; 3],
-    /// How much too wide the one is to pass, a side; only of motions along the axis.
-    pub too_wide: Option<Length>,
+    /// How much too wide the one is to pass, a side, at the least and at the most; only of
+    /// motions along the axis.
+    pub too_wide: Option<[Length; 2]>,
     /// Whether it is known that they meet.
     pub proved: bool,
 }
 
 /// Finds out how an assembly comes apart. `meshes` are those of the parts, in their order, each
-/// in its print frame; `tolerance` is their chord tolerance.
+/// in its print frame, `bodies` what they make of the pieces; `tolerance` is their chord
+/// tolerance.
 pub fn find(
     assembly: &Assembly,
     rates: &StrokeRates,
     course: &Course,
     meshes: &[Mesh],
+    bodies: &[Body],
     tolerance: Length,
 ) -> Order {
-    order(&Scene::new(assembly, rates, course, meshes, tolerance))
+    let scene = Scene::new(assembly, rates, course, meshes, bodies, tolerance);
+    order(&scene)
 }
 
 /// The same of any pieces; an [`InstanceId`] is then an index into the scene's list.
 pub fn order(scene: &Scene<'_>) -> Order {
+    let overlaps = scene.overlaps();
+    if !overlaps.is_empty() {
+        let told = |(pair, standing): ([usize; 2], Standing)| {
+            (pair.map(|piece| named(scene, piece)), standing)
+        };
+        return Order::Overlapping(overlaps.into_iter().map(told).collect());
+    }
     match plan(scene) {
         Answer::Apart(plan) => {
             let mut all = Vec::new();
@@ -311,7 +324,7 @@ fn jam(scene: &Scene<'_>, stuck: &blame::Stuck) -> Jam {
             },
             features: obstacle.features,
             point: at_turn(scene, obstacle.point, other, stuck.pose),
-            too_wide: obstacle.too_wide,
+            too_wide: scene.too_wide(mover, other, motion, stuck.pose),
             proved: obstacle.proven || scene.surely_meet(mover, other, motion, stuck.pose),
         })
     };

@@ -7,19 +7,19 @@
 use super::motion::{Direction, Move, same_lead};
 use super::obstacles::{Obstacles, Passage};
 use super::pieces::Pieces;
-use crate::assembly::{Assembly, Fit, InstanceId, Pose};
-use crate::clearance::{Body, Motion, Obstacle, Pair, bodies};
+use crate::assembly::{Assembly, Fit, InstanceId};
+use crate::clearance::{Body, Motion, Obstacle, Pair, Standing};
 use crate::layout::Course;
 use crate::motion::{JointGraph, Link, Rate, StrokeRates};
-use crate::solid::{Mesh, overlap_volume};
-use crate::units::{Angle, Length};
+use crate::solid::Mesh;
+use crate::units::Length;
 use rayon::prelude::*;
 use std::collections::BTreeMap;
 use std::sync::Mutex;
 
 /// Pieces where they stand, and how the mechanism moves them.
 pub struct Scene<'a> {
-    bodies: Vec<Body>,
+    bodies: Vec<&'a Body>,
     volumes: Vec<f64>,
     /// Index in the caller's list of every piece, in the order of the search.
     order: Vec<usize>,
@@ -29,8 +29,6 @@ pub struct Scene<'a> {
     drive: Option<Drive>,
     driven: Mutex<BTreeMap<(usize, usize, usize, usize), bool>>,
     standing: Mutex<BTreeMap<Pieces, bool>>,
-    /// Of every piece of the search, a mesh and where it stands at turn 0.
-    meshes: Vec<(&'a Mesh, Pose)>,
 }
 
 /// Two pieces that are pressed together.
@@ -51,7 +49,7 @@ struct Drive {
 impl<'a> Scene<'a> {
     /// Pieces that nothing drives: bodies where they stand, their volumes in mm3 (found from
     /// the meshes), and the index of the one that stays.
-    pub fn of_bodies(bodies: Vec<Body>, volumes: &[f64], base: usize) -> Self {
+    pub fn of_bodies(bodies: &'a [Body], volumes: &[f64], base: usize) -> Self {
         let mut order: Vec<usize> = (0..bodies.len()).collect();
         let key = |piece: &usize| {
             let [low, high] = bodies[*piece].bounds();
@@ -67,13 +65,9 @@ impl<'a> Scene<'a> {
         });
         let leads = bodies.iter().flat_map(Body::threads);
         let moves = Move::all(leads.map(|thread| thread.thread.signed_lead().as_mm()));
-        let mut bodies: Vec<Option<Body>> = bodies.into_iter().map(Some).collect();
         Self {
             base: order.iter().position(|piece| *piece == base).unwrap_or(0),
-            bodies: order
-                .iter()
-                .filter_map(|piece| bodies[*piece].take())
-                .collect(),
+            bodies: order.iter().map(|piece| &bodies[*piece]).collect(),
             volumes: order
                 .iter()
                 .map(|piece| volumes.get(*piece).copied().unwrap_or(0.0))
@@ -84,17 +78,17 @@ impl<'a> Scene<'a> {
             drive: None,
             driven: Mutex::default(),
             standing: Mutex::default(),
-            meshes: Vec::new(),
         }
     }
 
-    /// An assembly with the meshes of its parts, each in its print frame. `tolerance` is the
-    /// chord tolerance of the meshes.
+    /// An assembly with the meshes of its parts, each in its print frame, and the bodies that
+    /// they make of its pieces. `tolerance` is the chord tolerance of the meshes.
     pub fn new(
         assembly: &Assembly,
         rates: &StrokeRates,
         course: &Course,
-        meshes: &'a [Mesh],
+        meshes: &[Mesh],
+        bodies: &'a [Body],
         tolerance: Length,
     ) -> Self {
         let volumes: Vec<f64> = meshes.par_iter().map(Mesh::volume_mm3).collect();
@@ -103,11 +97,7 @@ impl<'a> Scene<'a> {
             .iter()
             .map(|piece| volumes.get(piece.part.0).copied().unwrap_or(0.0))
             .collect();
-        let mut scene = Self::of_bodies(
-            bodies(assembly, meshes, tolerance),
-            &of_pieces,
-            assembly.frame.0,
-        );
+        let mut scene = Self::of_bodies(bodies, &of_pieces, assembly.frame.0);
         let pressed = assembly
             .joints
             .iter()
@@ -120,17 +110,6 @@ impl<'a> Scene<'a> {
         let turns = [0.0, course.assembly_turn, course.turns.floor()];
         scene.driven_by(&JointGraph::from(assembly), rates.all(), &turns);
         scene
-    }
-
-    /// Meshes of the pieces, in the order of the caller's list, and where each stands. They are
-    /// looked at only to prove that pieces meet; without them that stays open.
-    pub fn meshed(&mut self, meshes: impl IntoIterator<Item = (&'a Mesh, Pose)>) {
-        let listed: Vec<(&Mesh, Pose)> = meshes.into_iter().collect();
-        let of_search = self
-            .order
-            .iter()
-            .filter_map(|piece| listed.get(*piece).copied());
-        self.meshes = of_search.collect();
     }
 
     /// Two pieces, of the caller's list, that are pressed together; `relief` is what their
@@ -216,13 +195,9 @@ impl<'a> Scene<'a> {
         rate.map_or(0.0, |rate| rate.turns)
     }
 
-    fn shift(&self, piece: usize, pose: usize) -> Length {
-        Length::mm(self.advance(piece, pose))
-    }
-
     /// A piece of the search, as at turn 0.
     pub fn body(&self, piece: usize) -> &Body {
-        &self.bodies[piece]
+        self.bodies[piece]
     }
 
     /// What of `other` stands in `mover`'s way.
@@ -236,6 +211,47 @@ impl<'a> Scene<'a> {
         self.pair(mover, other, pose).obstacle(&of_kernel(motion))
     }
 
+    /// How much narrower a piece would have to be, a side, to pass another, at the least and at
+    /// the most; only of motions along the axis. Rings say it for what turns. For a straight way
+    /// they know nothing of angles and say too much; what must not count between any two facets
+    /// for the way to be free is too little.
+    pub fn too_wide(
+        &self,
+        mover: usize,
+        other: usize,
+        motion: Move,
+        pose: usize,
+    ) -> Option<[Length; 2]> {
+        let pair = self.pair(mover, other, pose);
+        let way = of_kernel(motion);
+        let rings = pair.obstacle(&way)?.too_wide?;
+        let Move::Straight(_) = motion else {
+            return Some([rings; 2]);
+        };
+        let (mut low, mut high) = (Length::ZERO, rings);
+        for _ in 0..HALVINGS {
+            let middle = (low + high) / 2.0;
+            if pair.relieved(middle).blocked(&way) {
+                low = middle;
+            } else {
+                high = middle;
+            }
+        }
+        Some([high, rings])
+    }
+
+    /// Pairs that overlap where they stand, at turn 0, press faces aside.
+    pub fn overlaps(&self) -> Vec<([usize; 2], Standing)> {
+        let count = self.bodies.len();
+        let pairs: Vec<[usize; 2]> = (0..count)
+            .flat_map(|a| (a + 1..count).map(move |b| [a, b]))
+            .filter(|[a, b]| self.pressed(*a, *b).is_none())
+            .collect();
+        let found = pairs.into_par_iter();
+        let found = found.filter_map(|[a, b]| Some(([a, b], self.pair(a, b, 0).overlap()?)));
+        found.collect()
+    }
+
     fn place(&self, piece: usize) -> usize {
         self.order
             .iter()
@@ -245,7 +261,7 @@ impl<'a> Scene<'a> {
 
     fn pair(&self, mover: usize, other: usize, pose: usize) -> Pair<'_> {
         let advance = self.advance(mover, pose) - self.advance(other, pose);
-        let pair = Pair::new(&self.bodies[mover], &self.bodies[other]);
+        let pair = Pair::new(self.bodies[mover], self.bodies[other]);
         let pair = pair.advanced(Length::mm(advance));
         match self.pressed(mover, other) {
             Some(pressed) => pair.relieved(Length::mm(pressed.relief)),
@@ -270,7 +286,7 @@ impl<'a> Scene<'a> {
         if let Some(known) = lock(&self.driven).get(&(a, b, from, to)) {
             return *known;
         }
-        let at_rest = Pair::new(&self.bodies[a], &self.bodies[b]);
+        let at_rest = Pair::new(self.bodies[a], self.bodies[b]);
         let pair = match self.pressed(a, b) {
             Some(pressed) => at_rest.relieved(Length::mm(pressed.relief)),
             None => at_rest,
@@ -336,10 +352,8 @@ impl Drive {
     }
 }
 
-/// How far beyond where rings meet two pieces are looked at, in mm: they may pass at some angles.
-const BEYOND: [f64; 4] = [0.2, 0.7, 1.7, 4.1];
-/// Pieces that share more than this surely meet, in mm3: far above rounding. Guess.
-const SURELY: f64 = 1e-3;
+/// Halvings of a length of centimetres until a hundredth of a millimetre is known. Derived.
+const HALVINGS: u32 = 12;
 
 /// Rates that differ by less, in mm or turns each turn, are one: rounding of an elimination.
 const SAME_RATE: f64 = 1e-6;
@@ -382,36 +396,12 @@ impl Obstacles for Scene<'_> {
     }
 
     fn overlap(&self, mover: usize, other: usize, motion: Move, pose: usize) -> Option<f64> {
-        let obstacle = self.obstacle(mover, other, motion, pose)?;
-        obstacle.too_wide.map(Length::as_mm)
+        let [least, _] = self.too_wide(mover, other, motion, pose)?;
+        Some(least.as_mm())
     }
 
     fn surely_meet(&self, mover: usize, other: usize, motion: Move, pose: usize) -> bool {
-        let Some(obstacle) = self.obstacle(mover, other, motion, pose) else {
-            return false;
-        };
-        let (Some((moving, place)), Some((still, stays))) =
-            (self.meshes.get(mover), self.meshes.get(other))
-        else {
-            return obstacle.proven;
-        };
-        let stays = stays.shifted(Length::ZERO, Length::ZERO, self.shift(other, pose));
-        let place = place.shifted(Length::ZERO, Length::ZERO, self.shift(mover, pose));
-        let still = still.placed(&stays);
-        let meets = |beyond: &f64| {
-            let travel = (obstacle.free_travel.as_mm() + beyond) * motion.direction().sign();
-            let turns = match motion {
-                Move::Straight(_) => 0.0,
-                Move::Helical { lead, .. } => travel / lead,
-            };
-            let posed = match motion.direction().axis {
-                2 => place.screwed(Angle::turns(turns), Length::mm(travel)),
-                _ => return false,
-            };
-            let shared = overlap_volume(&moving.placed(&posed), &still);
-            shared.is_some_and(|shared| shared > SURELY)
-        };
-        obstacle.proven || BEYOND.iter().any(meets)
+        self.pair(mover, other, pose).surely_met(&of_kernel(motion))
     }
 
     fn turns_engaged(&self, mover: usize, other: usize, motion: Move, pose: usize) -> f64 {

@@ -164,8 +164,12 @@ impl Speaker<'_> {
             towards(clash.motion)
         );
         match clash.too_wide {
-            Some(wide) => {
-                format!("{met}: {} too wide", self.told.length(wide * 2.0, FINE))
+            Some([least, most]) if most < least * AGREED => {
+                format!("{met}: {} too wide", self.told.length(most * 2.0, FINE))
+            }
+            Some([least, _]) => {
+                let least = self.told.length(least * 2.0, FINE);
+                format!("{met}: at least {least} too wide")
             }
             None => met,
         }
@@ -191,6 +195,10 @@ impl Speaker<'_> {
         }
     }
 }
+
+/// Two bounds that differ by less than this factor mean the same thing, the greater. Guess: what
+/// is round is met by facets that reach across half of the overlap or more.
+const AGREED: f64 = 3.0;
 
 /// A place of a name reaches this far beyond its ends, in mm: a chamfer. Guess.
 const NEAR: f64 = 0.5;

@@ -15,6 +15,7 @@ import subprocess
 import sys
 from pathlib import Path
 
+import clearance
 import designation
 import motion
 import placed
@@ -83,12 +84,15 @@ def judge(folder, program, tolerance):
             pairs = placed.check_overlaps(pieces, joints, turns, tolerance, tally)
         with tally.guard("gaps"):
             placed.check_gaps(pieces, joints, turns[:2 + FOR_GAPS], tolerance, tally)
+        compared = 0
+        with tally.guard("clearance"):
+            compared = clearance.check(report, pieces, tolerance, chance, tally)
         measured = threads(joints, pieces, turns, tolerance, chance, tally)
         if program is not None:
             sheets(program, joints, tally)
         bought = sum(part["made"] == "bought" for part in report["parts"])
         counts = (f"{len(report['parts'])} parts ({bought} bought), {len(pieces)} pieces, "
-                  f"{pairs} pairs at {len(turns)} turns, {measured} threads")
+                  f"{pairs} pairs at {len(turns)} turns, {compared} least gaps, {measured} threads")
     line = f"{tally.kit}: {counts}: {tally.passed} passed, {len(tally.failures)} failed"
     return tally, line
 

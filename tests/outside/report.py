@@ -18,7 +18,8 @@ SCHEMA = "netlead-report/1"
 
 # Keys that the schema promises, by where they stand.
 KEYS = {
-    "report": "schema kit motion parts joints checks steps",
+    "report": "schema kit motion parts joints pairs checks steps",
+    "pair": "pieces kind turns least_gap_mm overlap_mm",
     "kit": "name layout",
     "motion": "net_lead_mm turns_per_mm stroke_mm turns drive_travel_mm lost_motion_turns "
     "self_locking torque_nm efficiency",
@@ -99,6 +100,8 @@ def load(folder, tally):
             has_keys(tally, joint["engagement_mm"], "engagement", where)
         if joint["gap_mm"] is not None:
             has_keys(tally, joint["gap_mm"], "gap", where)
+    for pair in report["pairs"]:
+        has_keys(tally, pair, "pair", f"pair {pair.get('pieces')}")
     for check in report["checks"]:
         has_keys(tally, check, "check", f"check {check.get('id')}")
         tally.check(check.get("outcome") in OUTCOMES, f"check {check.get('id')} did not pass")

@@ -9,6 +9,7 @@
     reason = "in a test a value that is not there is a failure"
 )]
 
+mod audit;
 mod kits_order;
 mod pieces;
 mod puzzles;

@@ -115,34 +115,35 @@ pub(crate) fn shape(base: Placed, joined: Vec<Placed>, cut: Vec<Placed>, genus: 
 /// Pieces with names; the first is the base.
 pub(crate) struct Puzzle {
     pub(crate) pieces: Vec<(&'static str, Shape)>,
-    meshes: Vec<Mesh>,
+    pub(crate) meshes: Vec<Mesh>,
+    bodies: Vec<Body>,
 }
 
 impl Puzzle {
     pub(crate) fn new(pieces: Vec<(&'static str, Shape)>) -> Self {
-        let meshes = pieces
+        let fineness = Fineness {
+            row: mm(0.05),
+            chord: mm(CHORD),
+        };
+        let shapes = pieces.iter().map(|(_, shape)| shape);
+        let meshes: Vec<Mesh> = shapes
+            .map(|shape| mesh(shape, mm(CHORD)).unwrap())
+            .collect();
+        let bodies = pieces
             .iter()
-            .map(|(_, shape)| mesh(shape, mm(CHORD)).unwrap());
+            .zip(&meshes)
+            .map(|((_, shape), mesh)| Body::new(mesh, shape, &Pose::identity(), fineness));
         Self {
-            meshes: meshes.collect(),
+            bodies: bodies.collect(),
+            meshes,
             pieces,
         }
     }
 
     /// The pieces as the planner sees them.
     pub(crate) fn scene(&self) -> Scene<'_> {
-        let fineness = Fineness {
-            row: mm(0.05),
-            chord: mm(CHORD),
-        };
-        let pieces = self.pieces.iter().zip(&self.meshes);
-        let bodies = pieces
-            .map(|((_, shape), mesh)| Body::new(mesh, shape, &Pose::identity(), fineness))
-            .collect();
         let volumes: Vec<f64> = self.meshes.iter().map(Mesh::volume_mm3).collect();
-        let mut scene = Scene::of_bodies(bodies, &volumes, 0);
-        scene.meshed(self.meshes.iter().map(|mesh| (mesh, Pose::identity())));
-        scene
+        Scene::of_bodies(&self.bodies, &volumes, 0)
     }
 
     pub(crate) fn order(&self) -> Order {

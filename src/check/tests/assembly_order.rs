@@ -49,8 +49,8 @@ fn with_ring(wider: Length) -> Finding {
     let direction = rates.stroke_direction().expect("a carriage that advances");
     let rates = rates.per_stroke_turn(direction);
     let meshes = meshes(&design, *kit.tolerance);
-    let (assembly, course) = (&design.assembly, &design.course);
-    let order = crate::sequence::find(assembly, &rates, course, &meshes, *kit.tolerance);
+    let order = ordered(&kit, &design, &rates, &meshes);
+    let clearance = Clearance::default();
     let case = Case {
         kit: &kit,
         profile: &profile,
@@ -59,6 +59,7 @@ fn with_ring(wider: Length) -> Finding {
     };
     let bodies = Bodies {
         meshes: &meshes,
+        clearance: &clearance,
         order: &order,
     };
     let rule = rule("assembly-order").expect("a rule of this name");

@@ -3,6 +3,7 @@
 mod assembly_order;
 mod asserted;
 mod bed;
+mod clearance;
 mod engagement;
 mod flank_overlap;
 mod keeper_bore;
@@ -55,21 +56,28 @@ fn findings_on(kit: &Kit, profile: &Profile, id: &str) -> Vec<Finding> {
         Judge::Design(judge) => judge(&case),
         Judge::Bodies(judge) => {
             let meshes = meshes(&design, *kit.tolerance);
-            let order = crate::sequence::find(
-                &design.assembly,
-                &rates,
-                &design.course,
-                &meshes,
-                *kit.tolerance,
-            );
+            let clearance = Clearance::of_design(&design, &meshes, *kit.tolerance, &rates);
+            let order = ordered(kit, &design, &rates, &meshes);
             let bodies = Bodies {
                 meshes: &meshes,
+                clearance: &clearance,
                 order: &order,
             };
             judge(&case, &bodies)
         }
     };
     rule.findings(&case, judgements)
+}
+
+fn ordered(
+    kit: &Kit,
+    design: &crate::layout::Design,
+    rates: &StrokeRates,
+    meshes: &[Mesh],
+) -> Order {
+    let (assembly, tolerance) = (&design.assembly, *kit.tolerance);
+    let pieces = crate::clearance::bodies(assembly, meshes, tolerance);
+    crate::sequence::find(assembly, rates, &design.course, meshes, &pieces, tolerance)
 }
 
 fn meshes(design: &crate::layout::Design, tolerance: Length) -> Vec<Mesh> {

@@ -1,0 +1,245 @@
+//! Pieces that meet where they should not jam, or are one body to the printer.
+//!
+//! Judged on the meshes, every pair through the whole stroke, with all play used up at the ends.
+
+use super::{Bodies, Case, Judge, Judgement, Outcome, Rule, not_below};
+use crate::assembly::{Fit, Gap, InstanceId, Joint, Mates};
+use crate::clearance::{Fineness, FoundBy, LeastGap, PRECISION, PairClearance};
+use crate::thread::FLANK_ANGLE;
+use crate::units::Length;
+use std::ops::Range;
+
+/// Rule: gaps between all pieces through the stroke.
+pub(super) const RULE: Rule = Rule {
+    id: "clearance",
+    about: "two pieces overlap, or come too near each other, somewhere in the stroke",
+    why: "Pieces that overlap as drawn are one body to the printer, or jam where they meet. Those \
+          that no joint holds together should never touch, however the printer errs.",
+    formula: "Least gap of every pair of pieces, measured on their meshes over the whole stroke \
+              and on until all play is used up at the stops; of threads in closed form. Fails \
+              where a pair overlaps that is not pressed together. Pieces without a joint: the \
+              drawn gap less the growth of both faces; warns below 0.2 mm. Pieces with one: \
+              warns where anything comes nearer than the joint's own gap less two chords (and a \
+              ring's row and a half between pieces that turn).",
+    source: "derived: no two solids share room; guess: 0.2 mm as printed between pieces that no \
+             joint holds together",
+    mend: "leave out the sizes that bring them together, or ask for wider `gaps`",
+    judge: Judge::Bodies(judge),
+};
+
+/// Gap as printed below which two pieces without a joint are too near, in mm. Guess: a spread
+/// of both walls of 0.05 mm, four times.
+const FREE_MM: f64 = 0.2;
+/// Gaps that stand this near to the axis lie between end faces, which come as whole layers and
+/// do not grow: the cosine of 25 degrees. Guess.
+const END_FACES: f64 = 0.9;
+
+fn judge(case: &Case<'_>, bodies: &Bodies<'_>) -> Vec<Judgement> {
+    let pairs = bodies.clearance.pairs.iter();
+    pairs.filter_map(|pair| judgement(case, pair)).collect()
+}
+
+fn judgement(case: &Case<'_>, pair: &PairClearance) -> Option<Judgement> {
+    let assembly = &case.design.assembly;
+    let joints: Vec<&Joint> = assembly
+        .joints
+        .iter()
+        .filter(|joint| same(joint.between, pair.between))
+        .collect();
+    // Chords of two faces may cross where less than two tolerances lies between them.
+    let chords = *case.kit.tolerance * 2.0;
+    let declared = joints.iter().filter_map(|joint| declared(joint));
+    let tightest = declared.fold(None, |least: Option<Length>, gap| {
+        Some(least.map_or(gap, |least| least.min(gap)))
+    });
+    let mut judgement = match (pair.overlap, pair.least) {
+        (Some(_), _) if tightest.is_some_and(|gap| pressed(&joints, gap, chords)) => return None,
+        (Some(_), _) => overlapping(case, pair),
+        (None, Some(least)) => match tightest {
+            Some(gap) => jointed(case, pair, &least, gap - chords - understated(case, &least)),
+            None => free(case, pair, &least),
+        },
+        (None, None) => return None,
+    };
+    judgement.at = blamed(case);
+    Some(judgement)
+}
+
+/// By how much a gap may be found less than it is. A slanted face fills the corner of each row
+/// of a ring that it crosses: at 45 degrees half of the row's diagonal, once for either piece.
+fn understated(case: &Case<'_>, least: &LeastGap) -> Length {
+    match least.by {
+        FoundBy::Meshes | FoundBy::Section => PRECISION,
+        FoundBy::Rings => {
+            let fineness = Fineness::of(&case.design.assembly, *case.kit.tolerance);
+            PRECISION + fineness.row * 2.0_f64.sqrt()
+        }
+    }
+}
+
+fn same(one: [InstanceId; 2], other: [InstanceId; 2]) -> bool {
+    one == other || one == [other[1], other[0]]
+}
+
+/// The gap that a joint leaves square to its faces as drawn; touching for stops.
+fn declared(joint: &Joint) -> Option<Length> {
+    let drawn = joint.gap.map(|gap| gap.drawn);
+    match joint.fit {
+        // Half of a radial gap stands square to 30 degree flanks (ISO 68-1).
+        Fit::Thread => drawn.map(|gap| gap * FLANK_ANGLE.sin()),
+        // Pins bear on the 45 degree flanks of their groove.
+        Fit::Swivel => drawn.map(|gap| gap * 0.5_f64.sqrt()),
+        Fit::Stop => Some(Length::ZERO),
+        Fit::Slide | Fit::Locate | Fit::Press | Fit::Seat => drawn,
+    }
+}
+
+/// Whether joints are so tight that meshes may overlap; end faces have no chords.
+fn pressed(joints: &[&Joint], tightest: Length, chords: Length) -> bool {
+    let curved = |joint: &&&Joint| !matches!(joint.fit, Fit::Seat | Fit::Stop);
+    let gaps = joints
+        .iter()
+        .filter(curved)
+        .filter_map(|joint| declared(joint));
+    tightest < Length::ZERO || gaps.into_iter().any(|gap| gap < chords)
+}
+
+fn names(case: &Case<'_>, pair: &PairClearance) -> [String; 2] {
+    let assembly = &case.design.assembly;
+    pair.between.map(|id| assembly.instance(id).name.clone())
+}
+
+fn place(case: &Case<'_>, point: [f64; 3]) -> String {
+    let [x, y, z] = point.map(|along| case.length(Length::mm(along)));
+    format!("x {x}, y {y}, z {z}")
+}
+
+fn overlapping(case: &Case<'_>, pair: &PairClearance) -> Judgement {
+    let [one, other] = names(case, pair);
+    let (depth, said, at) = match pair.overlap {
+        Some(overlap) => (
+            overlap.depth,
+            format!(
+                "from turn {:.2} on, at {}{}",
+                overlap.at_turn,
+                place(case, overlap.point),
+                if overlap.proven {
+                    ""
+                } else {
+                    "; at some angle they may pass"
+                }
+            ),
+            overlap.proven,
+        ),
+        None => (Length::ZERO, String::new(), true),
+    };
+    let inside = !depth.as_mm().is_finite();
+    let value = if inside { 0.0 } else { -depth.as_mm() };
+    let deep = if inside {
+        "one is inside the other".into()
+    } else {
+        format!("overlap by up to {}", case.length(depth))
+    };
+    Judgement {
+        outcome: if at { Outcome::Fail } else { Outcome::Warn },
+        subject: format!("{one}/{other}"),
+        value,
+        limit: Some(0.0),
+        unit: "mm",
+        message: format!("the {one} and the {other}: {deep}, {said}; at least 0 mm apart"),
+        mend: Some(RULE.mend.into()),
+        at: None,
+    }
+}
+
+fn jointed(case: &Case<'_>, pair: &PairClearance, least: &LeastGap, limit: Length) -> Judgement {
+    let [one, other] = names(case, pair);
+    let limit = limit.max(Length::ZERO).as_mm();
+    Judgement {
+        outcome: not_below(least.gap.as_mm(), 0.0, limit, limit),
+        subject: format!("{one}/{other}"),
+        value: least.gap.as_mm(),
+        limit: Some(limit),
+        unit: "mm",
+        message: format!(
+            "the {one} and the {other} come within {} of each other as drawn, at turn {:.2}{}, at \
+             {}; their joint leaves at least {}",
+            case.length(least.gap),
+            least.at_turn,
+            about(least),
+            place(case, least.points[1]),
+            case.length(Length::mm(limit))
+        ),
+        mend: Some(RULE.mend.into()),
+        at: None,
+    }
+}
+
+fn free(case: &Case<'_>, pair: &PairClearance, least: &LeastGap) -> Judgement {
+    let [one, other] = names(case, pair);
+    let printed = printed(case, least);
+    Judgement {
+        outcome: not_below(printed.as_mm(), f64::NEG_INFINITY, FREE_MM, FREE_MM),
+        subject: format!("{one}/{other}"),
+        value: printed.as_mm(),
+        limit: Some(FREE_MM),
+        unit: "mm",
+        message: format!(
+            "the {one} and the {other} come within {} of each other as printed, {} as drawn, at \
+             turn {:.2}{}, at {}; better {}",
+            case.length(printed),
+            case.length(least.gap),
+            least.at_turn,
+            about(least),
+            place(case, least.points[1]),
+            case.length(Length::mm(FREE_MM))
+        ),
+        mend: Some(RULE.mend.into()),
+        at: None,
+    }
+}
+
+/// What rings say is not less than the truth, so it is told as a bound.
+fn about(least: &LeastGap) -> &'static str {
+    match least.by {
+        FoundBy::Rings => " or near it",
+        FoundBy::Meshes | FoundBy::Section => "",
+    }
+}
+
+/// The gap less what both faces grow; end faces do not.
+fn printed(case: &Case<'_>, least: &LeastGap) -> Length {
+    let [one, other] = least.points;
+    let across = [0, 1, 2].map(|axis| other[axis] - one[axis]);
+    let long = across.iter().map(|along| along * along).sum::<f64>().sqrt();
+    if across[2].abs() >= END_FACES * long {
+        return least.gap;
+    }
+    let gap = Gap {
+        wanted: least.gap,
+        drawn: least.gap,
+        mates: Mates::Printed,
+        radius: Length::ZERO,
+    };
+    let printed = case.profile.printed(Fit::Locate, &gap);
+    printed.map_or(least.gap, |printed| printed.expected)
+}
+
+/// The first size that the kit sets, since only those bring pieces together that the layout
+/// would keep apart.
+fn blamed(case: &Case<'_>) -> Option<Range<usize>> {
+    let sizes = &case.kit.sizes;
+    let said = [
+        &sizes.tapped_wall,
+        &sizes.drive_thread,
+        &sizes.inner_thread,
+        &sizes.bore,
+        &sizes.collar,
+        &sizes.carriage_diameter,
+        &sizes.carriage_length,
+        &sizes.ear_width,
+        &sizes.frame_side,
+        &sizes.keeper_plug,
+    ];
+    said.into_iter().flatten().find_map(|said| said.at.clone())
+}

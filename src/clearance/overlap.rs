@@ -1,0 +1,173 @@
+//! Whether two pieces overlap as they stand: an edge of one that pierces a facet of the other,
+//! or one piece inside the other.
+
+use super::body::Body;
+use super::distance::opened;
+use super::straight::SLACK;
+use super::tree::Facet;
+use nalgebra::{Point3, Vector3};
+
+/// Two facets that cross.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Crossed {
+    /// How far an edge stands in behind the facet that it pierces, or beside its rim, whichever
+    /// is less, in mm; infinite where one piece is inside the other.
+    pub(super) depth: f64,
+    /// Where.
+    pub(super) point: Point3<f64>,
+}
+
+/// The deepest overlap of two pieces, a shifted from where its mesh is. Faces in contact do not
+/// overlap: an edge counts that stands on either side of a facet by more than the slack. Pairs
+/// of features for which `apart` holds do not count.
+pub(super) fn deepest(
+    a: &Body,
+    b: &Body,
+    shift: &Vector3<f64>,
+    apart: &dyn Fn(u8, u8) -> bool,
+) -> Option<Crossed> {
+    let mut best: Option<Crossed> = None;
+    let mut waiting = vec![[0, 0]];
+    if a.facets.is_empty() || b.facets.is_empty() {
+        return None;
+    }
+    while let Some(nodes) = waiting.pop() {
+        let bounds = a.tree.nodes[nodes[0] as usize].bounds.shifted(shift);
+        let others = &b.tree.nodes[nodes[1] as usize].bounds;
+        if bounds.distance_squared(others) > 0.0 {
+            continue;
+        }
+        if let Some(pairs) = opened(a, b, nodes) {
+            waiting.extend(pairs);
+            continue;
+        }
+        for first in a.tree.held(nodes[0]) {
+            let mut of_a = a.facets[first];
+            of_a.corners = of_a.corners.map(|corner| corner + shift);
+            let bounds = of_a.bounds();
+            for of_b in &b.facets[b.tree.held(nodes[1])] {
+                if bounds.distance_squared(&of_b.bounds()) > 0.0
+                    || apart(of_a.feature, of_b.feature)
+                {
+                    continue;
+                }
+                for found in [pierced(&of_a, of_b), pierced(of_b, &of_a)]
+                    .into_iter()
+                    .flatten()
+                {
+                    if best.is_none_or(|best| found.depth > best.depth) {
+                        best = Some(found);
+                    }
+                }
+            }
+        }
+    }
+    best.or_else(|| contained(a, b, shift))
+}
+
+/// The edge of a facet that stands deepest in behind another which it pierces.
+fn pierced(edges_of: &Facet, facet: &Facet) -> Option<Crossed> {
+    let heights = edges_of
+        .corners
+        .map(|corner| (corner - facet.corners[0]).dot(&facet.normal));
+    if facet.is_sliver() {
+        return None;
+    }
+    let mut best: Option<Crossed> = None;
+    for side in 0..3 {
+        let next = (side + 1) % 3;
+        let (low, high) = (
+            heights[side].min(heights[next]),
+            heights[side].max(heights[next]),
+        );
+        if low >= -SLACK || high <= SLACK {
+            continue;
+        }
+        let (from, to) = (edges_of.corners[side], edges_of.corners[next]);
+        let point = from + (to - from) * (heights[side] / (heights[side] - heights[next]));
+        // Where faces only meet, edges of the one cross the other's on its very rim.
+        let inside = (0..3).map(|side| {
+            let edge = facet.corners[(side + 1) % 3] - facet.corners[side];
+            let from_edge = edge.cross(&(point - facet.corners[side]));
+            from_edge.dot(&facet.normal) / edge.norm()
+        });
+        let depth = inside.fold(high.min(-low), f64::min);
+        if depth > SLACK && best.is_none_or(|best| depth > best.depth) {
+            best = Some(Crossed { depth, point });
+        }
+    }
+    best
+}
+
+/// A corner of the one piece that is inside the other, if no facets cross.
+fn contained(a: &Body, b: &Body, shift: &Vector3<f64>) -> Option<Crossed> {
+    let one = a.facets.first()?.corners[0] + shift;
+    let other = b.facets.first()?.corners[0];
+    let found = if holds(b, &one) {
+        one
+    } else if holds(a, &(other - shift)) {
+        other
+    } else {
+        return None;
+    };
+    Some(Crossed {
+        depth: f64::INFINITY,
+        point: found,
+    })
+}
+
+/// Directions in which a point is looked out from; of no symmetry, so that edges are missed.
+const LOOKS: [[f64; 3]; 3] = [
+    [0.831_47, 0.510_29, 0.219_71],
+    [-0.341_83, 0.790_41, -0.508_27],
+    [0.113_59, -0.691_73, 0.713_19],
+];
+
+/// Whether a point is inside a piece: it sees an odd number of facets, in two of three ways.
+fn holds(body: &Body, point: &Point3<f64>) -> bool {
+    if !body.box_around().contains(point) {
+        return false;
+    }
+    let odd = LOOKS
+        .iter()
+        .filter(|look| seen(body, point, &Vector3::from(**look)) % 2 == 1);
+    odd.count() >= 2
+}
+
+fn seen(body: &Body, point: &Point3<f64>, look: &Vector3<f64>) -> usize {
+    let mut count = 0;
+    let mut waiting = vec![0];
+    while let Some(node) = waiting.pop() {
+        if !body.tree.nodes[node as usize].bounds.is_seen(point, look) {
+            continue;
+        }
+        match body.tree.children(node) {
+            Some(halves) => waiting.extend(halves),
+            None => {
+                let facets = &body.facets[body.tree.held(node)];
+                count += facets
+                    .iter()
+                    .filter(|facet| sees(facet, point, look))
+                    .count();
+            }
+        }
+    }
+    count
+}
+
+/// Whether a facet lies ahead of a point (T. Moller, B. Trumbore, Journal of Graphics Tools
+/// 2(1), 1997).
+fn sees(facet: &Facet, point: &Point3<f64>, look: &Vector3<f64>) -> bool {
+    let [a, b, c] = facet.corners;
+    let (one, two) = (b - a, c - a);
+    let across = look.cross(&two);
+    let turn = one.dot(&across);
+    if turn == 0.0 {
+        return false;
+    }
+    let from = point - a;
+    let u = from.dot(&across) / turn;
+    let beside = from.cross(&one);
+    let v = look.dot(&beside) / turn;
+    u >= 0.0 && v >= 0.0 && u + v <= 1.0 && two.dot(&beside) / turn > 0.0
+}
