@@ -25,17 +25,19 @@ pub struct Scene<'a> {
     order: Vec<usize>,
     base: usize,
     moves: Vec<Move>,
-    pressed: Vec<Pressed>,
+    relieved: Vec<Relieved>,
     drive: Option<Drive>,
     driven: Mutex<BTreeMap<(usize, usize, usize, usize), bool>>,
     standing: Mutex<BTreeMap<Pieces, bool>>,
 }
 
-/// Two pieces that are pressed together.
-struct Pressed {
+/// Two pieces whose faces may overlap as they are drawn.
+struct Relieved {
     between: [usize; 2],
-    /// How far their faces may overlap across a way and still count as free, in mm.
+    /// How far they may overlap across a way and still count as free, in mm.
     relief: f64,
+    /// Whether they are pressed together, so that friction holds them.
+    holds: bool,
 }
 
 /// The mechanism's own motion.
@@ -74,7 +76,7 @@ impl<'a> Scene<'a> {
                 .collect(),
             order,
             moves,
-            pressed: Vec::new(),
+            relieved: Vec::new(),
             drive: None,
             driven: Mutex::default(),
             standing: Mutex::default(),
@@ -98,14 +100,18 @@ impl<'a> Scene<'a> {
             .map(|piece| volumes.get(piece.part.0).copied().unwrap_or(0.0))
             .collect();
         let mut scene = Self::of_bodies(bodies, &of_pieces, assembly.frame.0);
-        let pressed = assembly
-            .joints
-            .iter()
-            .filter(|joint| joint.fit == Fit::Press);
-        for joint in pressed {
-            let overlap = joint.gap.map_or(0.0, |gap| -gap.drawn.as_mm()).max(0.0);
-            let relief = overlap + 2.0 * tolerance.as_mm();
-            scene.press(joint.between.map(|piece| piece.0), relief);
+        for joint in &assembly.joints {
+            let drawn = joint.gap.map_or(Length::ZERO, |gap| gap.drawn);
+            let between = joint.between.map(|piece| piece.0);
+            // Chords of two curved faces may cross where less than two tolerances lie between.
+            let chords = tolerance * 2.0;
+            let flat = matches!(joint.fit, Fit::Seat | Fit::Stop | Fit::Thread);
+            if joint.fit == Fit::Press {
+                let overlap = (Length::ZERO - drawn).max(Length::ZERO);
+                scene.press(between, (overlap + chords).as_mm());
+            } else if !flat && drawn < chords {
+                scene.relieve(between, chords.as_mm(), false);
+            }
         }
         let turns = [0.0, course.assembly_turn, course.turns.floor()];
         scene.driven_by(&JointGraph::from(assembly), rates.all(), &turns);
@@ -115,8 +121,16 @@ impl<'a> Scene<'a> {
     /// Two pieces, of the caller's list, that are pressed together; `relief` is what their
     /// faces may overlap, in mm.
     pub fn press(&mut self, between: [usize; 2], relief: f64) {
+        self.relieve(between, relief, true);
+    }
+
+    fn relieve(&mut self, between: [usize; 2], relief: f64, holds: bool) {
         let between = between.map(|piece| self.place(piece));
-        self.pressed.push(Pressed { between, relief });
+        self.relieved.push(Relieved {
+            between,
+            relief,
+            holds,
+        });
     }
 
     /// The mechanism's own motion: joints and rates in the order of the caller's list, and the
@@ -245,7 +259,7 @@ impl<'a> Scene<'a> {
         let count = self.bodies.len();
         let pairs: Vec<[usize; 2]> = (0..count)
             .flat_map(|a| (a + 1..count).map(move |b| [a, b]))
-            .filter(|[a, b]| self.pressed(*a, *b).is_none())
+            .filter(|[a, b]| self.relieved(*a, *b).is_none())
             .collect();
         let found = pairs.into_par_iter();
         let found = found.filter_map(|[a, b]| Some(([a, b], self.pair(a, b, 0).overlap()?)));
@@ -263,15 +277,15 @@ impl<'a> Scene<'a> {
         let advance = self.advance(mover, pose) - self.advance(other, pose);
         let pair = Pair::new(self.bodies[mover], self.bodies[other]);
         let pair = pair.advanced(Length::mm(advance));
-        match self.pressed(mover, other) {
-            Some(pressed) => pair.relieved(Length::mm(pressed.relief)),
+        match self.relieved(mover, other) {
+            Some(relieved) => pair.relieved(Length::mm(relieved.relief)),
             None => pair,
         }
     }
 
-    fn pressed(&self, a: usize, b: usize) -> Option<&Pressed> {
-        let both = |pressed: &&Pressed| pressed.between == [a, b] || pressed.between == [b, a];
-        self.pressed.iter().find(both)
+    fn relieved(&self, a: usize, b: usize) -> Option<&Relieved> {
+        let both = |one: &&Relieved| one.between == [a, b] || one.between == [b, a];
+        self.relieved.iter().find(both)
     }
 
     /// Whether the joints between the pieces that are there say how each of them moves.
@@ -287,8 +301,8 @@ impl<'a> Scene<'a> {
             return *known;
         }
         let at_rest = Pair::new(self.bodies[a], self.bodies[b]);
-        let pair = match self.pressed(a, b) {
-            Some(pressed) => at_rest.relieved(Length::mm(pressed.relief)),
+        let pair = match self.relieved(a, b) {
+            Some(relieved) => at_rest.relieved(Length::mm(relieved.relief)),
             None => at_rest,
         };
         let [from_turn, to_turn] = [from, to].map(|pose| drive.turns[pose]);
@@ -427,7 +441,7 @@ impl Obstacles for Scene<'_> {
     }
 
     fn hold(&self, a: usize, b: usize, pose: usize) -> bool {
-        self.pressed(a, b).is_some() || self.pair(a, b, pose).engaged()
+        self.relieved(a, b).is_some_and(|faces| faces.holds) || self.pair(a, b, pose).engaged()
     }
 
     fn drive(&self, present: Pieces, from: usize, to: usize) -> Option<Vec<[usize; 2]>> {

@@ -10,13 +10,18 @@ use crate::assembly::{Going, InstanceId, Motion, MotionKind, Script, State, Step
 use crate::told::number;
 use crate::units::Length;
 
-/// The steps of an order; those of an assembly that does not come apart are none.
+/// The steps of an order. Where none was found, the layout's words stand without motions, in the
+/// order in which it gives them, each once: what a maker who waives the check has to go by.
 pub fn steps(order: &Order, script: &Script, speaker: &Speaker<'_>) -> Vec<Step> {
     let insertions = order.insertions();
-    if insertions.is_empty() {
-        return Vec::new();
-    }
     let mut all = script.before.clone();
+    if insertions.is_empty() {
+        for wording in &script.wordings {
+            if !all.iter().any(|step| step.action == wording.step.action) {
+                all.push(wording.step.clone());
+            }
+        }
+    }
     let mut rest = insertions.as_slice();
     while let Some((first, others)) = rest.split_first() {
         let fits = |wording: &&Wording| {

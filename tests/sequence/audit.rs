@@ -123,6 +123,10 @@ fn puzzle(puzzle: &Puzzle) {
 }
 
 /// Prints what was looked at: for whoever asks with `--nocapture`.
+#[expect(
+    clippy::print_stdout,
+    reason = "an audit reports to whoever asked for it"
+)]
 fn shown(what: &str, found: &Found) {
     println!(
         "{what}: {} free, {} hit; {} blocked, {} not confirmed",

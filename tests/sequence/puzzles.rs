@@ -1,11 +1,12 @@
 //! Puzzles with a known answer.
 
 use crate::pieces::{Puzzle, block, screw, shape, tapped, turned};
-use crate::support::{left, mm, right};
+use crate::support::{cases, left, mm, right};
 use approx::assert_abs_diff_eq;
 use netlead::assembly::Shape;
 use netlead::sequence::{Jam, Order};
 use netlead::thread::Thread;
+use proptest::prelude::*;
 
 /// One of every sort, free and stuck.
 pub(crate) fn all() -> Vec<Puzzle> {
@@ -243,5 +244,71 @@ fn the_order_of_the_list_does_not_matter() {
         let mut turned = pieces();
         turned[1..].rotate_left(shift);
         assert_eq!(Puzzle::new(turned).told(), told);
+    }
+}
+
+#[test]
+fn pieces_that_overlap_or_hold_each_other_inside_are_said_so_before_any_motion() {
+    let cube = |low: f64, high: f64| {
+        let base = block([low; 3], [high; 3]);
+        shape(base, vec![], vec![], 0)
+    };
+    // Corner in corner, 1 mm deep; then one wholly inside the other.
+    for (other, inside) in [(cube(4.0, 9.0), false), (cube(2.0, 3.0), true)] {
+        let puzzle = Puzzle::new(vec![("one", cube(0.0, 5.0)), ("other", other)]);
+        let Order::Overlapping(pairs) = puzzle.order() else {
+            panic!("{:?}", puzzle.order())
+        };
+        assert_eq!(pairs.len(), 1);
+        assert_eq!(pairs[0].1.depth.as_mm().is_infinite(), inside);
+    }
+    // Face on face is no overlap.
+    let apart = Puzzle::new(vec![("one", cube(0.0, 5.0)), ("other", cube(5.0, 9.0))]);
+    assert!(matches!(apart.order(), Order::Apart { .. }));
+}
+
+/// A brick's lowest corner and size, and which of the six ways it comes in on.
+type Added = ([i32; 3], [i32; 3], usize);
+
+fn added() -> impl Strategy<Value = Vec<Added>> {
+    let three = |range: std::ops::Range<i32>| [range.clone(), range.clone(), range];
+    let one = (three(-6..6), three(1..5), 0..6usize);
+    proptest::collection::vec(one, 4..20)
+}
+
+/// Whether a brick passes another on its way out, by whole numbers.
+fn passes(brick: [[i32; 3]; 2], other: [[i32; 3]; 2], way: usize) -> bool {
+    let axis = way / 2;
+    let beside = (0..3)
+        .filter(|other_axis| *other_axis != axis)
+        .any(|at| brick[1][at] <= other[0][at] || other[1][at] <= brick[0][at]);
+    let behind = if way.is_multiple_of(2) {
+        other[1][axis] <= brick[0][axis]
+    } else {
+        other[0][axis] >= brick[1][axis]
+    };
+    beside || behind
+}
+
+proptest! {
+    #![proptest_config(cases(12))]
+
+    /// Bricks that were added along ways that whole numbers say are free come apart again on
+    /// their meshes, faces in contact and all.
+    #[test]
+    fn prop_what_was_added_along_free_ways_comes_apart_again(bricks in added()) {
+        let mut built = vec![[[-2; 3], [2; 3]]];
+        for (low, size, way) in bricks {
+            let brick = [low, [0, 1, 2].map(|axis| low[axis] + size[axis])];
+            if built.len() < 7 && built.iter().all(|other| passes(brick, *other, way)) {
+                built.push(brick);
+            }
+        }
+        let pieces = built.iter().map(|brick| {
+            let [low, high] = brick.map(|corner| corner.map(f64::from));
+            ("brick", shape(block(low, high), vec![], vec![], 0))
+        });
+        let order = Puzzle::new(pieces.collect()).order();
+        prop_assert!(matches!(order, Order::Apart { .. }), "{built:?}: {order:?}");
     }
 }
