@@ -131,6 +131,12 @@ fn vs(hand: Hand) -> &'static str {
     }
 }
 
+/// `16 whole turns`.
+fn whole_turns(turns: f64) -> String {
+    let plural = if turns < 1.5 { "" } else { "s" };
+    format!("{turns:.0} whole turn{plural}")
+}
+
 fn pieces(names: &[&str]) -> Vec<String> {
     names.iter().map(ToString::to_string).collect()
 }
@@ -201,8 +207,9 @@ impl Bench<'_> {
             String::new()
         } else {
             format!(
-                " Then unscrew it by {whole:.0} whole turns more, still {way_out}; count them by \
-                 the {} on its head, for the slot looks alike every half turn.",
+                " Then unscrew it by {} more, still {way_out}; count by the {} on its head, for the \
+                 slot looks alike every half turn.",
+                whole_turns(whole),
                 vs(nested.thread.hand())
             )
         };
@@ -302,8 +309,8 @@ impl Bench<'_> {
         } else {
             (
                 format!(
-                    "Unscrew it by {whole:.0} whole turns more, still {way_out}, and count them \
-                     by the same marks. {}",
+                    "Unscrew it by {} more, still {way_out}, counted by the same marks. {}",
+                    whole_turns(whole),
                     self.turn_zero()
                 ),
                 "from turn 0 on, your count of turns tells where the carriage is",
@@ -430,12 +437,11 @@ impl Bench<'_> {
             pieces: pieces(&["drive"]),
             motion: None,
             text: format!(
-                "Turn the drive screw {} by {turn:.0} whole turns and count them by the Vs of \
-                 hexagon and frame, which stand in line again at the end: the carriage draws back \
+                "Turn the drive screw {} by {turns}, counted by the Vs of hexagon and frame, which stand in line again at the end: the carriage draws back \
                  from the open end. {}",
                 outwards(self.hand()),
                 self.turn_zero(),
-                turn = sizes.assembly_turn
+                turns = whole_turns(sizes.assembly_turn)
             ),
             reason: format!(
                 "at turn {:.0} the carriage stands where the keeper goes, and from turn 0 on your \
