@@ -9,6 +9,7 @@ use crate::solid::Mesh;
 use crate::units::{Angle, Length};
 use nalgebra::{Point3, Vector3};
 use rayon::prelude::*;
+use std::sync::OnceLock;
 
 /// One piece's mesh where it stands at turn 0, in the assembly frame, with its threads, the
 /// boxes around its facets, and its rings about the axis.
@@ -16,7 +17,9 @@ use rayon::prelude::*;
 pub struct Body {
     pub(super) facets: Vec<Facet>,
     pub(super) tree: Tree,
-    pub(super) rings: Rings,
+    /// Made when first asked for: few pieces turn against each other.
+    rings: OnceLock<Rings>,
+    row: Length,
     pub(super) threads: Vec<ThreadFeature>,
 }
 
@@ -89,27 +92,23 @@ impl Body {
     /// A mesh in the assembly frame, with its threads.
     pub fn with_threads(mesh: &Mesh, threads: Vec<ThreadFeature>, fineness: Fineness) -> Self {
         let chord = fineness.chord.as_mm();
-        let whole: Vec<Facet> = (0..)
-            .zip(mesh.facets())
-            .map(|(index, corners)| facet(index, corners, &threads, chord))
-            .collect();
-        let ((facets, tree), rings) = rayon::join(
-            || {
-                let mut facets = Vec::with_capacity(whole.len());
-                for facet in &whole {
-                    divide(*facet, &mut facets);
-                }
-                let tree = Tree::new(&mut facets);
-                (facets, tree)
-            },
-            || Rings::new(&whole, threads.len(), fineness.row),
-        );
+        let mut facets = Vec::with_capacity(mesh.triangles.len());
+        for (index, corners) in (0..).zip(mesh.facets()) {
+            divide(facet(index, corners, &threads, chord), &mut facets);
+        }
         Self {
+            tree: Tree::new(&mut facets),
             facets,
-            tree,
-            rings,
+            rings: OnceLock::new(),
+            row: fineness.row,
             threads,
         }
+    }
+
+    /// Its rings about the axis.
+    pub(super) fn rings(&self) -> &Rings {
+        let made = || Rings::new(&self.facets, self.threads.len(), self.row);
+        self.rings.get_or_init(made)
     }
 
     /// Its threads.
@@ -123,7 +122,7 @@ impl Body {
         [bounds.low.into(), bounds.high.into()]
     }
 
-    /// The same turned about the axis and advanced along it, without its rings and threads.
+    /// The same turned about the axis and advanced along it, without its threads.
     pub(super) fn screwed(&self, angle: Angle, advance: f64) -> Self {
         let turn = turn_about_axis(angle);
         let up = Vector3::new(0.0, 0.0, advance);
@@ -136,7 +135,7 @@ impl Body {
     }
 
     /// The facets that reach into a range of radii and heights, give or take some room, without
-    /// rings and threads.
+    /// threads.
     pub(super) fn within(&self, radii: [f64; 2], heights: [f64; 2], room: f64) -> Self {
         let reaches = |facet: &&Facet| {
             let z = facet.corners.map(|corner| corner.z);
@@ -154,7 +153,8 @@ impl Body {
         Self {
             tree: Tree::new(&mut facets),
             facets,
-            rings: Rings::new(&[], 0, Length::mm(WIDEST_ROW)),
+            rings: OnceLock::new(),
+            row: Length::mm(WIDEST_ROW),
             threads: Vec::new(),
         }
     }
@@ -184,10 +184,9 @@ fn facet(index: u32, corners: [Point3<f64>; 3], threads: &[ThreadFeature], chord
     } else {
         Vector3::zeros()
     };
-    let nearest = nearest_to_axis(&corners);
     let owner = (0..254)
         .zip(threads)
-        .find(|(_, thread)| thread.owns(&corners, normal.z, nearest, chord));
+        .find(|(_, thread)| thread.owns(&corners, normal.z, chord));
     Facet {
         corners,
         normal,

@@ -116,7 +116,8 @@ struct Waiting {
 impl Ord for Waiting {
     fn cmp(&self, other: &Self) -> Ordering {
         let nearer = other.least.total_cmp(&self.least);
-        nearer.then_with(|| other.nodes.cmp(&self.nodes))
+        // Of equally near ones the deepest, so that a distance to beat is found soon.
+        nearer.then_with(|| self.nodes.cmp(&other.nodes))
     }
 }
 

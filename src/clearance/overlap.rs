@@ -32,9 +32,15 @@ pub(super) fn deepest(
         return None;
     }
     while let Some(nodes) = waiting.pop() {
-        let bounds = a.tree.nodes[nodes[0] as usize].bounds.shifted(shift);
-        let others = &b.tree.nodes[nodes[1] as usize].bounds;
-        if bounds.distance_squared(others) > 0.0 {
+        let (one, two) = (
+            &a.tree.nodes[nodes[0] as usize],
+            &b.tree.nodes[nodes[1] as usize],
+        );
+        if one.bounds.shifted(shift).distance_squared(&two.bounds) > 0.0 {
+            continue;
+        }
+        let features = one.feature.zip(two.feature);
+        if features.is_some_and(|(one, two)| apart(one, two)) {
             continue;
         }
         if let Some(pairs) = opened(a, b, nodes) {

@@ -5,6 +5,7 @@
 //! in one axial section ([`AxialSection`], ISO 68-1). End faces are never a thread's: a plug
 //! behind a thread must be met.
 
+use super::body::nearest_to_axis;
 use crate::assembly::{Contour, Placed, Pose, Shape, Solid, ThreadForm, ThreadZone};
 use crate::motion::AxialSection;
 use crate::thread::Thread;
@@ -83,18 +84,12 @@ impl ThreadFeature {
     }
 
     /// Whether a facet is this thread's. `normal_z` is its unit normal's share along the axis,
-    /// `nearest` its least distance from the axis, `chord` what chords may be off.
-    pub(super) fn owns(
-        &self,
-        corners: &[Point3<f64>; 3],
-        normal_z: f64,
-        nearest: f64,
-        chord: f64,
-    ) -> bool {
+    /// `chord` what chords may be off.
+    pub(super) fn owns(&self, corners: &[Point3<f64>; 3], normal_z: f64, chord: f64) -> bool {
         let [root, crest] = self.radii().map(Length::as_mm);
         let [low, high] = self.z.map(Length::as_mm);
         let off = ON_PROFILE + chord * RADIAL_PER_CHORD;
-        if normal_z.abs() > END_FACE || (!self.external && nearest < root - off) {
+        if normal_z.abs() > END_FACE {
             return false;
         }
         let mut touches = false;
@@ -113,7 +108,8 @@ impl ThreadFeature {
                 return false;
             }
         }
-        touches
+        // A facet across the hole has its corners on the wall, and is no thread.
+        touches && (self.external || nearest_to_axis(corners) >= root - off)
     }
 
     /// The way in which a thread's facets must not leave its profile: a screw's outwards.

@@ -159,6 +159,8 @@ pub(super) struct Node {
     second: u32,
     /// Which ways its facets face.
     pub(super) facing: u8,
+    /// The feature of all its facets; none if they are of several.
+    pub(super) feature: Option<u8>,
 }
 
 /// The tree; its root is node 0.
@@ -198,9 +200,13 @@ impl Tree {
             count: count as u32,
             second: 0,
             facing: 0,
+            feature: None,
         });
         let (bounds, facing) = if count <= LEAF {
             let held = &facets[first..first + count];
+            let number = held.first().map(|facet| facet.feature);
+            let alike = held.iter().all(|facet| Some(facet.feature) == number);
+            self.nodes[here].feature = number.filter(|_| alike);
             held.iter()
                 .fold((Bounds::none(), 0), |(bounds, facing), facet| {
                     (bounds.joined(&facet.bounds()), facing | facet.facing())
@@ -211,7 +217,8 @@ impl Tree {
             let second = self.nodes.len();
             self.nodes[here].second = second as u32;
             self.grow(facets, first + half, count - half);
-            let (one, two) = (&self.nodes[here + 1], &self.nodes[second]);
+            let (one, two) = (self.nodes[here + 1], self.nodes[second]);
+            self.nodes[here].feature = one.feature.filter(|_| one.feature == two.feature);
             (one.bounds.joined(&two.bounds), one.facing | two.facing)
         };
         self.nodes[here].bounds = bounds;

@@ -46,10 +46,14 @@ pub(super) fn first_met(
     way: Advance,
     apart: &dyn Fn(Feature, Feature) -> bool,
 ) -> Option<RingMeeting> {
+    let ends = [way.from, way.from + way.by];
+    if between(a, b, [ends[0].min(ends[1]), ends[0].max(ends[1])]) > SLACK {
+        return None;
+    }
     let mut best: Option<(usize, RingMeeting)> = None;
-    let rows = a.rings.rows().len().min(b.rings.rows().len());
+    let rows = a.rings().rows().len().min(b.rings().rows().len());
     let mut common = vec![0.0_f64; rows];
-    for (index, (of_a, of_b)) in a.rings.rows().iter().zip(b.rings.rows()).enumerate() {
+    for (index, (of_a, of_b)) in a.rings().rows().iter().zip(b.rings().rows()).enumerate() {
         for one in of_a {
             for other in of_b {
                 let Some(travel) = meets(one, other, way) else {
@@ -81,6 +85,13 @@ pub(super) fn first_met(
         found.too_wide = outwards + inwards;
         found
     })
+}
+
+/// What lies along the axis between the boxes of two pieces while the first stands anywhere from
+/// one place to another; below zero where they are beside each other.
+fn between(a: &Body, b: &Body, [from, to]: [f64; 2]) -> f64 {
+    let (a, b) = (a.box_around(), b.box_around());
+    (b.low.z - (a.high.z + to)).max(a.low.z + from - b.high.z)
 }
 
 /// How far a span goes before it meets another, if it does. Touching is free, unless the way
@@ -115,8 +126,11 @@ pub(super) fn least_gap(
     cap: f64,
     apart: &dyn Fn(Feature, Feature) -> bool,
 ) -> Option<RingGap> {
-    let (rows_a, rows_b) = (a.rings.rows(), b.rings.rows());
-    let width = a.rings.width().min(b.rings.width());
+    if between(a, b, [from, to]) >= cap {
+        return None;
+    }
+    let (rows_a, rows_b) = (a.rings().rows(), b.rings().rows());
+    let width = a.rings().width().min(b.rings().width());
     let mut best: Option<RingGap> = None;
     let most = rows_a.len().max(rows_b.len());
     for offset in 0..most {

@@ -1,13 +1,15 @@
 """Judges the reported clearances from the files alone: no overlaps, and the least gaps."""
 
+import math
+
 import numpy as np
 
 # Overlap of two pieces that are drawn clear of each other, in mm3: what rounding leaves.
 NO_OVERLAP = 1e-6
 # Files hold 32-bit numbers; the report's gaps are sought to within 0.001 mm; and rounding.
 PRECISION = 2e-3
-# Rings tell a gap to within a row of radii: 0.05 mm.
-ROW = 0.05
+# Rings hold rows of radii 0.05 mm wide, whose corners slanted faces fill: root two of a row.
+ROW = 0.05 * math.sqrt(2.0)
 # How far beyond a reported gap the measure goes.
 BEYOND = 0.5
 # Turns at which each pair is tried beside the reported one.
