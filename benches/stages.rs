@@ -198,23 +198,17 @@ fn clearance_of_the_preset(bencher: Bencher<'_, '_>) {
     });
 }
 
-/// The order of assembly: who stands in whose way, and the search; bodies are given.
+/// The order of assembly: rings, who stands in whose way, and the search; bodies are given.
 #[divan::bench]
 fn planning_the_order(bencher: Bencher<'_, '_>) {
-    let (kit, design) = (preset(), design());
-    let meshes: Vec<_> = design
-        .assembly
-        .parts
-        .iter()
-        .map(|part| solid::mesh(&part.shape, *kit.tolerance).unwrap())
-        .collect();
-    let rates = motion::solve(&design.assembly).unwrap();
-    let rates = rates.per_stroke_turn(rates.stroke_direction().unwrap());
-    let pieces = clearance::bodies(&design.assembly, &meshes, *kit.tolerance);
-    bencher.bench(|| {
-        let (assembly, course) = (&design.assembly, &design.course);
-        sequence::find(assembly, &rates, course, &meshes, &pieces, *kit.tolerance)
-    });
+    let (design, rates, meshes) = placed();
+    let tolerance = *preset().tolerance;
+    bencher
+        .with_inputs(|| clearance::bodies(&design.assembly, &meshes, tolerance))
+        .bench_values(|pieces| {
+            let (assembly, course) = (&design.assembly, &design.course);
+            sequence::find(assembly, &rates, course, &meshes, &pieces, tolerance)
+        });
 }
 
 /// Everything but writing the folder: text in, the bytes of all files out.

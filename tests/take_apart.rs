@@ -115,3 +115,17 @@ fn steps_and_removals_are_the_same_motions_in_opposite_orders() {
         );
     }
 }
+
+#[test]
+fn the_order_is_the_same_on_one_thread_and_on_three() {
+    let on = |threads: &str| {
+        let mut command = Command::new(env!("CARGO_BIN_EXE_netlead"));
+        command
+            .args(["take-apart", "board-stop.toml", "--json"])
+            .env("RAYON_NUM_THREADS", threads)
+            .current_dir(presets());
+        stdout(&command.output().unwrap())
+    };
+    assert!(on("1").contains("removals"));
+    assert_eq!(on("1"), on("3"));
+}

@@ -28,7 +28,7 @@ mod threads;
 mod tree;
 mod turning;
 
-pub use body::{Body, Feature, Fineness, bodies};
+pub use body::{Body, Feature, Fineness, bodies, make_rings};
 pub use meeting::Standing;
 pub use straight::SLACK;
 pub use stroke::{Clearance, FAR, FoundBy, Kind, LeastGap, Overlap, PRECISION, PairClearance};

@@ -8,7 +8,7 @@ use super::motion::{Direction, Move, same_lead};
 use super::obstacles::{Obstacles, Passage};
 use super::pieces::Pieces;
 use crate::assembly::{Assembly, Fit, InstanceId};
-use crate::clearance::{Body, Motion, Obstacle, Pair, Standing};
+use crate::clearance::{Body, Motion, Obstacle, Pair, Standing, make_rings};
 use crate::layout::Course;
 use crate::motion::{JointGraph, Link, Rate, StrokeRates};
 use crate::solid::Mesh;
@@ -93,6 +93,7 @@ impl<'a> Scene<'a> {
         bodies: &'a [Body],
         tolerance: Length,
     ) -> Self {
+        make_rings(bodies);
         let volumes: Vec<f64> = meshes.par_iter().map(Mesh::volume_mm3).collect();
         let of_pieces: Vec<f64> = assembly
             .instances
@@ -387,6 +388,13 @@ impl Obstacles for Scene<'_> {
 
     fn poses(&self) -> usize {
         self.drive.as_ref().map_or(1, |drive| drive.turns.len())
+    }
+
+    fn like_pose(&self, a: usize, b: usize, pose: usize) -> usize {
+        let apart = |pose| self.advance(a, pose) - self.advance(b, pose);
+        let here = apart(pose);
+        let like = (0..pose).find(|earlier| (apart(*earlier) - here).abs() < SAME_RATE);
+        like.unwrap_or(pose)
     }
 
     fn passage(&self, mover: usize, other: usize, motion: Move, pose: usize) -> Passage {

@@ -4,6 +4,7 @@ use super::motion::Move;
 use super::obstacles::{Obstacles, Passage};
 use super::pieces::Pieces;
 use rayon::prelude::*;
+use std::collections::BTreeMap;
 
 /// What stands in one piece's way, in one motion and pose.
 #[derive(Clone, Copy, Debug, Default)]
@@ -19,6 +20,10 @@ struct Row {
 pub(super) struct Table<'a, O: Obstacles> {
     obstacles: &'a O,
     rows: Vec<Option<Row>>,
+    /// What was asked of two pieces, the lower index moving.
+    pairs: BTreeMap<[usize; 4], Passage>,
+    /// Index of each motion's way back.
+    back: Vec<Option<usize>>,
     holds: Vec<Option<Vec<Pieces>>>,
     waived: Vec<Pieces>,
     optimistic: bool,
@@ -27,10 +32,16 @@ pub(super) struct Table<'a, O: Obstacles> {
 impl<'a, O: Obstacles> Table<'a, O> {
     pub(super) fn new(obstacles: &'a O) -> Self {
         let pieces = obstacles.pieces();
-        let rows = obstacles.moves().len() * obstacles.poses() * pieces;
+        let moves = obstacles.moves();
+        let rows = moves.len() * obstacles.poses() * pieces;
         Self {
             obstacles,
             rows: vec![None; rows],
+            pairs: BTreeMap::new(),
+            back: moves
+                .iter()
+                .map(|way| moves.iter().position(|other| *other == way.back()))
+                .collect(),
             holds: vec![None; obstacles.poses()],
             waived: vec![Pieces::NONE; pieces],
             optimistic: false,
@@ -85,6 +96,16 @@ impl<'a, O: Obstacles> Table<'a, O> {
                     row.unproved = row.unproved.without(meet);
                 }
             }
+        }
+    }
+
+    /// What to ask of a pair: one piece that goes one way is the other that goes back, and a pose
+    /// in which the two stand alike will do.
+    fn asked(&self, piece: usize, other: usize, motion: usize, pose: usize) -> [usize; 4] {
+        let pose = self.obstacles.like_pose(piece, other, pose);
+        match self.back[motion] {
+            Some(back) if other < piece => [other, piece, back, pose],
+            _ => [piece, other, motion, pose],
         }
     }
 
@@ -163,15 +184,22 @@ impl<'a, O: Obstacles> Table<'a, O> {
         if let Some(row) = self.rows[place] {
             return row;
         }
-        let (obstacles, way) = (self.obstacles, self.obstacles.moves()[motion]);
+        let others: Vec<usize> = (0..count).filter(|other| *other != piece).collect();
+        let asked: Vec<[usize; 4]> = others
+            .iter()
+            .map(|other| self.asked(piece, *other, motion, pose))
+            .filter(|asked| !self.pairs.contains_key(asked))
+            .collect();
+        let (obstacles, moves) = (self.obstacles, self.obstacles.moves());
+        let answers: Vec<Passage> = asked
+            .par_iter()
+            .map(|[a, b, motion, pose]| obstacles.passage(*a, *b, moves[*motion], *pose))
+            .collect();
+        self.pairs.extend(asked.into_iter().zip(answers));
         let passages: Vec<Passage> = (0..count)
-            .into_par_iter()
             .map(|other| {
-                if other == piece {
-                    Passage::Free
-                } else {
-                    obstacles.passage(piece, other, way, pose)
-                }
+                let asked = self.asked(piece, other, motion, pose);
+                self.pairs.get(&asked).copied().unwrap_or(Passage::Free)
             })
             .collect();
         let which = |wanted: fn(Passage) -> bool| {
