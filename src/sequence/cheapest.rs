@@ -171,7 +171,7 @@ impl<'a, 'b, O: Obstacles> Search<'a, 'b, O> {
         if let Some(choice) = self.known.get(&state) {
             return choice.cost;
         }
-        let (set, last, pose, up) = state;
+        let (set, ..) = state;
         let base = self.base_of(set);
         let mut best = Choice {
             cost: f64::INFINITY,
@@ -181,37 +181,22 @@ impl<'a, 'b, O: Obstacles> Search<'a, 'b, O> {
             best.cost = 0.0;
         } else {
             let enough = self.known.len() > MOST_STATES;
-            for (act, cost) in self.acts(state, base) {
-                // What is known already bounds what is worth looking at.
-                if cost < best.cost - TIE {
-                    let whole = cost + self.cost(self.after(state, act));
-                    if whole < best.cost - TIE {
-                        best = Choice {
-                            cost: whole,
-                            act: Some(act),
-                        };
-                    }
-                }
+            let mut acts = self.acts(state, base);
+            acts.extend(self.drives(state));
+            for (act, cost) in acts {
                 if enough && best.act.is_some() {
                     break;
                 }
-            }
-            let driven = self.table.moves().len() + 1;
-            if last != driven && !(enough && best.act.is_some()) {
-                for to in 0..self.table.obstacles().poses() {
-                    let Some(cost) = self.driving(set, pose, to, up) else {
-                        continue;
+                // What is known already bounds what is worth looking at.
+                if cost >= best.cost - TIE {
+                    continue;
+                }
+                let whole = cost + self.cost(self.after(state, act));
+                if whole < best.cost - TIE {
+                    best = Choice {
+                        cost: whole,
+                        act: Some(act),
                     };
-                    let act = Act::Drive { to };
-                    if cost < best.cost - TIE {
-                        let whole = cost + self.cost(self.after(state, act));
-                        if whole < best.cost - TIE {
-                            best = Choice {
-                                cost: whole,
-                                act: Some(act),
-                            };
-                        }
-                    }
                 }
             }
         }
@@ -351,6 +336,17 @@ impl<'a, 'b, O: Obstacles> Search<'a, 'b, O> {
             .map_or(f64::INFINITY, |way| way.cost);
         self.bench.insert((group, pose), cost);
         cost
+    }
+
+    /// To where the mechanism can be turned, if that was not just done, with what it costs.
+    fn drives(&mut self, (set, last, pose, up): State) -> Vec<(Act, f64)> {
+        if last == self.table.moves().len() + 1 {
+            return Vec::new();
+        }
+        let poses = 0..self.table.obstacles().poses();
+        poses
+            .filter_map(|to| Some((Act::Drive { to }, self.driving(set, pose, to, up)?)))
+            .collect()
     }
 
     fn driving(&mut self, set: Pieces, from: usize, to: usize, up: usize) -> Option<f64> {
