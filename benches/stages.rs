@@ -19,6 +19,7 @@ use netlead::layout::{self, Design};
 use netlead::motion::StrokeRates;
 use netlead::output::{files, stl};
 use netlead::printer::Profile;
+use netlead::sequence;
 use netlead::solid::{FacetTree, Mesh};
 use netlead::thread::{Hand, Thread};
 use netlead::units::{Angle, Length};
@@ -212,7 +213,14 @@ fn judging(bencher: Bencher<'_, '_>, with_meshes: bool) {
         design: &design,
         rates: &rates,
     };
-    let bodies = check::Bodies { meshes: &meshes };
+    let tolerance = *kit.tolerance;
+    let pieces = clearance::bodies(&design.assembly, &meshes, tolerance);
+    let (assembly, course) = (&design.assembly, &design.course);
+    let bodies = check::Bodies {
+        meshes: &meshes,
+        clearance: &Clearance::of_design(&design, &meshes, tolerance, &rates),
+        order: &sequence::find(assembly, &rates, course, &meshes, &pieces, tolerance),
+    };
     bencher.bench(|| {
         if with_meshes {
             check::all(black_box(&case), &bodies)
@@ -270,6 +278,19 @@ fn clearance_of_the_preset(bencher: Bencher<'_, '_>) {
             .pairs
             .len()
     });
+}
+
+/// The order of assembly: rings, who stands in whose way, and the search; bodies are given.
+#[divan::bench]
+fn planning_the_order(bencher: Bencher<'_, '_>) {
+    let (design, rates, meshes) = placed();
+    let tolerance = *preset().tolerance;
+    bencher
+        .with_inputs(|| clearance::bodies(&design.assembly, &meshes, tolerance))
+        .bench_values(|pieces| {
+            let (assembly, course) = (&design.assembly, &design.course);
+            sequence::find(assembly, &rates, course, &meshes, &pieces, tolerance)
+        });
 }
 
 /// Everything but writing the folder: text in, the bytes of all files out.

@@ -3,8 +3,9 @@
 //! The rooms, in the order in which data flows through them and never back:
 //! `declared` reads TOML files by their keys, [`kit`] a description, [`layout`] sizes the
 //! parts, [`assembly`] holds them, [`motion`] says how they move, [`strength`] what they bear,
-//! [`solid`] gives them facets, [`clearance`] finds what they meet, [`job`] reckons what printing
-//! takes, [`check`] judges, [`trial`] sets measured rows against the motion, [`output`] writes bytes,
+//! [`solid`] gives them facets, [`clearance`] finds what they meet, [`sequence`] the order in which
+//! they go together, [`job`] reckons what printing takes, [`check`] judges, [`trial`] sets measured
+//! rows against the motion, [`output`] writes bytes,
 //! and only [`cli`] touches files and streams.
 
 pub mod assembly;
@@ -20,6 +21,7 @@ pub mod layout;
 pub mod motion;
 pub mod output;
 pub mod printer;
+pub mod sequence;
 pub mod solid;
 pub mod strength;
 pub mod thread;

@@ -8,10 +8,12 @@
 //! It knows nothing of files, TOML or triangles.
 
 mod pose;
+mod script;
 mod shape;
 mod step;
 
 pub use pose::Pose;
+pub use script::{Going, Place, Script, State, Wording};
 pub use shape::{
     Contour, Outline, Placed, RIB_DIRECTIONS, Shape, Solid, ThreadForm, ThreadZone, Turned,
 };

@@ -5,6 +5,7 @@
 //! rule, add a file with a `RULE` and name it in [`RULES`].
 
 mod as_printed;
+mod assembly_order;
 mod asserted;
 mod bed;
 mod beds;
@@ -42,6 +43,7 @@ use crate::kit::Kit;
 use crate::layout::Design;
 use crate::motion::StrokeRates;
 use crate::printer::Profile;
+use crate::sequence::Order;
 use crate::solid::Mesh;
 use crate::units::Length;
 use rayon::prelude::*;
@@ -106,6 +108,8 @@ pub struct Bodies<'a> {
     /// The mesh of every part, bought ones too, in its print frame, in the order of the parts;
     /// of a printed part as its file holds it.
     pub meshes: &'a [Mesh],
+    /// How they come apart.
+    pub order: &'a Order,
     /// What every pair of pieces leaves between them through the stroke.
     pub clearance: &'a Clearance,
 }
@@ -173,6 +177,7 @@ pub const RULES: &[Rule] = &[
     bed::RULE,
     beds::RULE,
     material::RULE,
+    assembly_order::RULE,
     start::RULE,
 ];
 

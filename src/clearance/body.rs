@@ -41,6 +41,13 @@ const NARROWEST_ROW: f64 = 0.01;
 /// Guess: half as long doubles the facets of the preset's frame.
 const LONGEST_SIDE: f64 = 10.0;
 
+/// Makes the rings of all bodies now, side by side; otherwise each is made when first asked for.
+pub fn make_rings(bodies: &[Body]) {
+    bodies.par_iter().for_each(|body| {
+        body.rings();
+    });
+}
+
 /// How finely bodies are told apart; the same for all that are asked about each other.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Fineness {

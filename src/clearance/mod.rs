@@ -19,6 +19,7 @@
 
 mod body;
 mod distance;
+mod meeting;
 mod overlap;
 mod rings;
 mod straight;
@@ -27,7 +28,8 @@ mod threads;
 mod tree;
 mod turning;
 
-pub use body::{Body, Feature, Fineness, bodies};
+pub use body::{Body, Feature, Fineness, bodies, make_rings};
+pub use meeting::Standing;
 pub use straight::SLACK;
 pub use stroke::{Clearance, FAR, FoundBy, Kind, LeastGap, Overlap, PRECISION, PairClearance};
 pub use threads::ThreadFeature;

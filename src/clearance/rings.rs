@@ -146,9 +146,21 @@ impl Hull {
         if self.rows.len() <= last - self.first {
             self.rows.resize(last - self.first + 1, None);
         }
+        let inside = |held: &Option<([f64; 2], [f64; 2])>| {
+            held.is_some_and(|(held_z, _)| held_z[0] <= z[0] && z[1] <= held_z[1])
+        };
+        let from = first - self.first;
+        // A countersink's facets reach the end of the thread in their outer rows only.
+        let by_row = if self.rows[from..=last - self.first].iter().all(inside) {
+            Vec::new()
+        } else {
+            heights_by_row(facet, first, last, width)
+        };
         for index in first..=last {
             let low = (index as f64 * width).max(radii[0]);
             let high = ((index + 1) as f64 * width).min(radii[1]);
+            let found = by_row.get(index - first).filter(|z| z[0] <= z[1]);
+            let z = found.copied().unwrap_or(z);
             let held = &mut self.rows[index - self.first];
             *held = Some(match *held {
                 None => (z, [low, high]),

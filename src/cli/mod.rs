@@ -15,6 +15,7 @@ mod profile_file;
 mod rules;
 mod start;
 mod streams;
+mod take_apart;
 mod thread;
 mod trial;
 mod trouble;
@@ -59,9 +60,11 @@ enum Command {
     Make(make::Raw),
     /// Judge a kit and write nothing
     Check(check::Raw),
+    /// Take a kit apart on its meshes, and say what waits for what
+    TakeApart(take_apart::Raw),
     /// Write test pieces for a kit, with a sheet and a form to fill in
     Coupon(coupon::Raw),
-    /// Learn the printer from a filled form, or from the pieces that fitted
+    /// Learn the printer from a filled form, or from pieces that fitted
     Tune(tune::Raw),
     /// Copy a preset kit to a file, to be edited
     Start(start::Raw),
@@ -108,6 +111,7 @@ fn dispatch(raw: Raw) -> Result<Ending, Trouble> {
     match raw.command {
         Command::Make(raw) => make::run(&make::Request::from(raw), json),
         Command::Check(raw) => check::run(&check::Request::from(raw), json),
+        Command::TakeApart(raw) => take_apart::run(&take_apart::Request::from(raw), json),
         Command::Coupon(raw) => coupon::run(&coupon::Request::from(raw), json),
         Command::Tune(raw) => tune::run(&tune::Request::resolve(raw)?, json),
         Command::Start(raw) => start::run(&start::Request::resolve(raw)?, json),
@@ -136,6 +140,7 @@ mod tests {
             None,
             Some("make"),
             Some("check"),
+            Some("take-apart"),
             Some("coupon"),
             Some("tune"),
             Some("start"),

@@ -3,9 +3,9 @@
 use super::printer_file::{Found, Shelf};
 use crate::assembly::{Made, Part};
 use crate::check::{self, Bodies, Case, Finding, Outcome};
-use crate::clearance::Clearance;
+use crate::clearance::{self, Body, Clearance, Fineness};
 use crate::diagnostic::{self, Diagnostic, Severity, Style};
-use crate::job::{Body, Job};
+use crate::job::{self, Job};
 use crate::kit::{self, Kit};
 use crate::layout::{self, Design, End};
 use crate::motion::{self, Collar, MotionSummary, StrokeRates};
@@ -13,6 +13,7 @@ use crate::output::{
     Interval, JointFigures, KitFacts, MotionFigures, Product, Tool, stl, thread_sheet,
 };
 use crate::printer::{self, Profile};
+use crate::sequence::{self, Order, Speaker};
 use crate::solid::{self, Mesh, Written};
 use crate::thread::Thread;
 use crate::told::Told;
@@ -115,7 +116,7 @@ impl Read {
             |problems: &[Diagnostic]| Refusal::Rejected(rendered(&self.path, &self.text, problems));
         let kit = &self.kit;
         let profile = &self.profile;
-        let design = layout::design(kit, profile).map_err(|problems| rejected(&problems))?;
+        let mut design = layout::design(kit, profile).map_err(|problems| rejected(&problems))?;
         let moving = |message: String| {
             let at = kit.layout.at.clone().unwrap_or(0..0);
             rejected(&[Diagnostic::error(message, at)])
@@ -126,16 +127,22 @@ impl Read {
             .ok_or_else(|| moving("the carriage does not move when the drive turns".into()))?;
         let rates = rates.per_stroke_turn(direction);
         let (written, meshes) = written(kit, &design, progress)?;
+        progress("order");
+        let pieces = clearance::bodies(&design.assembly, &meshes, *kit.tolerance);
+        let order = ordered(kit, &mut design, &rates, &meshes, &pieces);
         let case = Case {
             kit,
             profile,
             design: &design,
             rates: &rates,
         };
-        let clearance = Clearance::of_design(&design, &meshes, *kit.tolerance, &rates);
+        let fineness = Fineness::of(&design.assembly, *kit.tolerance);
+        let turns = design.ends_of_play();
+        let clearance = Clearance::through(&design.assembly, &pieces, &rates, turns, fineness);
         let bodies = Bodies {
             meshes: &meshes,
             clearance: &clearance,
+            order: &order,
         };
         let findings = check::all(&case, &bodies);
         let force = check::force_figures(&case);
@@ -144,6 +151,7 @@ impl Read {
             findings,
             written,
             clearance,
+            order,
         };
         let product = product(kit, profile, design, &rates, worked).map_err(moving)?;
         Ok(Product {
@@ -203,6 +211,24 @@ fn located(finding: &Finding) -> Diagnostic {
     }
 }
 
+/// The order of assembly; the steps of the design become those of the order.
+fn ordered(
+    kit: &Kit,
+    design: &mut Design,
+    rates: &StrokeRates,
+    meshes: &[Mesh],
+    pieces: &[Body],
+) -> Order {
+    let (assembly, course) = (&design.assembly, &design.course);
+    let order = sequence::find(assembly, rates, course, meshes, pieces, *kit.tolerance);
+    let speaker = Speaker {
+        assembly,
+        told: kit.told(),
+    };
+    design.steps = sequence::steps(&order, &design.script, &speaker);
+    order
+}
+
 /// Every printed part as its file, proved sound, and the mesh of every part; both in the order
 /// of the parts.
 fn written(
@@ -243,7 +269,7 @@ fn job(kit: &Kit, profile: &Profile, design: &Design, meshes: &[Mesh]) -> Job {
     let mut settings = profile.clone();
     (settings.layer, settings.line, settings.walls) = (*kit.layer, *kit.line, *kit.walls);
     let body = |(part, mesh): (&Part, &Mesh)| {
-        (part.made == Made::Printed).then(|| (Body::of(mesh), part.quantity))
+        (part.made == Made::Printed).then(|| (job::Body::of(mesh), part.quantity))
     };
     let parts = design.assembly.parts.iter().zip(meshes).map(body);
     Job::new(&parts.collect::<Vec<_>>(), *kit.bed, &settings)
@@ -267,6 +293,7 @@ struct Worked {
     findings: Vec<Finding>,
     written: Vec<Option<Written>>,
     clearance: Clearance,
+    order: Order,
 }
 
 /// Puts together what was found out.
@@ -333,6 +360,7 @@ fn product(
         findings: worked.findings,
         clearance: worked.clearance,
         job: None,
+        order: Some(worked.order),
         changes: None,
         tools: tools(kit.told(), design.sizes.across_flats, kit.inner.is_some()),
         design,

@@ -12,6 +12,7 @@ mod keeper;
 mod limits;
 mod nested;
 pub(crate) mod pin;
+mod places;
 mod recipe;
 pub(crate) mod rules;
 mod single;
@@ -22,7 +23,7 @@ pub(crate) mod tool;
 pub(crate) use rules::{COLLAR_GAP_LEADS, LEAST_WALL_LINES};
 pub use sizes::{End, Gaps, Nested, Sizes, Tip, chamfer_length, net_lead};
 
-use crate::assembly::{Assembly, Step};
+use crate::assembly::{Assembly, Place, Script, Step};
 use crate::diagnostic::Diagnostic;
 use crate::kit::Kit;
 use crate::printer::Profile;
@@ -38,8 +39,12 @@ pub struct Design {
     pub assembly: Assembly,
     /// How the stroke is carried out.
     pub course: Course,
-    /// How to put it together.
+    /// How to put it together; none before the order was found.
     pub steps: Vec<Step>,
+    /// What the layout has to say about the motions of putting it together.
+    pub script: Script,
+    /// Parts of pieces that have names of their own.
+    pub places: Vec<Place>,
 }
 
 impl Design {
@@ -87,15 +92,17 @@ pub fn design(kit: &Kit, profile: &Profile) -> Result<Design, Vec<Diagnostic>> {
         End::Nested(inside) => nested::assembly(kit, &sizes, inside),
         End::Single(tip) => single::assembly(kit, &sizes, tip),
     };
-    let steps = match &sizes.end {
-        End::Nested(inside) => steps::nested(kit, &sizes, inside),
-        End::Single(tip) => steps::single(kit, &sizes, tip),
+    let script = match &sizes.end {
+        End::Nested(inside) => steps::nested(kit, &sizes, inside, &assembly),
+        End::Single(tip) => steps::single(kit, &sizes, tip, &assembly),
     };
     Ok(Design {
         course: course(kit, &sizes),
+        places: places::of(&sizes, &assembly),
         sizes,
         assembly,
-        steps,
+        steps: Vec::new(),
+        script,
     })
 }
 

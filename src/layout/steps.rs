@@ -1,73 +1,98 @@
-//! The order of assembly, worded for the bench.
+//! The motions of assembly, worded for the bench; which of them are made, and in which order,
+//! is found elsewhere.
 //!
 //! Every number is computed from the sizes; n counts turns in the direction of the stroke. The
-//! marks line up at turn 0 and at the assembly turn, because both are whole turns.
+//! marks line up at turn 0 and at the assembly turn, because both are whole turns. What goes in
+//! may go in at either.
 
 use super::rules::*;
 use super::sizes::{Nested, Sizes, Tip};
 use super::tool::run_out;
-use crate::assembly::{Axis, Motion, MotionKind, Step};
+use crate::assembly::{
+    Assembly, Axis, Going, InstanceId, MotionKind, Script, State, Step, Wording,
+};
 use crate::kit::{Grip, Kit};
+use crate::motion::Ladder;
 use crate::thread::{Hand, Thread};
 use crate::told::{Told, number};
 use crate::units::Length;
 
-/// Steps of a nested layout.
-pub(super) fn nested(kit: &Kit, sizes: &Sizes, nested: &Nested) -> Vec<Step> {
-    let bench = Bench { kit, sizes };
-    vec![
-        bench.prepare(
+/// What a nested layout has to say.
+pub(super) fn nested(kit: &Kit, sizes: &Sizes, nested: &Nested, assembly: &Assembly) -> Script {
+    let bench = Bench {
+        kit,
+        sizes,
+        assembly,
+    };
+    let pin = bench.press(
+        "press the cross pin",
+        &["cross pin", "carriage", "inner"],
+        &format!(
+            "Push the cross pin through the frame's slot into the ear with the V{}, then \
+             press it on through the inner screw's head into the other ear. {}",
+            bench.flats(", its flat towards the frame's V side"),
+            bench.depth("its ends lie")
+        ),
+        "it turns the inner screw's travel into the carriage's",
+    );
+    let over = "over the inner screw's head, until the head's end stands on the socket's floor";
+    let mut wordings = Vec::new();
+    for turn in [sizes.assembly_turn, 0.0] {
+        wordings.push(bench.start_inner(nested, turn));
+        wordings.push(bench.start_drive(&["drive", "inner"], NESTED_START, turn));
+        wordings.push(bench.carriage(over, turn));
+        wordings.push(bench.pins_in(&["cross pin"], pin.clone(), turn));
+    }
+    wordings.push(bench.to_zero());
+    wordings.extend(bench.close());
+    Script {
+        before: vec![bench.prepare(
             &["frame", "drive", "inner"],
             "the drive screw in the frame, and the inner screw in the drive screw",
-        ),
-        bench.start_inner(nested),
-        bench.start_drive(&["drive", "inner", "frame"], NESTED_START),
-        bench.carriage(
-            "over the inner screw's head, until the head's end stands on the socket's floor",
-        ),
-        bench.press(
-            "press the cross pin",
-            &["cross pin", "carriage", "inner"],
-            &format!(
-                "Push the cross pin through the frame's slot into the ear with the V{}, then \
-                 press it on through the inner screw's head into the other ear. {}",
-                bench.flats(", its flat towards the frame's V side"),
-                bench.depth("its ends lie")
-            ),
-            "it cannot be reached once the keeper is in, and it turns the inner screw's travel \
-             into the carriage's",
-        ),
-        bench.back_off(),
-        bench.close(),
-        bench.to_zero(),
-        bench.check(Some(nested)),
-    ]
+        )],
+        wordings,
+        after: vec![bench.check(Some(nested))],
+    }
 }
 
-/// Steps of a single layout.
-pub(super) fn single(kit: &Kit, sizes: &Sizes, _tip: &Tip) -> Vec<Step> {
-    let bench = Bench { kit, sizes };
-    vec![
-        bench.prepare(&["frame", "drive"], "the drive screw in the frame"),
-        bench.start_drive(&["drive", "frame"], ""),
-        bench.carriage("over the drive screw's tip, until the tip stands on the socket's floor"),
-        bench.press(
-            "press the swivel pins",
-            &["swivel pin 1", "swivel pin 2", "carriage"],
-            &format!(
-                "Push both swivel pins through the frame's slot into the ear with the V{}, then \
-                 press them on, one on each side of the drive screw's groove, into the other \
-                 ear. {} The drive screw must still turn freely.",
-                bench.flats(", their flats outwards"),
-                bench.depth("their ends lie")
-            ),
-            "they cannot be reached once the keeper is in, and they pull the carriage along",
+/// What a single layout has to say.
+pub(super) fn single(kit: &Kit, sizes: &Sizes, _tip: &Tip, assembly: &Assembly) -> Script {
+    let bench = Bench {
+        kit,
+        sizes,
+        assembly,
+    };
+    let pins = bench.press(
+        "press the swivel pins",
+        &["swivel pin 1", "swivel pin 2", "carriage"],
+        &format!(
+            "Push both swivel pins through the frame's slot into the ear with the V{}, then \
+             press them on, one on each side of the drive screw's groove, into the other \
+             ear. {} The drive screw must still turn freely.",
+            bench.flats(", their flats outwards"),
+            bench.depth("their ends lie")
         ),
-        bench.back_off(),
-        bench.close(),
-        bench.to_zero(),
-        bench.check(None),
-    ]
+        "they pull the carriage along",
+    );
+    let over = "over the drive screw's tip, until the tip stands on the socket's floor";
+    let mut wordings = Vec::new();
+    for turn in [sizes.assembly_turn, 0.0] {
+        wordings.push(bench.start_drive(&["drive"], "", turn));
+        wordings.push(bench.carriage(over, turn));
+        for pair in [
+            ["swivel pin 1", "swivel pin 2"],
+            ["swivel pin 2", "swivel pin 1"],
+        ] {
+            wordings.push(bench.pins_in(&pair, pins.clone(), turn));
+        }
+    }
+    wordings.push(bench.to_zero());
+    wordings.extend(bench.close());
+    Script {
+        before: vec![bench.prepare(&["frame", "drive"], "the drive screw in the frame")],
+        wordings,
+        after: vec![bench.check(None)],
+    }
 }
 
 /// What the drive's start says when an inner screw goes along.
@@ -110,17 +135,14 @@ fn vs(hand: Hand) -> &'static str {
     }
 }
 
-fn pieces(names: &[&str]) -> Vec<String> {
-    names.iter().map(ToString::to_string).collect()
+/// `16 whole turns`.
+fn whole_turns(turns: f64) -> String {
+    let plural = if turns < 1.5 { "" } else { "s" };
+    format!("{turns:.0} whole turn{plural}")
 }
 
-fn helical(thread: &Thread, turns: f64, towards: f64) -> Motion {
-    Motion {
-        kind: MotionKind::Helical,
-        axis: Axis::Z,
-        distance: thread.lead() * turns * towards,
-        turns: turns * thread.hand().sign() * towards,
-    }
+fn pieces(names: &[&str]) -> Vec<String> {
+    names.iter().map(ToString::to_string).collect()
 }
 
 /// Turns that a screw makes from the first catch of its thread until its head touches.
@@ -141,6 +163,7 @@ fn ordinal(place: usize) -> String {
 struct Bench<'a> {
     kit: &'a Kit,
     sizes: &'a Sizes,
+    assembly: &'a Assembly,
 }
 
 impl Bench<'_> {
@@ -148,31 +171,56 @@ impl Bench<'_> {
         self.sizes.drive.hand()
     }
 
-    /// On the bench: the inner screw to its first mark in the drive screw.
-    fn start_inner(&self, nested: &Nested) -> Step {
+    /// Pieces by their names, as motions have them.
+    fn ids(&self, names: &[&str]) -> Vec<InstanceId> {
+        let pieces = self.assembly.instances.iter().enumerate();
+        pieces
+            .filter(|(_, piece)| names.contains(&piece.name.as_str()))
+            .map(|(index, _)| InstanceId(index))
+            .collect()
+    }
+
+    /// A motion along an axis, done at a turn.
+    fn going(
+        &self,
+        names: &[&str],
+        kind: MotionKind,
+        axis: Axis,
+        positive: bool,
+        turn: f64,
+    ) -> Going {
+        Going {
+            pieces: self.ids(names),
+            kind,
+            axis,
+            positive: Some(positive),
+            turn,
+        }
+    }
+
+    /// On the bench: the inner screw to its first mark in the drive screw, and on to where it
+    /// belongs at a turn of the mechanism.
+    fn start_inner(&self, nested: &Nested, turn: f64) -> Wording {
         let hand = nested.thread.hand();
         let (way_in, way_out) = (inwards(hand), outwards(hand));
         let turns = turns_to_touch(&nested.thread, nested.thread_length);
-        // Screws of opposite hands approach each other: the inner screw begins further out.
-        let whole = if nested.same_hand {
-            0.0
-        } else {
-            self.sizes.assembly_turn + nested.early_turns
-        };
-        let further = if nested.same_hand {
+        // Where the inner screw belongs at that turn, in whole turns from its first mark.
+        let gap = nested.collar_gap(self.sizes.assembly_turn, turn);
+        let whole = (gap / nested.thread.lead() - COLLAR_GAP_LEADS).round();
+        let further = if whole < 1.0 {
             String::new()
         } else {
             format!(
-                " Then unscrew it by {whole:.0} whole turns more, still {way_out}; count them by \
-                 the {} on its head, for the slot looks alike every half turn.",
+                " Then unscrew it by {} more, still {way_out}; count by the {} on its head, for the \
+                 slot looks alike every half turn.",
+                whole_turns(whole),
                 vs(nested.thread.hand())
             )
         };
-        let back = COLLAR_GAP_LEADS + whole;
-        Step {
+        let step = Step {
             action: "start the inner screw".into(),
             pieces: pieces(&["inner", "drive"]),
-            motion: Some(helical(&nested.thread, (turns - back).max(0.0), -1.0)),
+            motion: None,
             text: format!(
                 "On the bench, screw the inner screw into the drive screw, {way_in} seen from \
                  its own slotted head, about {turns:.0} turns, until its collar touches the end \
@@ -181,10 +229,34 @@ impl Bench<'_> {
                  about a quarter turn.{further}",
                 vs(self.hand())
             ),
-            reason: "the cross pin will hold the inner screw at the angle where it is now; \
-                     started half a turn off, the carriage would stand off as well"
-                .into(),
+            reason: self.first_rung(nested),
+        };
+        Wording {
+            covers: vec![self.going(&["inner"], MotionKind::Helical, Axis::Z, false, turn)],
+            step,
+            state: Some(State {
+                what: "the collar",
+                from: "the drive screw's end",
+            }),
         }
+    }
+
+    /// Why the inner screw starts at the first mark: what each later one costs.
+    fn first_rung(&self, nested: &Nested) -> String {
+        let starts = nested.thread.starts();
+        let leads = [&self.sizes.drive, &nested.thread].map(Thread::signed_lead);
+        let later = Ladder::nested(leads[0], leads[1], starts).map_or(String::new(), |ladder| {
+            format!(
+                "; each later one moves the carriage by {} and costs the screws {} of their \
+                 thread",
+                self.told().length(ladder.carriage_step, FINE),
+                self.told().length(ladder.drive_step, BENCH)
+            )
+        });
+        format!(
+            "the cross pin will hold the inner screw at the angle where it is now, and only the \
+             first mark keeps the whole stroke{later}"
+        )
     }
 
     /// What a step says of the flats of printed pins; bought ones are round.
@@ -230,51 +302,94 @@ impl Bench<'_> {
         }
     }
 
-    fn start_drive(&self, names: &[&str], more: &str) -> Step {
+    fn start_drive(&self, names: &[&str], more: &str, turn: f64) -> Wording {
         let sizes = self.sizes;
         let (way_in, way_out) = (inwards(self.hand()), outwards(self.hand()));
         let turns = turns_to_touch(&sizes.drive, sizes.drive_thread);
         let back = sizes.head_gap(sizes.assembly_turn) / sizes.drive.lead();
         let place = ordinal(back.floor() as usize + 1);
-        Step {
+        let whole = (sizes.assembly_turn - turn).round();
+        let (called, reason) = if whole < 1.0 {
+            (
+                format!("Call this place turn {:.0}.", sizes.assembly_turn),
+                "all later turns are counted from this place",
+            )
+        } else {
+            (
+                format!(
+                    "Unscrew it by {} more, still {way_out}, counted by the same marks. {}",
+                    whole_turns(whole),
+                    self.turn_zero()
+                ),
+                "from turn 0 on, your count of turns tells where the carriage is",
+            )
+        };
+        let handled: Vec<&str> = names.iter().copied().chain(["frame"]).collect();
+        let step = Step {
             action: "screw the drive screw into the frame".into(),
-            pieces: pieces(names),
-            motion: Some(helical(&sizes.drive, turns - back, 1.0)),
+            pieces: pieces(&handled),
+            motion: None,
             text: format!(
                 "Screw the drive screw into the frame's tapped end, {way_in} seen from the drive \
                  head, about {turns:.0} turns, until the head touches the frame. Touch, don't \
                  tighten. Unscrew it, {way_out}, to the {place} place where the {v} on the hexagon \
-                 stands in line with the {v} on the frame: about {back:.1} of a turn. Call this \
-                 place turn {:.0}.{more}",
-                sizes.assembly_turn,
+                 stands in line with the {v} on the frame: about {back:.1} of a turn. \
+                 {called}{more}",
                 v = vs(self.hand())
             ),
-            reason: "all later turns are counted from this place".into(),
+            reason: reason.into(),
+        };
+        Wording {
+            covers: vec![self.going(names, MotionKind::Helical, Axis::Z, true, turn)],
+            step,
+            state: Some(self.head()),
         }
     }
 
-    fn carriage(&self, over: &str) -> Step {
-        Step {
+    fn head(&self) -> State {
+        State {
+            what: "the underside of the hexagon",
+            from: "the frame",
+        }
+    }
+
+    /// What turn 0 is.
+    fn turn_zero(&self) -> String {
+        format!(
+            "This is turn 0, the start of the stroke: from here, {} turns {} carry out the \
+             stroke of {}.",
+            number(self.sizes.turns, 2),
+            inwards(self.hand()),
+            self.told().length(*self.kit.stroke, FINE)
+        )
+    }
+
+    fn carriage(&self, over: &str, turn: f64) -> Wording {
+        let step = Step {
             action: "slide the carriage in".into(),
             pieces: pieces(&["carriage", "frame"]),
-            motion: Some(self.inwards_from_the_end(self.sizes.near_face)),
+            motion: None,
             text: format!(
                 "Slide the carriage into the frame's open end, socket first, ears in the slots, \
                  {over}. It must slide by its own weight; if it does not, file the ears lightly \
                  until it does."
             ),
             reason: "nothing passes the guide once the keeper is in".into(),
+        };
+        Wording {
+            covers: vec![self.going(&["carriage"], MotionKind::Straight, Axis::Z, false, turn)],
+            step,
+            state: None,
         }
     }
 
-    /// A straight way in from the frame's open end to a height at the assembly turn.
-    fn inwards_from_the_end(&self, height: Length) -> Motion {
-        let travelled = self.sizes.net_lead * self.sizes.assembly_turn;
-        Motion {
-            kind: MotionKind::Straight,
-            axis: Axis::Z,
-            distance: height + travelled - self.sizes.frame_length,
-            turns: 0.0,
+    /// Pins that go in from the side, one after the other.
+    fn pins_in(&self, names: &[&str], step: Step, turn: f64) -> Wording {
+        let pin = |name: &&str| self.going(&[name], MotionKind::Straight, Axis::X, false, turn);
+        Wording {
+            covers: names.iter().map(pin).collect(),
+            step,
+            state: None,
         }
     }
 
@@ -282,55 +397,34 @@ impl Bench<'_> {
         Step {
             action: action.into(),
             pieces: pieces(names),
-            motion: Some(Motion {
-                kind: MotionKind::Straight,
-                axis: Axis::X,
-                distance: -self.sizes.frame_side,
-                turns: 0.0,
-            }),
+            motion: None,
             text: text.into(),
             reason: reason.into(),
         }
     }
 
-    fn back_off(&self) -> Step {
-        let sizes = self.sizes;
-        let turns = (sizes.assembly_turn - sizes.turns + 1.0).ceil();
-        Step {
-            action: "make room for the keeper".into(),
-            pieces: pieces(&["drive"]),
-            motion: Some(self.driven(turns)),
-            text: format!(
-                "Turn the drive screw {} by {turns:.0} turns, or a few more, and count them: the \
-                 carriage draws back from the open end.",
-                outwards(self.hand())
-            ),
-            reason: format!(
-                "at turn {:.0} the carriage stands where the keeper goes",
-                sizes.assembly_turn
-            ),
-        }
+    /// Keeper and its pins, in either order of the two.
+    fn close(&self) -> [Wording; 2] {
+        [
+            ["keeper pin 1", "keeper pin 2"],
+            ["keeper pin 2", "keeper pin 1"],
+        ]
+        .map(|pins| {
+            let keeper = self.going(&["keeper"], MotionKind::Straight, Axis::Z, false, 0.0);
+            let pin = |name: &&str| self.going(&[name], MotionKind::Straight, Axis::Y, false, 0.0);
+            Wording {
+                covers: [keeper].into_iter().chain(pins.iter().map(pin)).collect(),
+                step: self.keeper(),
+                state: None,
+            }
+        })
     }
 
-    fn driven(&self, turns: f64) -> Motion {
-        Motion {
-            kind: MotionKind::Driven,
-            axis: Axis::Z,
-            distance: self.sizes.net_lead * -turns,
-            turns: -turns * self.hand().sign(),
-        }
-    }
-
-    fn close(&self) -> Step {
+    fn keeper(&self) -> Step {
         Step {
             action: "fit the keeper".into(),
             pieces: pieces(&["keeper", "frame", "keeper pin 1", "keeper pin 2"]),
-            motion: Some(Motion {
-                kind: MotionKind::Straight,
-                axis: Axis::Z,
-                distance: -self.sizes.keeper_plug,
-                turns: 0.0,
-            }),
+            motion: None,
             text: format!(
                 "Push the keeper in, its V to the frame's V side, until its flange lies on the \
                  frame. Press both keeper pins in from the V side{}. {}",
@@ -343,24 +437,36 @@ impl Bench<'_> {
         }
     }
 
-    fn to_zero(&self) -> Step {
+    /// From the assembly turn to turn 0.
+    fn to_zero(&self) -> Wording {
         let sizes = self.sizes;
-        Step {
+        let step = Step {
             action: "go to turn 0".into(),
             pieces: pieces(&["drive"]),
-            motion: Some(self.driven(sizes.assembly_turn)),
+            motion: None,
             text: format!(
-                "Turn the drive screw {} until it stands {turn:.0} whole turns back from turn \
-                 {turn:.0}, the turns that made room for the keeper included, with the Vs of \
-                 hexagon and frame in line again. This is turn 0, the start of the stroke. From \
-                 here, {} turns {} carry out the stroke of {}.",
+                "Turn the drive screw {} by {turns}, counted by the Vs of hexagon and frame, which stand in line again at the end: the carriage draws back \
+                 from the open end. {}",
                 outwards(self.hand()),
-                number(sizes.turns, 2),
-                inwards(self.hand()),
-                self.told().length(*self.kit.stroke, FINE),
-                turn = sizes.assembly_turn
+                self.turn_zero(),
+                turns = whole_turns(sizes.assembly_turn)
             ),
-            reason: "from turn 0 on, your count of turns tells where the carriage is".into(),
+            reason: format!(
+                "at turn {:.0} the carriage stands where the keeper goes, and from turn 0 on your \
+                 count of turns tells where it is",
+                sizes.assembly_turn
+            ),
+        };
+        Wording {
+            covers: vec![Going {
+                pieces: Vec::new(),
+                kind: MotionKind::Driven,
+                axis: Axis::Z,
+                positive: None,
+                turn: 0.0,
+            }],
+            step,
+            state: Some(self.head()),
         }
     }
 

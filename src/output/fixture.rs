@@ -282,6 +282,8 @@ pub(crate) fn nested() -> Product {
                     "Put the keeper in and press both pins home.",
                 ),
             ],
+            script: crate::assembly::Script::default(),
+            places: Vec::new(),
         },
         motion: MotionFigures {
             net_lead: mm(0.75),
@@ -322,6 +324,7 @@ pub(crate) fn nested() -> Product {
                 Some("layer = 0.15"),
             ),
         ],
+        order: None,
         changes: None,
         tools: vec![Tool {
             name: "vice".into(),

@@ -14,6 +14,7 @@ pub mod report;
 mod report_force;
 pub mod rules_page;
 pub mod stl;
+pub mod take_apart;
 pub mod terminal;
 pub mod thread_sheet;
 pub mod trial_page;

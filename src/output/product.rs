@@ -13,6 +13,7 @@ use crate::kit::{LayoutKind, Material, Turning};
 use crate::layout::Design;
 use crate::motion::{Engagement, Rate};
 use crate::printer::PrintedJoint;
+use crate::sequence::Order;
 use crate::solid::Written;
 use crate::told::Told;
 use crate::units::{Length, Torque};
@@ -40,6 +41,8 @@ pub struct Product {
     pub clearance: Clearance,
     /// Everything that was judged, passes included.
     pub findings: Vec<Finding>,
+    /// How it comes apart; `None` where that was not worked out.
+    pub order: Option<Order>,
     /// What the bench needs besides the parts.
     pub tools: Vec<Tool>,
     /// What becomes of every printed part of an earlier run; `None` if there was none. It

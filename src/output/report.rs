@@ -14,6 +14,7 @@ use crate::assembly::{Axis, InstanceId, Joint, Made, Motion, MotionKind, PartId,
 use crate::check::Finding;
 use crate::clearance::{FoundBy, Kind};
 use crate::job::{Estimate, INFILL, Job};
+use crate::sequence::{Order, Removed};
 use crate::units::{Length, real};
 use serde::Serialize;
 
@@ -41,6 +42,7 @@ pub struct Report {
     pairs: Vec<PairEntry>,
     checks: Vec<CheckEntry>,
     steps: Vec<StepEntry>,
+    removals: Option<Vec<RemovalEntry>>,
     files: Vec<String>,
 }
 
@@ -224,6 +226,82 @@ struct StepMotionEntry {
     turns: Option<f64>,
 }
 
+/// Something that is taken away, in the order of taking apart.
+#[derive(Clone, Debug, Serialize)]
+pub(super) struct RemovalEntry {
+    number: usize,
+    /// Number of the removal whose group it is taken from, on the bench.
+    group: Option<usize>,
+    /// Names of the pieces that move; of a driven motion all that are there.
+    pieces: Vec<String>,
+    /// What it is taken off.
+    rest: Vec<String>,
+    motion: StepMotionEntry,
+    /// Clockwise, seen from the drive head; null where it does not turn.
+    clockwise: Option<bool>,
+    /// Turns n of the mechanism before and after.
+    turn: Option<f64>,
+    turn_after: Option<f64>,
+    /// How much further in it could go, and what it would touch then.
+    touch: Option<TouchEntry>,
+    waits_for: Vec<WaitEntry>,
+}
+
+#[derive(Clone, Debug, Serialize)]
+struct TouchEntry {
+    piece: String,
+    other: String,
+    travel_mm: Option<f64>,
+    point_mm: [Option<f64>; 3],
+}
+
+/// An earlier removal that cleared the way.
+#[derive(Clone, Debug, Serialize)]
+struct WaitEntry {
+    number: usize,
+    piece: String,
+    blocked: String,
+}
+
+/// Everything that is taken away, if the kit comes apart.
+pub(super) fn removals(product: &Product) -> Option<Vec<RemovalEntry>> {
+    let Some(Order::Apart { removals, .. }) = &product.order else {
+        return None;
+    };
+    let entry = |(index, removed): (usize, &Removed)| removal(product, index, removed);
+    Some(removals.iter().enumerate().map(entry).collect())
+}
+
+fn removal(product: &Product, index: usize, removed: &Removed) -> RemovalEntry {
+    let name = |piece: InstanceId| product.design.assembly.instance(piece).name.clone();
+    let names = |pieces: &[InstanceId]| pieces.iter().map(|piece| name(*piece)).collect();
+    RemovalEntry {
+        number: index + 1,
+        group: removed.group.map(|group| group + 1),
+        pieces: names(&removed.pieces),
+        rest: names(&removed.rest),
+        motion: step_motion(removed.motion),
+        clockwise: (removed.motion.turns != 0.0).then_some(removed.motion.turns > 0.0),
+        turn: rounded(removed.turn),
+        turn_after: rounded(removed.turn_after),
+        touch: removed.touch.map(|touch| TouchEntry {
+            piece: name(touch.piece),
+            other: name(touch.other),
+            travel_mm: mm(touch.travel),
+            point_mm: touch.point.map(rounded),
+        }),
+        waits_for: removed
+            .waits
+            .iter()
+            .map(|wait| WaitEntry {
+                number: wait.removal + 1,
+                piece: name(wait.blocker),
+                blocked: name(wait.blocked),
+            })
+            .collect(),
+    }
+}
+
 impl Report {
     /// The report of a product. `files` are those that are written beside it, relative to its
     /// folder; a part's file is named only if it is among them.
@@ -251,6 +329,7 @@ impl Report {
             pairs: pairs(product),
             checks: product.findings.iter().map(check).collect(),
             steps: (0..).zip(&product.design.steps).map(step).collect(),
+            removals: removals(product),
             files: files.to_vec(),
         }
     }

@@ -82,6 +82,7 @@ fn free(gap: f64, along: [f64; 3]) -> Outcome {
     let bodies = Bodies {
         meshes: &[],
         clearance: &clearance,
+        order: &Order::TooMany(0),
     };
     let Judge::Bodies(judge) = rule("clearance").expect("a rule of this name").judge else {
         panic!("this rule judges bodies")

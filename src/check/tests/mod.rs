@@ -1,6 +1,7 @@
 //! One failing and one just-passing case for every rule, in a file of the rule's name.
 
 mod as_printed;
+mod assembly_order;
 mod asserted;
 mod bed;
 mod beds;
@@ -103,14 +104,31 @@ fn findings_of(
                 "clearance" => Clearance::of_design(design, meshes, *kit.tolerance, &rates),
                 _ => Clearance::default(),
             };
+            let order = match id {
+                "assembly-order" => ordered(kit, design, &rates, meshes),
+                // No other rule looks at it.
+                _ => Order::TooMany(0),
+            };
             let bodies = Bodies {
                 meshes,
                 clearance: &clearance,
+                order: &order,
             };
             judge(&case, &bodies)
         }
     };
     rule.findings(&case, judgements)
+}
+
+fn ordered(
+    kit: &Kit,
+    design: &crate::layout::Design,
+    rates: &StrokeRates,
+    meshes: &[Mesh],
+) -> Order {
+    let (assembly, tolerance) = (&design.assembly, *kit.tolerance);
+    let pieces = crate::clearance::bodies(assembly, meshes, tolerance);
+    crate::sequence::find(assembly, rates, &design.course, meshes, &pieces, tolerance)
 }
 
 fn meshes(design: &crate::layout::Design, tolerance: Length) -> Vec<Mesh> {

@@ -1,0 +1,142 @@
+//! Whether a set comes apart, by taking away whatever can go.
+//!
+//! In one pose this is complete: taking pieces away adds no obstacle, so whatever could go
+//! before still can, and what is left in the end does not depend on the order. A piece that
+//! could have gone in some other order would have had no more around it then than now.
+//!
+//! The mechanism's own motion needs its joints, and those can be taken away. So pieces whose
+//! going leaves the motion as it was go first, in every pose that can be reached, until none
+//! is left; only then is a pose chosen and the rest taken apart in it. An order that breaks
+//! the joints in some pose does so after taking away no more than this has, so none is missed
+//! that drives only while all its joints stand.
+
+use super::obstacles::Obstacles;
+use super::pieces::Pieces;
+use super::table::Table;
+
+/// What is left when nothing can be taken away any more.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) struct Rest {
+    /// The pieces that hold each other; the base alone if all comes apart.
+    pub(super) pieces: Pieces,
+    /// The pose in which they stand.
+    pub(super) pose: usize,
+}
+
+/// The least that can be left of a set, begun in pose 0; of equal ones in the first pose.
+pub(super) fn rest<O: Obstacles>(table: &mut Table<'_, O>, all: Pieces) -> Rest {
+    let obstacles = table.obstacles();
+    let base = obstacles.base();
+    let mut set = all;
+    let mut reached = vec![0];
+    loop {
+        let before = (set, reached.len());
+        for pose in reached.clone() {
+            set = taken_apart(table, set, base, pose, true);
+            for to in 0..obstacles.poses() {
+                let open = obstacles
+                    .drive(set, pose, to)
+                    .is_some_and(|met| met.iter().all(|[a, b]| table.waives(*a, *b)));
+                if open && !reached.contains(&to) {
+                    reached.push(to);
+                }
+            }
+        }
+        if before == (set, reached.len()) {
+            break;
+        }
+    }
+    reached.sort_unstable();
+    let rests = reached.into_iter().map(|pose| Rest {
+        pieces: taken_apart(table, set, base, pose, false),
+        pose,
+    });
+    let fewest = |a: Rest, b: Rest| {
+        if b.pieces.count() < a.pieces.count() {
+            b
+        } else {
+            a
+        }
+    };
+    let start = Rest {
+        pieces: all,
+        pose: 0,
+    };
+    let Rest { pieces, pose } = rests.fold(start, fewest);
+    Rest {
+        pieces: core(table, pieces, pose),
+        pose,
+    }
+}
+
+/// Of a stuck set, the pieces that hold each other: a group that could leave it as a whole is
+/// stuck in itself, and the rest has no part in that.
+fn core<O: Obstacles>(table: &mut Table<'_, O>, set: Pieces, pose: usize) -> Pieces {
+    let base = table.obstacles().base();
+    let mut set = set;
+    'narrower: loop {
+        let base = if set.has(base) {
+            Some(base)
+        } else {
+            set.each().next()
+        };
+        let Some(base) = base else { return set };
+        for piece in set.without(Pieces::one(base)).each() {
+            for motion in 0..table.moves().len() {
+                let group = table.along(set, piece, motion, pose);
+                if !group.has(base) {
+                    let Some(first) = group.each().next() else {
+                        continue;
+                    };
+                    set = taken_apart(table, group, first, pose, false);
+                    continue 'narrower;
+                }
+            }
+        }
+        return set;
+    }
+}
+
+/// The set without all that can go in one pose, groups included. `driven`: only what leaves
+/// the mechanism's own motion as it was.
+fn taken_apart<O: Obstacles>(
+    table: &mut Table<'_, O>,
+    mut set: Pieces,
+    base: usize,
+    pose: usize,
+    driven: bool,
+) -> Pieces {
+    let moves = table.moves().len();
+    loop {
+        let before = set;
+        for piece in set.without(Pieces::one(base)).each() {
+            for motion in 0..moves {
+                if !set.has(piece) {
+                    break;
+                }
+                let group = table.along(set, piece, motion, pose);
+                let stays = driven && drives(table, set) && !drives(table, set.without(group));
+                if !group.has(base) && !stays && comes_apart(table, group, pose) {
+                    set = set.without(group);
+                }
+            }
+        }
+        if set == before {
+            return set;
+        }
+    }
+}
+
+/// Whether the joints of a set say how it moves.
+fn drives<O: Obstacles>(table: &Table<'_, O>, set: Pieces) -> bool {
+    table.obstacles().drive(set, 0, 0).is_some()
+}
+
+/// Whether a group that has left comes apart on the bench. Any subset of what comes apart
+/// does, so it matters not on which of its pieces it is built; the first will do.
+fn comes_apart<O: Obstacles>(table: &mut Table<'_, O>, group: Pieces, pose: usize) -> bool {
+    let Some(base) = group.each().next() else {
+        return true;
+    };
+    group.count() == 1 || taken_apart(table, group, base, pose, false).count() == 1
+}

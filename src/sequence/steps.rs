@@ -1,0 +1,180 @@
+//! Steps from an order: every motion that was found, in the layout's words where it has some.
+//!
+//! Words attach to a motion, never the other way round. A wording says for which motion it was
+//! written: which pieces, how, and at which turn of the mechanism. Where the order has that
+//! motion, in that place, it is told in those words; where it has another, in plain ones.
+
+use super::found::{Order, Removed};
+use super::words::{Speaker, clockwise};
+use crate::assembly::{Going, InstanceId, Motion, MotionKind, Script, State, Step, Wording};
+use crate::told::number;
+use crate::units::Length;
+
+/// The steps of an order. Where none was found, the layout's words stand without motions, in the
+/// order in which it gives them, each once: what a maker who waives the check has to go by.
+pub fn steps(order: &Order, script: &Script, speaker: &Speaker<'_>) -> Vec<Step> {
+    let insertions = order.insertions();
+    let mut all = script.before.clone();
+    if insertions.is_empty() {
+        for wording in &script.wordings {
+            if !all.iter().any(|step| step.action == wording.step.action) {
+                all.push(wording.step.clone());
+            }
+        }
+    }
+    let mut rest = insertions.as_slice();
+    while let Some((first, others)) = rest.split_first() {
+        let fits = |wording: &&Wording| {
+            wording.covers.len() <= rest.len()
+                && !wording.covers.is_empty()
+                && wording
+                    .covers
+                    .iter()
+                    .zip(rest)
+                    .all(|(going, found)| going.is(found))
+        };
+        // Of several that fit, the one that says most.
+        let wording = script
+            .wordings
+            .iter()
+            .filter(fits)
+            .max_by_key(|w| w.covers.len());
+        match wording {
+            Some(wording) => {
+                let (told, left) = rest.split_at(wording.covers.len());
+                all.push(worded(wording, told, speaker));
+                rest = left;
+            }
+            None => {
+                all.push(plain(first, speaker));
+                rest = others;
+            }
+        }
+    }
+    all.extend(script.after.iter().cloned());
+    all
+}
+
+impl Going {
+    fn is(&self, found: &Removed) -> bool {
+        let way = found.way_in();
+        let mut pieces = found.pieces.clone();
+        pieces.sort_unstable();
+        let positive = way.distance > Length::ZERO;
+        // A motion of the whole mechanism moves whatever is there.
+        let same_pieces = way.kind == MotionKind::Driven || self.pieces == pieces;
+        same_pieces
+            && self.kind == way.kind
+            && self.axis == way.axis
+            && self.positive.is_none_or(|wanted| wanted == positive)
+            && (self.turn - found.turn).abs() < SAME_TURN
+    }
+}
+
+/// Turns are whole; rounding apart, they are one when they differ by less.
+const SAME_TURN: f64 = 1e-6;
+
+fn worded(wording: &Wording, told: &[&Removed], speaker: &Speaker<'_>) -> Step {
+    let mut step = wording.step.clone();
+    step.motion = told.first().map(|removed| removed.way_in());
+    let touch = told.iter().find_map(|removed| removed.touch);
+    if let (Some(State { what, from }), Some(touch)) = (&wording.state, touch) {
+        let off = speaker.told.length(touch.travel, BENCH);
+        step.text += &format!(" Then {what} stands {off} off {from}.");
+    }
+    // What the pieces of one step owe to each other needs no reason.
+    let own: Vec<InstanceId> = told
+        .iter()
+        .flat_map(|removed| removed.pieces.clone())
+        .collect();
+    let found = told.iter().filter_map(|removed| {
+        let mut removed = (*removed).clone();
+        removed.waits.retain(|wait| !own.contains(&wait.blocker));
+        speaker.reason(&removed)
+    });
+    for reason in found {
+        if !step.reason.is_empty() {
+            step.reason += "; ";
+        }
+        step.reason += &reason;
+    }
+    step
+}
+
+/// Decimals of a millimetre that a rule or a caliper can tell at the bench.
+const BENCH: usize = 1;
+/// A piece that could go less than this further in has been pushed until it touches, in mm.
+/// Guess: half a layer is drawn where end faces meet.
+const TOUCHING: Length = Length::mm(0.3);
+
+/// A motion in words that fit any.
+fn plain(removed: &Removed, speaker: &Speaker<'_>) -> Step {
+    let way = removed.way_in();
+    let who = speaker.names(&removed.pieces);
+    let (action, mut text) = match way.kind {
+        MotionKind::Driven => driven(removed, way),
+        MotionKind::Helical => (
+            format!("screw in {who}"),
+            format!(
+                "Screw {who} into {}, {} seen from the drive head, about {} turns.",
+                speaker.names(&mates(removed)),
+                clockwise(way.turns),
+                number(way.turns.abs(), 0)
+            ),
+        ),
+        MotionKind::Straight => (
+            format!("put in {who}"),
+            format!("Put in {who}: {}.", speaker.way(way)),
+        ),
+    };
+    match &removed.touch {
+        Some(touch) if way.kind == MotionKind::Straight && touch.travel < TOUCHING => {
+            text += &format!(
+                " It goes in until it touches {}.",
+                speaker.name(touch.other)
+            );
+        }
+        Some(touch) => text += &format!(" {}", speaker.state(touch)),
+        None => {}
+    }
+    Step {
+        action,
+        pieces: names(removed, speaker),
+        motion: Some(way),
+        text,
+        reason: speaker.reason(removed).unwrap_or_default(),
+    }
+}
+
+fn driven(removed: &Removed, way: Motion) -> (String, String) {
+    (
+        format!("turn the drive to turn {}", number(removed.turn, 0)),
+        format!(
+            "Turn the drive screw {} by {} whole turns and count them: from turn {} to turn {}.",
+            clockwise(way.turns),
+            number(way.turns.abs(), 0),
+            number(removed.turn_after, 0),
+            number(removed.turn, 0)
+        ),
+    )
+}
+
+/// What a piece is screwed into: what it touches at last, or all that is there.
+fn mates(removed: &Removed) -> Vec<InstanceId> {
+    match removed.touch {
+        Some(touch) => vec![touch.other],
+        None => removed.rest.clone(),
+    }
+}
+
+/// Names of the pieces that a step handles.
+fn names(removed: &Removed, speaker: &Speaker<'_>) -> Vec<String> {
+    let assembly = speaker.assembly;
+    if removed.is_driven() {
+        return vec![assembly.instance(assembly.drive).name.clone()];
+    }
+    let pieces = removed.pieces.iter();
+    pieces
+        .map(|piece| assembly.instance(*piece).name.clone())
+        .collect()
+}

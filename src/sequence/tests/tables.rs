@@ -1,0 +1,183 @@
+//! Tables of who blocks whom: threads, poses, and what is not proved.
+
+use super::{apart, stuck, told};
+use crate::sequence::{Deed, Direction, Move, Obstacles, Passage, Pieces};
+
+/// Everything is blocked but what is listed; poses are joined by the mechanism's own motion.
+#[derive(Default)]
+struct Listed {
+    count: usize,
+    moves: Vec<Move>,
+    /// (mover, other, motion, pose): may pass, and back if the two change places.
+    free: Vec<(usize, usize, Move, usize)>,
+    /// As above, but neither proved free nor proved blocked.
+    open: Vec<(usize, usize, Move, usize)>,
+    poses: usize,
+    /// Pieces that must all be there for the mechanism to be driven.
+    joined: Pieces,
+    /// A piece that is in the way of the mechanism's own motion, and what it meets.
+    stop: Option<[usize; 2]>,
+}
+
+impl Listed {
+    fn lists(
+        list: &[(usize, usize, Move, usize)],
+        mover: usize,
+        other: usize,
+        motion: Move,
+        pose: usize,
+    ) -> bool {
+        list.contains(&(mover, other, motion, pose))
+            || list.contains(&(other, mover, motion.back(), pose))
+    }
+}
+
+impl Obstacles for Listed {
+    fn pieces(&self) -> usize {
+        self.count
+    }
+
+    fn base(&self) -> usize {
+        0
+    }
+
+    fn moves(&self) -> &[Move] {
+        &self.moves
+    }
+
+    fn poses(&self) -> usize {
+        self.poses.max(1)
+    }
+
+    fn passage(&self, mover: usize, other: usize, motion: Move, pose: usize) -> Passage {
+        if Self::lists(&self.free, mover, other, motion, pose) {
+            Passage::Free
+        } else if Self::lists(&self.open, mover, other, motion, pose) {
+            Passage::Unproved
+        } else {
+            Passage::Blocked
+        }
+    }
+
+    fn free_travel(&self, _: usize, _: usize, _: Move, _: usize) -> Option<f64> {
+        None
+    }
+
+    fn meet_driven(&self, a: usize, b: usize, from: usize, to: usize) -> bool {
+        let met = |[one, other]: [usize; 2]| [one, other] == [a, b] || [other, one] == [a, b];
+        from != to && self.stop.is_some_and(met)
+    }
+
+    fn drive(&self, present: Pieces, from: usize, to: usize) -> Option<Vec<[usize; 2]>> {
+        let stands = self.joined.both(present) == self.joined && !self.joined.is_empty();
+        let met = self
+            .stop
+            .filter(|[a, b]| from != to && present.has(*a) && present.has(*b));
+        stands.then(|| met.into_iter().collect())
+    }
+}
+
+const OUT: Move = Move::Straight(Direction::new(2, true));
+const SIDE: Move = Move::Straight(Direction::new(0, true));
+
+#[test]
+fn a_screw_that_is_only_free_along_a_left_hand_thread_is_unscrewed_clockwise() {
+    let left = Move::Helical {
+        lead: -2.0,
+        positive: false,
+    };
+    let kit = Listed {
+        count: 2,
+        moves: Move::all([2.0, -2.0]),
+        free: vec![(1, 0, left, 0)],
+        ..Listed::default()
+    };
+    let plan = apart(&kit);
+    let Deed::Leave { motion, .. } = plan.removals[0].deed else {
+        panic!("the screw leaves")
+    };
+    // Towards -z, along a left-hand thread: seen along +z, the eye that screws it in sees it
+    // turn clockwise as it comes out.
+    assert_eq!(motion, left);
+    assert_eq!(motion.clockwise(), Some(true));
+}
+
+#[test]
+fn a_pin_that_is_reached_in_one_pose_only_is_driven_there_after_the_stop_is_out() {
+    // 1: carriage, driven while 0 and 1 are there; 2: a pin in it, free in pose 1 only;
+    // 3: a keeper that stops the carriage before pose 1.
+    let kit = Listed {
+        count: 4,
+        moves: Move::all([]),
+        poses: 2,
+        joined: [0, 1, 2].into_iter().collect(),
+        stop: Some([1, 3]),
+        free: vec![
+            (3, 0, OUT, 0),
+            (3, 1, OUT, 0),
+            (3, 2, OUT, 0),
+            (2, 0, SIDE, 1),
+            (2, 1, SIDE, 1),
+            (1, 0, OUT, 1),
+            (1, 0, OUT, 0),
+        ],
+        ..Listed::default()
+    };
+    let plan = apart(&kit);
+    assert_eq!(told(&plan), ["3 +z", "drive to 1", "2 +x", "1 +z"]);
+    let wait = plan.removals[1].waits[0];
+    assert_eq!((wait.blocker, wait.blocked), (3, 1));
+}
+
+#[test]
+fn a_joint_that_is_broken_too_early_does_not_hide_the_way() {
+    // The pin leaves in either pose, and with it the motion; the carriage leaves in pose 1
+    // only. Taking away whatever can go, at once, would lose the way.
+    let kit = Listed {
+        count: 3,
+        moves: Move::all([]),
+        poses: 2,
+        joined: [0, 1, 2].into_iter().collect(),
+        free: vec![
+            (2, 0, SIDE, 0),
+            (2, 1, SIDE, 0),
+            (2, 0, SIDE, 1),
+            (2, 1, SIDE, 1),
+            (1, 0, OUT, 1),
+        ],
+        ..Listed::default()
+    };
+    assert_eq!(told(&apart(&kit)), ["drive to 1", "2 +x", "1 +z"]);
+}
+
+#[test]
+fn what_only_rings_forbid_is_called_not_proved() {
+    let kit = |open: Vec<_>| Listed {
+        count: 2,
+        moves: Move::all([2.0]),
+        open,
+        ..Listed::default()
+    };
+    assert!(stuck(&kit(vec![])).proved);
+    assert!(!stuck(&kit(vec![(1, 0, OUT, 0)])).proved);
+}
+
+#[test]
+fn two_meetings_that_must_both_go_are_named_together() {
+    // Piece 1 is held by 0 and by 2, and 2 by 0 and by 1: one waiver frees neither. 1 would
+    // pass 2 and 2 would pass 1 along OUT.
+    let kit = Listed {
+        count: 3,
+        moves: vec![OUT, OUT.back()],
+        free: vec![(1, 2, OUT, 0), (2, 1, OUT, 0)],
+        ..Listed::default()
+    };
+    let found = stuck(&kit);
+    assert_eq!(found.pieces, [0, 1, 2]);
+    assert_eq!(found.causes.len(), 1);
+    let pairs: Vec<[usize; 2]> = found.causes[0]
+        .iter()
+        .map(|m| [m.mover.min(m.other), m.mover.max(m.other)])
+        .collect();
+    assert_eq!(pairs, [[0, 1], [0, 2]]);
+}
