@@ -49,6 +49,7 @@ pub(super) fn nested(kit: &Kit, sizes: &Sizes, nested: &Nested, assembly: &Assem
         before: vec![bench.prepare(
             &["frame", "drive", "inner"],
             "the drive screw in the frame, and the inner screw in the drive screw",
+            "the inner screw's head in the carriage's socket, the cross pin in that head, ",
         )],
         wordings,
         after: vec![bench.check(Some(nested))],
@@ -89,7 +90,11 @@ pub(super) fn single(kit: &Kit, sizes: &Sizes, _tip: &Tip, assembly: &Assembly) 
     wordings.push(bench.to_zero());
     wordings.extend(bench.close());
     Script {
-        before: vec![bench.prepare(&["frame", "drive"], "the drive screw in the frame")],
+        before: vec![bench.prepare(
+            &["frame", "drive"],
+            "the drive screw in the frame",
+            "the drive screw's tip in the carriage's socket, ",
+        )],
         wordings,
         after: vec![bench.check(None)],
     }
@@ -286,7 +291,7 @@ impl Bench<'_> {
         self.kit.told()
     }
 
-    fn prepare(&self, names: &[&str], alone: &str) -> Step {
+    fn prepare(&self, names: &[&str], alone: &str, socket: &str) -> Step {
         Step {
             action: "prepare the parts".into(),
             pieces: pieces(names),
@@ -295,7 +300,10 @@ impl Bench<'_> {
                 "Trim the flare of the first layers, and the strings of filament in the holes. \
                  With your fingers only, run each screw over its full length: {alone}. If one \
                  binds, stop: force strips it. Print that pair again with a larger gap (thread \
-                 in the table gaps of the kit file, {} now).",
+                 in the table gaps of the kit file, {} now). Then try what goes together by hand: \
+                 the carriage in the frame, {socket}the keeper in the frame's open end, a pin in \
+                 each hole of the keeper. What binds is filed now, or printed again with a larger \
+                 gap (slide or locate).",
                 self.told().length(*self.kit.gaps.thread, FINE)
             ),
             reason: "once all is put together, it cannot be told which screw binds".into(),
@@ -474,6 +482,8 @@ impl Bench<'_> {
         let sizes = self.sizes;
         let without_play = sizes.head_gap_at_rear_stop();
         let with_play = without_play + sizes.drive.lead() * (sizes.play / 2.0 / sizes.net_lead);
+        // The stop's faces lie on whole layers: one more or less of them shows as so much here.
+        let layer = sizes.drive.lead() * (*self.kit.layer / sizes.net_lead);
         let advice = match nested {
             Some(nested) => {
                 let rung = sizes.drive.lead() * (nested.thread.lead() / (2.0 * sizes.net_lead));
@@ -502,7 +512,8 @@ impl Bench<'_> {
                  printed at another scale. Then run the whole stroke once by hand: at both ends \
                  the carriage must stop it, never the hexagon on the frame.",
                 outwards(self.hand()),
-                self.told().between(without_play, with_play, BENCH)
+                self.told()
+                    .between(without_play - layer, with_play + layer, BENCH)
             ),
             reason: "this one distance tells whether every screw was started where it belongs"
                 .into(),

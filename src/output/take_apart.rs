@@ -27,7 +27,7 @@ pub fn page(product: &Product) -> String {
                 page += &removal(&speaker, removals, index, removed);
             }
             let end = "Put together from the last to the first, each motion backwards; the steps \
-                       of `check` say how.";
+                       of `make` say how.";
             page.push('\n');
             page += &folded("  ", "  ", end);
         }
