@@ -109,6 +109,15 @@ fn names(case: &Case<'_>, pair: &PairClearance) -> [String; 2] {
     pair.between.map(|id| assembly.instance(id).name.clone())
 }
 
+/// A piece in a sentence.
+fn spoken(name: &str) -> &str {
+    match name {
+        "drive" => "drive screw",
+        "inner" => "inner screw",
+        other => other,
+    }
+}
+
 fn place(case: &Case<'_>, point: [f64; 3]) -> String {
     let [x, y, z] = point.map(|along| case.length(Length::mm(along)));
     format!("x {x}, y {y}, z {z}")
@@ -120,8 +129,8 @@ fn overlapping(case: &Case<'_>, pair: &PairClearance) -> Judgement {
         Some(overlap) => (
             overlap.depth,
             format!(
-                "from turn {:.2} on, at {}{}",
-                overlap.at_turn,
+                "from {} on, at {}{}",
+                case.turn(overlap.at_turn),
                 place(case, overlap.point),
                 if overlap.proven {
                     ""
@@ -136,7 +145,7 @@ fn overlapping(case: &Case<'_>, pair: &PairClearance) -> Judgement {
     let inside = !depth.as_mm().is_finite();
     let value = if inside { 0.0 } else { -depth.as_mm() };
     let deep = if inside {
-        "one is inside the other".into()
+        "stand one inside the other".into()
     } else {
         format!("overlap by up to {}", case.length(depth))
     };
@@ -146,7 +155,11 @@ fn overlapping(case: &Case<'_>, pair: &PairClearance) -> Judgement {
         value,
         limit: Some(0.0),
         unit: "mm",
-        message: format!("the {one} and the {other}: {deep}, {said}; at least 0 mm apart"),
+        message: format!(
+            "the {} and the {} {deep}, {said}; they must stay apart",
+            spoken(&one),
+            spoken(&other)
+        ),
         mend: Some(RULE.mend.into()),
         at: None,
     }
@@ -162,10 +175,12 @@ fn jointed(case: &Case<'_>, pair: &PairClearance, least: &LeastGap, limit: Lengt
         limit: Some(limit),
         unit: "mm",
         message: format!(
-            "the {one} and the {other} come within {} of each other as drawn, at turn {:.2}{}, at \
-             {}; their joint leaves at least {}",
+            "the {} and the {} come within {} of each other as drawn, at {}{}, at {}; their \
+             joint leaves at least {}",
+            spoken(&one),
+            spoken(&other),
             case.length(least.gap),
-            least.at_turn,
+            case.turn(least.at_turn),
             about(least),
             place(case, least.points[1]),
             case.length(Length::mm(limit))
@@ -185,11 +200,13 @@ fn free(case: &Case<'_>, pair: &PairClearance, least: &LeastGap) -> Judgement {
         limit: Some(FREE_MM),
         unit: "mm",
         message: format!(
-            "the {one} and the {other} come within {} of each other as printed, {} as drawn, at \
-             turn {:.2}{}, at {}; better {}",
+            "the {} and the {} come within {} of each other as printed, {} as drawn, at \
+             {}{}, at {}; better {}",
+            spoken(&one),
+            spoken(&other),
             case.length(printed),
             case.length(least.gap),
-            least.at_turn,
+            case.turn(least.at_turn),
             about(least),
             place(case, least.points[1]),
             case.length(Length::mm(FREE_MM))

@@ -78,15 +78,19 @@ fn judgement(
         limit: Some(good.as_mm()),
         unit: "mm",
         message: format!(
-            "{} of {} is engaged at turn {:.1}, {:.1} pitches; wanted {}, refused below {}",
+            "{} of {} is engaged at {}, {:.1} pitches; wanted {}, refused below {}",
             case.length(engaged.least),
             thread.designation(),
-            engaged.at_turn,
+            case.turn(engaged.at_turn),
             engaged.least / thread.pitch(),
             case.length(wanted),
             case.length(least)
         ),
-        mend: Some("leave out the sizes that shorten it, or lengthen `sizes.tapped_wall`".into()),
+        mend: Some(if name.starts_with("inner") {
+            "leave out `sizes.inner_thread` and `sizes.bore`, or write more of both".into()
+        } else {
+            "leave out `sizes.drive_thread`, or write more of `sizes.tapped_wall`".into()
+        }),
         at: blamed.or_else(|| case.kit.stroke.at.clone()),
     }
 }

@@ -235,15 +235,22 @@ fn judgement(case: &Case<'_>, used: f64, loading: &Loading, place: Place) -> Jud
         value,
         limit: Some(limit),
         unit,
-        message: format!(
-            "{} {found}, at most {most}{lasting}",
-            pressing(case, loading, place.force)
-        ),
-        mend: Some(format!(
-            "{}, or {}",
-            less(loading, place.near / used),
-            place.mend
-        )),
+        message: match used.is_finite() {
+            true => format!(
+                "{} {found}, at most {most}{lasting}",
+                pressing(case, loading, place.force)
+            ),
+            // A thread of which nothing is engaged, a section of which nothing is left.
+            false => format!(
+                "nothing is there to bear it: {} falls on {}",
+                told.force(place.force),
+                place.what
+            ),
+        },
+        mend: Some(match used.is_finite() {
+            true => format!("{}, or {}", less(loading, place.near / used), place.mend),
+            false => place.mend.into(),
+        }),
         at: loading.at.clone(),
     }
 }

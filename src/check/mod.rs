@@ -45,6 +45,7 @@ use crate::motion::StrokeRates;
 use crate::printer::Profile;
 use crate::sequence::Order;
 use crate::solid::Mesh;
+use crate::told::number;
 use crate::units::Length;
 use rayon::prelude::*;
 use std::ops::Range;
@@ -118,6 +119,17 @@ impl Case<'_> {
     /// A length in the units of the kit's maker, to a hundredth of a millimetre.
     fn length(&self, length: Length) -> String {
         self.kit.told().length(length, 2)
+    }
+
+    /// A turn of the drive for people, who are told no signs: `turn 13.3`, `0.8 turns before
+    /// turn 0`.
+    fn turn(&self, turn: f64) -> String {
+        let told = number(turn.abs(), 1);
+        if turn < 0.0 && told != "0" {
+            format!("{told} turns before turn 0")
+        } else {
+            format!("turn {told}")
+        }
     }
 }
 

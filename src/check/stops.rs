@@ -76,9 +76,12 @@ fn judgement(
         }),
         unit: "mm",
         message: format!(
-            "{between} come within {} of each other while the carriage stops; at least {}, \
-             better {}",
-            case.length(gap),
+            "{between} {} before the carriage stops; at least {} should be left, better {}",
+            if gap < Length::ZERO {
+                format!("would run {} into each other", case.length(-gap))
+            } else {
+                format!("come within {} of each other", case.length(gap))
+            },
             case.length(Length::mm(LEAST_MM)),
             case.length(Length::mm(good))
         ),
