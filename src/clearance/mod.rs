@@ -94,6 +94,8 @@ pub struct Obstacle {
     /// How much too wide it is to pass: the radii, side by side, in which their rings meet.
     /// Only of motions along the axis.
     pub too_wide: Option<Length>,
+    /// Radius at which that begins: what is no wider passes. Only of motions along the axis.
+    pub passes: Option<Length>,
     /// Whether they surely meet. Where only rings tell, they may pass at some angle.
     pub proven: bool,
 }
@@ -219,18 +221,15 @@ impl<'a> Pair<'a> {
     fn met(&self, along: &[f64; 3], reach: f64, met: straight::Meeting) -> Obstacle {
         let (one, other) = (self.a.facets[met.facets[0]], self.b.facets[met.facets[1]]);
         let axial = along[0] == 0.0 && along[1] == 0.0;
-        let too_wide = || {
-            let by = reach * along[2].signum();
-            Some(Length::mm(
-                self.ringed(by, &|_, _| false)?.too_wide?.as_mm(),
-            ))
-        };
+        let ringed = || self.ringed(reach * along[2].signum(), &|_, _| false);
+        let rings = if axial { ringed() } else { None };
         Obstacle {
             features: [body::feature(one.feature), body::feature(other.feature)],
             facets: Some([one.index, other.index]),
             point: met.point.into(),
             free_travel: Length::mm(met.along),
-            too_wide: if axial { too_wide() } else { None },
+            too_wide: rings.and_then(|rings| rings.too_wide),
+            passes: rings.and_then(|rings| rings.passes),
             proven: true,
         }
     }
@@ -274,6 +273,7 @@ impl<'a> Pair<'a> {
             point: Point3::new(met.radius, 0.0, met.height).into(),
             free_travel: Length::mm(met.travel),
             too_wide: Some(Length::mm(met.too_wide)),
+            passes: Some(Length::mm(met.passes)),
             proven: false,
         })
     }

@@ -136,6 +136,8 @@ fn a_head_is_met_by_a_bore_that_its_shank_passes() {
     // From radius 5 to radius 6 it is too wide, to within a chord and a row.
     let too_wide = met.too_wide.unwrap().as_mm();
     assert!((too_wide - 1.0).abs() <= 0.05 + 0.02, "{too_wide}");
+    let passes = met.passes.unwrap().as_mm();
+    assert!((passes - 5.0).abs() <= 0.05 + 0.02, "{passes}");
     // Touching is free, a little more is not; turning meets the same face.
     for motion in [straight, |along: [f64; 3], by| turning(1.5, by * along[2])] {
         assert_eq!(pair.obstacle(&motion(DOWN, 2.5)), None);

@@ -25,6 +25,8 @@ pub(super) struct RingMeeting {
     pub(super) travel: f64,
     /// How much too wide a is: radii, side by side, in which the two meet.
     pub(super) too_wide: f64,
+    /// The least of these radii: what is no wider passes.
+    pub(super) passes: f64,
 }
 
 /// Where rings are nearest.
@@ -72,6 +74,7 @@ pub(super) fn first_met(
                         height: other.z[if way.by < 0.0 { 1 } else { 0 }],
                         travel,
                         too_wide: 0.0,
+                        passes: low,
                     };
                     best = Some((index, found));
                 }
@@ -83,6 +86,7 @@ pub(super) fn first_met(
         let outwards: f64 = common[index..].iter().take_while(side).sum();
         let inwards: f64 = common[..index].iter().rev().take_while(side).sum();
         found.too_wide = outwards + inwards;
+        found.passes = found.radius - inwards;
         found
     })
 }

@@ -104,6 +104,8 @@ pub struct Clash {
     /// How much too wide the one is to pass, a side, at the least and at the most; only of
     /// motions along the axis.
     pub too_wide: Option<[Length; 2]>,
+    /// Radius of what would pass there, as far as rings tell; only of motions along the axis.
+    pub passes: Option<Length>,
     /// Whether it is known that they meet.
     pub proved: bool,
 }
@@ -325,6 +327,7 @@ fn jam(scene: &Scene<'_>, stuck: &blame::Stuck) -> Jam {
             features: obstacle.features,
             point: at_turn(scene, obstacle.point, other, stuck.pose),
             too_wide: scene.too_wide(mover, other, motion, stuck.pose),
+            passes: obstacle.passes,
             proved: obstacle.proven || scene.surely_meet(mover, other, motion, stuck.pose),
         })
     };

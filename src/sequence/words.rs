@@ -147,7 +147,8 @@ impl Speaker<'_> {
         }
     }
 
-    /// `the inner screw's collar meets the frame's tapped hole after 3 mm: 0.9 mm too wide`.
+    /// `the inner screw's collar meets the frame's tapped hole after 3 mm: 0.9 mm too wide, make
+    /// it at most 17.3 mm there`.
     pub fn clash(&self, clash: &Clash, places: &[Place]) -> String {
         let [one, other] = [
             (clash.mover, clash.features[0]),
@@ -165,7 +166,14 @@ impl Speaker<'_> {
         );
         match clash.too_wide {
             Some([least, most]) if most < least * AGREED => {
-                format!("{met}: {} too wide", self.told.length(most * 2.0, FINE))
+                let wide = format!("{met}: {} too wide", self.told.length(most * 2.0, FINE));
+                match clash.passes {
+                    Some(radius) => {
+                        let across = self.told.length(radius * 2.0, FINE);
+                        format!("{wide}, make it at most {across} there")
+                    }
+                    None => wide,
+                }
             }
             Some([least, _]) => {
                 let least = self.told.length(least * 2.0, FINE);
