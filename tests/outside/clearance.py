@@ -21,10 +21,30 @@ def by_name(pieces):
     return {piece.name: piece for piece in pieces.values()}
 
 
-def check_pair(pair, a, b, tolerance, chance, tally):
+def interference(report, names):
+    """How far two pieces are drawn into each other by a press, a side; 0 where they are not."""
+    deepest = 0.0
+    parts = {part["name"]: part for part in report["parts"]}
+    for joint in report["joints"]:
+        ends = [parts[part]["instances"][index]["name"]
+                for part, index in zip(joint["parts"], joint["instances"])]
+        if joint["kind"] == "press" and sorted(ends) == sorted(names):
+            deepest = max(deepest, -joint["gap_mm"]["drawn"])
+    return deepest
+
+
+def check_pair(pair, a, b, pressed, tolerance, chance, tally):
     """One pair: its reported gap is there at the reported turn, and less nowhere."""
     names = " and ".join(pair["pieces"])
     least = pair["least_gap_mm"]
+    if pressed > 0.0 and least is None:
+        # A press is drawn tight by so much; facets of both faces come a chord nearer or further.
+        depth = (pair["overlap_mm"] or {}).get("depth")
+        tally.check(depth is not None and depth <= pressed + 2.0 * tolerance,
+                    f"{names}: pressed {pressed:.4f} a side, {depth} reported")
+        shared = (a.at(0.0) ^ b.at(0.0)).volume()
+        tally.check(shared > 0.0, f"{names}: a press that shares nothing")
+        return
     if not tally.check(least is not None, f"{names} overlap: {pair['overlap_mm']}"):
         return
     gap, turn = least["value"], least["at_turn"]
@@ -57,7 +77,8 @@ def check(report, pieces, tolerance, chance, tally):
     for pair in report["pairs"]:
         if all(name in placed for name in pair["pieces"]):
             a, b = (placed[name] for name in pair["pieces"])
-            check_pair(pair, a, b, tolerance, chance, tally)
+            pressed = interference(report, pair["pieces"])
+            check_pair(pair, a, b, pressed, tolerance, chance, tally)
             count += 1
     tally.check(count > 0, "no pair was compared")
     return count
