@@ -5,7 +5,10 @@
 
 use super::{Case, Judge, Judgement, Outcome, Rule, not_below};
 use crate::assembly::Fit;
-use crate::printer::{self, PrintedJoint};
+use crate::kit::Said;
+use crate::printer::{self, PrintedJoint, Window, window};
+use crate::told::number;
+use crate::units::Length;
 
 /// Rule: odds of every gap.
 pub(super) const RULE: Rule = Rule {
@@ -28,6 +31,7 @@ struct Kind {
     fit: Fit,
     joint: String,
     printed: PrintedJoint,
+    window: Option<Window>,
 }
 
 fn judge(case: &Case<'_>) -> Vec<Judgement> {
@@ -58,6 +62,7 @@ fn kinds(case: &Case<'_>) -> Vec<Kind> {
             fit: joint.fit,
             joint: joint.name.clone(),
             printed,
+            window: window(joint.fit, joint.gap.and_then(|gap| gap.ribs).is_some()),
         };
         match kinds.iter_mut().find(|kind| kind.fit == joint.fit) {
             Some(known) if printed.odds < known.printed.odds => *known = worst,
@@ -90,7 +95,7 @@ fn judgement(case: &Case<'_>, kind: &Kind, [fail, warn]: [f64; 2]) -> Judgement 
             warn * 100.0
         ),
         mend: Some(mend(case, kind)),
-        at: None,
+        at: said(case, kind.fit).and_then(|gap| gap.at.clone()),
     }
 }
 
@@ -112,12 +117,38 @@ fn together(case: &Case<'_>, kinds: &[&Kind], warn: f64) -> Option<Judgement> {
             warn * 100.0
         ),
         mend: Some(mend(case, worst)),
-        at: None,
+        at: said(case, worst.fit).and_then(|gap| gap.at.clone()),
     })
 }
 
-/// An unknown printer is to be learnt; a known one may be asked for another gap.
+/// The gap of a kind of fit as the kit sets it; none where it does not.
+fn said<'a>(case: &'a Case<'_>, fit: Fit) -> Option<&'a Said<Length>> {
+    let gaps = &case.kit.gaps;
+    let gap = match fit {
+        Fit::Thread => &gaps.thread,
+        Fit::Slide => &gaps.slide,
+        Fit::Locate => &gaps.locate,
+        Fit::Swivel => &gaps.swivel,
+        Fit::Press => &gaps.press,
+        Fit::Seat | Fit::Stop => return None,
+    };
+    gap.at.is_some().then_some(gap)
+}
+
+/// A gap that the kit asks for is the first to be doubted; then an unknown printer is to be
+/// learnt; a known one may be asked for another gap.
 fn mend(case: &Case<'_>, kind: &Kind) -> String {
+    if said(case, kind.fit).is_some() {
+        let middle = kind
+            .window
+            .map_or(Length::ZERO, |window| (window.least + window.most) / 2.0);
+        return format!(
+            "leave out `gaps.{0}`, or write `gaps.{0} = \"{1} mm\"`, the middle of what does its \
+             work",
+            kind.fit.word(),
+            number(middle.as_mm(), 2)
+        );
+    }
     if case.profile.prints == 0 {
         return "print test pieces, `netlead coupon KIT.toml`, and let `netlead tune` learn the \
                 printer"

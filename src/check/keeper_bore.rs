@@ -1,6 +1,7 @@
 //! The hole through the keeper lets a rod reach the carriage: to measure, or to push.
 
 use super::{Case, Judge, Judgement, Rule, not_below};
+use crate::told::number;
 use crate::units::Length;
 
 /// Rule: hole through the keeper.
@@ -18,8 +19,15 @@ pub(super) const RULE: Rule = Rule {
 /// Narrowest hole, in mm. Guess.
 const NARROWEST_MM: f64 = 5.0;
 
+/// Steps in which a diameter is proposed.
+const TENTH: Length = Length::mm(0.1);
+
 fn judge(case: &Case<'_>) -> Vec<Judgement> {
-    let bore = case.design.sizes.keeper_bore;
+    let sizes = &case.design.sizes;
+    let bore = sizes.keeper_bore;
+    // Both pins stand beside the bore, and give it what they become thinner.
+    let lacking = (Length::mm(NARROWEST_MM) - bore).max(Length::ZERO);
+    let thinner = sizes.pin_diameter - lacking / 2.0;
     vec![Judgement {
         outcome: not_below(bore.as_mm(), NARROWEST_MM, NARROWEST_MM, NARROWEST_MM),
         subject: "keeper".into(),
@@ -31,7 +39,17 @@ fn judge(case: &Case<'_>) -> Vec<Judgement> {
             case.length(bore),
             case.length(Length::mm(NARROWEST_MM))
         ),
-        mend: Some("thicken the carriage (`sizes.carriage_diameter`) or take thinner pins".into()),
-        at: case.kit.drive.at.clone(),
+        mend: Some(format!(
+            "take thinner pins, `pins = {{ diameter = \"{} mm\" }}`, or thicken the carriage \
+             (`sizes.carriage_diameter`)",
+            number(thinner.down_to(TENTH).as_mm(), 1)
+        )),
+        at: (case
+            .kit
+            .pins
+            .diameter
+            .as_ref()
+            .and_then(|said| said.at.clone()))
+        .or_else(|| case.kit.drive.at.clone()),
     }]
 }

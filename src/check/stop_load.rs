@@ -4,7 +4,7 @@
 //! filament: in shear for pins that lie, across layers for screws that stand.
 
 use super::loads::{self, Borne, Loading, NEAR, Place, Trains};
-use super::{Case, Judge, Judgement, Outcome, Rule};
+use super::{Case, Judge, Judgement, Outcome, Rule, force_figures};
 use crate::layout::{End, Nested, Tip};
 use crate::strength::{LyingPin, Plastic, Round, tension_with_torsion};
 use crate::units::{Force, Stress, Torque};
@@ -22,7 +22,8 @@ pub(super) const RULE: Rule = Rule {
               (D^4 - d^4)) after von Mises, of the head's torque in the drive, of what its thread \
               passes on in the inner screw and the neck. Pins: W over two sections (four where \
               there are two pins). Fails above the strength (a fifth of it for a lasting load), \
-              warns from 0.9 of it. Fails too where the hand cannot move the kit's load at the \
+              warns from 0.9 of it; notes what happens at the least friction that was measured, where \
+              the kit does not say its own. Fails too where the hand cannot move the kit's load at the \
               greatest friction.",
     source: "power screw formula (Shigley, 9th ed., sect. 8-2), eqs. 3-37 and 5-15; printed \
              strengths: low end of data sheets, half across layers, 0.55 in shear; lasting share: \
@@ -32,7 +33,7 @@ pub(super) const RULE: Rule = Rule {
     judge: Judge::Design(judge),
 };
 
-const THICKER_THREADS: &str = "take a thicker thread (`drive`, `inner`)";
+const THICKER_THREADS: &str = "take thicker threads";
 const THICKER_PINS: &str = "take thicker pins (`pins.diameter`) or bought ones (`pins.buy`)";
 
 fn judge(case: &Case<'_>) -> Vec<Judgement> {
@@ -41,7 +42,42 @@ fn judge(case: &Case<'_>) -> Vec<Judgement> {
     }
     let mut judgements = Vec::from_iter(reach(case));
     judgements.extend(loads::judge(case, places));
+    judgements.extend(slippery(case));
     judgements
+}
+
+/// What a hand may do on threads as slippery as the filament was measured, where the kit does
+/// not say its friction: worth knowing, since the other judgements take the usual one.
+fn slippery(case: &Case<'_>) -> Option<Judgement> {
+    if case.kit.friction.at.is_some() {
+        return None;
+    }
+    let figures = force_figures(case)?;
+    let hand = figures.clamping.first()?;
+    let [_, most] = hand.force;
+    let told = case.kit.told();
+    let breaks = most > figures.breaking;
+    Some(Judgement {
+        outcome: if breaks { Outcome::Note } else { Outcome::Pass },
+        subject: "hand".into(),
+        value: most.as_newtons(),
+        limit: Some(figures.breaking.as_newtons()),
+        unit: "N",
+        message: format!(
+            "on threads as slippery as was measured, friction {}, a hand's {} at the stop presses \
+             with {}; {} breaks at {}",
+            figures.friction.low,
+            told.torque(*case.kit.hand_torque),
+            told.force(most),
+            figures.weakest,
+            told.force(figures.breaking)
+        ),
+        mend: Some(format!(
+            "turn gently at the stop; `friction = [{}, {}]` judges all by that",
+            figures.friction.low, figures.friction.high
+        )),
+        at: None,
+    })
 }
 
 /// Cores, tube, neck and pins under a loading.

@@ -69,7 +69,8 @@ pub(super) fn show(read: &Read, product: &Product, json: bool) -> Result<Ending,
         streams::page(&terminal::page(product, None))?;
     }
     streams::tell(&read.idle_waivers(product));
-    streams::tell(&read.failures(product));
+    // The page has told them all; then the place of the one to mend first is enough.
+    streams::tell(&read.failures(product, !json));
     Ok(if product.fails() {
         Ending::Rejected
     } else {

@@ -89,6 +89,10 @@ pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
         product.hold_to_warnings();
     }
     if product.fails() {
+        if earlier.is_some() {
+            let kept = format!("{} still holds the parts of an earlier run", shown(&path));
+            streams::tell(&terminal::folded("note: ", "      ", &kept));
+        }
         return check::show(&read, &product, json);
     }
     product.changes = earlier.and_then(|earlier| earlier.changes(&product));

@@ -189,13 +189,15 @@ impl Read {
         rendered(&self.path, &self.text, &notes)
     }
 
-    /// Failing checks as messages that point at the lines that caused them (may be empty).
-    pub fn failures(&self, product: &Product) -> String {
+    /// Failing checks as messages that point at the lines that caused them (may be empty), the
+    /// first alone or all of them.
+    pub fn failures(&self, product: &Product, first_alone: bool) -> String {
         let failing = product
             .findings
             .iter()
             .filter(|finding| finding.outcome == Outcome::Fail);
-        let problems: Vec<Diagnostic> = failing.map(located).collect();
+        let most = if first_alone { 1 } else { usize::MAX };
+        let problems: Vec<Diagnostic> = failing.take(most).map(located).collect();
         rendered(&self.path, &self.text, &problems)
     }
 }
@@ -419,7 +421,8 @@ pub fn tools(told: Told, across_flats: Length, inner_screw: bool) -> Vec<Tool> {
         tool(
             "spanner",
             format!(
-                "{} across flats, for the hexagon; fingers will do",
+                "{} across flats, only to hold the hexagon: turn with your fingers, a spanner's \
+                 length breaks it",
                 told.length(across_flats, 2)
             ),
         ),

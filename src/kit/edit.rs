@@ -33,7 +33,7 @@ pub fn with_value(text: &str, path: &str, value: &str) -> Result<String, CannotS
     }
     let no_place = || CannotSet::NoPlace(path.into());
     let mut document: DocumentMut = text.parse().map_err(|_| no_place())?;
-    let value = value.parse().unwrap_or_else(|_| Value::from(value));
+    let mut value = value.parse().unwrap_or_else(|_| Value::from(value));
     let mut segments = path.split('.');
     let leaf = segments.next_back().ok_or_else(no_place)?;
     let mut table: &mut dyn toml_edit::TableLike = document.as_table_mut();
@@ -42,6 +42,10 @@ pub fn with_value(text: &str, path: &str, value: &str) -> Result<String, CannotS
             .entry(segment)
             .or_insert_with(|| Item::Table(Table::new()));
         table = next.as_table_like_mut().ok_or_else(no_place)?;
+    }
+    // A comment behind the old value stays behind the new one.
+    if let Some(old) = table.get(leaf).and_then(Item::as_value) {
+        *value.decor_mut() = old.decor().clone();
     }
     table.insert(leaf, Item::Value(value));
     Ok(document.to_string())
@@ -58,7 +62,7 @@ mod tests {
 
     fn set(path: &str, value: &str) -> Kit {
         let text = with_value(KIT, path, value).expect("a known key");
-        assert!(text.starts_with("# a comment\nname = \"t\""));
+        assert!(text.starts_with("# a comment\nname = \"t\"") && text.contains("# kept"));
         text.parse().unwrap_or_else(|_| panic!("{text}"))
     }
 

@@ -295,10 +295,10 @@ fn common_bounds<'a>(kit: &'a Kit, sizes: &Sizes) -> Vec<Bound<'a>> {
             &kit.head.height,
         ),
         Bound {
-            name: "room between drive head and frame at the assembly turn",
+            name: "drive screw's thread",
             key: "`sizes.drive_thread`",
-            value: sizes.head_gap(sizes.assembly_turn),
-            least: Some(LEAST_TURN_BACK),
+            value: sizes.drive_thread,
+            least: Some(sizes.drive_thread - sizes.head_gap(sizes.assembly_turn) + LEAST_TURN_BACK),
             most: None,
             reason: "the head would run into the frame before the stroke ends",
             said: overrides.drive_thread.as_ref(),
@@ -338,9 +338,13 @@ fn nested_bounds<'a>(kit: &'a Kit, sizes: &Sizes, nested: &Nested) -> Vec<Bound<
             name: "depth of the drive screw's bore",
             key: "`sizes.bore`",
             value: nested.bore,
-            least: Some(chamfer_length(&nested.thread) * 2.0 + nested.thread.pitch()),
+            least: Some(
+                (chamfer_length(&nested.thread) * 2.0 + nested.thread.pitch())
+                    .max(nested.thread_length + LEAST_TURN_BACK),
+            ),
             most: Some(sizes.drive_thread + sizes.head_height - FLOOR_UNDER_BORE),
-            reason: "it must hold a turn of thread, and end before the head does",
+            reason: "it must take the inner screw's thread until the collar touches, and end \
+                     before the head does",
             said: overrides.bore.as_ref(),
             no_room: "shorten `stroke`, or take threads with a larger net lead",
         },

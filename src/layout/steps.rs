@@ -510,10 +510,12 @@ impl Bench<'_> {
                  to the underside of the hexagon: it should be {}. {advice} If it differs \
                  otherwise, look for dirt or a flare that stops the carriage early, and for parts \
                  printed at another scale. Then run the whole stroke once by hand: at both ends \
-                 the carriage must stop it, never the hexagon on the frame.",
+                 the carriage must stop it, never the hexagon on the frame. There turn no harder \
+                 than {}, now and later.",
                 outwards(self.hand()),
                 self.told()
-                    .between(without_play - layer, with_play + layer, BENCH)
+                    .between(without_play - layer, with_play + layer, BENCH),
+                self.told().torque(*self.kit.hand_torque)
             ),
             reason: "this one distance tells whether every screw was started where it belongs"
                 .into(),

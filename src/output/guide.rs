@@ -28,7 +28,7 @@ pub fn text(product: &Product) -> String {
         let rows = rows.map(|(name, value)| markdown(&format!("{name}: {value}")));
         page.section(
             &words::force_title(force),
-            rows.chain([markdown(&words::no_rating(force))]),
+            rows.chain([markdown(&words::no_rating(product, force))]),
         );
     }
     for (kind, title) in [

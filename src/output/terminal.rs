@@ -42,7 +42,7 @@ pub fn page(product: &Product, folder: Option<&str>) -> String {
         for (name, value) in words::force(product, force) {
             page.row(name, &value);
         }
-        page.block("  ", "  ", &words::no_rating(force));
+        page.block("  ", "  ", &words::no_rating(product, force));
     }
     if folder.is_some() {
         parts(&mut page, product);

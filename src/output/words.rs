@@ -220,8 +220,15 @@ pub fn force_title(force: &ForceFigures) -> String {
 }
 
 /// What stands under every figure on force.
-pub fn no_rating(force: &ForceFigures) -> String {
+pub fn no_rating(product: &Product, force: &ForceFigures) -> String {
+    let product_adds = product.design.sizes.net_lead > product.design.sizes.drive.lead();
     let plain = match &force.plain {
+        // Threads of opposite hands add their leads.
+        Some(plain) if product_adds => format!(
+            "Two threads of opposite hands add their leads and their friction. Plain: one {} \
+             without a swivel. ",
+            plain.thread
+        ),
         Some(plain) => format!(
             "A differential buys fine travel, not force: friction eats most of it. Plain: one {} \
              without a swivel. ",

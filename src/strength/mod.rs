@@ -2,7 +2,7 @@
 //!
 //! Plain formulas of the trade, each with its equation, its source and a worked number:
 //! sections in tension, torsion and bending, threads in shear and under pressure, columns,
-//! pins in their holes, pressed pins, and a carriage in its guide. They know nothing of kits,
+//! pins in their holes, pressed pins, and a carriage in its guide. They know nothing of kits' layouts,
 //! layouts or printers; `check` says which of them applies to which part, and holds the result
 //! against a [`Plastic`].
 //!
