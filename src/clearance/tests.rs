@@ -363,6 +363,46 @@ fn threads_leave_on_their_meshes_what_their_section_says() {
     }
 }
 
+/// A block from z 0 to 2 that advances by 1 mm a turn towards one that stands at a height, over
+/// a stroke of 10 turns and half a turn past either end.
+fn towards_a_stop<'a>(bodies: [&'a Body; 2]) -> stroke::Course<'a> {
+    let rate = |advance: f64| Rate {
+        advance: mm(advance),
+        turns: 0.0,
+    };
+    stroke::Course {
+        bodies,
+        rates: [rate(1.0), rate(0.0)],
+        turns: [-0.5, 10.5],
+        fineness: fineness(0.01),
+    }
+}
+
+#[test]
+fn what_is_met_within_the_stroke_is_no_stop_but_an_overlap() {
+    let carriage = body_of(&block(10.0, 10.0, 0.0, 2.0));
+    let between = [0, 1].map(crate::assembly::InstanceId);
+    // Met at 5 of 10 turns: in the way. At 10.2, when the stroke is over: a stop. Touched at the
+    // very end: a stop as well.
+    for (height, end) in [(7.0, 10.5), (12.2, 10.2), (12.0, 10.0)] {
+        let other = body_of(&block(10.0, 10.0, height, height + 3.0));
+        let course = towards_a_stop([&carriage, &other]);
+        let stop = course.stop().expect("a slide");
+        let judged = course.ended_by(&[stop]).judged(between);
+        approx::assert_abs_diff_eq!(judged.turns[1], end, epsilon = 1e-9);
+        approx::assert_abs_diff_eq!(judged.turns[0], -0.5, epsilon = 1e-9);
+        let turn = judged.overlap.map(|overlap| overlap.at_turn);
+        if height < 12.0 {
+            approx::assert_abs_diff_eq!(turn.unwrap(), 5.0, epsilon = 1e-9);
+        } else {
+            assert_eq!(turn, None, "{height}");
+        }
+    }
+    // What overlaps from the start stops nothing.
+    let other = body_of(&block(10.0, 10.0, 1.0, 5.0));
+    assert!(towards_a_stop([&carriage, &other]).stop().is_none());
+}
+
 proptest::proptest! {
     #![proptest_config(proptest::prelude::ProptestConfig::with_cases(60))]
 
