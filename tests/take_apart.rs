@@ -129,3 +129,24 @@ fn the_order_is_the_same_on_one_thread_and_on_three() {
     assert!(on("1").contains("removals"));
     assert_eq!(on("1"), on("3"));
 }
+
+#[test]
+fn data_without_removals_say_why() {
+    // The inner screw is longer than a bore of 12 mm, so it stands in its floor.
+    let kit = "name = \"t\"\nlayout = \"nested\"\ndrive = \"M20x2.5\"\ninner = \"M12x1.75\"\n\
+               stroke = 10\nsizes = { bore = 12 }\n";
+    let place = PathBuf::from(env!("CARGO_TARGET_TMPDIR"));
+    std::fs::write(place.join("shallow.toml"), kit).unwrap();
+    let output = netlead(&["take-apart", "shallow.toml", "--json"], &place);
+    let data: Value = serde_json::from_str(&stdout(&output)).unwrap();
+    assert!(data["removals"].is_null());
+    let why = data["stuck"].as_str().unwrap();
+    assert!(
+        why.starts_with("the drive screw and the inner screw overlap, by "),
+        "{why}"
+    );
+    // The page says the same.
+    let page = stdout(&netlead(&["take-apart", "shallow.toml"], &place));
+    let words = page.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(words.contains(&why[1..]), "{page}");
+}

@@ -17,7 +17,10 @@ pub(super) const RULE: Rule = Rule {
           that no joint holds together should never touch, however the printer errs.",
     formula: "Least gap of every pair of pieces, measured on their meshes over the whole stroke \
               and on until all play is used up at the stops; of threads in closed form. Fails \
-              where a pair overlaps that is not pressed together. Pieces without a joint: the \
+              where a pair overlaps; warns where only its rings do, for the pieces may pass at \
+              some angle. Left out is an overlap of pieces that a joint presses together, or \
+              whose curved faces stand less than two chords apart, if it is no deeper than \
+              the drawn interference a side and two chords. Pieces without a joint: the \
               drawn gap less the growth of both faces; warns below 0.2 mm. Pieces with one: \
               warns where anything comes nearer than the joint's own gap less two chords (and a \
               ring's row and a half between pieces that turn).",
@@ -53,7 +56,7 @@ fn judgement(case: &Case<'_>, pair: &PairClearance) -> Option<Judgement> {
         Some(least.map_or(gap, |least| least.min(gap)))
     });
     let mut judgement = match (pair.overlap, pair.least) {
-        (Some(_), _) if tightest.is_some_and(|gap| pressed(&joints, gap, chords)) => return None,
+        (Some(overlap), _) if overlap.depth <= meant(&joints, tightest, chords) => return None,
         (Some(_), _) => overlapping(case, pair),
         (None, Some(least)) => match tightest {
             Some(gap) => jointed(case, pair, &least, gap - chords - understated(case, &least)),
@@ -94,14 +97,19 @@ fn declared(joint: &Joint) -> Option<Length> {
     }
 }
 
-/// Whether joints are so tight that meshes may overlap; end faces have no chords.
-fn pressed(joints: &[&Joint], tightest: Length, chords: Length) -> bool {
-    let curved = |joint: &&&Joint| !matches!(joint.fit, Fit::Seat | Fit::Stop);
-    let gaps = joints
+/// How deep meshes may overlap because their joints are drawn that tight: by the interference
+/// and by the chords of both faces; end faces have no chords. Zero if they are to stay apart.
+fn meant(joints: &[&Joint], tightest: Option<Length>, chords: Length) -> Length {
+    let curved = joints
         .iter()
-        .filter(curved)
-        .filter_map(|joint| declared(joint));
-    tightest < Length::ZERO || gaps.into_iter().any(|gap| gap < chords)
+        .filter(|joint| !matches!(joint.fit, Fit::Seat | Fit::Stop));
+    let tight = curved
+        .filter_map(|joint| declared(joint))
+        .any(|gap| gap < chords);
+    match tightest {
+        Some(gap) if tight || gap < Length::ZERO => (Length::ZERO - gap).max(Length::ZERO) + chords,
+        _ => Length::ZERO,
+    }
 }
 
 fn names(case: &Case<'_>, pair: &PairClearance) -> [String; 2] {
@@ -147,7 +155,7 @@ fn overlapping(case: &Case<'_>, pair: &PairClearance) -> Judgement {
     let deep = if inside {
         "stand one inside the other".into()
     } else {
-        format!("overlap by up to {}", case.length(depth))
+        format!("overlap, by {} or more", case.length(depth))
     };
     Judgement {
         outcome: if at { Outcome::Fail } else { Outcome::Warn },

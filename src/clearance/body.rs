@@ -20,6 +20,8 @@ pub struct Body {
     /// Made when first asked for: few pieces turn against each other.
     rings: OnceLock<Rings>,
     row: Length,
+    /// Chord tolerance of its mesh.
+    pub(super) chord: Length,
     pub(super) threads: Vec<ThreadFeature>,
 }
 
@@ -108,6 +110,7 @@ impl Body {
             facets,
             rings: OnceLock::new(),
             row: fineness.row,
+            chord: fineness.chord,
             threads,
         }
     }
@@ -162,6 +165,7 @@ impl Body {
             facets,
             rings: OnceLock::new(),
             row: Length::mm(WIDEST_ROW),
+            chord: Length::ZERO,
             threads: Vec::new(),
         }
     }

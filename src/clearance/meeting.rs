@@ -8,7 +8,7 @@ use nalgebra::Vector3;
 /// Two pieces that overlap as they stand.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Standing {
-    /// How deep, in mm; infinite where one piece is inside the other.
+    /// How deep at least, in mm; infinite where one piece is inside the other.
     pub depth: Length,
     /// Where, in the assembly frame.
     pub point: [f64; 3],

@@ -37,7 +37,7 @@ pub use threads::ThreadFeature;
 use crate::motion::Rate;
 use crate::units::Length;
 use nalgebra::{Point3, Vector3};
-use straight::Way;
+use straight::{Across, Way};
 use turning::Advance;
 
 /// A motion of one piece while another stands still.
@@ -107,8 +107,8 @@ pub struct Pair<'a> {
     b: &'a Body,
     /// How far a stands along the axis from where its mesh is, against b.
     advance: f64,
-    /// Meetings narrower than this across a straight way do not count, in mm.
-    across: f64,
+    /// Meetings that are narrower across a straight way do not count.
+    across: Across,
 }
 
 impl<'a> Pair<'a> {
@@ -118,7 +118,7 @@ impl<'a> Pair<'a> {
             a,
             b,
             advance: 0.0,
-            across: SLACK,
+            across: Across::all(SLACK),
         }
     }
 
@@ -133,10 +133,30 @@ impl<'a> Pair<'a> {
 
     /// The same where press faces count as relieved: meetings narrower than `by` across a
     /// straight way do not count. The drawn overlap of the press, a side, and the chords of
-    /// both faces (twice the chord tolerance) are what to give.
+    /// both faces (twice the chord tolerance) are what to give. Faces that both face the way
+    /// squarely bear however narrow their facets are, so of those the chords alone are
+    /// relieved: a pressed pin leaves along its axis if it has a lead-in, but not sideways.
     pub fn relieved(self, by: Length) -> Self {
+        let by = by.as_mm() + SLACK;
+        let chords = (self.a.chord + self.b.chord).as_mm() + SLACK;
         Self {
-            across: self.across.max(by.as_mm() + SLACK),
+            across: Across {
+                slanted: self.across.slanted.max(by),
+                square: self.across.square.max(by.min(chords)),
+            },
+            ..self
+        }
+    }
+
+    /// The same where meetings narrower than `by` across a straight way do not count, however
+    /// the faces stand: to find how much is in the way, not whether anything is.
+    pub fn narrowed(self, by: Length) -> Self {
+        let by = by.as_mm() + SLACK;
+        Self {
+            across: Across {
+                slanted: self.across.slanted.max(by),
+                square: self.across.square.max(by),
+            },
             ..self
         }
     }

@@ -15,6 +15,43 @@ use std::collections::BinaryHeap;
 /// hold 32-bit numbers, which are off by 0.000 008 mm at 256 mm (derived).
 pub const SLACK: f64 = 1e-4;
 
+/// Facets whose normal stands nearer to the way than by this cosine face it squarely. A pin's
+/// lead-in of 45 degrees (0.71) does not, its wall does over 37 degrees to either side of a way
+/// across it. Guess.
+const SQUARELY: f64 = 0.8;
+
+/// Meetings narrower than this across the way do not count, in mm.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Across {
+    /// Of facets of which either stands at a slant to the way.
+    pub(super) slanted: f64,
+    /// Of facets that both face it squarely: those bear, however narrow they are.
+    pub(super) square: f64,
+}
+
+impl Across {
+    /// The same width for all.
+    pub(super) const fn all(width: f64) -> Self {
+        Self {
+            slanted: width,
+            square: width,
+        }
+    }
+
+    fn least(&self) -> f64 {
+        self.slanted.min(self.square)
+    }
+
+    fn of(&self, a: &Facet, b: &Facet, along: &Vector3<f64>) -> f64 {
+        let square = |facet: &Facet| facet.normal.dot(along).abs() > SQUARELY;
+        if square(a) && square(b) {
+            self.square
+        } else {
+            self.slanted
+        }
+    }
+}
+
 /// A direction with two more square to it.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Way {
@@ -33,9 +70,9 @@ impl Way {
                 least
             }
         });
-        let mut helper = Vector3::zeros();
-        helper[least] = 1.0;
-        let first = along.cross(&helper).normalize();
+        let mut steepest = Vector3::zeros();
+        steepest[least] = 1.0;
+        let first = along.cross(&steepest).normalize();
         Self {
             along,
             across: [first, along.cross(&first)],
@@ -73,13 +110,13 @@ enum Question {
 }
 
 /// What b has in the way of a that leaves along a direction for good. a stands shifted from
-/// where its mesh is. Across the way, less than `across` mm is no meeting.
+/// where its mesh is. What is narrower than `across` is no meeting.
 pub(super) fn beyond(
     a: &Body,
     b: &Body,
     shift: &Vector3<f64>,
     way: &Way,
-    across: f64,
+    across: Across,
 ) -> Option<Meeting> {
     search(a, b, shift, way, across, Question::Beyond)
 }
@@ -91,7 +128,7 @@ pub(super) fn first_met(
     b: &Body,
     shift: &Vector3<f64>,
     way: &Way,
-    across: f64,
+    across: Across,
     reach: f64,
 ) -> Option<Meeting> {
     search(a, b, shift, way, across, Question::Travel(reach))
@@ -129,7 +166,7 @@ struct Search<'a> {
     b: &'a Body,
     shift: Vector3<f64>,
     way: &'a Way,
-    across: f64,
+    across: Across,
     question: Question,
     /// Facing bits that facets of a and b must have some of.
     facing: [u8; 2],
@@ -140,7 +177,7 @@ fn search(
     b: &Body,
     shift: &Vector3<f64>,
     way: &Way,
-    across: f64,
+    across: Across,
     question: Question,
 ) -> Option<Meeting> {
     let (ahead, back) = (towards(&way.along), towards(&-way.along));
@@ -202,7 +239,8 @@ impl Search<'_> {
         for axis in &self.way.across {
             let [a_low, a_high] = Way::reach(a, axis, self.shift.dot(axis));
             let [b_low, b_high] = Way::reach(b, axis, 0.0);
-            if a_high - b_low < self.across || b_high - a_low < self.across {
+            let least = self.across.least();
+            if a_high - b_low < least || b_high - a_low < least {
                 return None;
             }
         }
@@ -281,11 +319,12 @@ impl Search<'_> {
             [x + lift[0], y + lift[1]]
         });
         let b_seen = b.corners.map(|corner| seen(&corner));
+        let along = &self.way.along;
+        let across = self.across.of(a, b, along);
         let common = Area::common(&a_seen, &b_seen);
-        if common.thickness() < self.across {
+        if common.thickness() < across {
             return None;
         }
-        let along = &self.way.along;
         let a_height = Plane::through(&a_seen, a, along, self.shift.dot(along));
         let b_height = Plane::through(&b_seen, b, along, 0.0);
         let over = |spot: &[f64; 2]| b_height.at(spot) - a_height.at(spot);
@@ -295,7 +334,7 @@ impl Search<'_> {
             Question::Travel(_) => -SLACK,
         };
         let common = common.cut(|spot| over(spot) - ahead);
-        if common.thickness() < self.across {
+        if common.thickness() < across {
             return None;
         }
         let mut best: Option<(f64, [f64; 2])> = None;

@@ -58,8 +58,8 @@ pub struct LeastGap {
 /// Where a pair overlaps.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Overlap {
-    /// How deep, in mm: along the axis for what is met on a slide; infinite where one piece is
-    /// inside the other.
+    /// How deep at least, in mm, a lower bound: it is measured at one edge of one facet, or along
+    /// the axis for what is met on the way; infinite where one piece is inside the other.
     pub depth: Length,
     /// Turns n of the drive at which it begins.
     pub at_turn: f64,
@@ -110,8 +110,9 @@ impl Clearance {
         Self::through(assembly, &bodies, rates, design.ends_of_play(), fineness)
     }
 
-    /// Of an assembly's bodies, carried by their rates, from one turn n of the drive to another;
-    /// turn 0 lies between. `fineness` is that of the bodies.
+    /// Of an assembly's bodies, carried by their rates, from one turn n of the drive to another:
+    /// the stroke begins at turn 0, and goes on past its end by as much as it does before turn
+    /// 0, until the play is used up. `fineness` is that of the bodies.
     pub fn through(
         assembly: &Assembly,
         bodies: &[Body],
@@ -153,18 +154,18 @@ impl Clearance {
 }
 
 /// A stop that ends a relative motion.
-struct Stop {
+pub(super) struct Stop {
     advance: f64,
     turns: [f64; 2],
 }
 
 /// Two pieces and how they go.
 #[derive(Clone, Copy)]
-struct Course<'a> {
-    bodies: [&'a Body; 2],
-    rates: [Rate; 2],
-    turns: [f64; 2],
-    fineness: Fineness,
+pub(super) struct Course<'a> {
+    pub(super) bodies: [&'a Body; 2],
+    pub(super) rates: [Rate; 2],
+    pub(super) turns: [f64; 2],
+    pub(super) fineness: Fineness,
 }
 
 impl Course<'_> {
@@ -192,16 +193,29 @@ impl Course<'_> {
         Pair::new(self.bodies[0], self.bodies[1])
     }
 
-    /// Where a slide is stopped.
-    fn stop(&self) -> Option<Stop> {
-        if self.kind() != Kind::Sliding {
+    /// Where a slide is stopped: what is met before the stroke begins or after it ends. What is
+    /// met within the stroke is no stop but in the way, and ends nothing.
+    pub(super) fn stop(&self) -> Option<Stop> {
+        if self.kind() != Kind::Sliding || self.at_rest().is_some() {
             return None;
         }
         let (advance, _) = self.relative();
+        let [first, last] = self.turns;
+        // Touching at the very end of the stroke is a stop.
+        let touch = SLACK / advance.abs();
+        let stroke = -touch..last + first.min(0.0) - touch;
         let met = |turn: f64| {
             let by = advance * turn;
+            if by.abs() <= SLACK {
+                return turn;
+            }
             let met = self.pair().straight([0.0, 0.0, by], by.abs());
-            met.map_or(turn, |met| met.free_travel.as_mm() / by.abs() * turn)
+            let met = met.map_or(turn, |met| met.free_travel.as_mm() / by.abs() * turn);
+            if turn > 0.0 && stroke.contains(&met) {
+                turn
+            } else {
+                met
+            }
         };
         Some(Stop {
             advance: advance.abs(),
@@ -210,7 +224,7 @@ impl Course<'_> {
     }
 
     /// The same, ended where stops of the same relative motion end it.
-    fn ended_by(mut self, stops: &[Stop]) -> Self {
+    pub(super) fn ended_by(mut self, stops: &[Stop]) -> Self {
         let (advance, _) = self.relative();
         if self.kind() == Kind::Sliding {
             for stop in stops {
@@ -223,7 +237,7 @@ impl Course<'_> {
         self
     }
 
-    fn judged(&self, between: [InstanceId; 2]) -> PairClearance {
+    pub(super) fn judged(&self, between: [InstanceId; 2]) -> PairClearance {
         let overlap = self.overlap();
         let least = if overlap.is_some() {
             None
@@ -248,24 +262,33 @@ impl Course<'_> {
         (turns.abs() > STILL).then(|| Length::mm(advance / turns))
     }
 
-    /// The first overlap: at turn 0, or on the way to either end.
-    fn overlap(&self) -> Option<Overlap> {
+    /// The deepest overlap at turn 0.
+    fn at_rest(&self) -> Option<Overlap> {
         let own = self.pair().mated(self.lead());
         let apart = |a: u8, b: u8| own(super::body::feature(a), super::body::feature(b));
         let [a, b] = self.bodies;
-        if let Some(found) = overlap::deepest(a, b, &Vector3::zeros(), &apart) {
-            return Some(Overlap {
-                depth: Length::mm(found.depth),
-                at_turn: 0.0,
-                point: found.point.into(),
-                proven: true,
-            });
+        let found = overlap::deepest(a, b, &Vector3::zeros(), &apart)?;
+        Some(Overlap {
+            depth: Length::mm(found.depth),
+            at_turn: 0.0,
+            point: found.point.into(),
+            proven: true,
+        })
+    }
+
+    /// The first overlap: at turn 0, or on the way to either end.
+    fn overlap(&self) -> Option<Overlap> {
+        if let Some(found) = self.at_rest() {
+            return Some(found);
         }
+        let own = self.pair().mated(self.lead());
+        let apart = |a: u8, b: u8| own(super::body::feature(a), super::body::feature(b));
         let (advance, _) = self.relative();
         let on_the_way = |turn: f64| {
             let by = advance * turn;
             let met = match self.kind() {
                 Kind::Still => None,
+                Kind::Sliding if by.abs() <= SLACK => None,
                 Kind::Sliding => self.pair().straight([0.0, 0.0, by], by.abs()),
                 Kind::Turning => self.pair().ringed(by, &own),
             }?;

@@ -184,7 +184,7 @@ fn a_key_slides_out_of_its_slot_but_rings_do_not_let_it_turn() {
 
 #[test]
 fn press_faces_can_be_relieved() {
-    let (pin, hole) = (rod(5.03, -3.0, 23.0), bored(5.0));
+    let (pin, hole) = (led_in(5.03, 0.01), bored(5.0));
     let pair = Pair::new(&pin, &hole);
     assert!(pair.blocked(&Motion::away(UP)));
     // 0.03 of press and two chords of 0.01.
@@ -192,6 +192,40 @@ fn press_faces_can_be_relieved() {
     assert_eq!(relieved.obstacle(&Motion::away(UP)), None);
     assert!(!relieved.blocked(&Motion::away(UP)));
     assert!(pair.relieved(mm(0.05)).blocked(&Motion::away(X)));
+}
+
+/// A pin from z -3 to 23 with a 45 degree lead-in of 0.5 mm at both ends.
+fn led_in(radius: f64, chord: f64) -> Body {
+    let solid = turned(&[
+        (-3.0, radius - 0.5),
+        (-2.5, radius),
+        (22.5, radius),
+        (23.0, radius - 0.5),
+    ]);
+    let mesh = solid_mesh(&solid, mm(chord));
+    Body::with_threads(&mesh, Vec::new(), fineness(chord))
+}
+
+#[test]
+fn a_pressed_pin_does_not_go_sideways_through_its_plate_however_fine_its_chords() {
+    // A pin of 5.5 in a hole of 5.3, 0.1 a side. The facets of the finest are 0.15 mm wide
+    // (2 root of 2 r c), what is relieved is 0.1 mm and two chords.
+    for chord in [0.001, 0.01, 0.02] {
+        let pin = led_in(2.75, chord);
+        let bore = turned(&[(-1.0, 2.65), (21.0, 2.65)]);
+        let shape = plain(block(30.0, 30.0, 0.0, 20.0), vec![bore], 1);
+        let plate = mesh(&shape, mm(chord)).unwrap();
+        let plate = Body::with_threads(&plate, Vec::new(), fineness(chord));
+        for [a, b] in [[&pin, &plate], [&plate, &pin]] {
+            let pair = Pair::new(a, b).relieved(mm(0.1 + 2.0 * chord));
+            for way in [UP, DOWN] {
+                assert!(!pair.blocked(&Motion::away(way)), "{chord} {way:?}");
+            }
+            for way in [X, [0.0, -1.0, 0.0], [1.0, 1.0, 0.0]] {
+                assert!(pair.blocked(&Motion::away(way)), "{chord} {way:?}");
+            }
+        }
+    }
 }
 
 /// M20x2.5 from z 0 to 20 with a chamfered end, or the block tapped for it with a radial gap.
@@ -361,6 +395,46 @@ fn threads_leave_on_their_meshes_what_their_section_says() {
         let bodies = least(&screw, &nut, 0.0, &|a, b| a > 0 && b > 0).distance;
         assert!(bodies > gap, "{bodies}");
     }
+}
+
+/// A block from z 0 to 2 that advances by 1 mm a turn towards one that stands at a height, over
+/// a stroke of 10 turns and half a turn past either end.
+fn towards_a_stop<'a>(bodies: [&'a Body; 2]) -> stroke::Course<'a> {
+    let rate = |advance: f64| Rate {
+        advance: mm(advance),
+        turns: 0.0,
+    };
+    stroke::Course {
+        bodies,
+        rates: [rate(1.0), rate(0.0)],
+        turns: [-0.5, 10.5],
+        fineness: fineness(0.01),
+    }
+}
+
+#[test]
+fn what_is_met_within_the_stroke_is_no_stop_but_an_overlap() {
+    let carriage = body_of(&block(10.0, 10.0, 0.0, 2.0));
+    let between = [0, 1].map(crate::assembly::InstanceId);
+    // Met at 5 of 10 turns: in the way. At 10.2, when the stroke is over: a stop. Touched at the
+    // very end: a stop as well.
+    for (height, end) in [(7.0, 10.5), (12.2, 10.2), (12.0, 10.0)] {
+        let other = body_of(&block(10.0, 10.0, height, height + 3.0));
+        let course = towards_a_stop([&carriage, &other]);
+        let stop = course.stop().expect("a slide");
+        let judged = course.ended_by(&[stop]).judged(between);
+        approx::assert_abs_diff_eq!(judged.turns[1], end, epsilon = 1e-9);
+        approx::assert_abs_diff_eq!(judged.turns[0], -0.5, epsilon = 1e-9);
+        let turn = judged.overlap.map(|overlap| overlap.at_turn);
+        if height < 12.0 {
+            approx::assert_abs_diff_eq!(turn.unwrap(), 5.0, epsilon = 1e-9);
+        } else {
+            assert_eq!(turn, None, "{height}");
+        }
+    }
+    // What overlaps from the start stops nothing.
+    let other = body_of(&block(10.0, 10.0, 1.0, 5.0));
+    assert!(towards_a_stop([&carriage, &other]).stop().is_none());
 }
 
 proptest::proptest! {

@@ -7,6 +7,8 @@ use super::Product;
 use super::report::{self, RemovalEntry, SCHEMA};
 use super::terminal::{capital, folded};
 use super::words::plain;
+use crate::assembly::InstanceId;
+use crate::clearance::Standing;
 use crate::sequence::{Order, Removed, Speaker};
 use serde::Serialize;
 
@@ -46,22 +48,12 @@ pub fn page(product: &Product) -> String {
         }
         Some(Order::Overlapping(pairs)) => {
             for (pair, standing) in pairs {
-                let names = speaker.names(pair);
-                let deep = if standing.depth.as_mm().is_finite() {
-                    let depth = product.kit.told().length(standing.depth, 2);
-                    format!("{names} overlap by {depth} where they stand.")
-                } else {
-                    format!("Of {names} one is inside the other.")
-                };
-                page += &folded("  ", "  ", &capital(&deep));
+                let overlap = overlapping(product, &speaker, *pair, standing);
+                page += &folded("  ", "  ", &format!("{}.", capital(&overlap)));
             }
         }
         Some(Order::TooMany(count)) => {
-            page += &folded(
-                "  ",
-                "  ",
-                &format!("{count} pieces are too many to look for an order."),
-            );
+            page += &folded("  ", "  ", &format!("{}.", too_many(*count)));
         }
         None => page += &folded("  ", "  ", "Its order was not looked for."),
     }
@@ -80,19 +72,52 @@ pub fn json(product: &Product) -> Result<String, serde_json::Error> {
         removals: Option<Vec<RemovalEntry>>,
         stuck: Option<String>,
     }
-    let stuck = match &product.order {
-        Some(Order::Stuck(jam)) => Some(speaker(product).jam(jam, &product.design.places)),
-        _ => None,
-    };
     let data = Data {
         schema: SCHEMA,
         kit: &product.kit.name,
         removals: report::removals(product),
-        stuck,
+        stuck: stuck(product),
     };
     let mut text = serde_json::to_string_pretty(&data)?;
     text.push('\n');
     Ok(text)
+}
+
+/// Why there are no removals; `None` if there are.
+fn stuck(product: &Product) -> Option<String> {
+    let speaker = speaker(product);
+    Some(match &product.order {
+        Some(Order::Apart { .. }) => return None,
+        Some(Order::Stuck(jam)) => speaker.jam(jam, &product.design.places),
+        Some(Order::Overlapping(pairs)) => {
+            let told = pairs
+                .iter()
+                .map(|(pair, standing)| overlapping(product, &speaker, *pair, standing));
+            told.collect::<Vec<_>>().join("; ")
+        }
+        Some(Order::TooMany(count)) => too_many(*count),
+        None => "its order was not looked for".into(),
+    })
+}
+
+/// Two pieces that overlap as they stand, without a full stop.
+fn overlapping(
+    product: &Product,
+    speaker: &Speaker<'_>,
+    pair: [InstanceId; 2],
+    standing: &Standing,
+) -> String {
+    let names = speaker.names(&pair);
+    if standing.depth.as_mm().is_finite() {
+        let depth = product.kit.told().length(standing.depth, 2);
+        format!("{names} overlap, by {depth} or more, where they stand")
+    } else {
+        format!("of {names} one is inside the other")
+    }
+}
+
+fn too_many(count: usize) -> String {
+    format!("{count} pieces are too many to look for an order")
 }
 
 fn speaker(product: &Product) -> Speaker<'_> {

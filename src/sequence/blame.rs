@@ -4,7 +4,7 @@
 //! the verdict is asked for again; a pair without which everything comes apart is a cause. If
 //! there is none, two at a time.
 
-use super::greedy::{self, Rest};
+use super::greedy::{self, Outlook, Rest};
 use super::motion::Move;
 use super::obstacles::{Obstacles, Passage};
 use super::pieces::Pieces;
@@ -79,9 +79,10 @@ pub(super) fn stuck<O: Obstacles>(table: &mut Table<'_, O>, all: Pieces, rest: R
 /// Whether it is stuck without what is not proved to be in the way.
 fn surely_stuck<O: Obstacles>(table: &mut Table<'_, O>, all: Pieces) -> bool {
     table.optimistic(true);
-    let rest = greedy::rest(table, all);
+    let stuck = greedy::rest(table, all).pieces.count() > 1
+        && greedy::outlook(table, all) == Outlook::Stuck;
     table.optimistic(false);
-    rest.pieces.count() > 1
+    stuck
 }
 
 /// Pairs of the rest of which one stands in the other's way in any motion.
@@ -99,7 +100,8 @@ fn meeting_pairs<O: Obstacles>(table: &mut Table<'_, O>, rest: Rest) -> Vec<[usi
     pairs
 }
 
-/// Whether everything comes apart without some meetings.
+/// Whether everything comes apart without some meetings, by taking away whatever can go: a
+/// cause may be missed that only another order would show, but none is named wrongly.
 fn frees<O: Obstacles>(table: &mut Table<'_, O>, all: Pieces, pairs: &[[usize; 2]]) -> bool {
     table.waive(pairs);
     let rest = greedy::rest(table, all);

@@ -6,13 +6,15 @@
 //!
 //! The mechanism's own motion needs its joints, and those can be taken away. So pieces whose
 //! going leaves the motion as it was go first, in every pose that can be reached, until none
-//! is left; only then is a pose chosen and the rest taken apart in it. An order that breaks
-//! the joints in some pose does so after taking away no more than this has, so none is missed
-//! that drives only while all its joints stand.
+//! is left; only then is a pose chosen and the rest taken apart in it. That finds most orders
+//! but not all: a piece stays whose going alone ends the motion, even where the next one's
+//! going would bring it back, and one goes that some later motion would have needed. So what
+//! is stuck by this counts as stuck only if [`outlook`], which tries every order, says so.
 
 use super::obstacles::Obstacles;
 use super::pieces::Pieces;
 use super::table::Table;
+use std::collections::BTreeSet;
 
 /// What is left when nothing can be taken away any more.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -21,6 +23,83 @@ pub(super) struct Rest {
     pub(super) pieces: Pieces,
     /// The pose in which they stand.
     pub(super) pose: usize,
+}
+
+/// What a look at every order has shown.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Outlook {
+    /// Some order takes everything apart.
+    Apart,
+    /// None does.
+    Stuck,
+    /// Too many states to look at all of them, and none so far came apart.
+    Open,
+}
+
+/// States beyond which no further orders are tried: some seconds. Guess.
+const MOST_STATES: usize = 50_000;
+
+/// Tries every order of a set, begun in pose 0, the mechanism driven wherever it can be.
+pub(super) fn outlook<O: Obstacles>(table: &mut Table<'_, O>, all: Pieces) -> Outlook {
+    let base = table.obstacles().base();
+    if in_any_pose(table, all).count() > 1 {
+        return Outlook::Stuck;
+    }
+    let mut waiting = vec![(all, 0)];
+    let mut seen = BTreeSet::from([(all, 0)]);
+    while let Some((set, pose)) = waiting.pop() {
+        if taken_apart(table, set, base, pose, false).count() <= 1 {
+            return Outlook::Apart;
+        }
+        for next in after(table, set, pose) {
+            if seen.insert(next) {
+                waiting.push(next);
+            }
+        }
+        if seen.len() > MOST_STATES {
+            return Outlook::Open;
+        }
+    }
+    Outlook::Stuck
+}
+
+/// What is left if every pose could always be reached. No order leaves less.
+fn in_any_pose<O: Obstacles>(table: &mut Table<'_, O>, all: Pieces) -> Pieces {
+    let base = table.obstacles().base();
+    let mut set = all;
+    loop {
+        let before = set;
+        for pose in 0..table.obstacles().poses() {
+            set = taken_apart(table, set, base, pose, false);
+        }
+        if set == before {
+            return set;
+        }
+    }
+}
+
+/// All states that one removal or one drive leads to.
+fn after<O: Obstacles>(table: &mut Table<'_, O>, set: Pieces, pose: usize) -> Vec<(Pieces, usize)> {
+    let obstacles = table.obstacles();
+    let base = obstacles.base();
+    let mut states = Vec::new();
+    for piece in set.without(Pieces::one(base)).each() {
+        for motion in 0..table.moves().len() {
+            let group = table.along(set, piece, motion, pose);
+            if !group.has(base) && comes_apart(table, group, pose) {
+                states.push((set.without(group), pose));
+            }
+        }
+    }
+    let reached = (0..obstacles.poses()).filter(|to| opens(table, set, pose, *to));
+    states.extend(reached.map(|to| (set, to)));
+    states
+}
+
+/// Whether the mechanism can be driven from one pose to another with what is there.
+fn opens<O: Obstacles>(table: &Table<'_, O>, set: Pieces, from: usize, to: usize) -> bool {
+    let met = table.obstacles().drive(set, from, to);
+    met.is_some_and(|met| met.iter().all(|[a, b]| table.waives(*a, *b)))
 }
 
 /// The least that can be left of a set, begun in pose 0; of equal ones in the first pose.
@@ -34,10 +113,7 @@ pub(super) fn rest<O: Obstacles>(table: &mut Table<'_, O>, all: Pieces) -> Rest 
         for pose in reached.clone() {
             set = taken_apart(table, set, base, pose, true);
             for to in 0..obstacles.poses() {
-                let open = obstacles
-                    .drive(set, pose, to)
-                    .is_some_and(|met| met.iter().all(|[a, b]| table.waives(*a, *b)));
-                if open && !reached.contains(&to) {
+                if !reached.contains(&to) && opens(table, set, pose, to) {
                     reached.push(to);
                 }
             }

@@ -2,7 +2,7 @@
 
 use super::blame::{self, Stuck};
 use super::cheapest::{Act, Search, touch, turns_engaged};
-use super::greedy;
+use super::greedy::{self, Outlook};
 use super::motion::{Direction, Move};
 use super::obstacles::Obstacles;
 use super::pieces::{MOST_PIECES, Pieces};
@@ -92,12 +92,13 @@ pub fn plan<O: Obstacles>(obstacles: &O) -> Answer {
     let mut table = Table::new(obstacles);
     let all = Pieces::first(count);
     let rest = greedy::rest(&mut table, all);
-    if rest.pieces.count() > 1 {
+    // What comes apart by taking away whatever can go needs no longer look.
+    if rest.pieces.count() > 1 && greedy::outlook(&mut table, all) != Outlook::Apart {
         return Answer::Stuck(blame::stuck(&mut table, all, rest));
     }
     match level(&mut Search::new(&mut table), all, 0) {
         Some(plan) => Answer::Apart(plan),
-        // Greedy and search agree; if they ever did not, this is the safe side.
+        // The two agree; if they ever did not, this is the safe side.
         None => Answer::Stuck(blame::stuck(&mut table, all, rest)),
     }
 }

@@ -246,7 +246,7 @@ impl<'a> Scene<'a> {
         let (mut low, mut high) = (Length::ZERO, rings);
         for _ in 0..HALVINGS {
             let middle = (low + high) / 2.0;
-            if pair.relieved(middle).blocked(&way) {
+            if pair.narrowed(middle).blocked(&way) {
                 low = middle;
             } else {
                 high = middle;

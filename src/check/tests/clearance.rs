@@ -1,8 +1,8 @@
 //! Rule file `clearance.rs`: one failing and one just-passing case.
 
 use super::*;
-use crate::assembly::InstanceId;
-use crate::clearance::{Feature, FoundBy, Kind, LeastGap, PairClearance};
+use crate::assembly::{Fit, InstanceId};
+use crate::clearance::{Feature, FoundBy, Kind, LeastGap, Overlap, PairClearance};
 use crate::layout::End;
 
 /// The finding about the inner screw in a drive screw whose bore leaves so much room, in mm, at
@@ -45,33 +45,16 @@ fn a_floor_nearer_than_the_flanks_is_worth_a_warning() {
     approx::assert_abs_diff_eq!(clear.value.expect("a gap"), 0.125, epsilon = 1e-9);
 }
 
-/// The outcome for two pieces without a joint that come so near, square to the axis or along it.
-fn free(gap: f64, along: [f64; 3]) -> Outcome {
+/// What is judged of one pair of the sound kit, made up from its design and tolerance.
+fn of_pair(pair: impl Fn(&Design, Length) -> PairClearance) -> Vec<Judgement> {
     let kit: Kit = nested(GOOD).parse().expect("a valid kit");
     let profile = Profile::untuned_for(&kit);
     let design = design(&kit, &profile).expect("a kit that can be drawn");
     let rates = solve(&design.assembly).expect("a mechanism that moves");
     let direction = rates.stroke_direction().expect("a carriage that advances");
     let rates = rates.per_stroke_turn(direction);
-    let piece = |name: &str| {
-        let pieces = &design.assembly.instances;
-        let found = pieces.iter().position(|piece| piece.name == name);
-        InstanceId(found.expect("a piece of this name"))
-    };
     let clearance = Clearance {
-        pairs: vec![PairClearance {
-            between: [piece("drive"), piece("carriage")],
-            kind: Kind::Turning,
-            turns: [0.0, 1.0],
-            least: Some(LeastGap {
-                gap: Length::mm(gap),
-                at_turn: 0.0,
-                points: [[0.0; 3], along.map(|share| share * gap)],
-                features: [Feature::Body; 2],
-                by: FoundBy::Rings,
-            }),
-            overlap: None,
-        }],
+        pairs: vec![pair(&design, *kit.tolerance)],
     };
     let case = Case {
         kit: &kit,
@@ -87,7 +70,68 @@ fn free(gap: f64, along: [f64; 3]) -> Outcome {
     let Judge::Bodies(judge) = rule("clearance").expect("a rule of this name").judge else {
         panic!("this rule judges bodies")
     };
-    judge(&case, &bodies)[0].outcome
+    judge(&case, &bodies)
+}
+
+/// The outcome for two pieces without a joint that come so near, square to the axis or along it.
+fn free(gap: f64, along: [f64; 3]) -> Outcome {
+    let judged = of_pair(|design, _| {
+        let piece = |name: &str| {
+            let pieces = &design.assembly.instances;
+            let found = pieces.iter().position(|piece| piece.name == name);
+            InstanceId(found.expect("a piece of this name"))
+        };
+        PairClearance {
+            between: [piece("drive"), piece("carriage")],
+            kind: Kind::Turning,
+            turns: [0.0, 1.0],
+            least: Some(LeastGap {
+                gap: Length::mm(gap),
+                at_turn: 0.0,
+                points: [[0.0; 3], along.map(|share| share * gap)],
+                features: [Feature::Body; 2],
+                by: FoundBy::Rings,
+            }),
+            overlap: None,
+        }
+    });
+    judged[0].outcome
+}
+
+/// What is judged of two pieces that are pressed together and overlap by so much more, in mm,
+/// than their interference and two chords.
+fn pressed(beyond: f64, proven: bool) -> Vec<Judgement> {
+    of_pair(|design, tolerance| {
+        let mut joints = design.assembly.joints.iter();
+        let joint = joints.find(|joint| joint.fit == Fit::Press);
+        let joint = joint.expect("pins that are pressed in");
+        let drawn = joint.gap.expect("a press has a gap").drawn;
+        assert!(drawn < tolerance * 2.0, "{drawn:?}");
+        let interference = (Length::ZERO - drawn).max(Length::ZERO);
+        PairClearance {
+            between: joint.between,
+            kind: Kind::Still,
+            turns: [0.0, 1.0],
+            least: None,
+            overlap: Some(Overlap {
+                depth: interference + tolerance * 2.0 + Length::mm(beyond),
+                at_turn: 0.0,
+                point: [0.0; 3],
+                proven,
+            }),
+        }
+    })
+}
+
+#[test]
+fn pressed_pieces_may_overlap_by_their_interference_and_no_more() {
+    assert!(pressed(-0.001, true).is_empty());
+    let deeper = &pressed(0.001, true)[0];
+    assert_eq!(deeper.outcome, Outcome::Fail);
+    assert!(deeper.message.contains(" or more, "), "{}", deeper.message);
+    // What only rings show may pass at some angle; one inside the other is no press.
+    assert_eq!(pressed(0.001, false)[0].outcome, Outcome::Warn);
+    assert_eq!(pressed(f64::INFINITY, true)[0].outcome, Outcome::Fail);
 }
 
 #[test]

@@ -17,6 +17,9 @@ struct Listed {
     joined: Pieces,
     /// A piece that is in the way of the mechanism's own motion, and what it meets.
     stop: Option<[usize; 2]>,
+    /// A piece that hangs loose, so that nothing can be driven, once the other that holds it
+    /// is gone.
+    held: Option<[usize; 2]>,
 }
 
 impl Listed {
@@ -73,6 +76,8 @@ impl Obstacles for Listed {
         let met = self
             .stop
             .filter(|[a, b]| from != to && present.has(*a) && present.has(*b));
+        let loose = |[held, by]: [usize; 2]| present.has(held) && !present.has(by);
+        let stands = stands && !self.held.is_some_and(loose);
         stands.then(|| met.into_iter().collect())
     }
 }
@@ -148,6 +153,41 @@ fn a_joint_that_is_broken_too_early_does_not_hide_the_way() {
         ..Listed::default()
     };
     assert_eq!(told(&apart(&kit)), ["drive to 1", "2 +x", "1 +z"]);
+}
+
+/// 0: base; 1: carriage, which leaves in pose 1 if anywhere; 2: pin; 3: a stop that the pin
+/// holds, and that keeps the carriage from pose 1.
+fn stop_that_a_pin_holds(leaves: bool) -> Listed {
+    let mut free = vec![
+        (2, 0, SIDE, 0),
+        (2, 1, SIDE, 0),
+        (2, 3, SIDE, 0),
+        (3, 0, OUT, 0),
+        (3, 1, OUT, 0),
+    ];
+    if leaves {
+        free.push((1, 0, OUT, 1));
+    }
+    Listed {
+        count: 4,
+        moves: Move::all([]),
+        poses: 2,
+        joined: [0, 1].into_iter().collect(),
+        stop: Some([1, 3]),
+        held: Some([3, 2]),
+        free,
+        ..Listed::default()
+    }
+}
+
+#[test]
+fn a_piece_whose_going_ends_the_motion_may_go_if_the_next_brings_it_back() {
+    // Without the pin the stop hangs loose; without both the mechanism can be driven again.
+    let plan = apart(&stop_that_a_pin_holds(true));
+    assert_eq!(told(&plan), ["2 +x", "3 +z", "drive to 1", "1 +z"]);
+    // A carriage that leaves nowhere is stuck in whatever order.
+    let found = stuck(&stop_that_a_pin_holds(false));
+    assert_eq!((found.pieces, found.proved), (vec![0, 1], true));
 }
 
 #[test]
