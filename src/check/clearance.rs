@@ -266,6 +266,7 @@ fn blamed(case: &Case<'_>) -> Option<Range<usize>> {
         &sizes.ear_width,
         &sizes.frame_side,
         &sizes.keeper_plug,
+        &sizes.thread_gap,
     ];
     said.into_iter().flatten().find_map(|said| said.at.clone())
 }

@@ -3,28 +3,21 @@
 use super::*;
 use crate::assembly::{Fit, InstanceId};
 use crate::clearance::{Feature, FoundBy, Kind, LeastGap, Overlap, PairClearance};
-use crate::layout::End;
 
-/// The finding about the inner screw in a drive screw whose bore leaves so much room, in mm, at
-/// its floor when all play is used up.
-fn with_room_at_the_floor(room: f64) -> Finding {
-    let kit: Kit = nested(GOOD).parse().expect("a valid kit");
-    let design = design(&kit, &Profile::untuned_for(&kit)).expect("a kit that can be drawn");
-    let End::Nested(inside) = &design.sizes.end else {
-        panic!("a nested kit has an inner screw")
-    };
-    // What the floor is from the screw's end, by the lengths alone: see the rule `stops`.
-    let collar = |turn: f64| inside.collar_gap(design.sizes.assembly_turn, turn);
-    let [first, last] = design.ends_of_play();
-    let least = collar(first).min(collar(last));
-    let bore = (inside.thread_length - least).as_mm() + room;
-    let kit = format!("{GOOD}sizes = {{ bore = {bore} }}");
-    judged(&nested(&kit), "clearance", "drive/inner")
+/// The finding about the inner screw in a drive screw whose end comes so near to the collar, in
+/// mm, when all play is used up: lengths leave no room for a thread gap, and the gap is wide.
+fn with_room_at_the_collar(room: f64) -> Finding {
+    let kit = |gap: f64| format!("{GOOD}sizes = {{ thread_gap = 0 }}\ngaps = {{ thread = {gap} }}");
+    let loose = judged_like(&nested(&kit(0.04)), "stops", "inner", "collar");
+    // Two threads, each 2 tan 30 deg of gap, half at this end: turns of 1.75 mm at 0.75 a turn.
+    let lost = 2.0 * 1.154_700_5 / 2.0 / 0.75 * 1.75;
+    let gap = 0.04 + (loose.value.expect("a distance") - room) / lost;
+    judged(&nested(&kit(gap)), "clearance", "drive/inner")
 }
 
 #[test]
-fn a_screw_that_reaches_the_floor_of_its_bore_overlaps_it() {
-    let overlapping = with_room_at_the_floor(-0.2);
+fn a_collar_that_reaches_the_end_of_the_drive_screw_overlaps_it() {
+    let overlapping = with_room_at_the_collar(-0.2);
     assert_eq!(overlapping.outcome, Outcome::Fail);
     let depth = overlapping.value.expect("a depth");
     approx::assert_abs_diff_eq!(depth, -0.2, epsilon = 2e-3);
@@ -32,15 +25,16 @@ fn a_screw_that_reaches_the_floor_of_its_bore_overlaps_it() {
 }
 
 #[test]
-fn a_floor_nearer_than_the_flanks_is_worth_a_warning() {
-    // Flanks stand 0.125 apart (c / 2 of 0.25). Two chords of 0.01, 0.001 of precision and root
-    // two rows of 0.05 go off: 0.0333.
-    for (room, outcome) in [(0.03, Outcome::Warn), (0.037, Outcome::Pass)] {
-        let near = with_room_at_the_floor(room);
+fn a_collar_nearer_than_the_flanks_is_worth_a_warning() {
+    // By hand: room r wants g = 0.04 + (0.907 - r) / 2.694, drawn g + 0.21, and half of that
+    // between flanks, less two chords of 0.01, 0.001 of precision and root two rows of 0.05,
+    // 0.0917 in all: nearer than that below r = 0.170.
+    for (room, outcome) in [(0.15, Outcome::Warn), (0.19, Outcome::Pass)] {
+        let near = with_room_at_the_collar(room);
         assert_eq!(near.outcome, outcome, "{room}");
         approx::assert_abs_diff_eq!(near.value.expect("a gap"), room, epsilon = 2e-3);
     }
-    let clear = with_room_at_the_floor(0.2);
+    let clear = judged(&nested(GOOD), "clearance", "drive/inner");
     assert_eq!(clear.outcome, Outcome::Pass);
     approx::assert_abs_diff_eq!(clear.value.expect("a gap"), 0.125, epsilon = 1e-9);
 }
