@@ -20,7 +20,7 @@ pub(super) const RULE: Rule = Rule {
               where a pair overlaps; warns where only its rings do, for the pieces may pass at \
               some angle. Left out is an overlap of pieces that a joint presses together, or \
               whose curved faces stand less than two chords apart, if it is no deeper than \
-              the drawn interference a side and two chords. Pieces without a joint: the \
+              the drawn interference a side and two chords are along a face of 45 degrees. Pieces without a joint: the \
               drawn gap less the growth of both faces; warns below 0.2 mm. Pieces with one: \
               warns where anything comes nearer than the joint's own gap less two chords (and a \
               ring's row and a half between pieces that turn).",
@@ -36,6 +36,10 @@ const FREE_MM: f64 = 0.2;
 /// Gaps that stand this near to the axis lie between end faces, which come as whole layers and
 /// do not grow: the cosine of 25 degrees. Guess.
 const END_FACES: f64 = 0.9;
+
+/// How much longer an interference is along a face at 45 degrees to it, as lead-ins and the
+/// flanks of crush ribs are: root 2. Depths are measured along faces. Derived.
+const ALONG_A_SLANT: f64 = std::f64::consts::SQRT_2;
 
 fn judge(case: &Case<'_>, bodies: &Bodies<'_>) -> Vec<Judgement> {
     let pairs = bodies.clearance.pairs.iter();
@@ -107,7 +111,9 @@ fn meant(joints: &[&Joint], tightest: Option<Length>, chords: Length) -> Length 
         .filter_map(|joint| declared(joint))
         .any(|gap| gap < chords);
     match tightest {
-        Some(gap) if tight || gap < Length::ZERO => (Length::ZERO - gap).max(Length::ZERO) + chords,
+        Some(gap) if tight || gap < Length::ZERO => {
+            ((Length::ZERO - gap).max(Length::ZERO) + chords) * ALONG_A_SLANT
+        }
         _ => Length::ZERO,
     }
 }

@@ -93,7 +93,7 @@ fn free(gap: f64, along: [f64; 3]) -> Outcome {
 }
 
 /// What is judged of two pieces that are pressed together and overlap by so much more, in mm,
-/// than their interference and two chords.
+/// than their interference and two chords along a lead-in of 45 degrees.
 fn pressed(beyond: f64, proven: bool) -> Vec<Judgement> {
     of_pair(|design, tolerance| {
         let mut joints = design.assembly.joints.iter();
@@ -108,7 +108,7 @@ fn pressed(beyond: f64, proven: bool) -> Vec<Judgement> {
             turns: [0.0, 1.0],
             least: None,
             overlap: Some(Overlap {
-                depth: interference + tolerance * 2.0 + Length::mm(beyond),
+                depth: (interference + tolerance * 2.0) * 2.0_f64.sqrt() + Length::mm(beyond),
                 at_turn: 0.0,
                 point: [0.0; 3],
                 proven,
