@@ -38,9 +38,11 @@ def check_pair(pair, a, b, pressed, tolerance, chance, tally):
     names = " and ".join(pair["pieces"])
     least = pair["least_gap_mm"]
     if pressed > 0.0 and least is None:
-        # A press is drawn tight by so much; facets of both faces come a chord nearer or further.
+        # A press is drawn tight by so much; facets of both faces come a chord nearer or further,
+        # and along a lead-in of 45 degrees that is root two as long.
         depth = (pair["overlap_mm"] or {}).get("depth")
-        tally.check(depth is not None and depth <= pressed + 2.0 * tolerance,
+        most = math.sqrt(2.0) * (pressed + 2.0 * tolerance)
+        tally.check(depth is not None and depth <= most,
                     f"{names}: pressed {pressed:.4f} a side, {depth} reported")
         shared = (a.at(0.0) ^ b.at(0.0)).volume()
         tally.check(shared > 0.0, f"{names}: a press that shares nothing")
