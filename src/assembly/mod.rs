@@ -214,6 +214,15 @@ pub struct ThreadJoint {
     pub female_root: Length,
 }
 
+/// A part or piece in a sentence: the screws by their whole names.
+pub fn spoken(name: &str) -> &str {
+    match name {
+        "drive" => "drive screw",
+        "inner" => "inner screw",
+        other => other,
+    }
+}
+
 impl Assembly {
     /// The part of which a piece is made.
     pub fn part_of(&self, instance: InstanceId) -> &Part {

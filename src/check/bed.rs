@@ -3,7 +3,7 @@
 //! Judged on the box around each mesh, as the part stands on the bed.
 
 use super::{Bodies, Case, Judge, Judgement, Outcome, Rule};
-use crate::assembly::{Made, Part};
+use crate::assembly::{Made, Part, spoken};
 use crate::solid::Mesh;
 use crate::units::Length;
 
@@ -29,15 +29,6 @@ fn judge(case: &Case<'_>, bodies: &Bodies<'_>) -> Vec<Judgement> {
         .filter(|(part, _)| part.made == Made::Printed)
         .map(|(part, mesh)| judgement(case, part, mesh))
         .collect()
-}
-
-/// A part's name in a sentence.
-fn spoken(name: &str) -> &str {
-    match name {
-        "drive" => "drive screw",
-        "inner" => "inner screw",
-        other => other,
-    }
 }
 
 fn judgement(case: &Case<'_>, part: &Part, mesh: &Mesh) -> Judgement {

@@ -3,7 +3,7 @@
 //! Judged on the meshes, every pair through the whole stroke, with all play used up at the ends.
 
 use super::{Bodies, Case, Judge, Judgement, Outcome, Rule, not_below};
-use crate::assembly::{Fit, Gap, InstanceId, Joint, Mates};
+use crate::assembly::{Fit, Gap, InstanceId, Joint, Mates, spoken};
 use crate::clearance::{Fineness, FoundBy, LeastGap, PRECISION, PairClearance};
 use crate::thread::FLANK_ANGLE;
 use crate::units::Length;
@@ -121,15 +121,6 @@ fn meant(joints: &[&Joint], tightest: Option<Length>, chords: Length) -> Length 
 fn names(case: &Case<'_>, pair: &PairClearance) -> [String; 2] {
     let assembly = &case.design.assembly;
     pair.between.map(|id| assembly.instance(id).name.clone())
-}
-
-/// A piece in a sentence.
-fn spoken(name: &str) -> &str {
-    match name {
-        "drive" => "drive screw",
-        "inner" => "inner screw",
-        other => other,
-    }
 }
 
 fn place(case: &Case<'_>, point: [f64; 3]) -> String {

@@ -4,7 +4,7 @@
 //! People are told clockwise or counter-clockwise, seen from the drive head; signs stay inside.
 
 use super::Product;
-use crate::assembly::Fit;
+use crate::assembly::{self, Fit};
 use crate::check::{Finding, ForceFigures, Outcome, SPANNER};
 use crate::kit::{LayoutKind, Material, Turning};
 use crate::thread::Hand;
@@ -50,11 +50,7 @@ pub fn outcome_word(outcome: Outcome) -> &'static str {
 
 /// A piece as people call it: the screws by their whole names.
 pub fn spoken(piece: &str) -> String {
-    match piece {
-        "drive" => "drive screw".into(),
-        "inner" => "inner screw".into(),
-        other => plain(other),
-    }
+    plain(assembly::spoken(piece))
 }
 
 /// Sentences on what turns in what, and what comes of it.
@@ -348,8 +344,8 @@ pub const CAUTIONS: [&str; 7] = [
     "Keep fingers out of the closing gap and away from the ends of the carriage.",
     "Wear eye protection when driving pins, bystanders too. Press them in with a vice or a \
      soft mallet, never against your hand.",
-    "Turn by hand. A drill driver only at its lowest speed and clutch, and never past the \
-     end stop.",
+    "Turn by hand. A wrench or a drill driver can break it, as the forces say: if one is used at \
+     all, then at its lowest speed and clutch, and never to the end stop.",
     "Plastic creeps and softens: release the load when you leave, and keep it from heat, sun \
      and cars. Look for whitening, cracks and worn threads, and throw away what shows them.",
     "Local law, workplace rules and qualified people come before anything written here.",

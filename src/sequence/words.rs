@@ -4,7 +4,7 @@
 
 use super::found::{Clash, Jam, Order, Removed, Touch};
 use super::motion::Direction;
-use crate::assembly::{Assembly, Axis, InstanceId, Motion, MotionKind, Place};
+use crate::assembly::{Assembly, Axis, InstanceId, Motion, MotionKind, Place, spoken};
 use crate::clearance::Feature;
 use crate::told::{Told, number};
 use crate::units::Length;
@@ -27,11 +27,7 @@ impl Speaker<'_> {
     /// `inner screw`, `keeper pin 1`.
     pub fn bare(&self, piece: InstanceId) -> String {
         let name = self.assembly.instances.get(piece.0);
-        match name.map_or("piece", |piece| piece.name.as_str()) {
-            "drive" => "drive screw".into(),
-            "inner" => "inner screw".into(),
-            name => name.into(),
-        }
+        spoken(name.map_or("piece", |piece| piece.name.as_str())).into()
     }
 
     /// `the inner screw`; a numbered piece has no article: `keeper pin 1`.
