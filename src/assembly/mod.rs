@@ -49,6 +49,10 @@ pub struct PartId(pub usize);
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct InstanceId(pub usize);
 
+/// Index into [`Assembly::joints`].
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct JointId(pub usize);
+
 /// One design, however many pieces are made of it.
 #[derive(Clone, Debug)]
 pub struct Part {

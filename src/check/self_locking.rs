@@ -2,6 +2,7 @@
 
 use super::loads::Trains;
 use super::{Case, Judge, Judgement, Rule, not_below};
+use crate::kit::key;
 use crate::told::number;
 
 /// Rule: self-locking.
@@ -52,7 +53,7 @@ fn judge(case: &Case<'_>) -> Vec<Judgement> {
             .friction
             .at
             .clone()
-            .or_else(|| case.kit.drive.at.clone()),
+            .or_else(|| case.kit.place_of(&[key::DRIVE.name()])),
     }]
 }
 

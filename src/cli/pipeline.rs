@@ -6,7 +6,7 @@ use crate::check::{self, Bodies, Case, Finding, Outcome};
 use crate::clearance::{self, Body, Clearance, Fineness};
 use crate::diagnostic::{self, Diagnostic, Severity, Style};
 use crate::job::{self, Job};
-use crate::kit::{self, Kit};
+use crate::kit::{self, Kit, key};
 use crate::layout::{self, Design, End};
 use crate::motion::{self, Collar, MotionSummary, StrokeRates};
 use crate::output::{
@@ -118,7 +118,7 @@ impl Read {
         let profile = &self.profile;
         let mut design = layout::design(kit, profile).map_err(|problems| rejected(&problems))?;
         let moving = |message: String| {
-            let at = kit.layout.at.clone().unwrap_or(0..0);
+            let at = kit.place_of(&[key::LAYOUT.name()]).unwrap_or(0..0);
             rejected(&[Diagnostic::error(message, at)])
         };
         let rates = motion::solve(&design.assembly).map_err(|error| moving(error.to_string()))?;
@@ -364,7 +364,11 @@ fn product(
         job: None,
         order: Some(worked.order),
         changes: None,
-        tools: tools(kit.told(), design.sizes.across_flats, kit.inner.is_some()),
+        tools: tools(
+            kit.told(),
+            design.sizes.across_flats,
+            kit.mechanism.inner().is_some(),
+        ),
         design,
     })
 }
@@ -400,7 +404,7 @@ pub fn kit_facts(kit: &Kit) -> KitFacts {
     KitFacts {
         name: kit.name.value.clone(),
         inches: kit.inches,
-        layout: kit.layout.value,
+        layout: kit.mechanism.word(),
         material: kit.material.value,
         layer: kit.layer.value,
         line: kit.line.value,

@@ -25,6 +25,24 @@ pub(crate) struct Key<T: Value> {
     pub(crate) absent: Absent,
 }
 
+/// The name of a declared key: text that says one cannot name a key that is not there.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct KeyPath(&'static str);
+
+impl KeyPath {
+    /// After its table: `gaps.thread`.
+    pub fn as_str(self) -> &'static str {
+        self.0
+    }
+}
+
+impl std::fmt::Display for KeyPath {
+    /// As messages quote it: `` `gaps.thread` ``.
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        write!(f, "`{}`", self.0)
+    }
+}
+
 /// A key as a manual shows it.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct KeyHelp {
@@ -49,6 +67,11 @@ pub(crate) trait Declared {
 }
 
 impl<T: Value> Key<T> {
+    /// Its name.
+    pub(crate) const fn name(&self) -> KeyPath {
+        KeyPath(self.path)
+    }
+
     /// The key without its table.
     pub(crate) fn leaf(&self) -> &'static str {
         leaf(self.path)
@@ -107,7 +130,7 @@ pub(crate) fn leaf(path: &str) -> &str {
 /// becomes a constant of its name, and all of them, in order, the constant `ALL`.
 macro_rules! keys {
     ($($name:ident: $kind:ty = $path:literal, $meaning:expr, $limits:expr, $absent:expr;)*) => {
-        $(pub(super) const $name: $crate::declared::Key<$kind> = $crate::declared::Key {
+        $(pub(crate) const $name: $crate::declared::Key<$kind> = $crate::declared::Key {
             path: $path,
             meaning: $meaning,
             limits: $limits,

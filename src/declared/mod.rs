@@ -22,8 +22,8 @@ mod tree;
 mod value;
 mod words;
 
-pub use key::KeyHelp;
 pub(crate) use key::{Absent, Declared, Key, from_to, keys, mm};
+pub use key::{KeyHelp, KeyPath};
 pub(crate) use quantity::{Fault, Quantity, parse, plain};
 pub(crate) use reader::Reader;
 pub(crate) use syntax::{faults, readable};

@@ -7,13 +7,13 @@
 mod designation;
 mod dowel;
 pub mod edit;
-mod key;
+pub(crate) mod key;
 mod reader;
 mod text;
 mod value;
 mod words;
 
-pub use crate::declared::{KeyHelp, NotText, Said, decode};
+pub use crate::declared::{KeyHelp, KeyPath, NotText, Said, decode};
 pub use key::keys;
 
 use crate::declared;
@@ -22,7 +22,10 @@ use crate::thread::Thread;
 use crate::told::Told;
 use crate::units::{Force, Length, Torque};
 use reader::Reader;
+use std::collections::BTreeMap;
+use std::ops::Range;
 use std::str::FromStr;
+use words::word;
 
 /// A valid kit description, defaults filled in.
 #[derive(Clone, Debug)]
@@ -31,12 +34,8 @@ pub struct Kit {
     pub name: Said<String>,
     /// Whether bare numbers of the file are inches.
     pub inches: bool,
-    /// Which mechanism.
-    pub layout: Said<LayoutKind>,
-    /// Thread of the drive screw in the frame.
-    pub drive: Said<Thread>,
-    /// Thread of the inner screw in the drive screw; `None` in a single layout.
-    pub inner: Option<Said<Thread>>,
+    /// Which mechanism, with what that needs.
+    pub mechanism: Mechanism,
     /// Travel of the carriage.
     pub stroke: Said<Length>,
     /// Net lead that the maker asserts.
@@ -75,11 +74,65 @@ pub struct Kit {
     pub sizes: Sizes,
     /// Checks that the maker waives, with a reason each.
     pub waive: Vec<Waiver>,
+    /// Where the file says each key that it says; for messages about what follows from it.
+    pub said: BTreeMap<KeyPath, Range<usize>>,
 }
 
-/// Which mechanism a kit describes.
+/// A mechanism with the threads that it is made of: what a layout needs is in its type.
+#[derive(Clone, Debug)]
+pub enum Mechanism {
+    /// One screw; the carriage hangs on it by a swivel.
+    Single(Single),
+    /// A screw in the frame and another in its bore.
+    Nested(Nested),
+}
+
+/// The threads of a single layout.
+#[derive(Clone, Debug)]
+pub struct Single {
+    /// Of the drive screw in the frame.
+    pub drive: Thread,
+}
+
+/// The threads of a nested layout.
+#[derive(Clone, Debug)]
+pub struct Nested {
+    /// Of the drive screw in the frame.
+    pub drive: Thread,
+    /// Of the inner screw in the drive screw.
+    pub inner: Thread,
+}
+
+impl Mechanism {
+    /// The thread of the drive screw.
+    pub(crate) fn drive(&self) -> &Thread {
+        match self {
+            Self::Single(single) => &single.drive,
+            Self::Nested(nested) => &nested.drive,
+        }
+    }
+
+    /// The thread of the inner screw.
+    pub(crate) fn inner(&self) -> Option<&Thread> {
+        match self {
+            Self::Single(_) => None,
+            Self::Nested(nested) => Some(&nested.inner),
+        }
+    }
+
+    /// The word by which a kit asks for it.
+    pub fn word(&self) -> &'static str {
+        let kind = match self {
+            Self::Single(_) => LayoutKind::Single,
+            Self::Nested(_) => LayoutKind::Nested,
+        };
+        word(kind)
+    }
+}
+
+/// The layouts that a kit may ask for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum LayoutKind {
+pub(crate) enum LayoutKind {
     /// Drive screw and carriage on a swivel.
     Single,
     /// Inner screw in the drive screw.
@@ -278,6 +331,11 @@ impl Kit {
     /// The units in which people are told what comes of it.
     pub fn told(&self) -> Told {
         Told::of(self.inches)
+    }
+
+    /// Where the file says the first of some keys that it says; `None` where it says none.
+    pub fn place_of(&self, keys: &[KeyPath]) -> Option<Range<usize>> {
+        keys.iter().find_map(|key| self.said.get(key).cloned())
     }
 
     /// The name as a folder's: blanks become hyphens.

@@ -10,6 +10,7 @@ mod frame;
 mod inner;
 mod keeper;
 mod limits;
+pub(crate) mod member;
 mod nested;
 pub(crate) mod pin;
 mod places;
@@ -45,6 +46,8 @@ pub struct Design {
     pub script: Script,
     /// Parts of pieces that have names of their own.
     pub places: Vec<Place>,
+    /// How it moves, in a sentence.
+    pub caption: &'static str,
 }
 
 impl Design {
@@ -99,11 +102,30 @@ pub fn design(kit: &Kit, profile: &Profile) -> Result<Design, Vec<Diagnostic>> {
     Ok(Design {
         course: course(kit, &sizes),
         places: places::of(&sizes, &assembly),
+        caption: caption(&sizes),
         sizes,
         assembly,
         steps: Vec::new(),
         script,
     })
+}
+
+fn caption(sizes: &Sizes) -> &'static str {
+    match &sizes.end {
+        End::Single(_) => {
+            "The carriage hangs on the drive screw by a swivel and moves by its whole lead in \
+             each turn."
+        }
+        End::Nested(inside) if inside.same_hand => {
+            "In each turn the drive screw goes into the frame by its lead and draws the inner \
+             screw into itself by the other lead: the carriage moves by the difference."
+        }
+        End::Nested(_) => {
+            "In each turn the drive screw goes into the frame by its lead and pushes the inner \
+             screw out of itself by the other lead, which has the opposite hand: the carriage \
+             moves by the sum."
+        }
+    }
 }
 
 fn accepted(problems: Vec<Diagnostic>) -> Result<(), Vec<Diagnostic>> {

@@ -8,7 +8,7 @@ use crate::assembly::{
 };
 use crate::check::{Finding, Outcome};
 use crate::clearance::{Clearance, Feature, FoundBy, Kind, LeastGap, PairClearance};
-use crate::kit::{LayoutKind, Material, Turning};
+use crate::kit::{Material, Turning};
 use crate::layout::{Course, Design};
 use crate::motion::{Engagement, Rate};
 use crate::solid::{Mesh, Written};
@@ -249,7 +249,7 @@ pub(crate) fn nested() -> Product {
         kit: KitFacts {
             name: "desk stage".into(),
             inches: false,
-            layout: LayoutKind::Nested,
+            layout: "nested",
             material: Material::Pla,
             layer: mm(0.15),
             line: mm(0.45),
@@ -284,6 +284,7 @@ pub(crate) fn nested() -> Product {
             ],
             script: crate::assembly::Script::default(),
             places: Vec::new(),
+            caption: "The carriage moves by the difference.",
         },
         motion: MotionFigures {
             net_lead: mm(0.75),

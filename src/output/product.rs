@@ -9,7 +9,7 @@ use crate::assembly::{Fit, InstanceId, PartId};
 use crate::check::{Finding, ForceFigures, Outcome};
 use crate::clearance::Clearance;
 use crate::job::Job;
-use crate::kit::{LayoutKind, Material, Turning};
+use crate::kit::{Material, Turning};
 use crate::layout::Design;
 use crate::motion::{Engagement, Rate};
 use crate::printer::PrintedJoint;
@@ -58,7 +58,7 @@ pub struct KitFacts {
     /// Whether people are told inches first.
     pub inches: bool,
     /// Which mechanism.
-    pub layout: LayoutKind,
+    pub layout: &'static str,
     /// Filament.
     pub material: Material,
     /// Layer height.

@@ -9,7 +9,7 @@
 use super::Product;
 use super::bill::solid_mass;
 use super::report_force::{ForceEntry, force};
-use super::words::{layout_name, outcome_word};
+use super::words::outcome_word;
 use crate::assembly::{Axis, InstanceId, Joint, Made, Motion, MotionKind, PartId, Step};
 use crate::check::Finding;
 use crate::clearance::{FoundBy, Kind};
@@ -311,7 +311,7 @@ impl Report {
             schema: SCHEMA,
             kit: KitEntry {
                 name: product.kit.name.clone(),
-                layout: layout_name(product.kit.layout),
+                layout: product.kit.layout,
                 tolerance_mm: rounded(product.kit.tolerance.as_mm()),
             },
             motion: motion(product),

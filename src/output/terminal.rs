@@ -24,11 +24,7 @@ const MASS_COLUMNS: usize = 7;
 /// and leaves out bill and steps.
 pub fn page(product: &Product, folder: Option<&str>) -> String {
     let mut page = Page::default();
-    let title = format!(
-        "{} ({})",
-        plain(&product.kit.name),
-        words::layout_name(product.kit.layout)
-    );
+    let title = format!("{} ({})", plain(&product.kit.name), product.kit.layout);
     page.styled_line(Style::new().bold(), &title);
     for sentence in words::mechanism(product) {
         page.block("  ", "  ", &sentence);

@@ -6,18 +6,10 @@
 use super::Product;
 use crate::assembly::{self, Fit};
 use crate::check::{Finding, ForceFigures, Outcome, SPANNER};
-use crate::kit::{LayoutKind, Material, Turning};
+use crate::kit::{Material, Turning};
 use crate::thread::Hand;
 use crate::told::{Told, number, rounded};
 use crate::units::{Length, Torque};
-
-/// Name of a layout, as the kit file has it.
-pub fn layout_name(layout: LayoutKind) -> &'static str {
-    match layout {
-        LayoutKind::Single => "single",
-        LayoutKind::Nested => "nested",
-    }
-}
 
 /// Usual name of a filament.
 pub fn material_name(material: Material) -> &'static str {
@@ -82,20 +74,7 @@ pub fn mechanism(product: &Product) -> Vec<String> {
             told.length(thread.lead(), 3)
         ));
     }
-    let alike = hands.windows(2).all(|pair| pair[0] == pair[1]);
-    sentences.push(match (product.kit.layout, alike) {
-        (LayoutKind::Single, _) => "The carriage hangs on the drive screw by a swivel and moves \
-             by its whole lead in each turn."
-            .into(),
-        (LayoutKind::Nested, true) => "In each turn the drive screw goes into the frame by its \
-             lead and draws the inner screw into itself by the other lead: the carriage moves by \
-             the difference."
-            .into(),
-        (LayoutKind::Nested, false) => "In each turn the drive screw goes into the frame by its \
-             lead and pushes the inner screw out of itself by the other lead, which has the \
-             opposite hand: the carriage moves by the sum."
-            .into(),
-    });
+    sentences.push(product.design.caption.into());
     sentences
 }
 

@@ -2,7 +2,8 @@
 
 use super::{left, mm, right, thread};
 use netlead::kit::{
-    Friction, Gaps, Grip, Head, Kit, LayoutKind, Load, Material, Odds, Pins, Said, Sizes,
+    Friction, Gaps, Grip, Head, Kit, Load, Material, Mechanism, Nested, Odds, Pins, Said, Single,
+    Sizes,
 };
 use netlead::layout::{Design, End};
 use netlead::printer::Profile;
@@ -22,16 +23,14 @@ pub(crate) fn said<T>(value: T) -> Said<T> {
 
 /// A kit with the shipped defaults at 0.15 mm layers; single without an inner thread.
 pub(crate) fn kit(drive: Thread, inner: Option<Thread>, stroke: f64) -> Kit {
-    let layout = match inner {
-        Some(_) => LayoutKind::Nested,
-        None => LayoutKind::Single,
+    let mechanism = match inner {
+        Some(inner) => Mechanism::Nested(Nested { drive, inner }),
+        None => Mechanism::Single(Single { drive }),
     };
     Kit {
         name: said("test".into()),
         inches: false,
-        layout: said(layout),
-        drive: said(drive),
-        inner: inner.map(said),
+        mechanism,
         stroke: said(mm(stroke)),
         net_lead: None,
         advance: None,
@@ -73,6 +72,7 @@ pub(crate) fn kit(drive: Thread, inner: Option<Thread>, stroke: f64) -> Kit {
         material: said(Material::Pla),
         sizes: Sizes::default(),
         waive: Vec::new(),
+        said: Default::default(),
     }
 }
 
