@@ -6,12 +6,9 @@
 
 use super::body::{Body, Feature, Fineness};
 use super::distance::{self, Asked};
-use super::overlap;
 use super::straight::SLACK;
-use super::turning;
-use super::{Pair, STILL};
+use super::{Pair, STILL, overlap, turning};
 use crate::assembly::{Assembly, Fit, InstanceId};
-use crate::layout::Design;
 use crate::motion::{Rate, StrokeRates};
 use crate::solid::Mesh;
 use crate::units::{Angle, Length};
@@ -101,13 +98,19 @@ pub const PRECISION: Length = Length::mm(0.001);
 const CONFIRMING: u32 = 48;
 
 impl Clearance {
-    /// Of a design from the one end of its play to the other. `meshes` are those of the parts,
-    /// in their order, in their print frames, made with a chord tolerance.
-    pub fn of_design(design: &Design, meshes: &[Mesh], chord: Length, rates: &StrokeRates) -> Self {
-        let assembly = &design.assembly;
+    /// Of an assembly from one turn n of the drive to another, as [`Clearance::through`].
+    /// `meshes` are those of the parts, in their order, in their print frames, made with a
+    /// chord tolerance.
+    pub fn of_meshes(
+        assembly: &Assembly,
+        meshes: &[Mesh],
+        chord: Length,
+        rates: &StrokeRates,
+        turns: [f64; 2],
+    ) -> Self {
         let fineness = Fineness::of(assembly, chord);
         let bodies = super::bodies(assembly, meshes, chord);
-        Self::through(assembly, &bodies, rates, design.ends_of_play(), fineness)
+        Self::through(assembly, &bodies, rates, turns, fineness)
     }
 
     /// Of an assembly's bodies, carried by their rates, from one turn n of the drive to another:
