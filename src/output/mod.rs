@@ -12,6 +12,7 @@ pub mod guide;
 pub mod product;
 pub mod report;
 mod report_force;
+mod report_numbers;
 pub mod rules_page;
 pub mod stl;
 pub mod take_apart;

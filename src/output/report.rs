@@ -9,24 +9,19 @@
 use super::Product;
 use super::bill::solid_mass;
 use super::report_force::{ForceEntry, force};
+use super::report_numbers::{fine, mm, rounded};
 use super::words::{layout_name, outcome_word};
 use crate::assembly::{Axis, InstanceId, Joint, Made, Motion, MotionKind, PartId, Step};
 use crate::check::Finding;
 use crate::clearance::{FoundBy, Kind};
 use crate::job::{Estimate, INFILL, Job};
 use crate::sequence::{Order, Removed};
-use crate::units::{Length, real};
 use serde::Serialize;
 
 /// The schema, with its version.
 pub const SCHEMA: &str = "netlead-report/1";
 /// What every version of the schema begins with.
 pub const SCHEMA_FAMILY: &str = "netlead-report/";
-
-/// Decimals of lengths, turns, forces: a nanometre is far below any printer.
-const DECIMALS: i32 = 6;
-/// Decimals of poses and rates, which are multiplied by sizes and by many turns.
-const FINE_DECIMALS: i32 = 9;
 
 /// The report.
 #[derive(Clone, Debug, Serialize)]
@@ -376,25 +371,6 @@ fn is_number(line: &str) -> bool {
     item == "null" || item.parse::<f64>().is_ok()
 }
 
-/// Rounded to a number of decimals; nothing for what is not a number. Never negative zero.
-fn rounded_to(value: f64, decimals: i32) -> Option<f64> {
-    let scale = real::power_of_ten(decimals);
-    let rounded = (value * scale).round() / scale + 0.0;
-    rounded.is_finite().then_some(rounded)
-}
-
-pub(super) fn rounded(value: f64) -> Option<f64> {
-    rounded_to(value, DECIMALS)
-}
-
-fn fine(value: f64) -> Option<f64> {
-    rounded_to(value, FINE_DECIMALS)
-}
-
-pub(super) fn mm(length: Length) -> Option<f64> {
-    rounded(length.as_mm())
-}
-
 fn motion(product: &Product) -> MotionEntry {
     let (motion, course) = (&product.motion, &product.design.course);
     MotionEntry {
@@ -697,7 +673,7 @@ mod tests {
     #[test]
     fn a_number_that_is_none_becomes_null_and_not_an_error() {
         let mut product = fixture::nested();
-        product.motion.net_lead = Length::ZERO;
+        product.motion.net_lead = crate::units::Length::ZERO;
         product.motion.efficiency = Some(f64::NAN);
         let report = json(&product, &[]);
         assert!(report["motion"]["turns_per_mm"].is_null());
