@@ -17,7 +17,7 @@ use netlead::job::{Body, Job};
 use netlead::kit::{self, Kit};
 use netlead::layout::{self, Design};
 use netlead::motion::StrokeRates;
-use netlead::output::{files, stl};
+use netlead::output::kit::{files, stl};
 use netlead::printer::Profile;
 use netlead::solid::{FacetTree, Mesh};
 use netlead::thread::{Hand, Thread};
