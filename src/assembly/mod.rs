@@ -7,11 +7,13 @@
 //!
 //! It knows nothing of files, TOML or triangles.
 
+mod course;
 mod pose;
 mod script;
 mod shape;
 mod step;
 
+pub use course::Course;
 pub use pose::Pose;
 pub use script::{Going, Place, Script, State, Wording};
 pub use shape::{

@@ -1,7 +1,7 @@
 //! Whether two pieces do meet: as they stand, or somewhere on a way on which only rings say so.
 
 use super::overlap;
-use super::{Motion, Pair};
+use super::pair::{Motion, Pair};
 use crate::units::{Angle, Length};
 use nalgebra::Vector3;
 

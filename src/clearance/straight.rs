@@ -6,14 +6,11 @@
 //! most are taken first, ties by their place in the trees.
 
 use super::body::Body;
-use super::tree::{Facet, Node, towards};
+use super::facet::{Facet, SLACK, towards};
+use super::tree::{Node, Waiting, opened};
 use nalgebra::{Point3, Vector3};
-use std::cmp::Ordering;
+use std::cmp::Reverse;
 use std::collections::BinaryHeap;
-
-/// Touching is free: less than this along the way, or across it, is no meeting, in mm. Files
-/// hold 32-bit numbers, which are off by 0.000 008 mm at 256 mm (derived).
-pub const SLACK: f64 = 1e-4;
 
 /// Facets whose normal stands nearer to the way than by this cosine face it squarely. A pin's
 /// lead-in of 45 degrees (0.71) does not, its wall does over 37 degrees to either side of a way
@@ -134,33 +131,6 @@ pub(super) fn first_met(
     search(a, b, shift, way, across, Question::Travel(reach))
 }
 
-/// A pair of boxes, ordered so that the heap gives the most promising one first.
-struct Waiting {
-    promise: f64,
-    nodes: [u32; 2],
-}
-
-impl Ord for Waiting {
-    fn cmp(&self, other: &Self) -> Ordering {
-        let by_promise = self.promise.total_cmp(&other.promise);
-        by_promise.then_with(|| other.nodes.cmp(&self.nodes))
-    }
-}
-
-impl PartialOrd for Waiting {
-    fn partial_cmp(&self, other: &Self) -> Option<Ordering> {
-        Some(self.cmp(other))
-    }
-}
-
-impl PartialEq for Waiting {
-    fn eq(&self, other: &Self) -> bool {
-        self.cmp(other) == Ordering::Equal
-    }
-}
-
-impl Eq for Waiting {}
-
 struct Search<'a> {
     a: &'a Body,
     b: &'a Body,
@@ -203,11 +173,12 @@ impl Search<'_> {
             heap.extend(self.waiting([0, 0]));
         }
         let mut best: Option<Meeting> = None;
-        while let Some(Waiting { promise, nodes }) = heap.pop() {
+        while let Some(Waiting { promise, pair }) = heap.pop() {
             if best.is_some_and(|best| self.promise_of(&best) >= promise) {
                 break;
             }
-            match self.opened(nodes) {
+            let nodes = pair.0;
+            match opened(&self.a.tree, &self.b.tree, nodes) {
                 Some(pairs) => {
                     let open = pairs.into_iter().filter_map(|pair| self.waiting(pair));
                     heap.extend(open);
@@ -230,7 +201,7 @@ impl Search<'_> {
     }
 
     /// A pair of boxes, if anything in it can meet.
-    fn waiting(&self, nodes: [u32; 2]) -> Option<Waiting> {
+    fn waiting(&self, nodes: [u32; 2]) -> Option<Waiting<Reverse<[u32; 2]>>> {
         let a = &self.a.tree.nodes[nodes[0] as usize];
         let b = &self.b.tree.nodes[nodes[1] as usize];
         if a.facing & self.facing[0] == 0 || b.facing & self.facing[1] == 0 {
@@ -254,23 +225,10 @@ impl Search<'_> {
                 (most >= -SLACK && least < reach - SLACK).then_some(-least.max(0.0))
             }
         };
-        promise.map(|promise| Waiting { promise, nodes })
-    }
-
-    /// The pairs that a pair of boxes opens into: the larger is halved; none if both are leaves.
-    fn opened(&self, [a, b]: [u32; 2]) -> Option<[[u32; 2]; 2]> {
-        let extent = |body: &Body, node: u32| body.tree.nodes[node as usize].bounds.extent();
-        let halves = (self.a.tree.children(a), self.b.tree.children(b));
-        match halves {
-            (Some([one, two]), None) => Some([[one, b], [two, b]]),
-            (None, Some([one, two])) => Some([[a, one], [a, two]]),
-            (Some(of_a), Some(of_b)) => Some(if extent(self.a, a) >= extent(self.b, b) {
-                of_a.map(|one| [one, b])
-            } else {
-                of_b.map(|one| [a, one])
-            }),
-            (None, None) => None,
-        }
+        promise.map(|promise| Waiting {
+            promise,
+            pair: Reverse(nodes),
+        })
     }
 
     /// Compares the facets of two leaves.

@@ -6,8 +6,11 @@ use super::*;
 use crate::assembly::{
     Contour, Outline, Placed, Pose, Shape, Solid, ThreadForm, ThreadZone, Turned,
 };
+use crate::motion::Rate;
 use crate::solid::{Mesh, mesh, overlap_volume, solid_mesh};
 use crate::thread::{Hand, Thread};
+use crate::units::Length;
+use nalgebra::Vector3;
 
 const X: [f64; 3] = [1.0, 0.0, 0.0];
 const UP: [f64; 3] = [0.0, 0.0, 1.0];

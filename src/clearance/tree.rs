@@ -4,149 +4,14 @@
 //! and halved until four are left: children of a node lie beside each other in space. Each box
 //! carries the facing masks of what it holds.
 
-use super::straight::SLACK;
-use nalgebra::{Point3, Vector3};
+use super::facet::{Bounds, Facet};
+use nalgebra::Point3;
+use std::cmp::Ordering;
 
 /// Facets in a leaf. Measured on prototypes: 2 to 8 differ by less than a tenth.
 const LEAF: usize = 4;
 /// Bits of a Morton code along each axis. Guess: a grid of 0.1 mm in 200 mm.
 const MORTON_BITS: u32 = 16;
-/// A facet counts as facing a way when its unit normal leans more than this towards it: a wall
-/// of 100 mm that leans less covers less than the slack of a query (derived).
-const FACING: f64 = 1e-6;
-
-/// A box along the axes, in mm.
-#[derive(Clone, Copy, Debug)]
-pub(super) struct Bounds {
-    pub(super) low: Point3<f64>,
-    pub(super) high: Point3<f64>,
-}
-
-impl Bounds {
-    /// Around nothing.
-    pub(super) fn none() -> Self {
-        Self {
-            low: Point3::new(f64::INFINITY, f64::INFINITY, f64::INFINITY),
-            high: Point3::new(f64::NEG_INFINITY, f64::NEG_INFINITY, f64::NEG_INFINITY),
-        }
-    }
-
-    /// Around points.
-    pub(super) fn around(points: &[Point3<f64>]) -> Self {
-        let grown = |bounds: Self, point: &Point3<f64>| Self {
-            low: bounds.low.inf(point),
-            high: bounds.high.sup(point),
-        };
-        points.iter().fold(Self::none(), grown)
-    }
-
-    pub(super) fn joined(&self, other: &Self) -> Self {
-        Self {
-            low: self.low.inf(&other.low),
-            high: self.high.sup(&other.high),
-        }
-    }
-
-    /// Swept along a vector.
-    pub(super) fn swept(&self, way: &Vector3<f64>) -> Self {
-        let zero = Vector3::zeros();
-        Self {
-            low: self.low + way.inf(&zero),
-            high: self.high + way.sup(&zero),
-        }
-    }
-
-    pub(super) fn shifted(&self, by: &Vector3<f64>) -> Self {
-        Self {
-            low: self.low + by,
-            high: self.high + by,
-        }
-    }
-
-    /// Distance between two boxes, squared.
-    pub(super) fn distance_squared(&self, other: &Self) -> f64 {
-        let apart = |axis: usize| {
-            let gap = (other.low[axis] - self.high[axis]).max(self.low[axis] - other.high[axis]);
-            gap.max(0.0)
-        };
-        let (x, y, z) = (apart(0), apart(1), apart(2));
-        x * x + y * y + z * z
-    }
-
-    /// Half the distance around it, to tell the larger of two boxes.
-    pub(super) fn extent(&self) -> f64 {
-        let size = self.high - self.low;
-        size.x + size.y + size.z
-    }
-
-    pub(super) fn contains(&self, point: &Point3<f64>) -> bool {
-        (0..3).all(|axis| (self.low[axis]..=self.high[axis]).contains(&point[axis]))
-    }
-
-    /// Whether a point that looks along a direction sees it.
-    pub(super) fn is_seen(&self, from: &Point3<f64>, look: &Vector3<f64>) -> bool {
-        let (mut near, mut far) = (0.0_f64, f64::INFINITY);
-        for axis in 0..3 {
-            let ends = [self.low[axis], self.high[axis]].map(|end| (end - from[axis]) / look[axis]);
-            near = near.max(ends[0].min(ends[1]));
-            far = far.min(ends[0].max(ends[1]));
-        }
-        near <= far
-    }
-
-    fn centre(&self) -> Point3<f64> {
-        nalgebra::center(&self.low, &self.high)
-    }
-}
-
-/// A facet of a body.
-#[derive(Clone, Copy, Debug)]
-pub(super) struct Facet {
-    pub(super) corners: [Point3<f64>; 3],
-    /// Outwards, of unit length; zero for a facet without area.
-    pub(super) normal: Vector3<f64>,
-    /// Index in the mesh of the part; pieces of a divided facet share it.
-    pub(super) index: u32,
-    /// Zero for the body, else one more than the index of its thread.
-    pub(super) feature: u8,
-}
-
-impl Facet {
-    pub(super) fn bounds(&self) -> Bounds {
-        Bounds::around(&self.corners)
-    }
-
-    /// Whether it is so thin that rounding decides which way it faces: twice its area over the
-    /// way around it is less than the slack.
-    pub(super) fn is_sliver(&self) -> bool {
-        is_sliver(&self.corners)
-    }
-
-    /// Which of +x, -x, +y, -y, +z, -z it faces, one bit each.
-    fn facing(&self) -> u8 {
-        (0..3).fold(0, |mask, axis| {
-            let lean = self.normal[axis];
-            mask | u8::from(lean > FACING) << (2 * axis)
-                | u8::from(lean < -FACING) << (2 * axis + 1)
-        })
-    }
-}
-
-/// See [`Facet::is_sliver`].
-pub(super) fn is_sliver([a, b, c]: &[Point3<f64>; 3]) -> bool {
-    let twice = (b - a).cross(&(c - a)).norm();
-    let around = (b - a).norm() + (c - b).norm() + (a - c).norm();
-    twice <= SLACK * around
-}
-
-/// The bits of what can lean towards a direction at all.
-pub(super) fn towards(direction: &Vector3<f64>) -> u8 {
-    (0..3).fold(0, |mask, axis| {
-        let lean = direction[axis];
-        mask | u8::from(lean > 0.0) << (2 * axis) | u8::from(lean < 0.0) << (2 * axis + 1)
-    })
-}
-
 /// A box of the tree.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Node {
@@ -170,6 +35,13 @@ pub(super) struct Tree {
 }
 
 impl Tree {
+    /// The box around all facets.
+    pub(super) fn bounds(&self) -> Bounds {
+        self.nodes
+            .first()
+            .map_or(Bounds::none(), |root| root.bounds)
+    }
+
     /// Sorts facets along the curve and puts boxes around them.
     pub(super) fn new(facets: &mut Vec<Facet>) -> Self {
         let all = facets
@@ -237,6 +109,50 @@ impl Tree {
         node.first as usize..(node.first + node.count) as usize
     }
 }
+
+/// The pairs of nodes that a pair opens into: the larger box is halved; none if both are leaves.
+pub(super) fn opened(a: &Tree, b: &Tree, [one, two]: [u32; 2]) -> Option<[[u32; 2]; 2]> {
+    let extent = |tree: &Tree, node: u32| tree.nodes[node as usize].bounds.extent();
+    match (a.children(one), b.children(two)) {
+        (Some(halves), None) => Some(halves.map(|half| [half, two])),
+        (None, Some(halves)) => Some(halves.map(|half| [one, half])),
+        (Some(of_a), Some(of_b)) => Some(if extent(a, one) >= extent(b, two) {
+            of_a.map(|half| [half, two])
+        } else {
+            of_b.map(|half| [one, half])
+        }),
+        (None, None) => None,
+    }
+}
+
+/// A pair of nodes of two trees, ordered so that a heap gives the most promising first. Ties
+/// are broken by the pair itself, so that one kit always gives the same answers: the greatest
+/// first, which stands deepest, or, as `Reverse`, the least.
+pub(super) struct Waiting<P> {
+    pub(super) promise: f64,
+    pub(super) pair: P,
+}
+
+impl<P: Ord> Ord for Waiting<P> {
+    fn cmp(&self, other: &Self) -> Ordering {
+        let by_promise = self.promise.total_cmp(&other.promise);
+        by_promise.then_with(|| self.pair.cmp(&other.pair))
+    }
+}
+
+impl<P: Ord> PartialOrd for Waiting<P> {
+    fn partial_cmp(&self, other: &Self) -> Option<Ordering> {
+        Some(self.cmp(other))
+    }
+}
+
+impl<P: Ord> PartialEq for Waiting<P> {
+    fn eq(&self, other: &Self) -> bool {
+        self.cmp(other) == Ordering::Equal
+    }
+}
+
+impl<P: Ord> Eq for Waiting<P> {}
 
 /// Place along the Morton curve through a box.
 fn morton(point: &Point3<f64>, all: &Bounds) -> u64 {

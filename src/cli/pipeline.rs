@@ -9,9 +9,8 @@ use crate::job::{self, Job};
 use crate::kit::{self, Kit, key};
 use crate::layout::{self, Design, End};
 use crate::motion::{self, Collar, MotionSummary, StrokeRates};
-use crate::output::{
-    Interval, JointFigures, KitFacts, MotionFigures, Product, Tool, stl, thread_sheet,
-};
+use crate::output::kit::{Interval, JointFigures, KitFacts, MotionFigures, Product, Tool, stl};
+use crate::output::page::thread_sheet;
 use crate::printer::{self, Profile};
 use crate::sequence::{self, Order, Speaker};
 use crate::solid::{self, Mesh, Written};

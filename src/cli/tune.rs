@@ -6,7 +6,7 @@ use super::{kit_file, pipeline, profile_file, rendered, streams};
 use crate::coupon::{self, Extent};
 use crate::diagnostic::Diagnostic;
 use crate::layout;
-use crate::output::tune_page;
+use crate::output::bench::tune_page;
 use crate::printer::form::{self, Form};
 use crate::printer::tune::{self, Tuned};
 use crate::printer::{Feature, LadderKind, Profile, Trial};

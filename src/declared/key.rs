@@ -1,6 +1,7 @@
 //! A declared key: name, meaning, type, limits and what its absence means.
 
 use super::Units;
+use super::path::leaf;
 use super::value::{Between, Context, Raw, Value};
 use crate::diagnostic::Diagnostic;
 use crate::units::Length;
@@ -119,11 +120,6 @@ impl<T: Value> Declared for Key<T> {
             absent,
         }
     }
-}
-
-/// The key without its table.
-pub(crate) fn leaf(path: &str) -> &str {
-    path.rsplit('.').next().unwrap_or(path)
 }
 
 /// Declares keys, one a row: `NAME: Type = "table.key", "meaning", limits, absence;`. Each

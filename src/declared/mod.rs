@@ -14,6 +14,7 @@
 //! - A value that may be left open, `""` or not there: type `Option<T>`, `Open`.
 
 mod key;
+mod path;
 mod quantity;
 mod reader;
 mod syntax;

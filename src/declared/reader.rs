@@ -1,6 +1,7 @@
 //! Takes values from a parsed file by their declared keys, and gathers what is wrong.
 
-use super::key::{Absent, Key, KeyPath, leaf};
+use super::key::{Absent, Key, KeyPath};
+use super::path::leaf;
 use super::tree::{Fields, Row, Tree};
 use super::value::{Context, Raw, Value};
 use super::{Said, Units};

@@ -3,7 +3,7 @@
 //! What stands on a line with a syntax error is left out: what the parser makes of such a
 //! line need not be what its writer meant.
 
-use super::key::leaf;
+use super::path::leaf;
 use super::value::type_name;
 use super::words::closest;
 use super::{Form, Said, syntax};

@@ -24,7 +24,7 @@ pub(crate) mod tool;
 pub(crate) use rules::{COLLAR_GAP_LEADS, LEAST_WALL_LINES};
 pub use sizes::{End, Gaps, Nested, Sizes, Tip, chamfer_length, net_lead};
 
-use crate::assembly::{Assembly, Place, Script, Step};
+use crate::assembly::{Assembly, Course, Place, Script, Step};
 use crate::diagnostic::Diagnostic;
 use crate::kit::Kit;
 use crate::printer::Profile;
@@ -63,23 +63,6 @@ impl Design {
         let over_travel = self.course.over_travel + wider / 2.0 / sizes.net_lead;
         [-over_travel, self.course.turns + over_travel]
     }
-}
-
-/// The stroke, in turns n of the drive in the direction that carries it out.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Course {
-    /// Travel of the carriage.
-    pub stroke: Length,
-    /// N, turns for the stroke.
-    pub turns: f64,
-    /// m, turns that the drive can make past either end until all play is used up at the stop.
-    pub over_travel: f64,
-    /// Na, the whole number of turns at which the marks line up for assembly.
-    pub assembly_turn: f64,
-    /// Travel of the drive screw over the stroke, without sign.
-    pub drive_travel: Length,
-    /// Travel of the inner screw inside the drive screw over the stroke, without sign.
-    pub inner_travel: Option<Length>,
 }
 
 /// Sizes, shapes and joins a kit's mechanism, its gaps drawn for a printer.

@@ -6,8 +6,7 @@
 //! from its line, so outer sizes gain 2 b and inner ones lose 2 b), plus noise.
 
 use super::profile::{Profile, Term};
-use crate::assembly::Fit;
-use crate::assembly::Mates;
+use crate::assembly::{Fit, Mates};
 use crate::units::Length;
 
 /// The kind of a measured size.

@@ -7,9 +7,8 @@
 use super::motion::{Direction, Move, same_lead};
 use super::obstacles::{Obstacles, Passage};
 use super::pieces::Pieces;
-use crate::assembly::{Assembly, Fit, InstanceId};
+use crate::assembly::{Assembly, Course, Fit, InstanceId};
 use crate::clearance::{Body, Motion, Obstacle, Pair, Standing, make_rings};
-use crate::layout::Course;
 use crate::motion::{JointGraph, Link, Rate, StrokeRates};
 use crate::solid::Mesh;
 use crate::units::Length;

@@ -59,7 +59,8 @@ pub fn judge(measured: Measured, prediction: Prediction) -> Result<Trial, Vec<Di
         ]);
     };
     let from_second = fit::from_second(&measured);
-    let judgement = verdict::judge(&measured, &fit, from_second.as_ref(), &prediction);
+    let (mut judgement, left) = verdict::judge(&measured, &fit, from_second.as_ref(), &prediction);
+    words::word(&mut judgement, &fit, &prediction, &left);
     let next = next::propose(&fit, &judgement, &prediction);
     Ok(Trial {
         measured,

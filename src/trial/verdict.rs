@@ -141,19 +141,19 @@ fn holds_predicted(fit: &Fit, prediction: &Prediction) -> bool {
     fit.lead.holds(prediction.printed_lead().as_mm(), own)
 }
 
-/// Judges. `from_second` is the fit in which the first row stands before the play is taken
+/// Judges, without words, and says what is left to explain the lead. `from_second` is the fit in which the first row stands before the play is taken
 /// up, if the rows allow one.
 pub(super) fn judge(
     measured: &Measured,
     fit: &Fit,
     from_second: Option<&Fit>,
     prediction: &Prediction,
-) -> Judgement {
+) -> (Judgement, Left) {
     let tried = tried(fit, prediction);
     let run = FirstRun::new(measured, prediction, fit.instrument);
     let (verdict, left) = decide(fit, from_second, prediction, &tried, &run);
     let scale = (verdict == Verdict::PrinterScale).then(|| scale(fit, prediction));
-    let mut judgement = Judgement {
+    let judgement = Judgement {
         verdict,
         sentence: String::new(),
         mend: String::new(),
@@ -162,8 +162,7 @@ pub(super) fn judge(
         missing: run.missing,
         tried,
     };
-    super::words::word(&mut judgement, fit, prediction, &left);
-    judgement
+    (judgement, left)
 }
 
 /// What is left to explain a lead that is not the predicted one, or that it cannot be told.

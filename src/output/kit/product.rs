@@ -4,7 +4,6 @@
 //! motion is solved. Lists that speak of parts, pieces or joints stand in the order of the
 //! assembly's own lists; what is missing from them counts as not computed.
 
-use super::changes::Change;
 use crate::assembly::{Fit, InstanceId, PartId};
 use crate::check::{Finding, ForceFigures, Outcome};
 use crate::clearance::Clearance;
@@ -120,6 +119,17 @@ pub struct JointFigures {
     pub printed: Option<PrintedJoint>,
     /// Its play along the axis as it will be printed: low, expected and high.
     pub play: Option<[Length; 3]>,
+}
+
+/// What becomes of a part.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Change {
+    /// It is the same to the byte.
+    Keep,
+    /// It is another; what shapes it and changed, in words.
+    Reprint(Vec<String>),
+    /// There was none.
+    New,
 }
 
 /// What the bench needs and no bill of parts would list.

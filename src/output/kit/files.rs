@@ -1,20 +1,10 @@
 //! All files of a kit's folder, with the report that lists them.
 
+use super::product::Product;
 use super::report::Report;
-use super::{Product, bill, guide};
+use super::{bill, guide};
 use crate::assembly::PartId;
-
-/// Name of the report, by which a folder is known as ours.
-pub const REPORT: &str = "report.json";
-
-/// A file to be written.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct OutFile {
-    /// Relative to the folder, with `/` between its parts.
-    pub path: String,
-    /// What it holds.
-    pub bytes: Vec<u8>,
-}
+use crate::output::file::{OutFile, REPORT};
 
 /// Why the files could not be put together.
 #[derive(Debug, thiserror::Error)]
@@ -67,7 +57,7 @@ pub fn report(files: &[OutFile]) -> &[u8] {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::output::fixture;
+    use crate::output::kit::fixture;
 
     #[test]
     fn the_report_lists_every_file_and_itself() {

@@ -1,49 +1,14 @@
-//! Words that several outputs share: the mechanism and its motion said plainly, cautions,
-//! print notes, and text made safe for a terminal and for Markdown.
+//! The mechanism, its motion and its force said plainly, and what applies to every print.
 //!
 //! People are told clockwise or counter-clockwise, seen from the drive head; signs stay inside.
 
-use super::Product;
-use crate::assembly::{self, Fit};
-use crate::check::{Finding, ForceFigures, Outcome, SPANNER};
-use crate::kit::{Material, Turning};
+use super::product::Product;
+use crate::assembly::Fit;
+use crate::check::{ForceFigures, SPANNER};
+use crate::output::words::{material_name, plain, spoken, turning_words};
 use crate::thread::Hand;
 use crate::told::{Told, number, rounded};
 use crate::units::{Length, Torque};
-
-/// Usual name of a filament.
-pub fn material_name(material: Material) -> &'static str {
-    match material {
-        Material::Pla => "PLA",
-        Material::Petg => "PETG",
-        Material::Abs => "ABS",
-        Material::Asa => "ASA",
-    }
-}
-
-/// The way to turn, with the place of the eye.
-pub fn turning_words(turning: Turning) -> &'static str {
-    match turning {
-        Turning::Clockwise => "clockwise, seen from the drive head",
-        Turning::CounterClockwise => "counter-clockwise, seen from the drive head",
-    }
-}
-
-/// Word for an outcome, as contracts and people read it.
-pub fn outcome_word(outcome: Outcome) -> &'static str {
-    match outcome {
-        Outcome::Pass => "pass",
-        Outcome::Note => "note",
-        Outcome::Warn => "warn",
-        Outcome::Fail => "fail",
-        Outcome::Waived => "waived",
-    }
-}
-
-/// A piece as people call it: the screws by their whole names.
-pub fn spoken(piece: &str) -> String {
-    plain(assembly::spoken(piece))
-}
 
 /// Sentences on what turns in what, and what comes of it.
 pub fn mechanism(product: &Product) -> Vec<String> {
@@ -315,77 +280,10 @@ pub fn print_notes(product: &Product) -> Vec<String> {
     ]
 }
 
-/// Cautions, the gravest first.
-pub const CAUTIONS: [&str; 7] = [
-    "A hand tool for light holding. Not for lifting, hanging or holding up people or loads; \
-     nobody stands under it or in front of it.",
-    "Not a rated device: prints differ, and no figure here is a working load limit.",
-    "Keep fingers out of the closing gap and away from the ends of the carriage.",
-    "Wear eye protection when driving pins, bystanders too. Press them in with a vice or a \
-     soft mallet, never against your hand.",
-    "Turn by hand. A wrench or a drill driver can break it, as the forces say: if one is used at \
-     all, then at its lowest speed and clutch, and never to the end stop.",
-    "Plastic creeps and softens: release the load when you leave, and keep it from heat, sun \
-     and cars. Look for whitening, cracks and worn threads, and throw away what shows them.",
-    "Local law, workplace rules and qualified people come before anything written here.",
-];
-
-/// The gravest of the cautions in short, for a page on which the whole list would be skipped.
-pub const CAUTION_IN_SHORT: &str = "Not for lifting or holding up people or loads, and no rated \
-     device. Keep fingers out of the closing gap; wear eye protection when pressing pins. Local \
-     rules and qualified people come first.";
-
-/// A finding in one line: `drive-wall (drive): message`.
-pub fn finding_line(finding: &Finding) -> String {
-    // A joint is named after its two pieces.
-    let pieces: Vec<String> = finding.subject.split('/').map(spoken).collect();
-    let subject = pieces.join("/");
-    let message = plain(&finding.message);
-    if subject.is_empty() {
-        format!("{}: {message}", finding.id)
-    } else {
-        format!("{} ({subject}): {message}", finding.id)
-    }
-}
-
-/// Text on one line, without anything that could drive a terminal or turn the reading
-/// direction: runs of such letters and of blanks become one blank.
-pub fn plain(text: &str) -> String {
-    let letters: String = text
-        .chars()
-        .map(|letter| if is_hidden(letter) { ' ' } else { letter })
-        .collect();
-    letters.split_whitespace().collect::<Vec<_>>().join(" ")
-}
-
-/// Control letters (Unicode category Cc), and the marks that reorder or hide text (Unicode
-/// Standard Annex 9, and the zero-width letters).
-fn is_hidden(letter: char) -> bool {
-    letter.is_control()
-        || matches!(letter, '\u{200b}'..='\u{200f}' | '\u{2028}'..='\u{202e}'
-            | '\u{2060}'..='\u{2069}' | '\u{feff}')
-}
-
-/// Plain text in which Markdown sees no markup.
-pub fn markdown(text: &str) -> String {
-    let mut escaped = String::with_capacity(text.len());
-    for letter in plain(text).chars() {
-        if matches!(
-            letter,
-            '\\' | '`' | '*' | '_' | '[' | ']' | '<' | '>' | '#' | '|' | '&' | '~'
-        ) {
-            escaped.push('\\');
-        }
-        escaped.push(letter);
-    }
-    escaped
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::output::fixture;
-    use proptest::prelude::*;
+    use crate::output::kit::fixture;
 
     #[test]
     fn a_right_hand_drive_is_turned_clockwise_and_pushes_away() {
@@ -443,19 +341,5 @@ mod tests {
         let sentences = mechanism(&fixture::nested()).join(" ");
         assert!(sentences.contains("M20x2.5, right-hand, lead 2.5 mm"));
         assert!(sentences.contains("M12x1.75, right-hand, lead 1.75 mm"));
-    }
-
-    #[test]
-    fn markdown_of_a_kit_name_is_text() {
-        assert_eq!(markdown("a *b* <i>\n# c"), "a \\*b\\* \\<i\\> \\# c");
-    }
-
-    proptest! {
-        #[test]
-        fn prop_plain_text_has_no_control_letters_and_is_plain_already(text in "\\PC*|.*|[\\x00-\\x7f]*") {
-            let once = plain(&text);
-            prop_assert!(once.chars().all(|letter| !letter.is_control()));
-            prop_assert_eq!(plain(&once), once.clone());
-        }
     }
 }

@@ -1,7 +1,7 @@
 //! The figures of force in `report.json`, from a product's [`ForceFigures`]: pairs go from least
 //! to most, as friction goes from most to least.
 
-use super::report::{mm, rounded};
+use super::report_numbers::{mm, rounded};
 use crate::check::{ForceFigures, SPANNER};
 use crate::units::Force;
 use serde::Serialize;

@@ -5,11 +5,11 @@
 //! of the print frame; volume and mass are of one piece, the mass as if printed solid. What
 //! printing all of it takes, with walls and infill, is one sentence ([`total`]).
 
-use super::words::{self, material_name};
-use super::{KitFacts, Product};
+use super::product::{KitFacts, Product};
 use crate::assembly::{Made, Part, PartId};
 use crate::job::INFILL;
 use crate::kit::Material;
+use crate::output::words::{self, material_name};
 use crate::told::{Told, number};
 use crate::units::Length;
 
@@ -284,7 +284,7 @@ pub fn line(row: &Row, told: Told) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::output::fixture;
+    use crate::output::kit::fixture;
     use proptest::prelude::*;
 
     fn read(bytes: &[u8]) -> Vec<Vec<String>> {

@@ -3,12 +3,12 @@
 //! Taken apart from turn 0 until the frame is left; read from the end, that is the order of
 //! assembly. What leaves as a group is taken apart on the bench, further in.
 
-use super::Product;
-use super::report::{self, RemovalEntry, SCHEMA};
-use super::terminal::{capital, folded};
-use super::words::plain;
 use crate::assembly::InstanceId;
 use crate::clearance::Standing;
+use crate::output::kit::Product;
+use crate::output::kit::report::SCHEMA;
+use crate::output::kit::report_order::{RemovalEntry, removals};
+use crate::output::words::{capital, folded, plain};
 use crate::sequence::{Order, Removed, Speaker};
 use serde::Serialize;
 
@@ -75,7 +75,7 @@ pub fn json(product: &Product) -> Result<String, serde_json::Error> {
     let data = Data {
         schema: SCHEMA,
         kit: &product.kit.name,
-        removals: report::removals(product),
+        removals: removals(product),
         stuck: stuck(product),
     };
     let mut text = serde_json::to_string_pretty(&data)?;

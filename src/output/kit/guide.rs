@@ -3,13 +3,12 @@
 //!
 //! Lines are not folded: a folded line could begin with a sign that Markdown takes for a list.
 
-use super::Product;
 use super::bill::{self, Kind};
-use super::fits;
-use super::terminal::capital;
-use super::words::{self, markdown, plain};
+use super::product::Product;
+use super::{fits, sentences};
 use crate::assembly::Step;
 use crate::check::{Finding, Outcome};
+use crate::output::words::{self, capital, markdown, plain};
 
 /// Where the eye is when the guide says clockwise.
 const EYE: &str = "Clockwise and counter-clockwise are said by an eye in front of the drive head, \
@@ -19,16 +18,16 @@ const EYE: &str = "Clockwise and counter-clockwise are said by an eye in front o
 pub fn text(product: &Product) -> String {
     let mut page = Page(format!("# {}\n", markdown(&product.kit.name)));
     page.section("Cautions", words::CAUTIONS.map(String::from));
-    page.section("What it does", escaped(words::mechanism(product)));
+    page.section("What it does", escaped(sentences::mechanism(product)));
     page.section("Motion", motion(product));
     page.0.push('\n');
     page.0.push_str(EYE);
     if let Some(force) = &product.force {
-        let rows = words::force(product, force).into_iter();
+        let rows = sentences::force(product, force).into_iter();
         let rows = rows.map(|(name, value)| markdown(&format!("{name}: {value}")));
         page.section(
-            &words::force_title(force),
-            rows.chain([markdown(&words::no_rating(product, force))]),
+            &sentences::force_title(force),
+            rows.chain([markdown(&sentences::no_rating(product, force))]),
         );
     }
     for (kind, title) in [
@@ -139,7 +138,7 @@ fn bill(product: &Product, kind: Kind) -> Vec<String> {
 }
 
 fn motion(product: &Product) -> Vec<String> {
-    let rows = words::motion(product).into_iter();
+    let rows = sentences::motion(product).into_iter();
     rows.map(|(name, value)| format!("{name}: {value}"))
         .collect()
 }
@@ -154,7 +153,10 @@ fn printing(product: &Product) -> Vec<String> {
             let note = plain(&row.print_note);
             markdown(&format!("{file}, {} x: {note}", row.quantity))
         });
-    words::print_notes(product).into_iter().chain(own).collect()
+    sentences::print_notes(product)
+        .into_iter()
+        .chain(own)
+        .collect()
 }
 
 fn marks(product: &Product) -> Vec<String> {
@@ -205,7 +207,7 @@ fn waivers(product: &Product) -> Vec<String> {
 mod tests {
     use super::*;
     use crate::kit::Turning;
-    use crate::output::fixture;
+    use crate::output::kit::fixture;
 
     #[test]
     fn turns_are_told_by_the_clock_and_never_by_sign() {

@@ -1,7 +1,7 @@
 //! A table of report values over varied kit values: aligned for people, CSV or JSON for
 //! programs.
 
-use super::words::plain;
+use crate::output::words::plain;
 use crate::told::number;
 use serde_json::{Map, Value};
 

@@ -1,7 +1,7 @@
 //! What a new run changes against an earlier one of the same kit: which parts to print again
 //! and why, and which may stay.
 
-use super::Product;
+use super::product::{Change, Product};
 use crate::assembly::{Made, Part};
 use crate::told::number;
 use serde::Deserialize;
@@ -39,17 +39,6 @@ struct OldPart {
 struct Ingredient {
     name: String,
     value_mm: f64,
-}
-
-/// What becomes of a part.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub enum Change {
-    /// It is the same to the byte.
-    Keep,
-    /// It is another; what shapes it and changed, in words.
-    Reprint(Vec<String>),
-    /// There was none.
-    New,
 }
 
 /// Values that differ by less are the same, in mm: the report's own rounding.

@@ -1,11 +1,11 @@
 //! What goes with test pieces: the sheet that says what to do, the form to fill in, and the
 //! list by which the folder is known as ours.
 
-use super::files::OutFile;
-use super::words::material_name;
 use crate::coupon::{Coupon, Extent, Ladder, QUICK_TIME};
 use crate::job::Estimate;
 use crate::kit::Kit;
+use crate::output::file::OutFile;
+use crate::output::words::{markdown, material_name};
 use crate::printer::LadderKind;
 use crate::printer::form::FORM;
 use crate::solid::Written;
@@ -251,10 +251,7 @@ fn best(ladder: &Ladder) -> &'static str {
 
 /// The sheet: what to print, measure, try and write down.
 fn sheet(product: &CouponProduct<'_>) -> String {
-    let mut text = format!(
-        "# Test pieces for {}\n\n",
-        super::words::markdown(&product.kit.name)
-    );
+    let mut text = format!("# Test pieces for {}\n\n", markdown(&product.kit.name));
     text += &printing(product);
     if !product.coupon.rows.is_empty() {
         text += &measuring(product);

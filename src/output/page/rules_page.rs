@@ -1,8 +1,8 @@
 //! The manual of the rules: the list, one rule's page, and the document of all of them, all
 //! from the text that stands beside each rule.
 
-use super::terminal::folded;
 use crate::check::{RULES, Rule};
+use crate::output::words::{capital, folded};
 use serde::Serialize;
 
 /// Columns of the names in front of the list's lines.
@@ -62,7 +62,7 @@ fn paragraphs(rule: &Rule) -> [(&'static str, String); 4] {
 
 /// A line as a sentence.
 fn sentence(line: &str) -> String {
-    format!("{}.", super::terminal::capital(line))
+    format!("{}.", capital(line))
 }
 
 /// Of the document.
@@ -144,7 +144,7 @@ pub fn json(rules: &[&Rule]) -> serde_json::Result<String> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::output::terminal::COLUMNS;
+    use crate::output::words::COLUMNS;
 
     #[test]
     fn every_rule_is_listed_and_every_page_says_formula_source_and_mend() {

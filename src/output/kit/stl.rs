@@ -108,7 +108,7 @@ fn normal(corners: &[[f32; 3]; 3]) -> [f32; 3] {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::output::fixture;
+    use crate::output::kit::fixture;
     use proptest::prelude::*;
 
     /// The byte layout, read by hand.

@@ -6,27 +6,22 @@
 //! seen from the drive head) and advanced by n times `per_turn.advance_mm` along z. n counts
 //! turns of the drive in the direction that carries out the stroke.
 
-use super::Product;
 use super::bill::solid_mass;
+use super::product::Product;
 use super::report_force::{ForceEntry, force};
-use super::words::outcome_word;
-use crate::assembly::{Axis, InstanceId, Joint, Made, Motion, MotionKind, PartId, Step};
+use super::report_numbers::{fine, mm, rounded};
+use super::report_order::{RemovalEntry, StepMotionEntry, removals, step_motion};
+use crate::assembly::{InstanceId, Joint, Made, PartId, Step};
 use crate::check::Finding;
 use crate::clearance::{FoundBy, Kind};
 use crate::job::{Estimate, INFILL, Job};
-use crate::sequence::{Order, Removed};
-use crate::units::{Length, real};
+use crate::output::words::outcome_word;
 use serde::Serialize;
 
 /// The schema, with its version.
 pub const SCHEMA: &str = "netlead-report/1";
 /// What every version of the schema begins with.
 pub const SCHEMA_FAMILY: &str = "netlead-report/";
-
-/// Decimals of lengths, turns, forces: a nanometre is far below any printer.
-const DECIMALS: i32 = 6;
-/// Decimals of poses and rates, which are multiplied by sizes and by many turns.
-const FINE_DECIMALS: i32 = 9;
 
 /// The report.
 #[derive(Clone, Debug, Serialize)]
@@ -218,90 +213,6 @@ struct StepEntry {
     reason: String,
 }
 
-#[derive(Clone, Debug, Serialize)]
-struct StepMotionEntry {
-    kind: &'static str,
-    axis: &'static str,
-    distance_mm: Option<f64>,
-    turns: Option<f64>,
-}
-
-/// Something that is taken away, in the order of taking apart.
-#[derive(Clone, Debug, Serialize)]
-pub(super) struct RemovalEntry {
-    number: usize,
-    /// Number of the removal whose group it is taken from, on the bench.
-    group: Option<usize>,
-    /// Names of the pieces that move; of a driven motion all that are there.
-    pieces: Vec<String>,
-    /// What it is taken off.
-    rest: Vec<String>,
-    motion: StepMotionEntry,
-    /// Clockwise, seen from the drive head; null where it does not turn.
-    clockwise: Option<bool>,
-    /// Turns n of the mechanism before and after.
-    turn: Option<f64>,
-    turn_after: Option<f64>,
-    /// How much further in it could go, and what it would touch then.
-    touch: Option<TouchEntry>,
-    waits_for: Vec<WaitEntry>,
-}
-
-#[derive(Clone, Debug, Serialize)]
-struct TouchEntry {
-    piece: String,
-    other: String,
-    travel_mm: Option<f64>,
-    point_mm: [Option<f64>; 3],
-}
-
-/// An earlier removal that cleared the way.
-#[derive(Clone, Debug, Serialize)]
-struct WaitEntry {
-    number: usize,
-    piece: String,
-    blocked: String,
-}
-
-/// Everything that is taken away, if the kit comes apart.
-pub(super) fn removals(product: &Product) -> Option<Vec<RemovalEntry>> {
-    let Some(Order::Apart { removals, .. }) = &product.order else {
-        return None;
-    };
-    let entry = |(index, removed): (usize, &Removed)| removal(product, index, removed);
-    Some(removals.iter().enumerate().map(entry).collect())
-}
-
-fn removal(product: &Product, index: usize, removed: &Removed) -> RemovalEntry {
-    let name = |piece: InstanceId| product.design.assembly.instance(piece).name.clone();
-    let names = |pieces: &[InstanceId]| pieces.iter().map(|piece| name(*piece)).collect();
-    RemovalEntry {
-        number: index + 1,
-        group: removed.group.map(|group| group + 1),
-        pieces: names(&removed.pieces),
-        rest: names(&removed.rest),
-        motion: step_motion(removed.motion),
-        clockwise: (removed.motion.turns != 0.0).then_some(removed.motion.turns > 0.0),
-        turn: rounded(removed.turn),
-        turn_after: rounded(removed.turn_after),
-        touch: removed.touch.map(|touch| TouchEntry {
-            piece: name(touch.piece),
-            other: name(touch.other),
-            travel_mm: mm(touch.travel),
-            point_mm: touch.point.map(rounded),
-        }),
-        waits_for: removed
-            .waits
-            .iter()
-            .map(|wait| WaitEntry {
-                number: wait.removal + 1,
-                piece: name(wait.blocker),
-                blocked: name(wait.blocked),
-            })
-            .collect(),
-    }
-}
-
 impl Report {
     /// The report of a product. `files` are those that are written beside it, relative to its
     /// folder; a part's file is named only if it is among them.
@@ -374,25 +285,6 @@ fn rows_on_one_line(pretty: &str) -> String {
 fn is_number(line: &str) -> bool {
     let item = line.trim().trim_end_matches(',');
     item == "null" || item.parse::<f64>().is_ok()
-}
-
-/// Rounded to a number of decimals; nothing for what is not a number. Never negative zero.
-fn rounded_to(value: f64, decimals: i32) -> Option<f64> {
-    let scale = real::power_of_ten(decimals);
-    let rounded = (value * scale).round() / scale + 0.0;
-    rounded.is_finite().then_some(rounded)
-}
-
-pub(super) fn rounded(value: f64) -> Option<f64> {
-    rounded_to(value, DECIMALS)
-}
-
-fn fine(value: f64) -> Option<f64> {
-    rounded_to(value, FINE_DECIMALS)
-}
-
-pub(super) fn mm(length: Length) -> Option<f64> {
-    rounded(length.as_mm())
 }
 
 fn motion(product: &Product) -> MotionEntry {
@@ -585,27 +477,10 @@ fn step((number, step): (usize, &Step)) -> StepEntry {
     }
 }
 
-fn step_motion(motion: Motion) -> StepMotionEntry {
-    StepMotionEntry {
-        kind: match motion.kind {
-            MotionKind::Straight => "straight",
-            MotionKind::Helical => "helical",
-            MotionKind::Driven => "driven",
-        },
-        axis: match motion.axis {
-            Axis::X => "x",
-            Axis::Y => "y",
-            Axis::Z => "z",
-        },
-        distance_mm: mm(motion.distance),
-        turns: rounded(motion.turns),
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::output::fixture;
+    use crate::output::kit::fixture;
     use serde_json::Value;
 
     fn json(product: &Product, files: &[String]) -> Value {
@@ -697,7 +572,7 @@ mod tests {
     #[test]
     fn a_number_that_is_none_becomes_null_and_not_an_error() {
         let mut product = fixture::nested();
-        product.motion.net_lead = Length::ZERO;
+        product.motion.net_lead = crate::units::Length::ZERO;
         product.motion.efficiency = Some(f64::NAN);
         let report = json(&product, &[]);
         assert!(report["motion"]["turns_per_mm"].is_null());

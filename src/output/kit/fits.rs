@@ -1,8 +1,8 @@
 //! Every joint's gap as wanted, as drawn and as it will be printed, with the odds that it does
 //! its work and what one more hundredth of a millimetre would do.
 
-use super::Product;
-use super::words::spoken;
+use super::product::Product;
+use crate::output::words::spoken;
 use crate::told::{Told, number};
 use crate::units::Length;
 
@@ -163,7 +163,7 @@ mod tests {
     use super::*;
     use crate::assembly::{Fit, InstanceId, Joint};
     use crate::kit::Material;
-    use crate::output::{JointFigures, fixture};
+    use crate::output::kit::{JointFigures, fixture};
     use crate::printer::{Profile, judged};
 
     #[test]

@@ -2,16 +2,16 @@
 //!
 //! Where the second screw may sit at a given angle of the first repeats: in a nested kit the
 //! cross pin's through hole repeats every half turn and the inner thread every 1/starts of a
-//! turn, together every 1/lcm(2, starts2) of a turn; in a tandem the threads alone repeat,
-//! every 1/lcm(starts1, starts2). Each such step, a rung, moves the carriage by L2 times that
-//! share at the same angle and place of the drive. Hold the carriage between its stops
-//! instead and the drive makes up for it: step / net lead more turns of L1 each. (Derived.)
+//! turn, together every 1/lcm(2, starts2) of a turn. Each such step, a rung, moves the carriage
+//! by L2 times that share at the same angle and place of the drive. Hold the carriage between
+//! its stops instead and the drive makes up for it: step / net lead more turns of L1 each.
+//! (Derived.)
 
 use crate::units::Length;
 
 /// Steps from one start position to the next, both without sign.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Ladder {
+pub struct StartLadder {
     /// What a rung moves the carriage, with the drive at the same angle.
     pub carriage_step: Length,
     /// What a rung moves the drive along the axis, with the carriage at the same place.
@@ -21,39 +21,19 @@ pub struct Ladder {
 /// Half turns: a through hole for a cross pin looks the same after each.
 const PIN_HOLE_REPEATS: u8 = 2;
 
-impl Ladder {
+impl StartLadder {
     /// Of a nested kit: carriage step L2 / lcm(2, starts2), drive step that times L1 / |net|.
     ///
     /// Leads signed by hand; `None` when they are equal, for then nothing travels. M20x2.5
     /// over M12x1.75: 0.875 mm at the carriage, 2.9167 mm at the drive.
     pub fn nested(drive_lead: Length, inner_lead: Length, inner_starts: u8) -> Option<Self> {
-        Self::of(drive_lead, inner_lead, lcm(PIN_HOLE_REPEATS, inner_starts))
-    }
-
-    /// Of a tandem: drive step L1 L2 / (|net| lcm(starts1, starts2)).
-    ///
-    /// Leads signed by hand; `None` when they are equal. Leads of 3 and 2 mm: 6 mm.
-    pub fn tandem(leads: [Length; 2], starts: [u8; 2]) -> Option<Self> {
-        Self::of(leads[0], leads[1], lcm(starts[0], starts[1]))
-    }
-
-    fn of(drive_lead: Length, second_lead: Length, repeats: u16) -> Option<Self> {
-        let net_lead = (drive_lead - second_lead).abs();
-        let carriage_step = second_lead.abs() / f64::from(repeats);
+        let repeats = lcm(PIN_HOLE_REPEATS, inner_starts);
+        let net_lead = (drive_lead - inner_lead).abs();
+        let carriage_step = inner_lead.abs() / f64::from(repeats);
         (net_lead > Length::ZERO).then(|| Self {
             carriage_step,
             drive_step: carriage_step * (drive_lead.abs() / net_lead),
         })
-    }
-
-    /// What `rung` steps move the carriage, with the drive at the same angle.
-    pub fn carriage_at(&self, rung: i32) -> Length {
-        self.carriage_step * f64::from(rung)
-    }
-
-    /// How much further out the drive runs on `rung`, with the carriage's stops fixed.
-    pub fn drive_at(&self, rung: i32) -> Length {
-        self.drive_step * f64::from(rung)
     }
 }
 
@@ -89,7 +69,7 @@ mod tests {
     fn nested_steps_are_the_places_that_trying_every_start_finds() {
         for starts in 1..=6 {
             let places = places_in_one_lead(6.0, starts);
-            let ladder = Ladder::nested(Length::mm(8.0), Length::mm(6.0), starts).unwrap();
+            let ladder = StartLadder::nested(Length::mm(8.0), Length::mm(6.0), starts).unwrap();
             let count = (6.0 / ladder.carriage_step.as_mm()).round() as usize;
             assert_eq!(count, places.len(), "{starts} starts");
         }
@@ -100,27 +80,22 @@ mod tests {
         // Turned on by k turns, the drive goes k L1 and the carriage k (L1 - L2): the rung's
         // own step must be undone by just that.
         let (l1, l2) = (2.5, 1.75);
-        let ladder = Ladder::nested(Length::mm(l1), Length::mm(l2), 1).unwrap();
-        let turns = ladder.drive_at(3).as_mm() / l1;
+        let ladder = StartLadder::nested(Length::mm(l1), Length::mm(l2), 1).unwrap();
+        let turns = ladder.drive_step.as_mm() / l1;
         assert_abs_diff_eq!(
             turns * (l1 - l2),
-            ladder.carriage_at(3).as_mm(),
+            ladder.carriage_step.as_mm(),
             epsilon = 1e-12
         );
     }
 
     #[test]
     fn opposite_hands_add_and_equal_threads_have_no_ladder() {
-        let ladder = Ladder::nested(Length::mm(2.0), Length::mm(-2.0), 1).unwrap();
+        let ladder = StartLadder::nested(Length::mm(2.0), Length::mm(-2.0), 1).unwrap();
         assert_abs_diff_eq!(ladder.drive_step.as_mm(), 0.5, epsilon = 1e-12);
-        assert_eq!(Ladder::nested(Length::mm(2.0), Length::mm(2.0), 1), None);
-    }
-
-    #[test]
-    fn tandem_of_three_and_two_millimetres_steps_by_six() {
-        let leads = [Length::mm(3.0), Length::mm(2.0)];
-        let step = |starts| Ladder::tandem(leads, starts).unwrap().drive_step.as_mm();
-        assert_abs_diff_eq!(step([1, 1]), 6.0, epsilon = 1e-12);
-        assert_abs_diff_eq!(step([2, 3]), 1.0, epsilon = 1e-12);
+        assert_eq!(
+            StartLadder::nested(Length::mm(2.0), Length::mm(2.0), 1),
+            None
+        );
     }
 }

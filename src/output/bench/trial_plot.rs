@@ -194,7 +194,7 @@ fn head(trial: &Trial) -> String {
 
 /// Letters that mean something in XML, written out.
 fn escaped(text: &str) -> String {
-    super::words::plain(text)
+    crate::output::words::plain(text)
         .replace('&', "&amp;")
         .replace('<', "&lt;")
         .replace('>', "&gt;")

@@ -3,13 +3,13 @@
 
 use super::*;
 use crate::assembly::{
-    Assembly, Axis, Constraint, Fit, Gap, Instance, InstanceId, Joint, Made, Mates, Motion,
+    Assembly, Axis, Constraint, Course, Fit, Gap, Instance, InstanceId, Joint, Made, Mates, Motion,
     MotionKind, Outline, Part, PartId, Placed, Pose, Shape, Solid, Step, ThreadJoint,
 };
 use crate::check::{Finding, Outcome};
 use crate::clearance::{Clearance, Feature, FoundBy, Kind, LeastGap, PairClearance};
 use crate::kit::{Material, Turning};
-use crate::layout::{Course, Design};
+use crate::layout::Design;
 use crate::motion::{Engagement, Rate};
 use crate::solid::{Mesh, Written};
 use crate::thread::{Hand, Thread};

@@ -1,9 +1,8 @@
 //! One page of a trial: for a terminal, as Markdown with its plot, and as data.
 
-use super::files::{OutFile, REPORT};
-use super::terminal::folded;
 use super::trial_plot;
-use super::words::{markdown, plain};
+use crate::output::file::{OutFile, REPORT};
+use crate::output::words::{folded, markdown, plain};
 use crate::told::number;
 use crate::trial::words::{
     around, between, interval, length as told, lost_motion, ripple, scatter,

@@ -2,17 +2,13 @@
 //!
 //! The text carries ANSI styles; whoever writes it to a stream that shows none strips them.
 
-use super::Product;
-use super::bill::{self, Kind, Row};
-use super::fits;
-use super::words::{self, plain};
 use crate::check::Outcome;
+use crate::output::kit::bill::{self, Kind, Row};
+use crate::output::kit::{Product, changes, fits, sentences};
+use crate::output::words::{self, capital, folded, plain};
 use crate::told::Told;
 use anstyle::{AnsiColor, Style};
-use textwrap::{Options, WordSplitter};
 
-/// Columns of the page.
-pub const COLUMNS: usize = 80;
 /// Columns of the names in front of a table's values.
 const NAME_COLUMNS: usize = 18;
 /// Columns of a count in the bill: a blank more than two digits.
@@ -26,19 +22,19 @@ pub fn page(product: &Product, folder: Option<&str>) -> String {
     let mut page = Page::default();
     let title = format!("{} ({})", plain(&product.kit.name), product.kit.layout);
     page.styled_line(Style::new().bold(), &title);
-    for sentence in words::mechanism(product) {
+    for sentence in sentences::mechanism(product) {
         page.block("  ", "  ", &sentence);
     }
     page.heading("Motion");
-    for (name, value) in words::motion(product) {
+    for (name, value) in sentences::motion(product) {
         page.row(name, &value);
     }
     if let Some(force) = &product.force {
-        page.heading(&words::force_title(force));
-        for (name, value) in words::force(product, force) {
+        page.heading(&sentences::force_title(force));
+        for (name, value) in sentences::force(product, force) {
             page.row(name, &value);
         }
-        page.block("  ", "  ", &words::no_rating(product, force));
+        page.block("  ", "  ", &sentences::no_rating(product, force));
     }
     if folder.is_some() {
         parts(&mut page, product);
@@ -50,7 +46,7 @@ pub fn page(product: &Product, folder: Option<&str>) -> String {
     if folder.is_some() {
         steps(&mut page, product);
     }
-    changes(&mut page, product);
+    since_last_run(&mut page, product);
     page.0.push('\n');
     closing(&mut page, product, folder);
     page.0
@@ -85,26 +81,14 @@ fn fits(page: &mut Page, product: &Product) {
 }
 
 /// What becomes of the parts that an earlier run left.
-fn changes(page: &mut Page, product: &Product) {
-    let Some(changes) = &product.changes else {
+fn since_last_run(page: &mut Page, product: &Product) {
+    let Some(parts) = &product.changes else {
         return;
     };
     page.heading("Since the last run");
-    for line in super::changes::told(changes) {
+    for line in changes::told(parts) {
         page.block("  ", "    ", &line);
     }
-}
-
-/// Text folded to the page's columns, without styles, with a line end after each line.
-pub fn folded(first: &str, rest: &str, text: &str) -> String {
-    let options = Options::new(COLUMNS)
-        .initial_indent(first)
-        .subsequent_indent(rest)
-        // A designation or a kit key is not torn at its hyphen.
-        .word_splitter(WordSplitter::NoHyphenation);
-    let mut lines = textwrap::wrap(text, options).join("\n");
-    lines.push('\n');
-    lines
 }
 
 /// The page so far.
@@ -238,15 +222,6 @@ fn steps(page: &mut Page, product: &Product) {
     }
 }
 
-/// Plain text that begins with a capital, as a heading does.
-pub fn capital(text: &str) -> String {
-    let text = plain(text);
-    let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| {
-        first.to_uppercase().chain(letters).collect()
-    })
-}
-
 /// What a closing line has to add: `, with warnings (wall), but for what the kit waives (bed)`.
 fn reservations(product: &Product) -> String {
     let open = product.open_findings();
@@ -303,7 +278,8 @@ fn closing(page: &mut Page, product: &Product, folder: Option<&str>) {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::output::fixture;
+    use crate::output::kit::fixture;
+    use crate::output::words::COLUMNS;
     use proptest::prelude::*;
 
     /// The page as a stream without colour gets it.
