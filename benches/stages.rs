@@ -16,6 +16,7 @@ use netlead::cli::printer_file::Shelf;
 use netlead::job::{Body, Job};
 use netlead::kit::{self, Kit};
 use netlead::layout::{self, Design};
+use netlead::load::Case;
 use netlead::motion::StrokeRates;
 use netlead::output::kit::{files, stl};
 use netlead::printer::Profile;
@@ -206,7 +207,7 @@ fn judging(bencher: Bencher<'_, '_>, with_meshes: bool) {
     let meshes = meshes(&design);
     let rates = motion::solve(&design.assembly).unwrap();
     let rates = rates.per_stroke_turn(rates.stroke_direction().unwrap());
-    let case = check::Case {
+    let case = Case {
         kit: &kit,
         profile: &profile,
         design: &design,

@@ -3,10 +3,11 @@
 //! Bytes are taken all the way from a kit file to its findings. Whatever they are, the end is
 //! a kit that was judged or a list of problems that can be shown; a panic is a defect.
 
-use netlead::check::{self, Case, Finding};
+use netlead::check::{self, Finding};
 use netlead::diagnostic::{self, Diagnostic};
 use netlead::kit::{self, Kit};
 use netlead::layout::{self, Design};
+use netlead::load::Case;
 use netlead::motion;
 use netlead::printer::Profile;
 use netlead::thread::Thread;

@@ -4,7 +4,8 @@
 //! `declared` reads TOML files by their keys, [`kit`] a description, [`layout`] sizes the
 //! parts, [`assembly`] holds them, [`motion`] says how they move, [`strength`] what they bear,
 //! [`solid`] gives them facets, [`clearance`] finds what they meet, [`sequence`] the order in which
-//! they go together, [`job`] reckons what printing takes, [`check`] judges, [`trial`] sets measured
+//! they go together, [`job`] reckons what printing takes, [`load`] says what presses where,
+//! [`check`] judges, [`trial`] sets measured
 //! rows against the motion, [`output`] writes bytes,
 //! and only [`cli`] touches files and streams.
 
@@ -18,6 +19,7 @@ pub mod diagnostic;
 pub mod job;
 pub mod kit;
 pub mod layout;
+pub mod load;
 pub mod motion;
 pub mod output;
 pub mod printer;

@@ -19,7 +19,7 @@ pub use script::{Going, Place, Script, State, Wording};
 pub use shape::{
     Contour, Outline, Placed, RIB_DIRECTIONS, Shape, Solid, ThreadForm, ThreadZone, Turned,
 };
-pub use step::{Axis, Motion, MotionKind, Step};
+pub use step::{Axis, Motion, MotionKind, Step, Tool};
 
 use crate::thread::Thread;
 use crate::units::Length;
@@ -233,6 +233,32 @@ impl Assembly {
     /// The part of which a piece is made.
     pub fn part_of(&self, instance: InstanceId) -> &Part {
         &self.parts[self.instances[instance.0].part.0]
+    }
+
+    /// A part.
+    pub fn part(&self, part: PartId) -> &Part {
+        &self.parts[part.0]
+    }
+
+    /// A joint.
+    pub fn joint(&self, joint: JointId) -> &Joint {
+        &self.joints[joint.0]
+    }
+
+    /// Every joint of a screw in its hole.
+    pub fn thread_joints(&self) -> impl Iterator<Item = (JointId, &Joint, &ThreadJoint)> {
+        let joints = self.joints.iter().enumerate();
+        joints.filter_map(|(index, joint)| Some((JointId(index), joint, joint.thread.as_ref()?)))
+    }
+
+    /// A piece in a sentence.
+    pub fn called(&self, piece: InstanceId) -> &str {
+        spoken(&self.instance(piece).name)
+    }
+
+    /// A part in a sentence.
+    pub fn part_called(&self, part: PartId) -> &str {
+        spoken(&self.part(part).name)
     }
 
     /// A piece.

@@ -1,4 +1,4 @@
-//! A step of putting the mechanism together.
+//! A step of putting the mechanism together, and what the bench needs for it.
 
 use crate::units::Length;
 
@@ -50,4 +50,13 @@ pub enum Axis {
     Y,
     /// Along the screws.
     Z,
+}
+
+/// What the bench needs and no bill of parts would list.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Tool {
+    /// Short name: `spanner`.
+    pub name: String,
+    /// Size and purpose.
+    pub description: String,
 }

@@ -4,10 +4,13 @@
 //! the worst meeting of the layers; slides and upright bores on the gap that is left between
 //! their faces, at the first layer too.
 
-use super::{Case, Judge, Judgement, Outcome, Rule, not_below};
-use crate::assembly::{Assembly, Fit, InstanceId, Joint, Mates, ThreadJoint};
-use crate::kit::Said;
+use super::finding::{Outcome, Subject};
+use super::rule::{Judge, Judgement, Rule, not_below};
+use super::typed::{asked_gap, in_table, line, mm};
+use crate::assembly::{Assembly, Fit, InstanceId, Joint, JointId, Mates, ThreadJoint};
+use crate::kit::key;
 use crate::layout::rules::{BED_EDGE, CHAMFER_BEYOND_THREAD};
+use crate::load::Case;
 use crate::printer::{Flanks, LayeredThread, Stood, first_layer_gap, window};
 use crate::thread::FLANK_ANGLE;
 use crate::units::Length;
@@ -45,14 +48,15 @@ fn judge(case: &Case<'_>) -> Vec<Judgement> {
     let assembly = &case.design.assembly;
     let mut judgements = Vec::new();
     let mut weakest: Option<Bearing<'_>> = None;
-    for joint in &assembly.joints {
+    for (index, joint) in assembly.joints.iter().enumerate() {
+        let id = JointId(index);
         if let Some(threads) = &joint.thread {
             let Some(layered) = layered(case, joint, threads) else {
                 continue;
             };
-            judgements.push(thread_gap(case, joint, threads, &layered));
+            judgements.push(thread_gap(case, id, threads, &layered));
             let bearing = Bearing {
-                joint,
+                joint: id,
                 threads,
                 layered,
             };
@@ -61,7 +65,7 @@ fn judge(case: &Case<'_>) -> Vec<Judgement> {
                 weakest = Some(bearing);
             }
         } else {
-            judgements.extend(bore(case, joint));
+            judgements.extend(bore(case, id));
         }
     }
     judgements.extend(weakest.map(|bearing| bearing.judged(case)));
@@ -96,10 +100,11 @@ fn stood(assembly: &Assembly, piece: InstanceId) -> Stood {
 /// The gap that the tips of a thread's layers leave.
 fn thread_gap(
     case: &Case<'_>,
-    joint: &Joint,
+    id: JointId,
     threads: &ThreadJoint,
     layered: &LayeredThread,
 ) -> Judgement {
+    let joint = case.design.assembly.joint(id);
     let layer = *case.kit.layer;
     let at_bed = first_layer_gap(
         layered.radial_gap(),
@@ -115,20 +120,16 @@ fn thread_gap(
     // A radial gap opens a flank by half of it; whole hundredths, upwards.
     let wider = (wanted - left / FLANK_ANGLE.sin()).up_to(Length::mm(0.01));
     let thinner = (layer + left / FLANK_ANGLE.sin()).down_to(Length::mm(0.01));
-    // No gap is told as less than nothing by rounding alone.
-    let gap = format!(
-        "write `gaps = {{ thread = \"{:.2} mm\" }}`",
-        wider.as_mm() + 0.0
-    );
+    let gap = format!("write {}", in_table(key::GAP_THREAD.name(), mm(wider, 2)));
     // An unmeasured flank extra goes with the layer, so thinner layers then gain nothing.
     let mend = if Flanks::of(case.profile).measured && thinner.as_mm() >= THINNEST {
-        format!("{gap}, or `layer = \"{:.2} mm\"`", thinner.as_mm())
+        format!("{gap}, or {}", line(key::LAYER.name(), mm(thinner, 2)))
     } else {
         gap
     };
     Judgement {
         outcome,
-        subject: joint.name.clone(),
+        subject: Subject::Joint(id),
         value: left.as_mm(),
         limit: Some(if outcome == Outcome::Fail {
             deepest.as_mm()
@@ -161,7 +162,7 @@ fn thread_gap(
 
 /// A thread whose bearing flank is weighed against others.
 struct Bearing<'a> {
-    joint: &'a Joint,
+    joint: JointId,
     threads: &'a ThreadJoint,
     layered: LayeredThread,
 }
@@ -180,7 +181,7 @@ impl Bearing<'_> {
         let thinner = self.layer_that_bears(case);
         Judgement {
             outcome: not_below(layers, FEWEST, FEWEST, GOOD),
-            subject: self.joint.name.clone(),
+            subject: Subject::Joint(self.joint),
             value: layers,
             limit: Some(FEWEST),
             unit: "1",
@@ -195,8 +196,8 @@ impl Bearing<'_> {
             ),
             mend: Some(if thinner.as_mm() >= THINNEST {
                 format!(
-                    "write `layer = \"{:.2} mm\"`, or take a coarser thread",
-                    thinner.as_mm()
+                    "write {}, or take a coarser thread",
+                    line(key::LAYER.name(), mm(thinner, 2))
                 )
             } else {
                 "take a coarser thread".into()
@@ -221,12 +222,11 @@ impl Bearing<'_> {
 }
 
 /// A slide, or a bore that stood upright, with what goes into it.
-fn bore(case: &Case<'_>, joint: &Joint) -> Option<Judgement> {
+fn bore(case: &Case<'_>, id: JointId) -> Option<Judgement> {
+    let joint = case.design.assembly.joint(id);
     let gap = joint.gap.filter(|gap| gap.mates == Mates::Printed)?;
-    let (key, said): (&str, &Said<Length>) = match joint.fit {
-        Fit::Slide => ("slide", &case.kit.gaps.slide),
-        Fit::Locate => ("locate", &case.kit.gaps.locate),
-        Fit::Swivel => ("swivel", &case.kit.gaps.swivel),
+    let (key, said) = match joint.fit {
+        Fit::Slide | Fit::Locate | Fit::Swivel => asked_gap(case.kit, joint.fit)?,
         Fit::Thread | Fit::Press | Fit::Seat | Fit::Stop => return None,
     };
     let window = window(joint.fit, false)?;
@@ -238,7 +238,7 @@ fn bore(case: &Case<'_>, joint: &Joint) -> Option<Judgement> {
     let wider = (gap.wanted + least - left).up_to(Length::mm(0.01));
     Some(Judgement {
         outcome,
-        subject: joint.name.clone(),
+        subject: Subject::Joint(id),
         value: left.as_mm(),
         limit: Some(if outcome == Outcome::Fail {
             0.0
@@ -252,10 +252,7 @@ fn bore(case: &Case<'_>, joint: &Joint) -> Option<Judgement> {
             case.length(left),
             case.length(least)
         ),
-        mend: Some(format!(
-            "write `gaps = {{ {key} = \"{:.2} mm\" }}` or more",
-            wider.as_mm()
-        )),
+        mend: Some(format!("write {} or more", in_table(key, mm(wider, 2)))),
         at: said.at.clone(),
     })
 }

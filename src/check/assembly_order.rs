@@ -2,8 +2,11 @@
 //!
 //! The order is found from the meshes by taking the mechanism apart; docs/order.md says how.
 
-use super::{Bodies, Case, Judge, Judgement, Outcome, Rule};
+use super::finding::{Outcome, Subject};
+use super::rule::{Bodies, Judge, Judgement, Rule};
+use super::typed::table;
 use crate::kit::key;
+use crate::load::Case;
 use crate::sequence::{Jam, Order, Speaker};
 
 /// Rule: everything comes apart, so everything goes together.
@@ -28,14 +31,14 @@ fn judge(case: &Case<'_>, bodies: &Bodies<'_>) -> Vec<Judgement> {
         told: case.kit.told(),
     };
     let pieces = case.design.assembly.instances.len();
-    let judgement = |outcome, left: usize, message, mend: Option<&str>| Judgement {
+    let judgement = |outcome, left: usize, message, mend: Option<String>| Judgement {
         outcome,
-        subject: speaker.bare(case.design.assembly.frame),
+        subject: Subject::Piece(case.design.assembly.frame),
         value: left as f64,
         limit: Some(0.0),
         unit: "1",
         message,
-        mend: mend.map(str::to_string),
+        mend,
         at: case.kit.place_of(&[key::LAYOUT.name()]),
     };
     let found = match bodies.order {
@@ -68,7 +71,7 @@ fn judge(case: &Case<'_>, bodies: &Bodies<'_>) -> Vec<Judgement> {
                     "pieces overlap where they stand together: {}",
                     names.join("; ")
                 ),
-                Some("mend what the check `clearance` finds"),
+                Some("mend what the check `clearance` finds".into()),
             )
         }
         Order::TooMany(count) => judgement(
@@ -81,13 +84,17 @@ fn judge(case: &Case<'_>, bodies: &Bodies<'_>) -> Vec<Judgement> {
     vec![found]
 }
 
-fn mend(jam: &Jam) -> &'static str {
+fn mend(jam: &Jam) -> String {
+    let (sizes, gaps) = (
+        table(key::TAPPED_WALL.name()),
+        table(key::GAP_THREAD.name()),
+    );
     match (jam.proved, jam.causes.is_empty()) {
-        (true, false) => {
+        (true, false) => format!(
             "make what meets narrower, or what it must pass wider: look at what this kit sets in \
-             `sizes` and `gaps`"
-        }
-        (true, true) => "leave out what this kit sets in `sizes` and `gaps`",
-        (false, _) => "try it on the parts with the narrowest way, or give them more room",
+             {sizes} and {gaps}"
+        ),
+        (true, true) => format!("leave out what this kit sets in {sizes} and {gaps}"),
+        (false, _) => "try it on the parts with the narrowest way, or give them more room".into(),
     }
 }

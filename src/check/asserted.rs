@@ -1,7 +1,11 @@
 //! What the maker asserts must be what the threads give.
 
-use super::{Case, Judge, Judgement, Outcome, Rule};
-use crate::kit::Turning;
+use super::finding::{Outcome, Subject};
+use super::rule::{Judge, Judgement, Rule};
+use super::typed::line;
+use crate::kit::{Turning, key};
+use crate::load::Case;
+use crate::told::number;
 use crate::units::Length;
 
 /// Rule: the asserted net lead.
@@ -39,13 +43,13 @@ fn net_lead(case: &Case<'_>) -> Vec<Judgement> {
     let Some(asserted) = &case.kit.net_lead else {
         return Vec::new();
     };
-    let (given, wanted) = (case.design.sizes.net_lead.as_mm(), asserted.as_mm());
+    let (given, wanted) = (case.rates.net_lead().as_mm(), asserted.as_mm());
     let allowed = ASSERTED_MM.max(ASSERTED_SHARE * given.abs());
     let told = |lead: f64| case.kit.told().length(Length::mm(lead), 4);
     let agrees = (given - wanted).abs() <= allowed;
     vec![Judgement {
         outcome: if agrees { Outcome::Pass } else { Outcome::Fail },
-        subject: "carriage".into(),
+        subject: Subject::Piece(case.design.assembly.carriage),
         value: given,
         limit: Some(wanted),
         unit: "mm",
@@ -55,8 +59,8 @@ fn net_lead(case: &Case<'_>) -> Vec<Judgement> {
             told(wanted)
         ),
         mend: Some(format!(
-            "write `net_lead = \"{} mm\"`, or choose other threads, whose leads give {}",
-            crate::told::number(given, 4),
+            "write {}, or choose other threads, whose leads give {}",
+            line(key::NET_LEAD.name(), format!("\"{} mm\"", number(given, 4))),
             told(wanted)
         )),
         at: asserted.at.clone(),
@@ -78,7 +82,7 @@ fn advance(case: &Case<'_>) -> Vec<Judgement> {
         } else {
             Outcome::Fail
         },
-        subject: "drive".into(),
+        subject: Subject::Piece(case.design.assembly.drive),
         value: case.rates.net_lead().as_mm(),
         limit: None,
         unit: "mm",
@@ -88,8 +92,8 @@ fn advance(case: &Case<'_>) -> Vec<Judgement> {
             word(**asserted)
         ),
         mend: Some(format!(
-            "write `advance = \"{}\"`, or give both threads the other hand",
-            word(given)
+            "write {}, or give both threads the other hand",
+            line(key::ADVANCE.name(), format!("\"{}\"", word(given)))
         )),
         at: asserted.at.clone(),
     }]

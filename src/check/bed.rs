@@ -2,8 +2,11 @@
 //!
 //! Judged on the box around each mesh, as the part stands on the bed.
 
-use super::{Bodies, Case, Judge, Judgement, Outcome, Rule};
-use crate::assembly::{Made, Part, spoken};
+use super::finding::{Outcome, Subject};
+use super::rule::{Bodies, Judge, Judgement, Rule};
+use crate::assembly::{Made, PartId};
+use crate::kit::key;
+use crate::load::Case;
 use crate::solid::Mesh;
 use crate::units::Length;
 
@@ -26,13 +29,14 @@ const SLENDER: f64 = 4.0;
 fn judge(case: &Case<'_>, bodies: &Bodies<'_>) -> Vec<Judgement> {
     let parts = case.design.assembly.parts.iter().zip(bodies.meshes);
     parts
-        .filter(|(part, _)| part.made == Made::Printed)
-        .map(|(part, mesh)| judgement(case, part, mesh))
+        .enumerate()
+        .filter(|(_, (part, _))| part.made == Made::Printed)
+        .map(|(index, (_, mesh))| judgement(case, PartId(index), mesh))
         .collect()
 }
 
-fn judgement(case: &Case<'_>, part: &Part, mesh: &Mesh) -> Judgement {
-    let name = part.name.as_str();
+fn judgement(case: &Case<'_>, part: PartId, mesh: &Mesh) -> Judgement {
+    let called = case.design.assembly.part_called(part);
     let [wide, deep, height] = mesh.size().map(Length::mm);
     let [x, y, z] = *case.kit.bed;
     let foot = wide.min(deep);
@@ -43,14 +47,14 @@ fn judgement(case: &Case<'_>, part: &Part, mesh: &Mesh) -> Judgement {
     let (outcome, mend) = match (lies && height <= z, slender) {
         (false, _) => (
             Outcome::Fail,
-            "shorten `stroke`, take threads with a larger net lead, or say the size of a larger \
-             printer in `bed`"
-                .to_string(),
+            format!(
+                "shorten {}, take threads with a larger net lead, or say the size of a larger \
+                 printer in {}",
+                key::STROKE.name(),
+                key::BED.name()
+            ),
         ),
-        (true, true) => (
-            Outcome::Note,
-            format!("print the {} with a brim", spoken(name)),
-        ),
+        (true, true) => (Outcome::Note, format!("print the {called} with a brim")),
         (true, false) => (Outcome::Pass, String::new()),
     };
     // The size that is judged: the height, unless the part does not lie on the bed.
@@ -61,14 +65,13 @@ fn judgement(case: &Case<'_>, part: &Part, mesh: &Mesh) -> Judgement {
     };
     Judgement {
         outcome,
-        subject: name.into(),
+        subject: Subject::Part(part),
         value: value.as_mm(),
         limit: Some(limit.as_mm()),
         unit: "mm",
         message: format!(
-            "the {} stands {} tall on a foot of {} by {}, {:.1} times as tall as wide; the \
+            "the {called} stands {} tall on a foot of {} by {}, {:.1} times as tall as wide; the \
              printer has {} by {} and {} of height",
-            spoken(name),
             told.length(height, 1),
             told.length(wide, 1),
             told.length(deep, 1),

@@ -1,8 +1,10 @@
 //! How many beds the whole kit fills, spares included.
 
-use super::{Bodies, Case, Judge, Judgement, Outcome, Rule};
+use super::finding::{Outcome, Subject};
+use super::rule::{Bodies, Judge, Judgement, Rule};
 use crate::assembly::Made;
 use crate::job::{self, BETWEEN};
+use crate::load::Case;
 use crate::units::Length;
 
 /// Rule: the kit's beds are counted.
@@ -36,7 +38,7 @@ fn judge(case: &Case<'_>, bodies: &Bodies<'_>) -> Vec<Judgement> {
         } else {
             Outcome::Pass
         },
-        subject: "kit".into(),
+        subject: Subject::Kit,
         value: beds.len() as f64,
         limit: Some(1.0),
         unit: "1",

@@ -2,12 +2,13 @@
 //!
 //! Judged on the meshes, every pair through the whole stroke, with all play used up at the ends.
 
-use super::{Bodies, Case, Judge, Judgement, Outcome, Rule, not_below};
-use crate::assembly::{Fit, Gap, InstanceId, Joint, Mates, spoken};
+use super::finding::{Outcome, Subject};
+use super::rule::{Bodies, Judge, Judgement, Rule, not_below};
+use crate::assembly::{Fit, Gap, InstanceId, Joint, Mates};
 use crate::clearance::{Fineness, FoundBy, LeastGap, PRECISION, PairClearance};
+use crate::load::Case;
 use crate::thread::FLANK_ANGLE;
 use crate::units::Length;
-use std::ops::Range;
 
 /// Rule: gaps between all pieces through the stroke.
 pub(super) const RULE: Rule = Rule {
@@ -68,7 +69,8 @@ fn judgement(case: &Case<'_>, pair: &PairClearance) -> Option<Judgement> {
         },
         (None, None) => return None,
     };
-    judgement.at = blamed(case);
+    // Only sizes that the kit sets bring pieces together that the layout would keep apart.
+    judgement.at = case.kit.place_of(&case.design.meeting);
     Some(judgement)
 }
 
@@ -118,9 +120,9 @@ fn meant(joints: &[&Joint], tightest: Option<Length>, chords: Length) -> Length 
     }
 }
 
-fn names(case: &Case<'_>, pair: &PairClearance) -> [String; 2] {
-    let assembly = &case.design.assembly;
-    pair.between.map(|id| assembly.instance(id).name.clone())
+/// Both pieces in a sentence.
+fn called<'a>(case: &'a Case<'_>, pair: &PairClearance) -> [&'a str; 2] {
+    pair.between.map(|piece| case.design.assembly.called(piece))
 }
 
 fn place(case: &Case<'_>, point: [f64; 3]) -> String {
@@ -129,7 +131,7 @@ fn place(case: &Case<'_>, point: [f64; 3]) -> String {
 }
 
 fn overlapping(case: &Case<'_>, pair: &PairClearance) -> Judgement {
-    let [one, other] = names(case, pair);
+    let [one, other] = called(case, pair);
     let (depth, said, at) = match pair.overlap {
         Some(overlap) => (
             overlap.depth,
@@ -156,34 +158,28 @@ fn overlapping(case: &Case<'_>, pair: &PairClearance) -> Judgement {
     };
     Judgement {
         outcome: if at { Outcome::Fail } else { Outcome::Warn },
-        subject: format!("{one}/{other}"),
+        subject: Subject::Pair(pair.between),
         value,
         limit: Some(0.0),
         unit: "mm",
-        message: format!(
-            "the {} and the {} {deep}, {said}; they must stay apart",
-            spoken(&one),
-            spoken(&other)
-        ),
+        message: format!("the {one} and the {other} {deep}, {said}; they must stay apart",),
         mend: Some(RULE.mend.into()),
         at: None,
     }
 }
 
 fn jointed(case: &Case<'_>, pair: &PairClearance, least: &LeastGap, limit: Length) -> Judgement {
-    let [one, other] = names(case, pair);
+    let [one, other] = called(case, pair);
     let limit = limit.max(Length::ZERO).as_mm();
     Judgement {
         outcome: not_below(least.gap.as_mm(), 0.0, limit, limit),
-        subject: format!("{one}/{other}"),
+        subject: Subject::Pair(pair.between),
         value: least.gap.as_mm(),
         limit: Some(limit),
         unit: "mm",
         message: format!(
-            "the {} and the {} come within {} of each other as drawn, at {}{}, at {}; their \
+            "the {one} and the {other} come within {} of each other as drawn, at {}{}, at {}; their \
              joint leaves at least {}",
-            spoken(&one),
-            spoken(&other),
             case.length(least.gap),
             case.turn(least.at_turn),
             about(least),
@@ -196,19 +192,17 @@ fn jointed(case: &Case<'_>, pair: &PairClearance, least: &LeastGap, limit: Lengt
 }
 
 fn free(case: &Case<'_>, pair: &PairClearance, least: &LeastGap) -> Judgement {
-    let [one, other] = names(case, pair);
+    let [one, other] = called(case, pair);
     let printed = printed(case, least);
     Judgement {
         outcome: not_below(printed.as_mm(), f64::NEG_INFINITY, FREE_MM, FREE_MM),
-        subject: format!("{one}/{other}"),
+        subject: Subject::Pair(pair.between),
         value: printed.as_mm(),
         limit: Some(FREE_MM),
         unit: "mm",
         message: format!(
-            "the {} and the {} come within {} of each other as printed, {} as drawn, at \
+            "the {one} and the {other} come within {} of each other as printed, {} as drawn, at \
              {}{}, at {}; better {}",
-            spoken(&one),
-            spoken(&other),
             case.length(printed),
             case.length(least.gap),
             case.turn(least.at_turn),
@@ -246,24 +240,4 @@ fn printed(case: &Case<'_>, least: &LeastGap) -> Length {
     };
     let printed = case.profile.printed(Fit::Locate, &gap);
     printed.map_or(least.gap, |printed| printed.expected)
-}
-
-/// The first size that the kit sets, since only those bring pieces together that the layout
-/// would keep apart.
-fn blamed(case: &Case<'_>) -> Option<Range<usize>> {
-    let sizes = &case.kit.sizes;
-    let said = [
-        &sizes.tapped_wall,
-        &sizes.drive_thread,
-        &sizes.inner_thread,
-        &sizes.bore,
-        &sizes.collar,
-        &sizes.carriage_diameter,
-        &sizes.carriage_length,
-        &sizes.ear_width,
-        &sizes.frame_side,
-        &sizes.keeper_plug,
-        &sizes.thread_gap,
-    ];
-    said.into_iter().flatten().find_map(|said| said.at.clone())
 }

@@ -1,9 +1,10 @@
 //! Too few engaged turns let a printed thread strip.
 
-use super::{Case, Judge, Judgement, Rule, not_below};
-use crate::layout::End;
-use crate::thread::Thread;
-use crate::units::Length;
+use super::finding::Subject;
+use super::rule::{Judge, Judgement, Rule, not_below};
+use crate::kit::key;
+use crate::layout::ThreadPair;
+use crate::load::Case;
 
 /// Rule: engagement of full profile at the worst place of the stroke.
 pub(super) const RULE: Rule = Rule {
@@ -27,53 +28,27 @@ const FEWEST_PITCHES: f64 = 3.0;
 const RUN_OUT_LEADS: f64 = 0.3;
 
 fn judge(case: &Case<'_>) -> Vec<Judgement> {
-    let sizes = &case.design.sizes;
-    let mut judgements = Vec::new();
-    for joint in &case.design.assembly.joints {
-        let Some(threads) = &joint.thread else {
-            continue;
-        };
-        let [male, female] = joint.between.map(|piece| case.rates.of(piece));
-        let engaged = threads.least_engagement(male, female, &case.design.course);
-        let wanted = match &sizes.end {
-            End::Nested(nested) if nested.thread == threads.thread => nested.engagement,
-            _ => sizes.drive_engagement,
-        };
-        judgements.push(judgement(
-            case,
-            &joint.name,
-            &threads.thread,
-            engaged,
-            wanted,
-        ));
-    }
-    judgements
+    let pairs = case.design.threads.iter();
+    pairs.filter_map(|pair| judgement(case, pair)).collect()
 }
 
-fn judgement(
-    case: &Case<'_>,
-    name: &str,
-    thread: &Thread,
-    engaged: crate::motion::Engagement,
-    wanted: Length,
-) -> Judgement {
+fn judgement(case: &Case<'_>, pair: &ThreadPair) -> Option<Judgement> {
+    let joint = case.design.assembly.joint(pair.joint);
+    let threads = joint.thread.as_ref()?;
+    let thread = &threads.thread;
+    let [male, female] = joint.between.map(|piece| case.rates.of(piece));
+    let engaged = threads.least_engagement(male, female, &case.design.course);
     let least = thread.pitch() * FEWEST_PITCHES;
-    let good = wanted - thread.lead() * RUN_OUT_LEADS;
-    let overrides = &case.kit.sizes;
-    let said = if name.starts_with("inner") {
-        vec![&overrides.inner_thread, &overrides.bore]
-    } else {
-        vec![&overrides.tapped_wall, &overrides.drive_thread]
-    };
-    let blamed = said.into_iter().flatten().find_map(|said| said.at.clone());
-    Judgement {
+    let good = pair.wanted - thread.lead() * RUN_OUT_LEADS;
+    let blamed = case.kit.place_of(&pair.lengths);
+    Some(Judgement {
         outcome: not_below(
             engaged.least.as_mm(),
             least.as_mm(),
             good.as_mm(),
             good.as_mm(),
         ),
-        subject: name.into(),
+        subject: Subject::Joint(pair.joint),
         value: engaged.least.as_mm(),
         limit: Some(good.as_mm()),
         unit: "mm",
@@ -83,14 +58,10 @@ fn judgement(
             thread.designation(),
             case.turn(engaged.at_turn),
             engaged.least / thread.pitch(),
-            case.length(wanted),
+            case.length(pair.wanted),
             case.length(least)
         ),
-        mend: Some(if name.starts_with("inner") {
-            "leave out `sizes.inner_thread` and `sizes.bore`, or write more of both".into()
-        } else {
-            "leave out `sizes.drive_thread`, or write more of `sizes.tapped_wall`".into()
-        }),
-        at: blamed.or_else(|| case.kit.stroke.at.clone()),
-    }
+        mend: Some(pair.engage_more.clone()),
+        at: blamed.or_else(|| case.kit.place_of(&[key::STROKE.name()])),
+    })
 }

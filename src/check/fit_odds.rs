@@ -3,9 +3,12 @@
 //! Joints of one kind share their gap, so they are told by kind: one that fails for itself,
 //! those that are only worth a warning together.
 
-use super::{Case, Judge, Judgement, Outcome, Rule, not_below};
+use super::finding::{Outcome, Subject};
+use super::rule::{Judge, Judgement, Rule, not_below};
+use super::typed::{asked_gap, line};
 use crate::assembly::Fit;
-use crate::kit::Said;
+use crate::kit::{KeyPath, Said};
+use crate::load::Case;
 use crate::printer::{self, PrintedJoint, Window, window};
 use crate::told::number;
 use crate::units::Length;
@@ -82,7 +85,7 @@ fn judgement(case: &Case<'_>, kind: &Kind, [fail, warn]: [f64; 2]) -> Judgement 
     let odds = kind.printed.odds;
     Judgement {
         outcome: not_below(odds, fail, warn, warn),
-        subject: kind.fit.word().into(),
+        subject: Subject::Fit(kind.fit),
         value: odds,
         limit: Some(fail),
         unit: "1",
@@ -95,7 +98,7 @@ fn judgement(case: &Case<'_>, kind: &Kind, [fail, warn]: [f64; 2]) -> Judgement 
             warn * 100.0
         ),
         mend: Some(mend(case, kind)),
-        at: said(case, kind.fit).and_then(|gap| gap.at.clone()),
+        at: said(case, kind.fit).and_then(|(_, gap)| gap.at.clone()),
     }
 }
 
@@ -107,7 +110,7 @@ fn together(case: &Case<'_>, kinds: &[&Kind], warn: f64) -> Option<Judgement> {
     let list: Vec<String> = kinds.iter().map(|kind| told(kind)).collect();
     Some(Judgement {
         outcome: Outcome::Warn,
-        subject: "fits".into(),
+        subject: Subject::Fits,
         value: worst.printed.odds,
         limit: Some(warn),
         unit: "1",
@@ -117,36 +120,26 @@ fn together(case: &Case<'_>, kinds: &[&Kind], warn: f64) -> Option<Judgement> {
             warn * 100.0
         ),
         mend: Some(mend(case, worst)),
-        at: said(case, worst.fit).and_then(|gap| gap.at.clone()),
+        at: said(case, worst.fit).and_then(|(_, gap)| gap.at.clone()),
     })
 }
 
-/// The gap of a kind of fit as the kit sets it; none where it does not.
-fn said<'a>(case: &'a Case<'_>, fit: Fit) -> Option<&'a Said<Length>> {
-    let gaps = &case.kit.gaps;
-    let gap = match fit {
-        Fit::Thread => &gaps.thread,
-        Fit::Slide => &gaps.slide,
-        Fit::Locate => &gaps.locate,
-        Fit::Swivel => &gaps.swivel,
-        Fit::Press => &gaps.press,
-        Fit::Seat | Fit::Stop => return None,
-    };
-    gap.at.is_some().then_some(gap)
+/// The gap of a kind of fit as the kit sets it, and its key; none where it does not.
+fn said<'a>(case: &'a Case<'_>, fit: Fit) -> Option<(KeyPath, &'a Said<Length>)> {
+    asked_gap(case.kit, fit).filter(|(_, gap)| gap.at.is_some())
 }
 
 /// A gap that the kit asks for is the first to be doubted; then an unknown printer is to be
 /// learnt; a known one may be asked for another gap.
 fn mend(case: &Case<'_>, kind: &Kind) -> String {
-    if said(case, kind.fit).is_some() {
+    if let Some((key, _)) = said(case, kind.fit) {
         let middle = kind
             .window
             .map_or(Length::ZERO, |window| (window.least + window.most) / 2.0);
+        let middle = format!("\"{} mm\"", number(middle.as_mm(), 2));
         return format!(
-            "leave out `gaps.{0}`, or write `gaps.{0} = \"{1} mm\"`, the middle of what does its \
-             work",
-            kind.fit.word(),
-            number(middle.as_mm(), 2)
+            "leave out {key}, or write {}, the middle of what does its work",
+            line(key, middle)
         );
     }
     if case.profile.prints == 0 {
@@ -159,8 +152,9 @@ fn mend(case: &Case<'_>, kind: &Kind) -> String {
     } else {
         "narrower"
     };
-    format!(
-        "measure one more print for `netlead tune`, or ask for a {step} `gaps.{}`",
-        kind.fit.word()
-    )
+    let again = "measure one more print for `netlead tune`";
+    match asked_gap(case.kit, kind.fit) {
+        Some((key, _)) => format!("{again}, or ask for a {step} {key}"),
+        None => again.into(),
+    }
 }

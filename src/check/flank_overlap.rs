@@ -1,6 +1,9 @@
 //! A gap that eats most of the thread's depth leaves flanks that slip over each other.
 
-use super::{Case, Judge, Judgement, Outcome, Rule};
+use super::finding::{Outcome, Subject};
+use super::rule::{Judge, Judgement, Rule};
+use crate::kit::key;
+use crate::load::Case;
 
 /// Rule: drawn gap against the depth of the thread.
 pub(super) const RULE: Rule = Rule {
@@ -20,10 +23,8 @@ const LARGEST_SHARE: f64 = 0.4;
 
 fn judge(case: &Case<'_>) -> Vec<Judgement> {
     let mut judgements = Vec::new();
-    for joint in &case.design.assembly.joints {
-        let (Some(threads), Some(gap)) = (&joint.thread, &joint.gap) else {
-            continue;
-        };
+    for (id, joint, threads) in case.design.assembly.thread_joints() {
+        let Some(gap) = &joint.gap else { continue };
         let limit = threads.thread.depth() * LARGEST_SHARE;
         judgements.push(Judgement {
             outcome: if gap.drawn <= limit {
@@ -31,7 +32,7 @@ fn judge(case: &Case<'_>) -> Vec<Judgement> {
             } else {
                 Outcome::Fail
             },
-            subject: joint.name.clone(),
+            subject: Subject::Joint(id),
             value: gap.drawn.as_mm(),
             limit: Some(limit.as_mm()),
             unit: "mm",
@@ -42,9 +43,11 @@ fn judge(case: &Case<'_>) -> Vec<Judgement> {
                 case.length(threads.thread.depth()),
                 case.length(limit)
             ),
-            mend: Some(
-                "take a coarser thread, a thinner `layer`, or a smaller `gaps.thread`".into(),
-            ),
+            mend: Some(format!(
+                "take a coarser thread, a thinner {}, or a smaller {}",
+                key::LAYER.name(),
+                key::GAP_THREAD.name()
+            )),
             at: case.kit.gaps.thread.at.clone(),
         });
     }

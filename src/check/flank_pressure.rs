@@ -1,8 +1,10 @@
 //! Flanks that are pressed too hard are crushed, or creep until the thread is loose.
 
-use super::loads::{self, Borne, Loading, NEAR, Place};
-use super::thread_strip::engaged_threads;
-use super::{Case, Judge, Rule};
+use super::rule::{Judge, Rule, Strength};
+use super::strength::NEAR;
+use super::typed::table;
+use crate::kit::key;
+use crate::load::{Bearer, Borne, Case, Loading, Stressed, engaged_threads};
 use crate::strength::Plastic;
 
 /// Rule: pressure on the flanks of a thread.
@@ -18,26 +20,26 @@ pub(super) const RULE: Rule = Rule {
     source: "bearing pressure of a power screw (Shigley, 9th ed., eq. 8-10); printed strengths: \
              low end of data sheets; lasting share: common practice",
     mend: "engage more of the thread, draw a closer gap, or take a thicker thread",
-    judge: Judge::Design(|case| loads::judge(case, places)),
+    judge: Judge::Strength(Strength::of(places)),
 };
 
-const SPREAD: &str = "spread it: leave out the `sizes` that shorten the thread, or take a thicker \
-                      one";
-
 /// Flanks of every thread under a loading.
-pub(super) fn places(case: &Case<'_>, plastic: &Plastic, loading: &Loading) -> Vec<Place> {
+fn places(case: &Case<'_>, plastic: &Plastic, loading: &Loading) -> Vec<Stressed> {
     let force = loading.either();
     engaged_threads(case)
-        .map(|engaged| Place {
-            subject: engaged.joint.name.clone(),
-            what: "the thread's flanks under pressure",
+        .map(|engaged| Stressed {
+            bearer: Bearer::Joint(engaged.joint),
+            what: "the thread's flanks under pressure".into(),
             force,
             borne: Borne::Stress {
                 found: force / engaged.mated.flanks(engaged.length),
                 strength: plastic.crushing(),
             },
             near: NEAR,
-            mend: SPREAD,
+            mend: format!(
+                "spread it: leave out the {} that shorten the thread, or take a thicker one",
+                table(key::TAPPED_WALL.name())
+            ),
         })
         .collect()
 }

@@ -4,9 +4,11 @@
 //! body beside them with less than a pitch of arm (`thread-strip` judges them), and the rails
 //! bent sideways by the carriage's ears, which press with a few tens of newtons.
 
-use super::loads::{self, Borne, Loading, NEAR, Place};
-use super::{Case, Judge, Rule};
-use crate::strength::{LyingPin, Plastic, Rail};
+use super::rule::{Judge, Rule, Strength};
+use super::strength::NEAR;
+use crate::layout::Leg;
+use crate::load::{Bearer, Borne, Case, Loading, Stressed};
+use crate::strength::Plastic;
 
 /// Rule: the frame's rails in tension and bending.
 pub(super) const RULE: Rule = Rule {
@@ -21,38 +23,22 @@ pub(super) const RULE: Rule = Rule {
     source: "eccentric pull (Shigley, 9th ed., sect. 3-14); printed strengths: low end of data \
              sheets, half across layers",
     mend: "widen the frame (`sizes.frame_side`)",
-    judge: Judge::Design(|case| loads::judge(case, places)),
+    judge: Judge::Strength(Strength::of(places)),
 };
 
-/// A rail under a loading.
-pub(super) fn places(case: &Case<'_>, plastic: &Plastic, loading: &Loading) -> Vec<Place> {
-    let sizes = &case.design.sizes;
-    let rail = Rail {
-        side: sizes.frame_side,
-        bore: sizes.guide(),
-        slot: sizes.slot_width(),
-    };
-    let pin = LyingPin {
-        diameter: sizes.pin_diameter,
-    };
-    let inner = rail.inner_edge(sizes.keeper_pin_offset);
-    let at = inner + pin.bedding_length() / 2.0;
-    let whole = rail.area().as_square_mm();
-    let holes = 2.0 * sizes.pin_diameter.as_mm() * (sizes.frame_side / 2.0 - inner).as_mm();
-    let left = (whole - holes).max(whole * LEAST_LEFT);
-    vec![Place {
-        subject: "frame".into(),
-        what: "the frame's rails, across their layers",
+/// Legs under a loading: either of two is pulled by half of it.
+fn places(case: &Case<'_>, plastic: &Plastic, loading: &Loading) -> Vec<Stressed> {
+    let assembly = &case.design.assembly;
+    let place = |leg: &Leg| Stressed {
+        bearer: Bearer::Part(leg.part),
+        what: leg.what.into(),
         force: loading.push,
         borne: Borne::Stress {
-            found: rail.pulled(loading.push / 2.0, at) * (whole / left),
+            found: leg.section.pulled(loading.push / 2.0, leg.at) * leg.weakened,
             strength: plastic.upright,
         },
         near: NEAR,
-        mend: "widen the frame (`sizes.frame_side`)",
-    }]
+        mend: format!("widen the {} ({})", assembly.part_called(leg.part), leg.key),
+    };
+    case.design.members.legs.iter().map(place).collect()
 }
-
-/// Share of a rail that its pin holes leave at the least. Guess: it keeps the stress finite
-/// where pins as wide as the rail could not be drawn anyway.
-const LEAST_LEFT: f64 = 0.05;

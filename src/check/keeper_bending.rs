@@ -1,10 +1,10 @@
 //! The keeper is a beam on its two pins, bent by the carriage that presses on it.
 
-use super::loads::{self, Borne, Loading, NEAR, Place};
-use super::{Case, Judge, Rule};
-use crate::strength::{Bar, Plastic};
-use crate::units::Length;
-use std::f64::consts::PI;
+use super::rule::{Judge, Rule, Strength};
+use super::strength::NEAR;
+use crate::layout::Plate;
+use crate::load::{Bearer, Borne, Case, Loading, Stressed};
+use crate::strength::Plastic;
 
 /// Rule: the keeper's plug in bending.
 pub(super) const RULE: Rule = Rule {
@@ -19,34 +19,21 @@ pub(super) const RULE: Rule = Rule {
     source: "beam of rectangular section (Shigley, 9th ed., eq. 3-24); printed strengths: low end \
              of data sheets",
     mend: "lengthen the keeper's plug (`sizes.keeper_plug`)",
-    judge: Judge::Design(|case| loads::judge(case, places)),
+    judge: Judge::Strength(Strength::of(places)),
 };
 
-/// The plug under a loading.
-pub(super) fn places(case: &Case<'_>, plastic: &Plastic, loading: &Loading) -> Vec<Place> {
-    let sizes = &case.design.sizes;
-    let plug = Bar {
-        width: sizes.guide() - sizes.gaps.locate.drawn * 2.0 - sizes.keeper_bore,
-        height: sizes.keeper_plug,
-    };
-    let pressed = centroid(sizes.carriage_diameter / 2.0, sizes.keeper_bore / 2.0);
-    let moment = loading.push / 2.0 * (sizes.keeper_pin_offset - pressed).abs();
-    vec![Place {
-        subject: "keeper".into(),
-        what: "the keeper's plug in bending",
+/// Plates under a loading, half of which bends either side.
+fn places(case: &Case<'_>, plastic: &Plastic, loading: &Loading) -> Vec<Stressed> {
+    let place = |plate: &Plate| Stressed {
+        bearer: Bearer::Part(plate.part),
+        what: plate.what.into(),
         force: loading.push,
         borne: Borne::Stress {
-            found: plug.bending(moment),
+            found: plate.section.bending(loading.push / 2.0 * plate.lever),
             strength: plastic.flat,
         },
         near: NEAR,
-        mend: "lengthen its plug (`sizes.keeper_plug`)",
-    }]
-}
-
-/// Distance of the centroid of half a ring from its diameter.
-fn centroid(outer: Length, inner: Length) -> Length {
-    let (outer, inner) = (outer.as_mm(), inner.as_mm());
-    let cubes = outer * outer * outer - inner * inner * inner;
-    Length::mm(4.0 / (3.0 * PI) * cubes / (outer * outer - inner * inner))
+        mend: format!("lengthen {} ({})", plate.called, plate.key),
+    };
+    case.design.members.plates.iter().map(place).collect()
 }

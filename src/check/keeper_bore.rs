@@ -1,7 +1,11 @@
 //! The hole through the keeper lets a rod reach the carriage: to measure, or to push.
 
-use super::{Case, Judge, Judgement, Rule, not_below};
+use super::finding::Subject;
+use super::rule::{Judge, Judgement, Rule, not_below};
+use super::typed::in_table;
 use crate::kit::key;
+use crate::layout::Peephole;
+use crate::load::Case;
 use crate::told::number;
 use crate::units::Length;
 
@@ -24,33 +28,34 @@ const NARROWEST_MM: f64 = 5.0;
 const TENTH: Length = Length::mm(0.1);
 
 fn judge(case: &Case<'_>) -> Vec<Judgement> {
-    let sizes = &case.design.sizes;
-    let bore = sizes.keeper_bore;
+    let holes = case.design.peepholes.iter();
+    holes.map(|hole| judgement(case, hole)).collect()
+}
+
+fn judgement(case: &Case<'_>, hole: &Peephole) -> Judgement {
     // Both pins stand beside the bore, and give it what they become thinner.
-    let lacking = (Length::mm(NARROWEST_MM) - bore).max(Length::ZERO);
-    let thinner = sizes.pin_diameter - lacking / 2.0;
-    vec![Judgement {
-        outcome: not_below(bore.as_mm(), NARROWEST_MM, NARROWEST_MM, NARROWEST_MM),
-        subject: "keeper".into(),
-        value: bore.as_mm(),
+    let lacking = (Length::mm(NARROWEST_MM) - hole.diameter).max(Length::ZERO);
+    let thinner = hole.pins - lacking / 2.0;
+    let value = hole.diameter.as_mm();
+    let (around, thicker) = hole.around;
+    let pins = number(thinner.down_to(TENTH).as_mm(), 1);
+    Judgement {
+        outcome: not_below(value, NARROWEST_MM, NARROWEST_MM, NARROWEST_MM),
+        subject: Subject::Part(hole.part),
+        value,
         limit: Some(NARROWEST_MM),
         unit: "mm",
         message: format!(
-            "the hole through the keeper is {} wide; at least {}",
-            case.length(bore),
+            "{} is {} wide; at least {}",
+            hole.called,
+            case.length(hole.diameter),
             case.length(Length::mm(NARROWEST_MM))
         ),
         mend: Some(format!(
-            "take thinner pins, `pins = {{ diameter = \"{} mm\" }}`, or thicken the carriage \
-             (`sizes.carriage_diameter`)",
-            number(thinner.down_to(TENTH).as_mm(), 1)
+            "take thinner pins, {}, or thicken the {} ({thicker})",
+            in_table(key::PINS_DIAMETER.name(), format!("\"{pins} mm\"")),
+            case.design.assembly.part_called(around)
         )),
-        at: (case
-            .kit
-            .pins
-            .diameter
-            .as_ref()
-            .and_then(|said| said.at.clone()))
-        .or_else(|| case.kit.place_of(&[key::DRIVE.name()])),
-    }]
+        at: case.kit.place_of(&hole.blame),
+    }
 }

@@ -1,6 +1,10 @@
 //! A thread's flank hangs over by 60 degrees: each layer must find enough of the one below.
 
-use super::{Case, Judge, Judgement, Rule, not_below};
+use super::finding::Subject;
+use super::rule::{Judge, Judgement, Rule, not_below};
+use super::typed::{self, mm};
+use crate::kit::key;
+use crate::load::Case;
 use crate::printer::{layer_of_overlap, line_overlap};
 use crate::thread::{FLANK_ANGLE, Thread};
 use crate::units::Length;
@@ -33,8 +37,8 @@ fn judge(case: &Case<'_>) -> Vec<Judgement> {
     let (layer, line) = (*kit.layer, *kit.line);
     let share = line_overlap(layer, line);
     // All threads of a kit share layer and line; the deepest hangs out farthest.
-    let inner = kit.mechanism.inner();
-    let threads = std::iter::once(kit.mechanism.drive()).chain(inner);
+    let joints = case.design.assembly.thread_joints();
+    let threads = joints.map(|(_, _, threads)| &threads.thread);
     let deepest = |a: &&Thread, b: &&Thread| a.depth().as_mm().total_cmp(&b.depth().as_mm());
     let Some(thread) = threads.max_by(deepest) else {
         return Vec::new();
@@ -43,20 +47,17 @@ fn judge(case: &Case<'_>) -> Vec<Judgement> {
     let known = layer_of_overlap(KNOWN, line).down_to(Length::mm(0.01));
     let enough = layer_of_overlap(aim, line).down_to(Length::mm(0.01));
     let percent = |share: f64| 100.0 * share;
+    let line_of = |layer| typed::line(key::LAYER.name(), mm(layer, 2));
     let mend = if known.as_mm() < THINNEST {
-        "print wider lines (`line`)".to_string()
+        format!("print wider lines ({})", key::LINE.name())
     } else if enough > known {
-        format!(
-            "write `layer = \"{:.2} mm\"`, better \"{:.2} mm\"",
-            enough.as_mm(),
-            known.as_mm()
-        )
+        format!("write {}, better {}", line_of(enough), mm(known, 2))
     } else {
-        format!("write `layer = \"{:.2} mm\"`", known.as_mm())
+        format!("write {}", line_of(known))
     };
     vec![Judgement {
         outcome: not_below(share, LEAST, POOR, KNOWN),
-        subject: "layer".into(),
+        subject: Subject::Layer,
         value: share,
         limit: Some(LEAST),
         unit: "1",

@@ -1,8 +1,12 @@
 //! A thread of too few layers a pitch has no flanks, only steps.
 
-use super::{Case, Judge, Judgement, Rule, not_below};
+use super::finding::Subject;
+use super::rule::{Judge, Judgement, Rule, not_below};
+use super::typed::{line, mm};
 use crate::kit::key;
-use crate::thread::Thread;
+use crate::layout::ThreadPair;
+use crate::load::Case;
+use crate::units::Length;
 
 /// Rule: layers in one pitch of each thread.
 pub(super) const RULE: Rule = Rule {
@@ -25,36 +29,37 @@ const CREST_HAS_A_LAYER: f64 = 8.0;
 const GOOD: f64 = 12.0;
 
 fn judge(case: &Case<'_>) -> Vec<Judgement> {
-    let of = |subject: &str, said: &Thread, key| {
-        let layer = *case.kit.layer;
-        let layers = said.pitch() / layer;
-        let better = if layers < CREST_HAS_A_LAYER {
-            CREST_HAS_A_LAYER
-        } else {
-            GOOD
-        };
-        Judgement {
-            outcome: not_below(layers, FEWEST, CREST_HAS_A_LAYER, GOOD),
-            subject: subject.into(),
-            value: layers,
-            limit: Some(FEWEST),
-            unit: "1",
-            message: format!(
-                "{} has {layers:.1} layers of {} in a pitch; at least {FEWEST}, better {GOOD}",
-                said.designation(),
-                case.length(layer)
-            ),
-            mend: Some(format!(
-                "write `layer = \"{:.2} mm\"` or less, or take a coarser thread",
-                // Whole hundredths, downwards, and never nothing.
-                (said.pitch().as_mm() / better * 100.0).floor().max(1.0) / 100.0
-            )),
-            at: case.kit.place_of(&[key]),
-        }
+    let pairs = case.design.threads.iter();
+    pairs.filter_map(|pair| judgement(case, pair)).collect()
+}
+
+fn judgement(case: &Case<'_>, pair: &ThreadPair) -> Option<Judgement> {
+    let joint = case.design.assembly.joint(pair.joint);
+    let thread = &joint.thread.as_ref()?.thread;
+    let layer = *case.kit.layer;
+    let layers = thread.pitch() / layer;
+    let better = if layers < CREST_HAS_A_LAYER {
+        CREST_HAS_A_LAYER
+    } else {
+        GOOD
     };
-    let drive = of("drive", case.kit.mechanism.drive(), key::DRIVE.name());
-    let inner = case.kit.mechanism.inner();
-    std::iter::once(drive)
-        .chain(inner.map(|inner| of("inner", inner, key::INNER.name())))
-        .collect()
+    // Whole hundredths, downwards, and never nothing.
+    let enough = (thread.pitch().as_mm() / better * 100.0).floor().max(1.0) / 100.0;
+    Some(Judgement {
+        outcome: not_below(layers, FEWEST, CREST_HAS_A_LAYER, GOOD),
+        subject: Subject::Piece(joint.between[0]),
+        value: layers,
+        limit: Some(FEWEST),
+        unit: "1",
+        message: format!(
+            "{} has {layers:.1} layers of {} in a pitch; at least {FEWEST}, better {GOOD}",
+            thread.designation(),
+            case.length(layer)
+        ),
+        mend: Some(format!(
+            "write {} or less, or take a coarser thread",
+            line(key::LAYER.name(), mm(Length::mm(enough), 2))
+        )),
+        at: case.kit.place_of(&[pair.key]),
+    })
 }

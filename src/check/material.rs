@@ -1,7 +1,10 @@
 //! What the kit's filament does not stand: heat first, then lasting loads.
 
-use super::{Case, Judge, Judgement, Outcome, Rule};
-use crate::kit::Material;
+use super::finding::{Outcome, Subject};
+use super::rule::{Judge, Judgement, Rule};
+use super::typed::line;
+use crate::kit::{Material, key};
+use crate::load::Case;
 
 /// Rule: the warmth that the kit's filament bears.
 pub(super) const RULE: Rule = Rule {
@@ -44,7 +47,7 @@ fn judge(case: &Case<'_>) -> Vec<Judgement> {
         } else {
             Outcome::Pass
         },
-        subject: "kit".into(),
+        subject: Subject::Kit,
         value: cap,
         limit: Some(CAR),
         unit: "C",
@@ -52,11 +55,11 @@ fn judge(case: &Case<'_>) -> Vec<Judgement> {
             "{name} softens at {softens} degrees C: keep it below {cap:.0}, a car in the sun has \
              {CAR:.0}{creep}"
         ),
-        mend: Some(
+        mend: Some(format!(
             "keep it from sun, cars and heaters, and release the load when you leave it; or \
-             print in `material = \"PETG\"`"
-                .into(),
-        ),
+             print in {}",
+            line(key::MATERIAL.name(), "\"PETG\"")
+        )),
         at: case.kit.material.at.clone(),
     }]
 }

@@ -5,9 +5,11 @@
 //! reaches from them, or spans between them, is what is judged. Flanks of threads are left
 //! out: `layer-support` judges them; and so are round holes that are known to print. Lengths in mm, in the print frame.
 
-use super::{Bodies, Case, Judge, Judgement, Outcome, Rule};
-use crate::assembly::{Made, Outline, Part, Placed, Shape, Solid, ThreadZone};
+use super::finding::{Outcome, Subject};
+use super::rule::{Bodies, Judge, Judgement, Rule};
+use crate::assembly::{Made, Outline, PartId, Placed, Shape, Solid, ThreadZone};
 use crate::layout::rules::{LONGEST_CEILING, ROUND_LYING_HOLE};
+use crate::load::Case;
 use crate::solid::Mesh;
 use crate::thread::Thread;
 use crate::units::{Angle, Length};
@@ -62,12 +64,16 @@ fn judge(case: &Case<'_>, bodies: &Bodies<'_>) -> Vec<Judgement> {
     let each: Vec<Option<Judgement>> = parts
         .par_iter()
         .zip(bodies.meshes)
-        .map(|(part, mesh)| (part.made == Made::Printed).then(|| judgement(case, part, mesh)))
+        .enumerate()
+        .map(|(index, (part, mesh))| {
+            (part.made == Made::Printed).then(|| judgement(case, PartId(index), mesh))
+        })
         .collect();
     each.into_iter().flatten().collect()
 }
 
-fn judgement(case: &Case<'_>, part: &Part, mesh: &Mesh) -> Judgement {
+fn judgement(case: &Case<'_>, id: PartId, mesh: &Mesh) -> Judgement {
+    let part = case.design.assembly.part(id);
     let name = &part.name;
     let areas = areas(mesh, &known(&part.shape));
     let worst = areas
@@ -77,7 +83,7 @@ fn judgement(case: &Case<'_>, part: &Part, mesh: &Mesh) -> Judgement {
     let Some(worst) = worst else {
         return Judgement {
             outcome: Outcome::Pass,
-            subject: name.clone(),
+            subject: Subject::Part(id),
             value: 0.0,
             limit: Some(REACH),
             unit: "mm",
@@ -97,7 +103,7 @@ fn judgement(case: &Case<'_>, part: &Part, mesh: &Mesh) -> Judgement {
         } else {
             Outcome::Pass
         },
-        subject: name.clone(),
+        subject: Subject::Part(id),
         value: worst.hold.length(),
         limit: Some(limit),
         unit: "mm",

@@ -1,9 +1,12 @@
 //! A pressed pin stretches the wall around its hole, across the layers: too tight, it splits.
 
-use super::{Case, Judge, Judgement, Outcome, Rule};
+use super::finding::{Outcome, Subject};
+use super::rule::{Judge, Judgement, Rule};
+use super::typed::{in_table, mm};
 use crate::assembly::{Fit, Gap, RIB_DIRECTIONS};
 use crate::kit::key;
-use crate::layout::{End, Sizes};
+use crate::layout::Press;
+use crate::load::Case;
 use crate::strength::{Elastic, Plastic, PressFit, ribs_yield_at};
 use crate::units::Length;
 
@@ -30,67 +33,38 @@ pub(super) const RULE: Rule = Rule {
 /// 0.61 of the strength.
 const TIGHT: f64 = 0.7;
 
-/// A pressed hole.
-struct Hole {
-    subject: &'static str,
-    /// Twice the least distance from its axis to a face.
-    outside: Length,
-    /// Over which the pin is tight.
-    length: Length,
-}
-
 fn judge(case: &Case<'_>) -> Vec<Judgement> {
-    let holes = holes(&case.design.sizes, *case.kit.layer);
-    holes.iter().map(|hole| judgement(case, hole)).collect()
+    let presses = case.design.members.presses.iter();
+    presses.filter_map(|press| judgement(case, press)).collect()
 }
 
-/// The entry sides of the pin holes; the far sides are drawn to locate.
-fn holes(sizes: &Sizes, layer: Length) -> [Hole; 2] {
-    let half = sizes.frame_side / 2.0;
-    let beside = match &sizes.end {
-        End::Nested(_) => sizes.ear_width / 2.0,
-        End::Single(tip) => sizes.ear_width / 2.0 - tip.pin_offset,
-    };
-    let above = sizes.frame_length - sizes.keeper_pin_height(layer);
-    [
-        Hole {
-            subject: "carriage",
-            outside: beside * 2.0,
-            length: half - sizes.socket_diameter / 2.0,
-        },
-        Hole {
-            subject: "frame",
-            outside: above.min(half - sizes.keeper_pin_offset) * 2.0,
-            length: half - sizes.guide() / 2.0,
-        },
-    ]
-}
-
-fn judgement(case: &Case<'_>, hole: &Hole) -> Judgement {
-    let sizes = &case.design.sizes;
-    let plastic = Plastic::of(*case.kit.material);
-    let interference = interference(case, &sizes.gaps.press);
+/// How tight a pin sits in its hole.
+fn fit(case: &Case<'_>, press: &Press, gap: &Gap, plastic: &Plastic) -> PressFit {
+    let interference = interference(case, gap);
     let printed = Elastic::printed(plastic.stiffness);
-    let fit = PressFit {
-        pin: sizes.pin_diameter,
+    PressFit {
+        pin: press.pin,
         // A hole with no wall at all has no ring; a hair keeps the formula finite.
-        outside: hole.outside.max(sizes.pin_diameter * THINNEST_RING),
+        outside: press.outside.max(press.pin * THINNEST_RING),
         interference,
-        pin_made_of: match case.kit.pins.buy {
-            Some(_) => Elastic::steel(),
-            None => printed,
+        pin_made_of: if press.bought {
+            Elastic::steel()
+        } else {
+            printed
         },
         ring_made_of: printed,
-        crushed_at: sizes.gaps.press.ribs.map(|_| {
+        crushed_at: gap.ribs.map(|_| {
             let reach = interference / 2.0;
-            ribs_yield_at(
-                RIB_DIRECTIONS.len(),
-                sizes.pin_diameter,
-                reach,
-                plastic.flat,
-            )
+            ribs_yield_at(RIB_DIRECTIONS.len(), press.pin, reach, plastic.flat)
         }),
-    };
+    }
+}
+
+fn judgement(case: &Case<'_>, press: &Press) -> Option<Judgement> {
+    let assembly = &case.design.assembly;
+    let gap = assembly.joint(press.joint).gap.as_ref()?;
+    let plastic = Plastic::of(*case.kit.material);
+    let fit = fit(case, press, gap, &plastic);
     let (hoop, limit) = (fit.hoop(), plastic.upright);
     // Written so that what is not a number fails.
     let outcome = if hoop <= limit * TIGHT {
@@ -102,27 +76,27 @@ fn judgement(case: &Case<'_>, hole: &Hole) -> Judgement {
     };
     let friction = Plastic::friction(*case.kit.material);
     let drive_in =
-        [friction.low, friction.high].map(|friction| fit.drive_in(hole.length, friction));
+        [friction.low, friction.high].map(|friction| fit.drive_in(press.length, friction));
     let told = case.kit.told();
-    let passing = interference * (TIGHT * (limit / hoop).min(1.0));
-    Judgement {
+    let passing = fit.interference * (TIGHT * (limit / hoop).min(1.0));
+    Some(Judgement {
         outcome,
-        subject: hole.subject.into(),
+        subject: Subject::Part(press.part),
         value: hoop.as_megapascals(),
         limit: Some(limit.as_megapascals()),
         unit: "MPa",
         message: format!(
             "a pin in the {} is {} tight, across: it stretches the wall around its hole with {}, at \
              most {}; driving it in takes {}",
-            hole.subject,
-            told.length(interference, 3),
+            assembly.part(press.part).name,
+            told.length(fit.interference, 3),
             told.stress(hoop),
             told.stress(limit),
             told.forces(drive_in)
         ),
         mend: Some(format!(
-            "write `gaps = {{ press = \"{:.3} mm\" }}`, which is radial",
-            passing.as_mm() / -2.0
+            "write {}, which is radial",
+            in_table(key::GAP_PRESS.name(), mm(passing / -2.0, 3))
         )),
         at: case
             .kit
@@ -130,8 +104,8 @@ fn judgement(case: &Case<'_>, hole: &Hole) -> Judgement {
             .press
             .at
             .clone()
-            .or_else(|| case.kit.place_of(&[key::DRIVE.name()])),
-    }
+            .or_else(|| case.first_thread()),
+    })
 }
 
 /// Least outside diameter of a ring, in pin diameters. Guess.

@@ -1,8 +1,10 @@
 //! A screw that the load can turn lets go when the hand does.
 
-use super::loads::Trains;
-use super::{Case, Judge, Judgement, Rule, not_below};
+use super::finding::Subject;
+use super::rule::{Judge, Judgement, Rule, not_below};
+use super::typed::line;
 use crate::kit::key;
+use crate::load::{Case, Trains};
 use crate::told::number;
 
 /// Rule: self-locking.
@@ -32,7 +34,7 @@ fn judge(case: &Case<'_>) -> Vec<Judgement> {
     let wanted = holds * AGAINST_SHAKING;
     vec![Judgement {
         outcome: not_below(friction, holds, wanted, wanted),
-        subject: "drive".into(),
+        subject: Subject::Piece(case.design.assembly.drive),
         value: friction,
         limit: Some(holds),
         unit: "1",
@@ -43,17 +45,12 @@ fn judge(case: &Case<'_>) -> Vec<Judgement> {
             number(holds, 3),
             number(wanted, 3)
         ),
-        mend: Some(
+        mend: Some(format!(
             "take threads with a smaller lead, or, if the threads are dry and bare, write the \
-             friction of printed ones, `friction = 0.25`"
-                .into(),
-        ),
-        at: case
-            .kit
-            .friction
-            .at
-            .clone()
-            .or_else(|| case.kit.place_of(&[key::DRIVE.name()])),
+             friction of printed ones, {}",
+            line(key::FRICTION.name(), "0.25")
+        )),
+        at: case.kit.friction.at.clone().or_else(|| case.first_thread()),
     }]
 }
 

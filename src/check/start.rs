@@ -1,9 +1,9 @@
 //! Screws that are started by *touch, then turn back* must move enough in that turn to tell.
 
-use super::{Case, Judge, Judgement, Rule, not_below};
-use crate::kit::key;
-use crate::layout::{COLLAR_GAP_LEADS, End};
-use crate::units::Length;
+use super::finding::Subject;
+use super::rule::{Judge, Judgement, Rule, not_below};
+use crate::layout::TouchStart;
+use crate::load::Case;
 
 /// Rule: the turn back from touching can be told from the next mark.
 pub(super) const RULE: Rule = Rule {
@@ -18,40 +18,26 @@ pub(super) const RULE: Rule = Rule {
     judge: Judge::Design(judge),
 };
 
-/// Layers that hide it. Guess.
-const HEAD_LAYERS: f64 = 2.0;
-/// Layers that hide it. Guess.
-const COLLAR_LAYERS: f64 = 1.5;
-
 fn judge(case: &Case<'_>) -> Vec<Judgement> {
-    let layer = *case.kit.layer;
-    let of = |subject: &str, way: Length, hidden: Length, at| Judgement {
+    let starts = case.design.starts.iter();
+    starts.map(|start| judgement(case, start)).collect()
+}
+
+fn judgement(case: &Case<'_>, start: &TouchStart) -> Judgement {
+    let (way, hidden) = (start.way, *case.kit.layer * start.hidden_by);
+    Judgement {
         outcome: not_below(way.as_mm(), 0.0, hidden.as_mm(), hidden.as_mm()),
-        subject: subject.into(),
+        subject: Subject::Part(start.part),
         value: way.as_mm(),
         limit: Some(hidden.as_mm()),
         unit: "mm",
         message: format!(
-            "turned back from touching, the {subject} screw moves {}; layers may hide {}",
+            "turned back from touching, the {} moves {}; layers may hide {}",
+            case.design.assembly.part_called(start.part),
             case.length(way),
             case.length(hidden)
         ),
         mend: Some("trust the last measurement of the steps, or print thinner layers".into()),
-        at,
-    };
-    let sizes = &case.design.sizes;
-    let head = sizes.head_gap(sizes.assembly_turn);
-    let mut judgements = vec![of(
-        "drive",
-        head,
-        layer * HEAD_LAYERS,
-        case.kit.place_of(&[key::DRIVE.name()]),
-    )];
-    if let End::Nested(nested) = &sizes.end {
-        // The first place at which the slot points at the mark.
-        let collar = nested.thread.lead() * COLLAR_GAP_LEADS;
-        let at = case.kit.place_of(&[key::INNER.name()]);
-        judgements.push(of("inner", collar, layer * COLLAR_LAYERS, at));
+        at: case.kit.place_of(&[start.key]),
     }
-    judgements
 }

@@ -3,11 +3,14 @@
 //! Every pin, core, neck and tube on the load's way is held against the strength of the
 //! filament: in shear for pins that lie, across layers for screws that stand.
 
-use super::loads::{self, Borne, Loading, NEAR, Place, Trains};
-use super::{Case, Judge, Judgement, Outcome, Rule, force_figures};
-use crate::layout::{End, Nested, Tip};
-use crate::strength::{LyingPin, Plastic, Round, tension_with_torsion};
-use crate::units::{Force, Stress, Torque};
+use super::finding::{Outcome, Subject};
+use super::rule::{Judge, Judgement, Rule, Strength};
+use super::strength::NEAR;
+use super::typed::{line, thicker_pins};
+use crate::kit::key;
+use crate::layout::{Pin, Rod};
+use crate::load::{Bearer, Borne, Case, Cause, ForceFigures, Loading, Stressed, Trains, loadings};
+use crate::strength::{LyingPin, Plastic, tension_with_torsion};
 
 /// Rule: stresses at the stop under the hand's torque.
 pub(super) const RULE: Rule = Rule {
@@ -30,177 +33,114 @@ pub(super) const RULE: Rule = Rule {
              common practice",
     mend: "take thicker threads or pins, or turn with less than the full torque of a hand \
            (`hand_torque`)",
-    judge: Judge::Design(judge),
+    judge: Judge::Strength(Strength {
+        places,
+        before: reach,
+        after: slippery,
+    }),
 };
-
-const THICKER_THREADS: &str = "take thicker threads";
-const THICKER_PINS: &str = "take thicker pins (`pins.diameter`) or bought ones (`pins.buy`)";
-
-fn judge(case: &Case<'_>) -> Vec<Judgement> {
-    if loads::loadings(case).is_none() {
-        return vec![no_load(case)];
-    }
-    let mut judgements = Vec::from_iter(reach(case));
-    judgements.extend(loads::judge(case, places));
-    judgements.extend(slippery(case));
-    judgements
-}
 
 /// What a hand may do on threads as slippery as the filament was measured, where the kit does
 /// not say its friction: worth knowing, since the other judgements take the usual one.
-fn slippery(case: &Case<'_>) -> Option<Judgement> {
-    if case.kit.friction.at.is_some() {
-        return None;
+fn slippery(case: &Case<'_>, figures: &ForceFigures) -> Vec<Judgement> {
+    let Some(hand) = figures.clamping.first() else {
+        return Vec::new();
+    };
+    // Where the usual friction gives a torque no end, that is told, and nothing else.
+    if case.kit.friction.at.is_some() || loadings(case).is_none() {
+        return Vec::new();
     }
-    let figures = force_figures(case)?;
-    let hand = figures.clamping.first()?;
     let [_, most] = hand.force;
     let told = case.kit.told();
     let breaks = most > figures.breaking;
-    Some(Judgement {
+    let friction = figures.friction;
+    let both = format!("[{}, {}]", friction.low, friction.high);
+    vec![Judgement {
         outcome: if breaks { Outcome::Note } else { Outcome::Pass },
-        subject: "hand".into(),
+        subject: Subject::Hand,
         value: most.as_newtons(),
         limit: Some(figures.breaking.as_newtons()),
         unit: "N",
         message: format!(
             "on threads as slippery as was measured, friction {}, a hand's {} at the stop presses \
              with {}; {} breaks at {}",
-            figures.friction.low,
+            friction.low,
             told.torque(*case.kit.hand_torque),
             told.force(most),
             figures.weakest,
             told.force(figures.breaking)
         ),
         mend: Some(format!(
-            "turn gently at the stop; `friction = [{}, {}]` judges all by that",
-            figures.friction.low, figures.friction.high
+            "turn gently at the stop; {} judges all by that",
+            line(key::FRICTION.name(), both)
         )),
         at: None,
-    })
+    }]
 }
 
-/// Cores, tube, neck and pins under a loading.
-pub(super) fn places(case: &Case<'_>, plastic: &Plastic, loading: &Loading) -> Vec<Place> {
-    let mut places = match &case.design.sizes.end {
-        End::Nested(nested) => nested_screws(case, nested, plastic, loading),
-        End::Single(tip) => single_screw(case, tip, plastic, loading),
-    };
-    places.extend(pins(case, plastic, loading));
-    places
+/// Cores, tubes, necks and pins under a loading.
+fn places(case: &Case<'_>, plastic: &Plastic, loading: &Loading) -> Vec<Stressed> {
+    let members = &case.design.members;
+    let rods = members
+        .rods
+        .iter()
+        .map(|rod| twisted(rod, plastic, loading));
+    // A bought steel dowel is ten times as strong as the plastic around it.
+    let printed = members.pins.iter().filter(|pin| !pin.bought);
+    rods.chain(printed.map(|pin| sheared(pin, plastic, loading)))
+        .collect()
 }
 
-fn nested_screws(
-    case: &Case<'_>,
-    nested: &Nested,
-    plastic: &Plastic,
-    loading: &Loading,
-) -> Vec<Place> {
-    let sizes = &case.design.sizes;
-    let load = loading.either();
-    let core = Round::solid(nested.thread.minor_internal());
-    let tube = Round {
-        outer: sizes.drive.minor_internal(),
-        inner: nested.thread.major() + sizes.gaps.thread.drawn * 2.0,
-    };
-    vec![
-        screw(
-            "inner",
-            "the inner screw's core, across its layers",
-            load,
-            together(core, load, loading.passed_on),
-            plastic,
-        ),
-        // Within the frame's thread the tube takes part of both; all of both is on the safe side.
-        screw(
-            "drive",
-            "the drive screw's tube, across its layers",
-            load,
-            together(tube, load, loading.torque),
-            plastic,
-        ),
-    ]
-}
-
-fn single_screw(case: &Case<'_>, tip: &Tip, plastic: &Plastic, loading: &Loading) -> Vec<Place> {
-    let core = Round::solid(case.design.sizes.drive.minor_internal());
-    let neck = Round::solid(tip.groove_radius * 2.0);
-    let (load, pull) = (loading.either(), loading.pull);
-    vec![
-        screw(
-            "drive",
-            "the drive screw's core, across its layers",
-            load,
-            together(core, load, loading.torque),
-            plastic,
-        ),
-        screw(
-            "drive",
-            "the drive screw's neck in the swivel, across its layers",
-            pull,
-            together(neck, pull, loading.passed_on),
-            plastic,
-        ),
-    ]
-}
-
-fn together(section: Round, load: Force, torque: Torque) -> Stress {
-    tension_with_torsion(section.direct(load), section.torsion(torque))
-}
-
-fn screw(
-    subject: &str,
-    what: &'static str,
-    force: Force,
-    found: Stress,
-    plastic: &Plastic,
-) -> Place {
-    Place {
-        subject: subject.into(),
-        what,
+/// A rod in tension and torsion together.
+fn twisted(rod: &Rod, plastic: &Plastic, loading: &Loading) -> Stressed {
+    let force = loading.on(rod.way);
+    let tension = rod.section.direct(force);
+    let torsion = rod.section.torsion(loading.twisting(rod.twist));
+    Stressed {
+        bearer: Bearer::Part(rod.part),
+        what: rod.what.into(),
         force,
         borne: Borne::Stress {
-            found,
+            found: tension_with_torsion(tension, torsion),
             strength: plastic.upright,
         },
         near: NEAR,
-        mend: THICKER_THREADS,
+        mend: "take thicker threads".into(),
     }
 }
 
 /// Pins in shear: two sections of one pin share a load, four of two.
-fn pins(case: &Case<'_>, plastic: &Plastic, loading: &Loading) -> Vec<Place> {
-    // A bought steel dowel is ten times as strong as the plastic around it.
-    if case.kit.pins.buy.is_some() {
-        return Vec::new();
-    }
-    let pin = LyingPin {
-        diameter: case.design.sizes.pin_diameter,
+fn sheared(pin: &Pin, plastic: &Plastic, loading: &Loading) -> Stressed {
+    let lying = LyingPin {
+        diameter: pin.diameter,
     };
-    let sheared = |what, force: Force, sections: f64| Place {
-        subject: "pin".into(),
-        what,
+    let force = loading.on(pin.way);
+    Stressed {
+        bearer: Bearer::Part(pin.part),
+        what: format!("{} in shear", pin.called),
         force,
         borne: Borne::Stress {
-            found: pin.shear(force / sections),
+            found: lying.shear(force / f64::from(pin.sections)),
             strength: plastic.flat_shear(),
         },
         near: NEAR,
-        mend: THICKER_PINS,
-    };
-    let carriage = match &case.design.sizes.end {
-        End::Nested(_) => sheared("the cross pin in shear", loading.either(), 2.0),
-        End::Single(_) => sheared("the swivel pins in shear", loading.pull, 4.0),
-    };
-    let keeper = sheared("the keeper pins in shear", loading.push, 4.0);
-    vec![carriage, keeper]
+        mend: thicker_pins(),
+    }
+}
+
+/// Whether the hand's torque finds something to press against, and reaches the kit's load.
+fn reach(case: &Case<'_>) -> Vec<Judgement> {
+    match loadings(case) {
+        Some(_) => Vec::from_iter(moved(case)),
+        None => vec![no_load(case)],
+    }
 }
 
 /// A load along the axis that the hand's torque does not reach, or does.
-fn reach(case: &Case<'_>) -> Option<Judgement> {
+fn moved(case: &Case<'_>) -> Option<Judgement> {
     let load = case.kit.load.force.as_ref()?;
     let rough = Trains::of(case, case.kit.friction.high)?;
-    let stop = rough.pressed_by(*case.kit.hand_torque, loads::Cause::Stop)?;
+    let stop = rough.pressed_by(*case.kit.hand_torque, Cause::Stop)?;
     let most = stop.pull.min(stop.push);
     let told = case.kit.told();
     Some(Judgement {
@@ -209,7 +149,7 @@ fn reach(case: &Case<'_>) -> Option<Judgement> {
         } else {
             Outcome::Pass
         },
-        subject: "load".into(),
+        subject: Subject::Load,
         value: load.as_newtons(),
         limit: Some(most.as_newtons()),
         unit: "N",
@@ -219,7 +159,10 @@ fn reach(case: &Case<'_>) -> Option<Judgement> {
             told.torque(*case.kit.hand_torque),
             told.force(most)
         ),
-        mend: Some("write a smaller `load`, or take a thread with a smaller lead".into()),
+        mend: Some(format!(
+            "write a smaller {}, or take a thread with a smaller lead",
+            key::LOAD.name()
+        )),
         at: load.at.clone(),
     })
 }
@@ -233,14 +176,17 @@ fn no_load(case: &Case<'_>) -> Judgement {
     };
     Judgement {
         outcome: Outcome::Fail,
-        subject: "drive".into(),
+        subject: Subject::Piece(case.design.assembly.drive),
         value: friction.high,
         limit: None,
         unit: "1",
         message: format!(
             "with a friction of {told} the threads jam, or a hand's torque has no end at the stop"
         ),
-        mend: Some("write the friction of printed threads, `friction = 0.25`".into()),
+        mend: Some(format!(
+            "write the friction of printed threads, {}",
+            line(key::FRICTION.name(), "0.25")
+        )),
         at: case.kit.friction.at.clone(),
     }
 }

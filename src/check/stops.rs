@@ -3,8 +3,11 @@
 //! A screw head that runs into the frame jams: it wants as much torque to come loose as went
 //! in. Judged with all play used up at the stop, one over-travel past either end.
 
-use super::{Case, Judge, Judgement, Outcome, Rule, not_below};
-use crate::layout::End;
+use super::finding::{Outcome, Subject};
+use super::rule::{Judge, Judgement, Rule, not_below};
+use crate::kit::key;
+use crate::layout::Distance;
+use crate::load::Case;
 use crate::units::Length;
 
 /// Rule: nothing but the carriage's stops meets.
@@ -27,47 +30,20 @@ const LEAST_MM: f64 = 0.3;
 const GOOD_LEADS: f64 = 0.25;
 
 fn judge(case: &Case<'_>) -> Vec<Judgement> {
-    let sizes = &case.design.sizes;
-    let ends = case.design.ends_of_play();
-    let least = |gap: &dyn Fn(f64) -> Length| gap(ends[0]).min(gap(ends[1]));
-    let mut judgements = vec![judgement(
-        case,
-        "drive",
-        "the drive head and the frame",
-        least(&|n| sizes.head_gap(n)),
-        sizes.drive.lead(),
-    )];
-    if let End::Nested(nested) = &sizes.end {
-        let collar = |n: f64| nested.collar_gap(sizes.assembly_turn, n);
-        let floor = |n: f64| nested.bore - nested.thread_length + collar(n);
-        let lead = nested.thread.lead();
-        let between = "the inner screw's collar and the drive screw's end";
-        judgements.push(judgement(case, "inner", between, least(&collar), lead));
-        let between = "the inner screw's end and the bore's floor";
-        judgements.push(judgement(case, "inner", between, least(&floor), lead));
-    }
-    judgements
+    let distances = case.design.distances.iter();
+    distances
+        .map(|distance| judgement(case, distance))
+        .collect()
 }
 
-fn judgement(
-    case: &Case<'_>,
-    subject: &str,
-    between: &str,
-    gap: Length,
-    lead: Length,
-) -> Judgement {
-    let good = lead.as_mm() * GOOD_LEADS;
-    let overrides = &case.kit.sizes;
-    let said = if subject == "inner" {
-        vec![&overrides.inner_thread, &overrides.bore]
-    } else {
-        vec![&overrides.drive_thread, &overrides.tapped_wall]
-    };
-    let blamed = said.into_iter().flatten().find_map(|said| said.at.clone());
+fn judgement(case: &Case<'_>, distance: &Distance) -> Judgement {
+    let [first, last] = case.design.ends_of_play().map(|turn| distance.at(turn));
+    let gap = first.min(last);
+    let good = distance.lead.as_mm() * GOOD_LEADS;
     let outcome = not_below(gap.as_mm(), LEAST_MM, good, good);
     Judgement {
         outcome,
-        subject: subject.into(),
+        subject: Subject::Part(distance.part),
         value: gap.as_mm(),
         limit: Some(if outcome == Outcome::Warn {
             good
@@ -76,7 +52,8 @@ fn judgement(
         }),
         unit: "mm",
         message: format!(
-            "{between} {} before the carriage stops; at least {} should be left, better {}",
+            "{} {} before the carriage stops; at least {} should be left, better {}",
+            distance.between,
             if gap < Length::ZERO {
                 format!("would run {} into each other", case.length(-gap))
             } else {
@@ -85,7 +62,10 @@ fn judgement(
             case.length(Length::mm(LEAST_MM)),
             case.length(Length::mm(good))
         ),
-        mend: Some("leave out the sizes that bring them together, or shorten `stroke`".into()),
-        at: blamed.or_else(|| case.kit.stroke.at.clone()),
+        mend: Some(format!(
+            "leave out the sizes that bring them together, or shorten {}",
+            key::STROKE.name()
+        )),
+        at: case.kit.place_of(&distance.blame),
     }
 }

@@ -5,8 +5,12 @@
 //! upright faces that are nearly parallel make a wall: not the flanks and crests of threads,
 //! chamfers, edges or corners.
 
-use super::{Bodies, Case, Judge, Judgement, Rule, not_below};
-use crate::assembly::Made;
+use super::finding::Subject;
+use super::rule::{Bodies, Judge, Judgement, Rule, not_below};
+use super::typed;
+use crate::assembly::{Made, PartId};
+use crate::kit::key;
+use crate::load::Case;
 use crate::solid::{Mesh, Stretch, sections};
 use crate::units::Length;
 use rayon::prelude::*;
@@ -55,16 +59,21 @@ fn judge(case: &Case<'_>, bodies: &Bodies<'_>) -> Vec<Judgement> {
     let each: Vec<Option<Judgement>> = parts
         .par_iter()
         .zip(bodies.meshes)
-        .map(|(part, mesh)| (part.made == Made::Printed).then(|| judgement(case, &part.name, mesh)))
+        .enumerate()
+        .map(|(index, (part, mesh))| {
+            (part.made == Made::Printed).then(|| judgement(case, PartId(index), mesh))
+        })
         .collect();
     each.into_iter().flatten().collect()
 }
 
-fn judgement(case: &Case<'_>, name: &str, mesh: &Mesh) -> Judgement {
+fn judgement(case: &Case<'_>, part: PartId, mesh: &Mesh) -> Judgement {
+    let name = &case.design.assembly.part(part).name;
     let line = *case.kit.line;
     let wall = thinnest(mesh, line.as_mm() * MOST_LINES);
     let (least, good) = (line * FEWEST_LINES, line * GOOD_LINES);
     let thickness = wall.map_or(line * MOST_LINES, |wall| Length::mm(wall.thickness));
+    let narrower = (thickness / GOOD_LINES).down_to(Length::mm(0.01));
     let message = match wall {
         None => format!(
             "no wall of the {name} is thinner than {MOST_LINES} printed lines, {}",
@@ -82,14 +91,15 @@ fn judgement(case: &Case<'_>, name: &str, mesh: &Mesh) -> Judgement {
     };
     Judgement {
         outcome: not_below(thickness.as_mm(), least.as_mm(), good.as_mm(), good.as_mm()),
-        subject: name.into(),
+        subject: Subject::Part(part),
         value: thickness.as_mm(),
         limit: Some(least.as_mm()),
         unit: "mm",
         message,
         mend: Some(format!(
-            "write `line = \"{:.2} mm\"` or less, or change what makes the wall thin (`sizes`)",
-            (thickness / GOOD_LINES).down_to(Length::mm(0.01)).as_mm()
+            "write {} or less, or change what makes the wall thin ({})",
+            typed::line(key::LINE.name(), typed::mm(narrower, 2)),
+            typed::table(key::TAPPED_WALL.name())
         )),
         at: case.kit.line.at.clone(),
     }

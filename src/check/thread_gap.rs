@@ -2,7 +2,11 @@
 //!
 //! Judged in closed form on the axial section of both threads, in phase as they are drawn.
 
-use super::{Case, Judge, Judgement, Outcome, Rule};
+use super::finding::{Outcome, Subject};
+use super::rule::{Judge, Judgement, Rule};
+use super::typed::{in_table, mm};
+use crate::kit::key;
+use crate::load::Case;
 use crate::motion::AxialSection;
 use crate::units::Length;
 
@@ -20,16 +24,15 @@ pub(super) const RULE: Rule = Rule {
 
 fn judge(case: &Case<'_>) -> Vec<Judgement> {
     let mut judgements = Vec::new();
-    for joint in &case.design.assembly.joints {
-        let (Some(threads), Some(gap)) = (&joint.thread, &joint.gap) else {
-            continue;
-        };
+    for (id, joint, threads) in case.design.assembly.thread_joints() {
+        let Some(gap) = &joint.gap else { continue };
         let error = threads.phase_error_at_start();
         let flank = AxialSection::new(&threads.thread, gap.drawn, error).flank_gap();
         let clear = flank > Length::ZERO;
+        let lacking = (Length::mm(LEAST_MEND) - gap.drawn).max(Length::ZERO);
         judgements.push(Judgement {
             outcome: if clear { Outcome::Pass } else { Outcome::Fail },
-            subject: joint.name.clone(),
+            subject: Subject::Joint(id),
             value: flank.as_mm(),
             limit: Some(0.0),
             unit: "mm",
@@ -39,11 +42,8 @@ fn judge(case: &Case<'_>) -> Vec<Judgement> {
                 case.kit.told().length(flank, 3)
             ),
             mend: Some(format!(
-                "write `gaps = {{ thread = \"{:.2} mm\" }}` or more",
-                gap.wanted.as_mm()
-                    + (Length::mm(LEAST_MEND) - gap.drawn)
-                        .max(Length::ZERO)
-                        .as_mm()
+                "write {} or more",
+                in_table(key::GAP_THREAD.name(), mm(gap.wanted + lacking, 2))
             )),
             at: case.kit.gaps.thread.at.clone(),
         });

@@ -1,10 +1,13 @@
 //! A thread strips when its ridges shear off: those of the screw, or those of its hole.
 
-use super::loads::{self, Borne, Loading, NEAR, Place};
-use super::{Case, Judge, Rule};
-use crate::assembly::{Fit, Joint, ThreadJoint};
-use crate::strength::{MatedThreads, Plastic};
-use crate::units::Length;
+use super::rule::{Judge, Rule, Strength};
+use super::strength::NEAR;
+use super::typed::table;
+use crate::assembly::JointId;
+use crate::kit::key;
+use crate::load::{Bearer, Borne, Case, Engaged, Loading, Stressed, engaged_threads};
+use crate::strength::Plastic;
+use crate::thread::Area;
 
 /// Rule: ridges of both members in shear.
 pub(super) const RULE: Rule = Rule {
@@ -20,79 +23,39 @@ pub(super) const RULE: Rule = Rule {
     source: "ASME B1.1-2003, app. B (FED-STD-H28/2B); printed strengths: low end of data sheets, \
              half across layers, 0.55 in shear",
     mend: "engage more of the thread, or draw a closer gap",
-    judge: Judge::Design(|case| loads::judge(case, places)),
+    judge: Judge::Strength(Strength::of(places)),
 };
 
-const ENGAGE_MORE: &str = "engage more turns: leave out the `sizes` that shorten the thread, or \
-                           take a thicker one";
-
 /// Ridges of every thread under a loading.
-pub(super) fn places(case: &Case<'_>, plastic: &Plastic, loading: &Loading) -> Vec<Place> {
+fn places(case: &Case<'_>, plastic: &Plastic, loading: &Loading) -> Vec<Stressed> {
     let force = loading.either();
-    let place = |joint: &Joint, what, area| Place {
-        subject: joint.name.clone(),
-        what,
+    let place = |joint: JointId, what: &str, area: Area| Stressed {
+        bearer: Bearer::Joint(joint),
+        what: what.into(),
         force,
         borne: Borne::Stress {
             found: force / area,
             strength: plastic.upright_shear(),
         },
         near: NEAR,
-        mend: ENGAGE_MORE,
+        mend: format!(
+            "engage more turns: leave out the {} that shorten the thread, or take a thicker one",
+            table(key::TAPPED_WALL.name())
+        ),
     };
     engaged_threads(case)
-        .flat_map(|engaged| {
-            let Engaged {
-                joint,
-                mated,
-                length,
-            } = engaged;
-            let screw = place(
-                joint,
-                "the screw's ridges in shear",
-                mated.screw_shear(length),
-            );
-            let hole = place(
-                joint,
-                "the hole's ridges in shear",
-                mated.hole_shear(length),
-            );
-            [screw, hole]
-        })
+        .flat_map(
+            |Engaged {
+                 joint,
+                 mated,
+                 length,
+             }| {
+                [
+                    ("the screw's ridges in shear", mated.screw_shear(length)),
+                    ("the hole's ridges in shear", mated.hole_shear(length)),
+                ]
+                .map(|(what, area)| place(joint, what, area))
+            },
+        )
         .collect()
-}
-
-/// A thread joint with its least engagement and its widest gap.
-pub(super) struct Engaged<'a> {
-    pub(super) joint: &'a Joint,
-    pub(super) mated: MatedThreads,
-    pub(super) length: Length,
-}
-
-/// Every thread on the load's way.
-pub(super) fn engaged_threads<'a>(case: &'a Case<'_>) -> impl Iterator<Item = Engaged<'a>> {
-    let joints = case.design.assembly.joints.iter();
-    joints.filter_map(|joint| {
-        let threads: &ThreadJoint = joint.thread.as_ref()?;
-        let [male, female] = joint.between.map(|piece| case.rates.of(piece));
-        let engaged = threads.least_engagement(male, female, &case.design.course);
-        Some(Engaged {
-            joint,
-            mated: MatedThreads::with_gap(&threads.thread, widest_gap(case, joint)),
-            length: engaged.least,
-        })
-    })
-}
-
-/// Standard deviations beyond the expected gap that still count as likely: 19 of 20 stay below.
-const LIKELY: f64 = 1.64;
-
-/// The drawn gap, or what may well be printed where that is more.
-fn widest_gap(case: &Case<'_>, joint: &Joint) -> Length {
-    let Some(gap) = &joint.gap else {
-        return Length::ZERO;
-    };
-    let printed = case.profile.printed(Fit::Thread, gap);
-    let likely = printed.map(|printed| printed.expected + printed.deviation * LIKELY);
-    gap.drawn.max(likely.unwrap_or(Length::ZERO))
 }

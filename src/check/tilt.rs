@@ -1,9 +1,12 @@
 //! A load beside the axis tilts the carriage in its guide, and jams it from some offset on.
 
-use super::{Case, Judge, Judgement, Outcome, Rule};
-use crate::assembly::Fit;
-use crate::layout::rules::{BED_EDGE, EDGE};
+use super::finding::{Outcome, Subject};
+use super::rule::{Judge, Judgement, Rule};
+use super::typed::{line, mm};
+use crate::layout::Guide;
+use crate::load::Case;
 use crate::strength::{jamming_offset, tilt_across};
+use crate::units::Length;
 
 /// Rule: offset of the load against the length of the guide.
 pub(super) const RULE: Rule = Rule {
@@ -25,14 +28,21 @@ pub(super) const RULE: Rule = Rule {
 const NEAR: f64 = 0.5;
 
 fn judge(case: &Case<'_>) -> Vec<Judgement> {
-    let (kit, sizes) = (case.kit, &case.design.sizes);
-    let guided = sizes.carriage_length - EDGE - BED_EDGE;
-    let jams = jamming_offset(guided, kit.friction.high);
-    let slide = &sizes.gaps.slide;
-    let printed = case.profile.printed(Fit::Slide, slide);
+    let guides = case.design.members.guides.iter();
+    guides.filter_map(|guide| judgement(case, guide)).collect()
+}
+
+fn judgement(case: &Case<'_>, guide: &Guide) -> Option<Judgement> {
+    let kit = case.kit;
+    let jams = jamming_offset(guide.length, kit.friction.high);
+    let joint = case.design.assembly.joint(guide.joint);
+    let slide = joint.gap.as_ref()?;
+    let printed = case.profile.printed(joint.fit, slide);
     let gap = printed.map_or(slide.wanted, |printed| printed.expected);
-    let tilt = tilt_across(gap, guided, sizes.carriage_diameter);
+    let tilt = tilt_across(gap, guide.length, guide.across);
     let offset = *kit.load.offset;
+    let longer = (offset.as_mm() * 2.0 * kit.friction.high / NEAR + guide.edges.as_mm()).ceil();
+    let called = case.design.assembly.part_called(guide.part);
     let outcome = if offset > jams {
         Outcome::Fail
     } else if offset > jams * NEAR {
@@ -40,25 +50,24 @@ fn judge(case: &Case<'_>) -> Vec<Judgement> {
     } else {
         Outcome::Pass
     };
-    vec![Judgement {
+    Some(Judgement {
         outcome,
-        subject: "carriage".into(),
+        subject: Subject::Part(guide.part),
         value: offset.as_mm(),
         limit: Some(jams.as_mm()),
         unit: "mm",
         message: format!(
-            "the load acts {} beside the axis; the carriage jams from {}, and tilts by {} across \
+            "the load acts {} beside the axis; the {called} jams from {}, and tilts by {} across \
              its width",
             case.length(offset),
             case.length(jams),
             case.length(tilt)
         ),
         mend: Some(format!(
-            "bring the load within {} of the axis, or lengthen the carriage \
-             (`sizes.carriage_length = \"{:.0} mm\"`)",
+            "bring the load within {} of the axis, or lengthen the {called} ({})",
             case.length(jams * NEAR),
-            (offset.as_mm() * 2.0 * kit.friction.high / NEAR + (EDGE + BED_EDGE).as_mm()).ceil()
+            line(guide.key, mm(Length::mm(longer), 0))
         )),
         at: kit.load.offset.at.clone(),
-    }]
+    })
 }

@@ -1,8 +1,9 @@
 //! A drive screw whose bore leaves too thin a wall splits when it is turned.
 
-use super::{Case, Judge, Judgement, Rule, not_below};
-use crate::kit::key;
-use crate::layout::{End, LEAST_WALL_LINES};
+use super::finding::Subject;
+use super::rule::{Judge, Judgement, Rule, not_below};
+use crate::layout::{LEAST_WALL_LINES, Wall};
+use crate::load::Case;
 
 /// Rule: wall between the drive screw's root and its bore.
 pub(super) const RULE: Rule = Rule {
@@ -21,35 +22,36 @@ pub(super) const RULE: Rule = Rule {
 const GOOD_LINES: f64 = 4.0;
 
 fn judge(case: &Case<'_>) -> Vec<Judgement> {
-    let sizes = &case.design.sizes;
-    let End::Nested(nested) = &sizes.end else {
-        return Vec::new();
-    };
-    let bore = nested.thread.major() / 2.0 + sizes.gaps.thread.drawn;
-    let wall = sizes.drive.minor_internal() / 2.0 - bore;
+    let walls = case.design.members.walls.iter();
+    walls.map(|wall| judgement(case, wall)).collect()
+}
+
+fn judgement(case: &Case<'_>, wall: &Wall) -> Judgement {
+    let thickness = wall.thickness;
+    let ((outside, outside_key), (inside, inside_key)) = (&wall.outside, &wall.inside);
     let line = *case.kit.line;
     let (least, good) = (line * LEAST_WALL_LINES, line * GOOD_LINES);
-    let outcome = not_below(wall.as_mm(), least.as_mm(), good.as_mm(), good.as_mm());
-    let room = sizes.drive.minor_internal() - (sizes.gaps.thread.drawn + least) * 2.0;
-    vec![Judgement {
-        outcome,
-        subject: "drive".into(),
-        value: wall.as_mm(),
+    // What the wall lacks, or has to spare, goes off the thread inside on both sides.
+    let room = inside.major() + (thickness - least) * 2.0;
+    Judgement {
+        outcome: not_below(thickness.as_mm(), least.as_mm(), good.as_mm(), good.as_mm()),
+        subject: Subject::Part(wall.part),
+        value: thickness.as_mm(),
         limit: Some(least.as_mm()),
         unit: "mm",
         message: format!(
             "the wall between the root of {} and the bore for {} is {}, {:.1} printed \
              lines; at least {LEAST_WALL_LINES} lines, {}, better {GOOD_LINES}",
-            sizes.drive.designation(),
-            nested.thread.designation(),
-            case.length(wall),
-            wall / line,
+            outside.designation(),
+            inside.designation(),
+            case.length(thickness),
+            thickness / line,
             case.length(least)
         ),
         mend: Some(format!(
-            "take a thicker `drive`, or an `inner` thread of {} at the most",
+            "take a thicker {outside_key}, or an {inside_key} thread of {} at the most",
             case.kit.told().length(room, 1)
         )),
-        at: case.kit.place_of(&[key::INNER.name()]),
-    }]
+        at: case.kit.place_of(&[*inside_key]),
+    }
 }

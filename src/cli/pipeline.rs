@@ -2,21 +2,20 @@
 
 use super::printer_file::{Found, Shelf};
 use crate::assembly::{Made, Part};
-use crate::check::{self, Bodies, Case, Finding, Outcome};
+use crate::check::{self, Bodies, Finding, Outcome};
 use crate::clearance::{self, Body, Clearance, Fineness};
 use crate::diagnostic::{self, Diagnostic, Severity, Style};
 use crate::job::{self, Job};
 use crate::kit::{self, Kit, key};
-use crate::layout::{self, Design, End};
-use crate::motion::{self, Collar, MotionSummary, StrokeRates};
-use crate::output::kit::{Interval, JointFigures, KitFacts, MotionFigures, Product, Tool, stl};
+use crate::layout::{self, Design};
+use crate::load::{Case, Trains};
+use crate::motion::{self, MotionSummary, PowerTrain, StrokeRates};
+use crate::output::kit::{Interval, JointFigures, KitFacts, MotionFigures, Product, stl};
 use crate::output::page::thread_sheet;
 use crate::printer::{self, Profile};
 use crate::sequence::{self, Order, Speaker};
 use crate::solid::{self, Mesh, Written};
 use crate::thread::Thread;
-use crate::told::Told;
-use crate::units::Length;
 use rayon::prelude::*;
 
 /// A kit that was read, with its text for messages about it.
@@ -145,14 +144,18 @@ impl Read {
         };
         let findings = check::all(&case, &bodies);
         let force = check::force_figures(&case);
+        let train = Trains::at(&case, kit.friction.typical())
+            .map_err(|error| moving(error.to_string()))?
+            .harder();
         let job = job(kit, profile, &design, &meshes);
         let worked = Worked {
             findings,
             written,
             clearance,
             order,
+            train,
         };
-        let product = product(kit, profile, design, &rates, worked).map_err(moving)?;
+        let product = product(kit, profile, design, &rates, worked);
         Ok(Product {
             force,
             job: Some(job),
@@ -276,25 +279,13 @@ fn job(kit: &Kit, profile: &Profile, design: &Design, meshes: &[Mesh]) -> Job {
     Job::new(&parts.collect::<Vec<_>>(), *kit.bed, &settings)
 }
 
-/// What turns under the load besides threads: a single layout's swivel, pulled, which rubs at
-/// the larger of its two radii.
-fn collars(kit: &Kit, design: &Design) -> Vec<Collar> {
-    let friction = kit.friction.typical();
-    match &design.sizes.end {
-        End::Nested(_) => Vec::new(),
-        End::Single(tip) => vec![Collar {
-            friction,
-            radius: tip.pull_radius().max(tip.push_radius()),
-        }],
-    }
-}
-
 /// What was worked out from the meshes.
 struct Worked {
     findings: Vec<Finding>,
     written: Vec<Option<Written>>,
     clearance: Clearance,
     order: Order,
+    train: PowerTrain,
 }
 
 /// Puts together what was found out.
@@ -304,18 +295,11 @@ fn product(
     design: Design,
     rates: &StrokeRates,
     worked: Worked,
-) -> Result<Product, String> {
+) -> Product {
     let assembly = &design.assembly;
-    let train = motion::power_train(
-        assembly,
-        rates,
-        kit.friction.typical(),
-        collars(kit, &design),
-    )
-    .map_err(|error| error.to_string())?;
     let load = kit.load.force.as_ref().map(|load| load.value);
     let plays = printer::axial_play(assembly, profile);
-    let summary = MotionSummary::new(rates, &design.course, Some(plays), &train, load);
+    let summary = MotionSummary::new(rates, &design.course, Some(plays), &worked.train, load);
     let printed = printer::judged(assembly, profile);
     let each = printer::axial_plays(assembly, profile);
     let joints = assembly
@@ -338,7 +322,7 @@ fn product(
                 play,
             }
         });
-    Ok(Product {
+    Product {
         kit: kit_facts(kit),
         motion: MotionFigures {
             net_lead: summary.net_lead,
@@ -363,13 +347,8 @@ fn product(
         job: None,
         order: Some(worked.order),
         changes: None,
-        tools: tools(
-            kit.told(),
-            design.sizes.across_flats,
-            kit.mechanism.inner().is_some(),
-        ),
         design,
-    })
+    }
 }
 
 /// The sheet of a thread, as text or as JSON, with a line end after the last line.
@@ -412,45 +391,4 @@ pub fn kit_facts(kit: &Kit) -> KitFacts {
             .map(|waiver| (waiver.check.value.clone(), waiver.reason.value.clone()))
             .collect(),
     }
-}
-
-/// What the bench needs: common practice for pressed pins and a hexagon head.
-pub fn tools(told: Told, across_flats: Length, inner_screw: bool) -> Vec<Tool> {
-    let tool = |name: &str, description: String| Tool {
-        name: name.into(),
-        description,
-    };
-    let mut tools = vec![
-        tool(
-            "spanner",
-            format!(
-                "{} across flats, only to hold the hexagon: turn with your fingers, a spanner's \
-                 length breaks it",
-                told.length(across_flats, 2)
-            ),
-        ),
-        tool("vice", "or a soft mallet, to press the pins in".into()),
-        tool(
-            "pin punch",
-            "or a rod thinner than the pins, to set their ends below the faces and to drive \
-             them out again"
-                .into(),
-        ),
-        tool(
-            "eye protection",
-            "for whoever presses pins, and whoever stands near".into(),
-        ),
-        tool(
-            "knife",
-            "or a file, to trim first layers and strings".into(),
-        ),
-        tool("caliper", "or a rule, to measure in the last step".into()),
-    ];
-    if inner_screw {
-        tools.push(tool(
-            "screwdriver",
-            "flat blade, for the slot of the inner screw".into(),
-        ));
-    }
-    tools
 }

@@ -265,6 +265,9 @@ pub struct Peephole {
     pub diameter: Length,
     /// Diameter of the pins on both sides of it, which would give it what they become thinner.
     pub pins: Length,
+    /// The part that would make room for a wider one if it were thicker, and the key that makes
+    /// it so.
+    pub around: (PartId, KeyPath),
     /// Keys to blame, the first that the kit says.
     pub blame: Vec<KeyPath>,
 }

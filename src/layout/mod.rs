@@ -10,7 +10,8 @@ mod frame;
 mod inner;
 mod keeper;
 mod limits;
-pub(crate) mod member;
+mod member;
+mod members;
 mod nested;
 pub(crate) mod pin;
 mod places;
@@ -21,14 +22,18 @@ mod sizes;
 mod steps;
 pub(crate) mod tool;
 
-pub(crate) use rules::{COLLAR_GAP_LEADS, LEAST_WALL_LINES};
+pub use member::{
+    Bent, Distance, Guide, Leg, Members, Peephole, Pin, Plate, Press, Rod, Rub, Strut, ThreadPair,
+    TouchStart, Twist, Wall, Way,
+};
+pub(crate) use rules::LEAST_WALL_LINES;
 pub use sizes::{End, Gaps, Nested, Sizes, Tip, chamfer_length, net_lead};
 
-use crate::assembly::{Assembly, Course, Place, Script, Step};
+use crate::assembly::{Assembly, Course, Place, Script, Step, Tool};
 use crate::diagnostic::Diagnostic;
-use crate::kit::Kit;
+use crate::kit::{KeyPath, Kit};
 use crate::printer::Profile;
-use crate::thread::thread_play;
+use crate::thread::{Thread, thread_play};
 use crate::units::Length;
 
 /// A mechanism, sized, with the steps that put it together.
@@ -48,6 +53,23 @@ pub struct Design {
     pub places: Vec<Place>,
     /// How it moves, in a sentence.
     pub caption: &'static str,
+    /// Everything that carries load.
+    pub members: Members,
+    /// What is said of every pair of threads beside its joint.
+    pub threads: Vec<ThreadPair>,
+    /// What must not meet before the carriage stops.
+    pub distances: Vec<Distance>,
+    /// Screws that are put where they belong by touch.
+    pub starts: Vec<TouchStart>,
+    /// Holes through which the carriage is measured.
+    pub peepholes: Vec<Peephole>,
+    /// The plain screw that a differential is compared with; none where there is only one.
+    pub plain: Option<Thread>,
+    /// Keys of sizes that may bring pieces together which the layout would keep apart, the first
+    /// to be blamed first.
+    pub meeting: Vec<KeyPath>,
+    /// What the bench needs besides the parts.
+    pub tools: Vec<Tool>,
 }
 
 impl Design {
@@ -82,7 +104,20 @@ pub fn design(kit: &Kit, profile: &Profile) -> Result<Design, Vec<Diagnostic>> {
         End::Nested(inside) => steps::nested(kit, &sizes, inside, &assembly),
         End::Single(tip) => steps::single(kit, &sizes, tip, &assembly),
     };
+    let sized = members::Sized {
+        kit,
+        sizes: &sizes,
+        assembly: &assembly,
+    };
     Ok(Design {
+        members: members::members(&sized),
+        threads: members::threads(&sized),
+        distances: members::distances(&sized),
+        starts: members::starts(&sized),
+        peepholes: members::peepholes(&sized),
+        plain: members::plain(&sizes),
+        meeting: members::meeting(&sizes),
+        tools: members::tools(kit, &sizes),
         course: course(kit, &sizes),
         places: places::of(&sizes, &assembly),
         caption: caption(&sizes),

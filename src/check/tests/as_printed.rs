@@ -31,10 +31,8 @@ fn thinner_layers_mend_a_measured_flank_and_no_guessed_one() {
     profile.layer = Length::mm(0.15);
     let set = profile.set(&[(Term::FlankExtra, 0.15)], &[vec![0.0]], Known::Measured);
     set.expect("a valid profile");
-    let found = findings_on(&kit, &profile, "as-printed");
-    let thread = found
-        .iter()
-        .find(|finding| finding.subject == "drive/frame");
+    let found = findings_about(&kit, &profile, "as-printed", "drive/frame");
+    let thread = found.first();
     let thread = thread.expect("a finding about the thread");
     assert_eq!(thread.outcome, Outcome::Warn);
     approx::assert_abs_diff_eq!(thread.value.expect("a gap"), -0.005, epsilon = 1e-6);
@@ -77,8 +75,8 @@ fn a_tight_slide_warns_and_a_flare_wider_than_the_broken_edge_fails() {
             Known::Measured,
         );
         set.expect("a valid profile");
-        let found = findings_on(&kit, &profile, "as-printed").into_iter();
-        let mut slide = found.filter(|finding| finding.subject == "carriage/frame");
+        let found = findings_about(&kit, &profile, "as-printed", "carriage/frame");
+        let mut slide = found.into_iter();
         slide.next().expect("a finding about the slide").outcome
     };
     assert_eq!(with(0.61), Outcome::Pass);

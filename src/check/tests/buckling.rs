@@ -25,3 +25,15 @@ fn a_longer_stroke_bows_out_sooner() {
     };
     assert!(most("30") < most("10"));
 }
+
+#[test]
+fn only_screws_that_a_kit_has_are_to_be_thickened() {
+    let single = "name = \"t\"\nlayout = \"single\"\ndrive = \"M12\"\nstroke = 60\n";
+    let bent = judged(&format!("{single}hand_torque = 9\n"), "buckling", "drive");
+    assert_eq!(bent.outcome, Outcome::Fail);
+    let mend = bent.mend.expect("what to do");
+    assert!(
+        mend.ends_with("a thicker screw (`drive`) or a shorter `stroke`"),
+        "{mend}"
+    );
+}

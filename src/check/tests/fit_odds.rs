@@ -17,9 +17,9 @@ fn on_spread(spread: f64, more: &str, subject: &str) -> Option<Finding> {
     known.expect("a profile without errors");
     profile.within = Length::mm(spread);
     profile.between = Length::mm(spread);
-    findings_on(&kit, &profile, "fit-odds")
+    findings_about(&kit, &profile, "fit-odds", subject)
         .into_iter()
-        .find(|finding| finding.subject == subject)
+        .next()
 }
 
 #[test]

@@ -1,7 +1,7 @@
-//! Figures of `forces.rs`: what a mechanism bears and presses with.
+//! Figures of force: what a mechanism bears and presses with, by the places of all rules of
+//! strength.
 
 use super::*;
-use crate::check::forces::{figures_of, force_figures};
 use crate::strength::Plastic;
 use approx::{assert_abs_diff_eq, assert_relative_eq};
 use proptest::prelude::*;
@@ -9,16 +9,14 @@ use std::f64::consts::TAU;
 
 /// What `look` finds in the case of a kit text.
 fn look_at<T>(text: &str, look: impl FnOnce(&Case<'_>) -> T) -> T {
-    let (kit, _) = crate::kit::read(text, &ids()).expect("a valid kit");
+    let kit = kit(text);
     let profile = Profile::untuned_for(&kit);
-    let design = design(&kit, &profile).expect("a kit that can be drawn");
-    let rates = solve(&design.assembly).expect("a mechanism that moves");
-    let direction = rates.stroke_direction().expect("a carriage that advances");
+    let design = drawn(&kit, &profile);
     look(&Case {
         kit: &kit,
         profile: &profile,
         design: &design,
-        rates: &rates.per_stroke_turn(direction),
+        rates: &rates(&design),
     })
 }
 
@@ -88,6 +86,62 @@ fn kits() -> Vec<String> {
     ]
 }
 
+/// Shares of their limits of all findings about the kit's own load, as reports have them.
+fn under_a_load(kit: &str, load: f64) -> Vec<f64> {
+    let text = format!("{kit}hand_torque = 0.05\nfriction = 0.25\nload = \"{load} N\"\n");
+    look_at(&text, |case| {
+        let mut found = of_design(case);
+        found.retain(|finding| finding.message.starts_with("the kit's load of"));
+        for finding in &found {
+            let judge = rule(finding.id).expect("a rule of this name").judge;
+            assert!(matches!(judge, Judge::Strength(_)), "{}", finding.id);
+        }
+        let share = |finding: Finding| finding.value.zip(finding.limit).map(|(v, l)| v / l);
+        found.into_iter().filter_map(share).collect()
+    })
+}
+
+#[test]
+fn every_place_that_is_judged_holds_the_breaking_force_and_one_no_more() {
+    // Every rule that says what a load does is a rule of strength, whatever made it one: none may
+    // give way below the breaking force, of which the safe load is a half.
+    for kit in kits().into_iter().chain([bought()]) {
+        let of = |kit: &str| figures(&format!("{kit}friction = 0.25\n")).breaking;
+        let breaking = of(&kit).as_newtons();
+        let shares = under_a_load(&kit, breaking);
+        assert!(shares.len() >= 8, "{} in {kit}", shares.len());
+        let most = shares.into_iter().fold(0.0, f64::max);
+        assert_abs_diff_eq!(most, 1.0, epsilon = 1e-6);
+    }
+}
+
+#[test]
+fn the_worst_place_of_every_rule_of_strength_bounds_the_breaking_force() {
+    for kit in kits().into_iter().chain([bought()]) {
+        look_at(&kit, |case| {
+            let figures = force_figures(case).expect("figures");
+            let rough = load::Trains::of(case, figures.friction.high).expect("threads");
+            let unit = crate::units::Force::newtons(1.0);
+            let loading = rough.under(unit);
+            let plastic = Plastic::of(*case.kit.material);
+            for rule in RULES {
+                let Judge::Strength(strength) = rule.judge else {
+                    continue;
+                };
+                for place in (strength.places)(case, &plastic, &loading) {
+                    let breaks = unit / place.borne.utilisation();
+                    assert!(figures.breaking <= breaks, "{}: {}", rule.id, place.what);
+                }
+            }
+        });
+    }
+}
+
+/// A kit whose pins are from a shop, so that another place breaks first.
+fn bought() -> String {
+    nested(&format!("{GOOD}pins = {{ buy = \"5 mm dowel\" }}\n"))
+}
+
 proptest! {
     #[test]
     fn prop_what_a_kit_bears_goes_with_the_strength_of_its_plastic(
@@ -101,7 +155,9 @@ proptest! {
                 upright: plastic.upright * factor,
                 stiffness: plastic.stiffness * factor,
             };
-            [plastic, stronger].map(|plastic| figures_of(case, &plastic).expect("figures"))
+            let places = strength_places();
+            [plastic, stronger]
+                .map(|plastic| load::figures(case, &plastic, &places).expect("figures"))
         });
         prop_assert_eq!(soft.weakest, strong.weakest);
         for (one, other) in [
@@ -122,7 +178,7 @@ proptest! {
             "{}hand_torque = {torque}\nfriction = [{low}, {}]\n", kits()[which], low + more
         );
         let (figures, net_lead) = look_at(&kit, |case| {
-            (force_figures(case), case.design.sizes.net_lead)
+            (force_figures(case), case.rates.net_lead())
         });
         let Some(figures) = figures else { return Ok(()) };
         for clamping in &figures.clamping {

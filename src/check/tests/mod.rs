@@ -15,6 +15,7 @@ mod forces;
 mod frame_bending;
 mod keeper_bending;
 mod keeper_bore;
+mod keys;
 mod layer_support;
 mod layers;
 mod material;
@@ -32,9 +33,15 @@ mod tilt;
 mod wall;
 
 use super::*;
-use crate::layout::design;
-use crate::motion::solve;
+use crate::assembly::{Assembly, InstanceId};
+use crate::clearance::Clearance;
+use crate::kit::Kit;
+use crate::layout::{Design, design};
+use crate::motion::{StrokeRates, solve};
 use crate::printer::Profile;
+use crate::sequence::Order;
+use crate::solid::Mesh;
+use crate::units::Length;
 
 /// The finding of a rule about a subject, for a kit text.
 fn judged(text: &str, id: &str, subject: &str) -> Finding {
@@ -43,22 +50,28 @@ fn judged(text: &str, id: &str, subject: &str) -> Finding {
 
 /// The same, of the finding that says a word.
 fn judged_like(text: &str, id: &str, subject: &str, word: &str) -> Finding {
-    let found = findings(text, id)
-        .into_iter()
-        .find(|f| f.subject == subject && f.message.contains(word));
-    found.expect("a finding of this rule about this subject")
+    let kit = kit(text);
+    let found = findings_about(&kit, &Profile::untuned_for(&kit), id, subject);
+    let mut found = found.into_iter().filter(|f| f.message.contains(word));
+    found
+        .next()
+        .expect("a finding of this rule about this subject")
+}
+
+/// A kit that may waive checks.
+fn kit(text: &str) -> Kit {
+    crate::kit::read(text, &ids()).expect("a valid kit").0
 }
 
 /// Everything that a rule finds in a kit, on an untuned printer.
 fn findings(text: &str, id: &str) -> Vec<Finding> {
-    let (kit, _) = crate::kit::read(text, &ids()).expect("a valid kit");
-    let profile = Profile::untuned_for(&kit);
-    findings_on(&kit, &profile, id)
+    let kit = kit(text);
+    findings_on(&kit, &Profile::untuned_for(&kit), id)
 }
 
 /// What a rule that judges meshes finds in the frame of a kit when that has another shape.
 fn judged_shape(frame: crate::assembly::Shape, id: &str) -> Finding {
-    let (kit, _) = crate::kit::read(&nested(GOOD), &ids()).expect("a valid kit");
+    let kit = kit(&nested(GOOD));
     let profile = Profile::untuned_for(&kit);
     let mut design = design(&kit, &profile).expect("a kit that can be drawn");
     let mesh = crate::solid::mesh(&frame, *kit.tolerance).expect("a sound shape");
@@ -72,69 +85,95 @@ fn judged_shape(frame: crate::assembly::Shape, id: &str) -> Finding {
 
 /// Everything that a rule finds, on a printer of which something is known.
 fn findings_on(kit: &Kit, profile: &Profile, id: &str) -> Vec<Finding> {
-    let design = design(kit, profile).expect("a kit that can be drawn");
+    findings_in(kit, profile, &drawn(kit, profile), id)
+}
+
+/// What a rule finds about a subject, as reports name it.
+fn findings_about(kit: &Kit, profile: &Profile, id: &str, subject: &str) -> Vec<Finding> {
+    let design = drawn(kit, profile);
+    let mut found = findings_in(kit, profile, &design, id);
+    found.retain(|finding| named(&design.assembly, finding.subject) == subject);
+    found
+}
+
+fn drawn(kit: &Kit, profile: &Profile) -> Design {
+    design(kit, profile).expect("a kit that can be drawn")
+}
+
+/// A subject in a word or two.
+fn named(assembly: &Assembly, subject: Subject) -> String {
+    let piece = |piece: InstanceId| assembly.instance(piece).name.clone();
+    let pair = |[one, other]: [InstanceId; 2]| format!("{}/{}", piece(one), piece(other));
+    match subject {
+        Subject::Part(part) => assembly.part(part).name.clone(),
+        Subject::Piece(one) => piece(one),
+        Subject::Joint(joint) => pair(assembly.joint(joint).between),
+        Subject::Pair(pieces) => pair(pieces),
+        Subject::Fit(fit) => fit.word().into(),
+        other => format!("{other:?}").to_lowercase(),
+    }
+}
+
+fn findings_in(kit: &Kit, profile: &Profile, design: &Design, id: &str) -> Vec<Finding> {
     let meshes = match rule(id).expect("a rule of this name").judge {
-        Judge::Design(_) => Vec::new(),
-        Judge::Bodies(_) => meshes(&design, *kit.tolerance),
+        Judge::Design(_) | Judge::Strength(_) => Vec::new(),
+        Judge::Bodies(_) => meshes(design, *kit.tolerance),
     };
-    findings_of(kit, profile, &design, &meshes, id)
+    findings_of(kit, profile, design, &meshes, id)
 }
 
 fn findings_of(
     kit: &Kit,
     profile: &Profile,
-    design: &crate::layout::Design,
+    design: &Design,
     meshes: &[Mesh],
     id: &str,
 ) -> Vec<Finding> {
-    let rates = solve(&design.assembly).expect("a mechanism that moves");
-    let direction = rates.stroke_direction().expect("a carriage that advances");
-    let rates = rates.per_stroke_turn(direction);
+    let rates = rates(design);
     let case = Case {
         kit,
         profile,
         design,
         rates: &rates,
     };
-    let rule = rule(id).expect("a rule of this name");
-    let judgements = match rule.judge {
-        Judge::Design(judge) => judge(&case),
-        Judge::Bodies(judge) => {
-            let clearance = match id {
-                "clearance" => {
-                    let (assembly, ends) = (&design.assembly, design.ends_of_play());
-                    Clearance::of_meshes(assembly, meshes, *kit.tolerance, &rates, ends)
-                }
-                _ => Clearance::default(),
-            };
-            let order = match id {
-                "assembly-order" => ordered(kit, design, &rates, meshes),
-                // No other rule looks at it.
-                _ => Order::TooMany(0),
-            };
-            let bodies = Bodies {
-                meshes,
-                clearance: &clearance,
-                order: &order,
-            };
-            judge(&case, &bodies)
+    let clearance = match id {
+        "clearance" => {
+            let (assembly, ends) = (&design.assembly, design.ends_of_play());
+            Clearance::of_meshes(assembly, meshes, *kit.tolerance, &rates, ends)
         }
+        _ => Clearance::default(),
     };
-    rule.findings(&case, judgements)
+    let order = match id {
+        "assembly-order" => ordered(kit, design, &rates, meshes),
+        // No other rule looks at it.
+        _ => Order::TooMany(0),
+    };
+    let bodies = Bodies {
+        meshes,
+        clearance: &clearance,
+        order: &order,
+    };
+    let rule = rule(id).expect("a rule of this name");
+    let force = force_figures(&case);
+    rule.findings(
+        &case,
+        judgements(rule, &case, Some(&bodies), force.as_ref()),
+    )
 }
 
-fn ordered(
-    kit: &Kit,
-    design: &crate::layout::Design,
-    rates: &StrokeRates,
-    meshes: &[Mesh],
-) -> Order {
+fn rates(design: &Design) -> StrokeRates {
+    let rates = solve(&design.assembly).expect("a mechanism that moves");
+    let direction = rates.stroke_direction().expect("a carriage that advances");
+    rates.per_stroke_turn(direction)
+}
+
+fn ordered(kit: &Kit, design: &Design, rates: &StrokeRates, meshes: &[Mesh]) -> Order {
     let (assembly, tolerance) = (&design.assembly, *kit.tolerance);
     let pieces = crate::clearance::bodies(assembly, meshes, tolerance);
     crate::sequence::find(assembly, rates, &design.course, meshes, &pieces, tolerance)
 }
 
-fn meshes(design: &crate::layout::Design, tolerance: Length) -> Vec<Mesh> {
+fn meshes(design: &Design, tolerance: Length) -> Vec<Mesh> {
     let parts = design.assembly.parts.iter();
     parts
         .map(|part| crate::solid::mesh(&part.shape, tolerance).expect("a sound shape"))

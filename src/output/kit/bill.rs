@@ -78,7 +78,7 @@ pub fn rows(product: &Product) -> Vec<Row> {
         .collect();
     // A stable sort: equal kinds keep the order of the assembly.
     rows.sort_by_key(|row| row.kind == Kind::Bought);
-    rows.extend(product.tools.iter().map(|tool| Row {
+    rows.extend(product.design.tools.iter().map(|tool| Row {
         description: tool.description.clone(),
         ..Row::bare(Kind::Tool, &tool.name, 1)
     }));

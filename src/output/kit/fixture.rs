@@ -6,7 +6,7 @@ use crate::assembly::{
     Assembly, Axis, Constraint, Course, Fit, Gap, Instance, InstanceId, Joint, Made, Mates, Motion,
     MotionKind, Outline, Part, PartId, Placed, Pose, Shape, Solid, Step, ThreadJoint,
 };
-use crate::check::{Finding, Outcome};
+use crate::check::{Finding, Outcome, Subject};
 use crate::clearance::{Clearance, Feature, FoundBy, Kind, LeastGap, PairClearance};
 use crate::kit::{Material, Turning};
 use crate::layout::Design;
@@ -129,7 +129,8 @@ fn finding(id: &'static str, outcome: Outcome, message: &str, mend: Option<&str>
     Finding {
         id,
         outcome,
-        subject: "drive".into(),
+        // The drive screw.
+        subject: Subject::Part(PartId(1)),
         value: Some(1.9),
         limit: Some(1.35),
         unit: "mm",
@@ -186,14 +187,13 @@ fn assembly() -> Assembly {
     }
 }
 
-/// Sizes of a real kit; the outputs read none of them.
-fn sizes() -> crate::layout::Sizes {
+/// The design of a real kit, for what the outputs do not read.
+fn real() -> Design {
     let text = "name = \"desk stage\"\nlayout = \"nested\"\ndrive = \"M20x2.5\"\n\
                 inner = \"M12x1.75\"\nstroke = 10\n";
     let kit: crate::kit::Kit = text.parse().expect("a valid kit");
     crate::layout::design(&kit, &crate::printer::Profile::untuned_for(&kit))
         .expect("a kit that can be drawn")
-        .sizes
 }
 
 fn rates() -> Vec<Option<Rate>> {
@@ -257,7 +257,6 @@ pub(crate) fn nested() -> Product {
             waivers: vec![("layers-per-pitch".into(), "printed well before".into())],
         },
         design: Design {
-            sizes: sizes(),
             assembly: assembly(),
             course: Course {
                 stroke: mm(10.0),
@@ -285,6 +284,11 @@ pub(crate) fn nested() -> Product {
             script: crate::assembly::Script::default(),
             places: Vec::new(),
             caption: "The carriage moves by the difference.",
+            tools: vec![Tool {
+                name: "vice".into(),
+                description: "or a soft mallet, to press the pins".into(),
+            }],
+            ..real()
         },
         motion: MotionFigures {
             net_lead: mm(0.75),
@@ -327,10 +331,6 @@ pub(crate) fn nested() -> Product {
         ],
         order: None,
         changes: None,
-        tools: vec![Tool {
-            name: "vice".into(),
-            description: "or a soft mallet, to press the pins".into(),
-        }],
     }
 }
 

@@ -174,13 +174,14 @@ fn checks(product: &Product) -> Vec<String> {
     let open = product.open_findings().into_iter();
     // What is waived has a section of its own, with the maker's reason.
     open.filter(|finding| finding.outcome != Outcome::Waived)
-        .map(check)
+        .map(|finding| check(product, finding))
         .collect()
 }
 
-fn check(finding: &Finding) -> String {
+fn check(product: &Product, finding: &Finding) -> String {
+    let told = words::finding_line(&product.design.assembly, finding);
     let word = words::outcome_word(finding.outcome);
-    let mut line = format!("**{word}** {}", markdown(&words::finding_line(finding)));
+    let mut line = format!("**{word}** {}", markdown(&told));
     if let Some(mend) = &finding.mend {
         line.push_str(&format!(" *Mend:* {}", markdown(mend)));
     }
@@ -196,7 +197,8 @@ fn waivers(product: &Product) -> Vec<String> {
                 finding.outcome == Outcome::Waived && finding.id == id.as_str()
             };
             for finding in product.findings.iter().filter(waived) {
-                line.push_str(&format!(" ({})", markdown(&words::finding_line(finding))));
+                let told = words::finding_line(&product.design.assembly, finding);
+                line.push_str(&format!(" ({})", markdown(&told)));
             }
             line
         })

@@ -16,7 +16,8 @@ pub(in crate::output) mod report_order;
 pub mod sentences;
 pub mod stl;
 
-pub use product::{Change, Interval, JointFigures, KitFacts, MotionFigures, Product, Tool};
+pub use crate::assembly::Tool;
+pub use product::{Change, Interval, JointFigures, KitFacts, MotionFigures, Product};
 
 #[cfg(test)]
 pub(crate) mod fixture;

@@ -5,11 +5,12 @@
 //! assembly's own lists; what is missing from them counts as not computed.
 
 use crate::assembly::{Fit, InstanceId, PartId};
-use crate::check::{Finding, ForceFigures, Outcome};
+use crate::check::{Finding, Outcome};
 use crate::clearance::Clearance;
 use crate::job::Job;
 use crate::kit::{Material, Turning};
 use crate::layout::Design;
+use crate::load::ForceFigures;
 use crate::motion::{Engagement, Rate};
 use crate::printer::PrintedJoint;
 use crate::sequence::Order;
@@ -42,8 +43,6 @@ pub struct Product {
     pub findings: Vec<Finding>,
     /// How it comes apart; `None` where that was not worked out.
     pub order: Option<Order>,
-    /// What the bench needs besides the parts.
-    pub tools: Vec<Tool>,
     /// What becomes of every printed part of an earlier run; `None` if there was none. It
     /// stands in no file, so that one kit always gives the same bytes.
     pub changes: Option<Vec<(String, Change)>>,
@@ -130,15 +129,6 @@ pub enum Change {
     Reprint(Vec<String>),
     /// There was none.
     New,
-}
-
-/// What the bench needs and no bill of parts would list.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Tool {
-    /// Short name: `spanner`.
-    pub name: String,
-    /// Size and purpose.
-    pub description: String,
 }
 
 impl Product {

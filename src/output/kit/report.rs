@@ -11,11 +11,11 @@ use super::product::Product;
 use super::report_force::{ForceEntry, force};
 use super::report_numbers::{fine, mm, rounded};
 use super::report_order::{RemovalEntry, StepMotionEntry, removals, step_motion};
-use crate::assembly::{InstanceId, Joint, Made, PartId, Step};
+use crate::assembly::{Assembly, InstanceId, Joint, Made, PartId, Step};
 use crate::check::Finding;
 use crate::clearance::{FoundBy, Kind};
 use crate::job::{Estimate, INFILL, Job};
-use crate::output::words::outcome_word;
+use crate::output::words::{outcome_word, subject_name};
 use serde::Serialize;
 
 /// The schema, with its version.
@@ -238,7 +238,11 @@ impl Report {
                 .least_gap()
                 .and_then(|(gap, _)| rounded(gap.as_mm())),
             pairs: pairs(product),
-            checks: product.findings.iter().map(check).collect(),
+            checks: product
+                .findings
+                .iter()
+                .map(|finding| check(assembly, finding))
+                .collect(),
             steps: (0..).zip(&product.design.steps).map(step).collect(),
             removals: removals(product),
             files: files.to_vec(),
@@ -452,11 +456,11 @@ fn pairs(product: &Product) -> Vec<PairEntry> {
         .collect()
 }
 
-fn check(finding: &Finding) -> CheckEntry {
+fn check(assembly: &Assembly, finding: &Finding) -> CheckEntry {
     CheckEntry {
         id: finding.id,
         outcome: outcome_word(finding.outcome),
-        subject: finding.subject.clone(),
+        subject: subject_name(assembly, finding.subject),
         value: finding.value.and_then(rounded),
         limit: finding.limit.and_then(rounded),
         unit: finding.unit,

@@ -2,7 +2,7 @@
 //! to most, as friction goes from most to least.
 
 use super::report_numbers::{mm, rounded};
-use crate::check::{ForceFigures, SPANNER};
+use crate::load::{ForceFigures, SPANNER};
 use crate::units::Force;
 use serde::Serialize;
 
@@ -11,7 +11,7 @@ use serde::Serialize;
 pub(super) struct ForceEntry {
     friction: [Option<f64>; 2],
     breaking_n: Option<f64>,
-    weakest: &'static str,
+    weakest: String,
     safe_load_n: Option<f64>,
     lasting_load_n: Option<f64>,
     safe_torque_nm: Option<f64>,
@@ -55,7 +55,7 @@ pub(super) fn force(force: &ForceFigures) -> ForceEntry {
     ForceEntry {
         friction: [force.friction.low, force.friction.high].map(rounded),
         breaking_n: newtons(force.breaking),
-        weakest: force.weakest,
+        weakest: force.weakest.clone(),
         safe_load_n: newtons(force.safe_load),
         lasting_load_n: newtons(force.lasting_load),
         safe_torque_nm: rounded(force.safe_torque.as_newton_metres()),

@@ -4,7 +4,7 @@
 
 use super::product::Product;
 use crate::assembly::Fit;
-use crate::check::{ForceFigures, SPANNER};
+use crate::load::{ForceFigures, SPANNER};
 use crate::output::words::{material_name, plain, spoken, turning_words};
 use crate::thread::Hand;
 use crate::told::{Told, number, rounded};
@@ -161,10 +161,15 @@ pub fn force_title(force: &ForceFigures) -> String {
 
 /// What stands under every figure on force.
 pub fn no_rating(product: &Product, force: &ForceFigures) -> String {
-    let product_adds = product.design.sizes.net_lead > product.design.sizes.drive.lead();
+    let net_lead = product.motion.net_lead;
+    let adds = product
+        .design
+        .plain
+        .as_ref()
+        .is_some_and(|plain| net_lead > plain.lead());
     let plain = match &force.plain {
         // Threads of opposite hands add their leads.
-        Some(plain) if product_adds => format!(
+        Some(plain) if adds => format!(
             "Two threads of opposite hands add their leads and their friction. Plain: one {} \
              without a swivel. ",
             plain.thread

@@ -177,7 +177,7 @@ fn findings(page: &mut Page, product: &Product) {
         let text = folded(
             &format!("  {word:<8}"),
             "          ",
-            &words::finding_line(finding),
+            &words::finding_line(&product.design.assembly, finding),
         );
         let style = outcome_style(finding.outcome);
         page.0

@@ -1,8 +1,8 @@
 //! Names of what a kit chooses, findings in a line, and the cautions.
 
 use super::text::plain;
-use crate::assembly;
-use crate::check::{Finding, Outcome};
+use crate::assembly::{self, Assembly, InstanceId};
+use crate::check::{Finding, Outcome, Subject};
 use crate::kit::{Material, Turning};
 
 /// Usual name of a filament.
@@ -59,15 +59,33 @@ pub const CAUTION_IN_SHORT: &str = "Not for lifting or holding up people or load
      device. Keep fingers out of the closing gap; wear eye protection when pressing pins. Local \
      rules and qualified people come first.";
 
-/// A finding in one line: `drive-wall (drive): message`.
-pub fn finding_line(finding: &Finding) -> String {
-    // A joint is named after its two pieces.
-    let pieces: Vec<String> = finding.subject.split('/').map(spoken).collect();
-    let subject = pieces.join("/");
-    let message = plain(&finding.message);
-    if subject.is_empty() {
-        format!("{}: {message}", finding.id)
-    } else {
-        format!("{} ({subject}): {message}", finding.id)
+/// What a finding is about, as data name it: `drive`, `drive/frame`, `load`.
+pub fn subject_name(assembly: &Assembly, subject: Subject) -> String {
+    named(assembly, subject, str::to_owned)
+}
+
+/// A finding in one line: `drive-wall (drive screw): message`.
+pub fn finding_line(assembly: &Assembly, finding: &Finding) -> String {
+    let subject = named(assembly, finding.subject, spoken);
+    format!("{} ({subject}): {}", finding.id, plain(&finding.message))
+}
+
+/// Names of what a finding is about, those of pieces and parts told in some way.
+fn named(assembly: &Assembly, subject: Subject, tell: impl Fn(&str) -> String) -> String {
+    let pair = |pieces: [InstanceId; 2]| {
+        let [one, other] = pieces.map(|piece| tell(&assembly.instance(piece).name));
+        format!("{one}/{other}")
+    };
+    match subject {
+        Subject::Part(part) => tell(&assembly.part(part).name),
+        Subject::Piece(piece) => tell(&assembly.instance(piece).name),
+        Subject::Joint(joint) => pair(assembly.joint(joint).between),
+        Subject::Pair(pieces) => pair(pieces),
+        Subject::Fit(fit) => fit.word().into(),
+        Subject::Fits => "fits".into(),
+        Subject::Layer => "layer".into(),
+        Subject::Load => "load".into(),
+        Subject::Hand => "hand".into(),
+        Subject::Kit => "kit".into(),
     }
 }

@@ -1,16 +1,15 @@
 //! The forces of a mechanism as figures: what it bears, and what a hand or a tool presses with.
 //!
-//! Estimates from the places that the rules of strength judge. No figure is a rated load: for
+//! Estimates from the places that whoever asks lists. No figure is a rated load: for
 //! that, people and things stand under rules and tests of their own.
 
-use super::loads::{Loading, Place, Trains};
-use super::{
-    Case, buckling, flank_pressure, frame_bending, keeper_bending, pin_bending, stop_load,
-    thread_strip,
-};
+use super::case::Case;
+use super::stressed::{Places, Stressed};
+use super::trains::Trains;
 use crate::kit::Friction;
 use crate::motion::{Contact, PowerTrain};
 use crate::strength::{LASTING_SHARE, Plastic};
+use crate::thread::Thread;
 use crate::units::{Force, Length, Torque};
 
 /// What a mechanism bears and gives.
@@ -21,7 +20,7 @@ pub struct ForceFigures {
     /// Load along the axis at which the weakest place reaches its strength.
     pub breaking: Force,
     /// That place, in a sentence: `the cross pin in shear`.
-    pub weakest: &'static str,
+    pub weakest: String,
     /// Load for a short time: the breaking one by [`RESERVE`].
     pub safe_load: Force,
     /// Load that may stay: [`LASTING_SHARE`] of the breaking one.
@@ -93,23 +92,25 @@ pub const TURNERS: [Turner; 2] = [
     },
 ];
 
-/// The figures of a case; none where a thread jams or a torque has no end.
-pub fn force_figures(case: &Case<'_>) -> Option<ForceFigures> {
-    figures_of(case, &Plastic::of(*case.kit.material))
-}
-
-pub(super) fn figures_of(case: &Case<'_>, plastic: &Plastic) -> Option<ForceFigures> {
+/// The figures of a case made of some plastic, with every list of places that may break; none
+/// where a thread jams or a torque has no end.
+pub fn figures(case: &Case<'_>, plastic: &Plastic, places: &[Places]) -> Option<ForceFigures> {
     let friction = friction(case);
     let slippery = Trains::of(case, friction.low)?;
     let rough = Trains::of(case, friction.high)?;
     // Stresses go with the load, so one newton tells of all; torsion is most where friction is.
     let unit = Force::newtons(1.0);
-    let weakest = worst(places(case, plastic, &rough.under(unit)))?;
+    let loading = rough.under(unit);
+    let all = places.iter().flat_map(|of| of(case, plastic, &loading));
+    let weakest = worst(all)?;
     let breaking = unit / weakest.borne.utilisation();
     let safe_load = breaking / RESERVE;
     let easiest = |load| slippery.pull.torque(load).min(slippery.push.torque(load));
-    let plain = plain_trains(case, friction)?;
-    let differential = case.kit.mechanism.inner().is_some();
+    let plain = match &case.design.plain {
+        Some(thread) => Some((thread, plain_trains(thread, friction)?)),
+        None => None,
+    };
+    let trains = plain.as_ref().map(|(_, trains)| trains);
     Some(ForceFigures {
         friction,
         breaking,
@@ -117,19 +118,19 @@ pub(super) fn figures_of(case: &Case<'_>, plastic: &Plastic) -> Option<ForceFigu
         safe_load,
         lasting_load: breaking * LASTING_SHARE,
         safe_torque: easiest(safe_load),
-        clamping: clamping(case, [&rough, &slippery], differential.then_some(&plain))?,
+        clamping: clamping(case, [&rough, &slippery], trains)?,
         efficiency: [rough.pull.efficiency()?, slippery.pull.efficiency()?],
         advantage: [
             rough.pull.mechanical_advantage(SPANNER)?,
             slippery.pull.mechanical_advantage(SPANNER)?,
         ],
-        plain: match differential {
-            true => Some(Plain {
-                thread: case.kit.mechanism.drive().designation(),
-                efficiency: each(&plain, PowerTrain::efficiency)?,
-                advantage: each(&plain, |train| train.mechanical_advantage(SPANNER))?,
+        plain: match &plain {
+            Some((thread, trains)) => Some(Plain {
+                thread: thread.designation(),
+                efficiency: each(trains, PowerTrain::efficiency)?,
+                advantage: each(trains, |train| train.mechanical_advantage(SPANNER))?,
             }),
-            false => None,
+            None => None,
         },
     })
 }
@@ -142,38 +143,23 @@ fn friction(case: &Case<'_>) -> Friction {
     }
 }
 
-/// Every place that a load stresses, of all rules.
-fn places(case: &Case<'_>, plastic: &Plastic, loading: &Loading) -> Vec<Place> {
-    let rules = [
-        stop_load::places,
-        thread_strip::places,
-        flank_pressure::places,
-        pin_bending::places,
-        buckling::places,
-        keeper_bending::places,
-        frame_bending::places,
-    ];
-    let each = rules.iter();
-    each.flat_map(|rule| rule(case, plastic, loading)).collect()
-}
-
 /// The place that is nearest to its limit, the first of equals.
-fn worst(places: Vec<Place>) -> Option<Place> {
-    let nearer = |one: Place, other: Place| {
+fn worst(places: impl Iterator<Item = Stressed>) -> Option<Stressed> {
+    let nearer = |one: Stressed, other: Stressed| {
         if other.borne.utilisation() > one.borne.utilisation() {
             other
         } else {
             one
         }
     };
-    let worst = places.into_iter().reduce(nearer)?;
+    let worst = places.reduce(nearer)?;
     (worst.borne.utilisation() > 0.0).then_some(worst)
 }
 
-/// The drive's thread alone at the most and the least friction.
-fn plain_trains(case: &Case<'_>, friction: Friction) -> Option<[PowerTrain; 2]> {
+/// A thread alone at the most and the least friction.
+fn plain_trains(thread: &Thread, friction: Friction) -> Option<[PowerTrain; 2]> {
     let train = |friction| {
-        let contact = Contact::raising(case.kit.mechanism.drive(), friction);
+        let contact = Contact::raising(thread, friction);
         PowerTrain::new(vec![contact], Vec::new()).ok()
     };
     Some([train(friction.high)?, train(friction.low)?])

@@ -1,0 +1,132 @@
+//! What a rule is: its page of the manual, and what it needs to see in order to judge.
+
+use super::finding::{Finding, Outcome, Subject};
+use crate::clearance::Clearance;
+use crate::load::{Case, ForceFigures, Places};
+use crate::sequence::Order;
+use crate::solid::Mesh;
+use std::ops::Range;
+
+/// What rules look at that judge the meshes.
+#[derive(Clone, Copy, Debug)]
+pub struct Bodies<'a> {
+    /// The mesh of every part, bought ones too, in its print frame, in the order of the parts;
+    /// of a printed part as its file holds it.
+    pub meshes: &'a [Mesh],
+    /// How they come apart.
+    pub order: &'a Order,
+    /// What every pair of pieces leaves between them through the stroke.
+    pub clearance: &'a Clearance,
+}
+
+/// A rule, with its page of the manual.
+pub struct Rule {
+    /// Its name, as waivers and reports say it.
+    pub id: &'static str,
+    /// What goes wrong, in a line: lower case, no full stop.
+    pub about: &'static str,
+    /// Why a maker should care, in whole sentences.
+    pub why: &'static str,
+    /// How the value is reckoned and at which values it fails, warns or notes, in whole
+    /// sentences.
+    pub formula: &'static str,
+    /// Where its limits come from.
+    pub source: &'static str,
+    /// What to do about it, in general; a finding says it for its kit. Lower case, no full stop.
+    pub mend: &'static str,
+    pub(super) judge: Judge,
+}
+
+/// What a rule needs to see.
+#[derive(Clone, Copy)]
+pub(super) enum Judge {
+    /// Sizes and motion alone.
+    Design(fn(&Case<'_>) -> Vec<Judgement>),
+    /// The meshes too.
+    Bodies(fn(&Case<'_>, &Bodies<'_>) -> Vec<Judgement>),
+    /// What presses on it.
+    Strength(Strength),
+}
+
+/// A rule of strength: places that are held against whatever presses, and that count for the
+/// load that a mechanism bears.
+#[derive(Clone, Copy)]
+pub(super) struct Strength {
+    /// The places.
+    pub(super) places: Places,
+    /// What is judged before them.
+    pub(super) before: fn(&Case<'_>) -> Vec<Judgement>,
+    /// What is judged after them, by what the mechanism bears as a whole.
+    pub(super) after: fn(&Case<'_>, &ForceFigures) -> Vec<Judgement>,
+}
+
+impl Strength {
+    /// Places, and nothing beside them.
+    pub(super) const fn of(places: Places) -> Self {
+        Self {
+            places,
+            before: |_| Vec::new(),
+            after: |_, _| Vec::new(),
+        }
+    }
+}
+
+/// A finding without what its rule says once for all.
+pub(super) struct Judgement {
+    pub(super) outcome: Outcome,
+    pub(super) subject: Subject,
+    pub(super) value: f64,
+    pub(super) limit: Option<f64>,
+    pub(super) unit: &'static str,
+    pub(super) message: String,
+    pub(super) mend: Option<String>,
+    pub(super) at: Option<Range<usize>>,
+}
+
+impl Rule {
+    /// Its judgements as findings; what the kit waives comes out as waived.
+    pub(super) fn findings(&self, case: &Case<'_>, judgements: Vec<Judgement>) -> Vec<Finding> {
+        let waived = case
+            .kit
+            .waive
+            .iter()
+            .any(|waiver| waiver.check.value == self.id);
+        let finding = |judgement: Judgement| Finding {
+            id: self.id,
+            outcome: match judgement.outcome {
+                Outcome::Warn | Outcome::Fail if waived => Outcome::Waived,
+                outcome => outcome,
+            },
+            subject: judgement.subject,
+            value: Some(judgement.value),
+            limit: judgement.limit,
+            unit: judgement.unit,
+            message: judgement.message,
+            mend: judgement
+                .mend
+                .filter(|_| judgement.outcome != Outcome::Pass),
+            source: self.source,
+            at: judgement.at,
+        };
+        judgements.into_iter().map(finding).collect()
+    }
+}
+
+/// The outcome of a value that must not be below `fail`, and had better not be below `warn`
+/// or `note`.
+pub(super) fn not_below(value: f64, fail: f64, warn: f64, note: f64) -> Outcome {
+    // Sums that land on a limit but for binary rounding pass it.
+    let below = |limit: f64| value < limit - ROUNDING * limit.abs().max(1.0);
+    if below(fail) {
+        Outcome::Fail
+    } else if below(warn) {
+        Outcome::Warn
+    } else if below(note) {
+        Outcome::Note
+    } else {
+        Outcome::Pass
+    }
+}
+
+/// Rounding of sums of doubles, relative. Guess, far below a printable size.
+const ROUNDING: f64 = 1e-9;

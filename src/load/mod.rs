@@ -1,0 +1,18 @@
+//! What presses on a mechanism, and what it bears: from a design and its motion to the forces
+//! on every member, and to the figures of what a hand, a tool and a load do to it.
+//!
+//! Three things may press: a hand at the stop, the torque that the kit gives, and the load that
+//! it gives; each is a [`Loading`]. A place that one of them stresses is [`Stressed`]. Which
+//! places there are, the rules of `check` say; this room knows none of them.
+
+mod case;
+mod engaged;
+mod figures;
+mod stressed;
+mod trains;
+
+pub use case::Case;
+pub use engaged::{Engaged, engaged_threads};
+pub use figures::{Clamping, ForceFigures, Plain, RESERVE, SPANNER, TURNERS, Turner, figures};
+pub use stressed::{Bearer, Borne, Places, Stressed};
+pub use trains::{Cause, Loading, Trains, loadings};

@@ -1,0 +1,174 @@
+//! The threads on the load's way, and what presses through them.
+
+use super::case::Case;
+use crate::kit::Said;
+use crate::layout::{Twist, Way};
+use crate::motion::{Collar, ForceError, PowerTrain, power_train};
+use crate::strength::LASTING_SHARE;
+use crate::units::{Force, Torque};
+use std::ops::Range;
+
+/// The threads on the load's way, the carriage pulled and pushed, at one friction.
+#[derive(Clone, Debug)]
+pub struct Trains {
+    /// The carriage is pulled towards the head.
+    pub pull: PowerTrain,
+    /// It is pushed away from it.
+    pub push: PowerTrain,
+}
+
+/// What presses.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Cause {
+    /// The hand at the stop.
+    Stop,
+    /// The torque that the kit gives.
+    Torque,
+    /// The load that the kit gives.
+    Load,
+}
+
+/// What presses, and with what.
+#[derive(Clone, Debug)]
+pub struct Loading {
+    /// On a carriage that is pulled towards the head.
+    pub pull: Force,
+    /// On a carriage that is pushed away from it.
+    pub push: Force,
+    /// At the drive's head.
+    pub torque: Torque,
+    /// What of it goes on behind the drive's thread: to the inner screw, or to the swivel.
+    pub passed_on: Torque,
+    /// What presses.
+    pub cause: Cause,
+    /// Whether it stays for hours.
+    pub lasting: bool,
+    /// Bytes of the kit file that ask for it.
+    pub at: Option<Range<usize>>,
+}
+
+impl Trains {
+    /// At a coefficient of friction; none where a thread jams.
+    pub fn of(case: &Case<'_>, friction: f64) -> Option<Self> {
+        Self::at(case, friction).ok()
+    }
+
+    /// At a coefficient of friction.
+    ///
+    /// # Errors
+    /// Why the threads carry no load at all.
+    pub fn at(case: &Case<'_>, friction: f64) -> Result<Self, ForceError> {
+        let train = |way: Way| {
+            let rubs = case.design.members.collars.iter();
+            let collars = rubs
+                .filter(|rub| rub.way == way || rub.way == Way::Either)
+                .map(|rub| Collar {
+                    friction,
+                    radius: rub.radius,
+                });
+            let collars = collars.collect();
+            power_train(&case.design.assembly, case.rates, friction, collars)
+        };
+        Ok(Self {
+            pull: train(Way::Pull)?,
+            push: train(Way::Push)?,
+        })
+    }
+
+    /// The one of the two that asks for more torque.
+    pub fn harder(self) -> PowerTrain {
+        if self.push.torque_arm() > self.pull.torque_arm() {
+            self.push
+        } else {
+            self.pull
+        }
+    }
+
+    /// What a torque at the head presses with; none where it has no end.
+    pub fn pressed_by(&self, torque: Torque, cause: Cause) -> Option<Loading> {
+        let pull = self.pull.load(torque)?;
+        Some(Loading {
+            pull,
+            push: self.push.load(torque)?,
+            torque,
+            passed_on: self.pull.passed_on(pull),
+            cause,
+            lasting: false,
+            at: None,
+        })
+    }
+
+    /// What a load asks of the head, either way.
+    pub fn under(&self, load: Force) -> Loading {
+        Loading {
+            pull: load,
+            push: load,
+            torque: self.pull.torque(load).max(self.push.torque(load)),
+            passed_on: self.pull.passed_on(load),
+            cause: Cause::Load,
+            lasting: false,
+            at: None,
+        }
+    }
+}
+
+/// What presses on a case: the hand at the stop first; none where a torque has no end.
+///
+/// A torque presses hardest where friction is least, a load asks for the most torque where it is
+/// most.
+pub fn loadings(case: &Case<'_>) -> Option<Vec<Loading>> {
+    let (kit, friction) = (case.kit, *case.kit.friction);
+    let slippery = Trains::of(case, friction.low)?;
+    let rough = Trains::of(case, friction.high)?;
+    let hand = slippery.pressed_by(*kit.hand_torque, Cause::Stop)?;
+    let mut loadings = vec![Loading {
+        at: kit.hand_torque.at.clone().or_else(|| case.first_thread()),
+        ..hand
+    }];
+    let lasting = *kit.load.lasting;
+    if let Some(Said { value, at }) = &kit.load.torque {
+        let pressed = slippery.pressed_by(*value, Cause::Torque)?;
+        loadings.push(Loading {
+            lasting,
+            at: at.clone(),
+            ..pressed
+        });
+    }
+    if let Some(Said { value, at }) = &kit.load.force {
+        loadings.push(Loading {
+            lasting,
+            at: at.clone(),
+            ..rough.under(*value)
+        });
+    }
+    Some(loadings)
+}
+
+impl Loading {
+    /// The larger of pull and push.
+    pub fn either(&self) -> Force {
+        self.pull.max(self.push)
+    }
+
+    /// What of it falls on a member.
+    pub fn on(&self, way: Way) -> Force {
+        match way {
+            Way::Pull => self.pull,
+            Way::Push => self.push,
+            Way::Either => self.either(),
+        }
+    }
+
+    /// What of the torque twists a rod.
+    pub fn twisting(&self, twist: Twist) -> Torque {
+        match twist {
+            Twist::AtHead => self.torque,
+            Twist::PassedOn => self.passed_on,
+        }
+    }
+
+    /// What of a short-term strength counts.
+    pub fn share(&self) -> f64 {
+        if self.lasting { LASTING_SHARE } else { 1.0 }
+    }
+}
