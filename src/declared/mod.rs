@@ -29,7 +29,7 @@ pub(crate) use quantity::{Fault, Quantity, parse, plain};
 pub(crate) use reader::Reader;
 pub(crate) use syntax::{faults, readable};
 pub(crate) use text::{FOLDER_NAME, REMARK, TextRule};
-pub(crate) use tree::Tree;
+pub(crate) use tree::{Row, Tree};
 pub(crate) use value::{Between, Context, Raw, Value};
 pub(crate) use words::{Words, closest};
 

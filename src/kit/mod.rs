@@ -254,6 +254,17 @@ pub struct Gaps {
     pub press: Said<Length>,
     /// End faces that carry a push.
     pub seat: Said<Length>,
+    /// Of single joints, in place of that of their kind.
+    pub joints: Vec<JointGap>,
+}
+
+/// The wanted gap of one joint.
+#[derive(Clone, Debug)]
+pub struct JointGap {
+    /// The joint's name: `drive/frame`.
+    pub joint: Said<String>,
+    /// Its gap, radial or a side.
+    pub wanted: Said<Length>,
 }
 
 /// Odds, from 0 to 1, that a printed fit does its work.

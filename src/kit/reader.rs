@@ -4,7 +4,7 @@ use super::designation::is_inch;
 use super::dowel::{Dowel, same_diameter};
 use super::key;
 use super::{
-    Gaps, Grip, Head, Kit, LayoutKind, Load, Mechanism, Nested, Odds, Pins, Said, Single, Sizes,
+    Gaps, Grip, Head, JointGap, Kit, LayoutKind, Load, Mechanism, Nested, Odds, Pins, Said, Single, Sizes,
     Waiver,
 };
 use crate::declared::{self, Context, Key, Quantity, Raw, Units, Value, closest};
@@ -203,7 +203,23 @@ impl<'r, 'a> Reader<'r, 'a> {
                 None => Said::default_value(grip?.wanted_gap()),
             },
             seat: seat?,
+            joints: self.joint_gaps(),
         })
+    }
+
+    /// Which joints a mechanism has, its layout knows: it holds the names against them.
+    fn joint_gaps(&mut self) -> Vec<JointGap> {
+        let tree = self.declared.tree;
+        let gap = |row: &_| self.declared.take_in(row, &key::GAP_JOINT);
+        let rows = tree.rows(key::JOINT_GAPS);
+        let wanted: Vec<_> = rows.iter().map(gap).collect();
+        let joint = |(row, wanted): (&declared::Row<'_>, Option<Said<Length>>)| {
+            Some(JointGap {
+                joint: row.name.clone()?,
+                wanted: wanted?,
+            })
+        };
+        rows.iter().zip(wanted).filter_map(joint).collect()
     }
 
     /// The load: a force, or a table with more to say.

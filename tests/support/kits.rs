@@ -50,6 +50,7 @@ pub(crate) fn kit(drive: Thread, inner: Option<Thread>, stroke: f64) -> Kit {
             swivel: said(mm(0.24)),
             press: said(mm(-0.11)),
             seat: said(mm(0.1)),
+            joints: Vec::new(),
         },
         odds: Odds {
             warn: said(0.9),
