@@ -4,8 +4,8 @@
 //! `declared` reads TOML files by their keys, [`kit`] a description, [`layout`] sizes the
 //! parts, [`assembly`] holds them, [`motion`] says how they move, [`strength`] what they bear,
 //! [`solid`] gives them facets, [`clearance`] finds what they meet, [`sequence`] the order in which
-//! they go together, [`job`] reckons what printing takes, [`check`] judges, [`trial`] sets measured
-//! rows against the motion, [`output`] writes bytes,
+//! they go together, [`job`] reckons what printing takes, [`check`] judges, [`tuning`] fits a
+//! profile to test pieces, [`trial`] sets measured rows against the motion, [`output`] writes bytes,
 //! and only [`cli`] touches files and streams.
 
 pub mod assembly;
@@ -27,4 +27,5 @@ pub mod strength;
 pub mod thread;
 pub mod told;
 pub mod trial;
+pub mod tuning;
 pub mod units;

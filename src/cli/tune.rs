@@ -7,9 +7,10 @@ use crate::coupon::{self, Extent};
 use crate::diagnostic::Diagnostic;
 use crate::layout;
 use crate::output::bench::tune_page;
-use crate::printer::form::{self, Form};
-use crate::printer::tune::{self, Tuned};
-use crate::printer::{Feature, LadderKind, Profile, Trial};
+use crate::printer::Profile;
+use crate::tuning::form::{self, Form};
+use crate::tuning::tune::{self, Tuned};
+use crate::tuning::{Feature, LadderKind, Trial};
 use std::path::{Path, PathBuf};
 
 /// Arguments as they were typed.

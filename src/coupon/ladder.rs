@@ -10,8 +10,8 @@ use crate::layout::rules::{BED_EDGE, EDGE, OVERCUT};
 use crate::layout::tool::{
     Along, Bore, Line, LyingHole, ScrewThread, Tapped, free_tip, groove, here, prism, run_out,
 };
-use crate::printer::LadderKind;
 use crate::thread::Thread;
+use crate::tuning::LadderKind;
 use crate::units::{Angle, Length};
 
 /// From one groove of a ring to the next. Guess: told apart by a fingernail on an M8 ring.

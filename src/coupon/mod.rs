@@ -11,9 +11,10 @@ use crate::assembly::{Fit, Shape};
 use crate::job::{Body, Estimate, Minutes, fits_on};
 use crate::kit::{Grip, Kit};
 use crate::layout::Design;
-use crate::printer::{Feature, LadderKind, Profile, Trial};
+use crate::printer::Profile;
 use crate::solid::mesh;
 use crate::thread::Thread;
+use crate::tuning::{Feature, LadderKind, Trial};
 use crate::units::Length;
 use ladder::Size;
 

@@ -9,7 +9,7 @@ use super::{Piece, Row};
 use crate::assembly::{Outline, Placed, Pose, Shape, Solid};
 use crate::layout::rules::OVERCUT;
 use crate::layout::tool::{Line, groove, prism};
-use crate::printer::{Feature, FeatureKind};
+use crate::tuning::{Feature, FeatureKind};
 use crate::units::{Angle, Length};
 
 /// Width of a comb and of a strip, in mm: wide enough for a caliper's jaws.

@@ -220,7 +220,7 @@ impl Profile {
     }
 
     /// Says how a term came to be known.
-    pub(super) fn mark(&mut self, term: Term, known: Known) {
+    pub(crate) fn mark(&mut self, term: Term, known: Known) {
         self.known[term as usize] = known;
     }
 
@@ -291,7 +291,7 @@ impl Profile {
     }
 
     /// Sets what two terms share, by the correlation of their errors.
-    pub(super) fn set_correlation(&mut self, a: Term, b: Term, correlation: f64) {
+    pub(crate) fn set_correlation(&mut self, a: Term, b: Term, correlation: f64) {
         let shared = correlation * self.error(a) * self.error(b);
         self.covariance[a as usize][b as usize] = shared;
         self.covariance[b as usize][a as usize] = shared;

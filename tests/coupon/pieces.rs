@@ -4,8 +4,8 @@ use crate::written::proved;
 use crate::{kits, of};
 use netlead::coupon::{Extent, Piece, QUICK_TIME};
 use netlead::job::{Body, Estimate, fits_on};
-use netlead::printer::LadderKind;
 use netlead::solid::{Mesh, Written, mesh};
+use netlead::tuning::LadderKind;
 use netlead::units::{Angle, Length};
 
 const TOLERANCE: Length = Length::mm(0.03);

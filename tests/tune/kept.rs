@@ -3,8 +3,9 @@
 use crate::forms::{HEAD, plate, sum, truth};
 use crate::recovery::{form, sizes, tuned};
 use netlead::assembly::{Fit, Mates};
-use netlead::printer::tune::{blank, tune, tune_by_trials};
-use netlead::printer::{Known, LadderKind, Profile, Term, Trial};
+use netlead::printer::{Known, Profile, Term};
+use netlead::tuning::tune::{blank, tune, tune_by_trials};
+use netlead::tuning::{LadderKind, Trial};
 use netlead::units::Length;
 use std::fmt::Write as _;
 

@@ -2,9 +2,10 @@
 
 use crate::forms::{TRUTH, plate, plate_of, truth};
 use netlead::coupon::plate_rows;
-use netlead::printer::form::{Form, read};
-use netlead::printer::tune::{Tuned, blank, tune};
-use netlead::printer::{Feature, Known, Term};
+use netlead::printer::{Known, Term};
+use netlead::tuning::Feature;
+use netlead::tuning::form::{Form, read};
+use netlead::tuning::tune::{Tuned, blank, tune};
 use netlead::units::Length;
 
 pub(crate) fn form(text: &str) -> Form {

@@ -1,10 +1,10 @@
 //! What `tune` prints: what changed in the profile, what was left out, and whether another
 //! print is worth it; as text and as data.
 
-use crate::printer::form::Form;
-use crate::printer::tune::{Judged, OUTLIER, Tuned, term_words};
 use crate::printer::{PRIOR_BETWEEN, PRIOR_WITHIN, Term};
 use crate::told::{Told, number};
+use crate::tuning::form::Form;
+use crate::tuning::tune::{Judged, OUTLIER, Tuned, term_words};
 use serde::Serialize;
 
 /// Schema of the data.

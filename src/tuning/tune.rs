@@ -11,8 +11,8 @@ use super::form::Form;
 use super::least_squares::{
     Observation, Singular, Solution, Spread, estimate_spread, solve, told_apart, update,
 };
-use super::profile::{Known, Profile, TERMS, Term};
 use crate::diagnostic::Diagnostic;
+use crate::printer::{Known, Profile, TERMS, Term};
 use crate::units::Length;
 use nalgebra::DMatrix;
 use std::ops::Range;

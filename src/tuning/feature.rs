@@ -5,8 +5,8 @@
 //! weighted sum of them, plus the print's own effect b (more flow moves every wall outwards
 //! from its line, so outer sizes gain 2 b and inner ones lose 2 b), plus noise.
 
-use super::profile::{Profile, Term};
 use crate::assembly::{Fit, Mates};
+use crate::printer::{Profile, Term};
 use crate::units::Length;
 
 /// The kind of a measured size.
@@ -66,7 +66,7 @@ pub struct Feature {
 
 impl Feature {
     /// Reading less drawn size, as weights of the terms; see the model in
-    /// [`profile`](super::Profile).
+    /// [`profile`](crate::printer::Profile).
     ///
     /// An outer size of 20 mm along x is 20 s_x + 2 u_o; a hole of 10 mm is
     /// 5 s_x + 5 s_y - 2 u_h - 0.4 k.
