@@ -1,8 +1,8 @@
 //! The hole through the keeper lets a rod reach the carriage: to measure, or to push.
 
 use super::{Case, Judge, Judgement, Rule, not_below};
-use crate::told::number;
 use crate::units::Length;
+use crate::units_told::number;
 
 /// Rule: hole through the keeper.
 pub(super) const RULE: Rule = Rule {

@@ -10,8 +10,8 @@ use crate::diagnostic::{Diagnostic, Severity};
 use crate::kit::{Kit, Said};
 use crate::printer::Profile;
 use crate::thread::Thread;
-use crate::told::Told;
 use crate::units::Length;
+use crate::units_told::Told;
 use std::ops::Range;
 
 /// Least net lead, in mm: below it lost motion is all there is. Guess.

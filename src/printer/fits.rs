@@ -158,7 +158,7 @@ fn normal_below(deviations: f64) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::kit::Material;
+    use crate::strength::Material;
 
     fn untuned() -> Profile {
         let mm = Length::mm;

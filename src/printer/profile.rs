@@ -10,7 +10,8 @@
 //! height  m = z (1 + s_z) + z_0
 //! ```
 
-use crate::kit::{Kit, Material};
+use crate::kit::Kit;
+use crate::strength::Material;
 use crate::units::Length;
 
 /// Something that the printer does to a face, in mm or as a share.

@@ -1,11 +1,10 @@
 //! Kits by hand, and random ones that can be built.
 
 use super::{left, mm, right, thread};
-use netlead::kit::{
-    Friction, Gaps, Grip, Head, Kit, LayoutKind, Load, Material, Odds, Pins, Said, Sizes,
-};
+use netlead::kit::{GivenSizes, Grip, Head, Kit, LayoutKind, Load, Odds, Pins, Said, WantedGaps};
 use netlead::layout::{Design, End};
 use netlead::printer::Profile;
+use netlead::strength::{Friction, Material};
 use netlead::thread::{Hand, Thread};
 use netlead::units::{Length, Torque};
 use proptest::prelude::*;
@@ -44,7 +43,7 @@ pub(crate) fn kit(drive: Thread, inner: Option<Thread>, stroke: f64) -> Kit {
             buy: None,
             held_by: said(Grip::Ribs),
         },
-        gaps: Gaps {
+        gaps: WantedGaps {
             thread: said(mm(0.04)),
             slide: said(mm(0.14)),
             locate: said(mm(0.06)),
@@ -71,7 +70,7 @@ pub(crate) fn kit(drive: Thread, inner: Option<Thread>, stroke: f64) -> Kit {
         friction: said(Friction::of(0.25)),
         tolerance: said(mm(0.01)),
         material: said(Material::Pla),
-        sizes: Sizes::default(),
+        sizes: GivenSizes::default(),
         waive: Vec::new(),
     }
 }

@@ -2,8 +2,10 @@
 
 use super::text::plain;
 use crate::assembly;
+use crate::assembly::Turning;
 use crate::check::{Finding, Outcome};
-use crate::kit::{LayoutKind, Material, Turning};
+use crate::kit::LayoutKind;
+use crate::strength::Material;
 
 /// Name of a layout, as the kit file has it.
 pub fn layout_name(layout: LayoutKind) -> &'static str {
