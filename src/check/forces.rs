@@ -8,9 +8,8 @@ use super::{
     Case, buckling, flank_pressure, frame_bending, keeper_bending, pin_bending, stop_load,
     thread_strip,
 };
-use crate::kit::Friction;
 use crate::motion::{Contact, PowerTrain};
-use crate::strength::{LASTING_SHARE, Plastic};
+use crate::strength::{Friction, LASTING_SHARE, Plastic};
 use crate::units::{Force, Length, Torque};
 
 /// What a mechanism bears and gives.

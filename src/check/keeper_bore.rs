@@ -2,8 +2,8 @@
 
 use super::{Case, Judge, Judgement, Rule, not_below};
 use crate::kit::key;
-use crate::told::number;
 use crate::units::Length;
+use crate::units_told::number;
 
 /// Rule: hole through the keeper.
 pub(super) const RULE: Rule = Rule {

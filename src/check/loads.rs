@@ -9,8 +9,8 @@ use crate::kit::{Said, key};
 use crate::layout::End;
 use crate::motion::{Collar, PowerTrain, power_train};
 use crate::strength::{LASTING_SHARE, Plastic};
-use crate::told::number;
 use crate::units::{Force, Length, Stress, Torque};
+use crate::units_told::number;
 use std::ops::Range;
 
 /// From this share of a strength a stress is worth a warning. Guess.

@@ -3,7 +3,7 @@
 use super::loads::Trains;
 use super::{Case, Judge, Judgement, Rule, not_below};
 use crate::kit::key;
-use crate::told::number;
+use crate::units_told::number;
 
 /// Rule: self-locking.
 pub(super) const RULE: Rule = Rule {

@@ -7,9 +7,11 @@
 use super::dowel::Dowel;
 use super::text::{CHECK_ID, REASON};
 use super::words::HeadKind;
-use super::{Friction, Grip, LayoutKind, Material, Printer, Turning};
+use super::{Grip, LayoutKind, Printer};
+use crate::assembly::Turning;
 use crate::declared::Absent::{Default, Missing, Open};
 use crate::declared::{Between, FOLDER_NAME, Form, KeyHelp, Units, from_to, keys, mm};
+use crate::strength::{Friction, Material};
 use crate::thread::Thread;
 use crate::units::{Force, Length, Torque};
 

@@ -2,10 +2,9 @@
 
 use super::designation::is_inch;
 use super::dowel::{Dowel, same_diameter};
-use super::key;
 use super::{
-    Gaps, Grip, Head, JointGap, Kit, LayoutKind, Load, Mechanism, Nested, Odds, Pins, Said, Single, Sizes,
-    Waiver,
+    GivenSizes, Grip, Head, JointGap, Kit, LayoutKind, Load, Mechanism, Nested, Odds, Pins, Said,
+    Single, Waiver, WantedGaps, key,
 };
 use crate::declared::{self, Context, Key, Quantity, Raw, Units, Value, closest};
 use crate::diagnostic::Diagnostic;
@@ -186,14 +185,14 @@ impl<'r, 'a> Reader<'r, 'a> {
         })
     }
 
-    fn gaps(&mut self, grip: Option<Grip>) -> Option<Gaps> {
+    fn gaps(&mut self, grip: Option<Grip>) -> Option<WantedGaps> {
         let thread = self.take(&key::GAP_THREAD);
         let slide = self.take(&key::GAP_SLIDE);
         let locate = self.take(&key::GAP_LOCATE);
         let swivel = self.take(&key::GAP_SWIVEL);
         let press = self.take(&key::GAP_PRESS);
         let seat = self.take(&key::GAP_SEAT);
-        Some(Gaps {
+        Some(WantedGaps {
             thread: thread?,
             slide: slide?,
             locate: locate?,
@@ -251,8 +250,8 @@ impl<'r, 'a> Reader<'r, 'a> {
         })
     }
 
-    fn sizes(&mut self) -> Sizes {
-        Sizes {
+    fn sizes(&mut self) -> GivenSizes {
+        GivenSizes {
             thread_gap: self.take(&key::THREAD_ROOM),
             tapped_wall: self.take(&key::TAPPED_WALL),
             drive_thread: self.take(&key::DRIVE_THREAD),

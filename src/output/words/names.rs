@@ -2,8 +2,9 @@
 
 use super::text::plain;
 use crate::assembly;
+use crate::assembly::Turning;
 use crate::check::{Finding, Outcome};
-use crate::kit::{Material, Turning};
+use crate::strength::Material;
 
 /// Usual name of a filament.
 pub fn material_name(material: Material) -> &'static str {
