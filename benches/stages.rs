@@ -13,13 +13,13 @@ use netlead::assembly::{Contour, Made, Part, Shape, Solid, ThreadForm, ThreadZon
 use netlead::clearance::{self, Clearance, Fineness};
 use netlead::cli::pipeline;
 use netlead::cli::printer_file::Shelf;
-use netlead::job::{Body, Job};
 use netlead::kit::{self, Kit};
 use netlead::layout::{self, Design};
 use netlead::load::Case;
 use netlead::motion::StrokeRates;
 use netlead::output::kit::{files, stl};
 use netlead::printer::Profile;
+use netlead::printing_time::{Body, Job};
 use netlead::solid::{FacetTree, Mesh};
 use netlead::thread::{Hand, Thread};
 use netlead::units::{Angle, Length};

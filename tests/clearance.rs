@@ -9,7 +9,7 @@
 mod support;
 
 use netlead::assembly::{InstanceId, Pose};
-use netlead::clearance::{Body, Clearance, Motion, Pair, bodies};
+use netlead::clearance::{Body, Clearance, Pair, Trajectory, bodies};
 use netlead::kit::Kit;
 use netlead::solid::{Mesh, mesh};
 use netlead::units::Length;
@@ -72,7 +72,7 @@ impl Placed {
         // Press faces overlap by chords alone; they are relieved, and share that much.
         let pair = Pair::new(&self.bodies[a], &self.bodies[b]).relieved(mm(2.0 * TOLERANCE));
         let names = [a, b].map(|piece| self.bench.name(InstanceId(piece)));
-        match pair.obstacle(&Motion::away(way)) {
+        match pair.obstacle(&Trajectory::away(way)) {
             Some(met) => {
                 let travel = met.free_travel.as_mm();
                 let volume = self.shared(a, b, way, travel + BEYOND);

@@ -6,8 +6,10 @@
 #[path = "support/cases.rs"]
 mod cases;
 
+use netlead::assembly::Turning;
 use netlead::diagnostic::{Diagnostic, Severity, Style, render};
-use netlead::kit::{self, Friction, Grip, Kit, Material, Mechanism, NotText, Turning};
+use netlead::kit::{self, Grip, Kit, Mechanism, NotText};
+use netlead::strength::{Friction, Material};
 use netlead::units::Length;
 use proptest::prelude::*;
 use std::ops::Range;

@@ -18,3 +18,12 @@ pub struct Course {
     /// Travel of the inner screw inside the drive screw over the stroke, without sign.
     pub inner_travel: Option<Length>,
 }
+
+/// A way to turn, seen from the drive head.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Turning {
+    /// As a clock's hands.
+    Clockwise,
+    /// Against them.
+    CounterClockwise,
+}

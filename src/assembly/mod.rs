@@ -13,7 +13,7 @@ mod script;
 mod shape;
 mod step;
 
-pub use course::Course;
+pub use course::{Course, Turning};
 pub use pose::Pose;
 pub use script::{Going, Place, Script, State, Wording};
 pub use shape::{

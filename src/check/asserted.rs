@@ -3,10 +3,11 @@
 use super::finding::{Outcome, Subject};
 use super::rule::{Judge, Judgement, Rule};
 use super::typed::line;
-use crate::kit::{Turning, key};
+use crate::assembly::Turning;
+use crate::kit::key;
 use crate::load::Case;
-use crate::told::number;
 use crate::units::Length;
+use crate::units_told::number;
 
 /// Rule: the asserted net lead.
 pub(super) const NET_LEAD: Rule = Rule {

@@ -10,8 +10,8 @@ use crate::assembly::Fit;
 use crate::kit::{KeyPath, Said};
 use crate::load::Case;
 use crate::printer::{self, PrintedJoint, Window, window};
-use crate::told::number;
 use crate::units::Length;
+use crate::units_told::number;
 
 /// Rule: odds of every gap.
 pub(super) const RULE: Rule = Rule {

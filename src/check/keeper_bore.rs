@@ -6,8 +6,8 @@ use super::typed::in_table;
 use crate::kit::key;
 use crate::layout::Peephole;
 use crate::load::Case;
-use crate::told::number;
 use crate::units::Length;
+use crate::units_told::number;
 
 /// Rule: hole through the keeper.
 pub(super) const RULE: Rule = Rule {

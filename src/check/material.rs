@@ -3,8 +3,9 @@
 use super::finding::{Outcome, Subject};
 use super::rule::{Judge, Judgement, Rule};
 use super::typed::line;
-use crate::kit::{Material, key};
+use crate::kit::key;
 use crate::load::Case;
+use crate::strength::Material;
 
 /// Rule: the warmth that the kit's filament bears.
 pub(super) const RULE: Rule = Rule {

@@ -5,7 +5,7 @@ use super::rule::{Judge, Judgement, Rule, not_below};
 use super::typed::line;
 use crate::kit::key;
 use crate::load::{Case, Trains};
-use crate::told::number;
+use crate::units_told::number;
 
 /// Rule: self-locking.
 pub(super) const RULE: Rule = Rule {

@@ -9,8 +9,8 @@ use super::typed::{line, under_table};
 use crate::kit::key;
 use crate::load::{Borne, Case, Cause, Loading, Places, Stressed, loadings};
 use crate::strength::Plastic;
-use crate::told::number;
 use crate::units::{Force, Torque};
+use crate::units_told::number;
 
 /// From this share of a strength a stress is worth a warning. Guess.
 pub(super) const NEAR: f64 = 0.9;

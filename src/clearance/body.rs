@@ -1,9 +1,9 @@
 //! One piece where it stands at turn 0, ready to be asked what it meets.
 
+use super::box_tree::Tree;
 use super::facet::{Facet, farthest_from_axis, nearest_to_axis, turn_about_axis};
 use super::rings::Rings;
 use super::threads::ThreadFeature;
-use super::tree::Tree;
 use crate::assembly::{Assembly, Fit, Joint, Pose, Shape};
 use crate::solid::Mesh;
 use crate::units::{Angle, Length};

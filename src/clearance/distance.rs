@@ -6,8 +6,8 @@
 //! improve the answer by more than a stated precision is not looked at.
 
 use super::body::Body;
+use super::box_tree::{Waiting, opened};
 use super::facet::{Bounds, Facet, is_sliver};
-use super::tree::{Waiting, opened};
 use nalgebra::{Point3, Vector3};
 use std::collections::BinaryHeap;
 

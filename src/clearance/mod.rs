@@ -4,10 +4,10 @@
 //! No motion is sampled. Each kind has a comparison in which time does not appear:
 //!
 //! - **Straight**: seen along the way, facets of b must not stand before facets of a. Exact on
-//!   the meshes; [`Motion::Straight`].
+//!   the meshes; [`Trajectory::Straight`].
 //! - **Turning**, with any lead: pieces are replaced by their rings, the heights that they have
 //!   at each radius at any angle. What they call free is free; what they call blocked may be
-//!   free at some angle; [`Motion::Turning`].
+//!   free at some angle; [`Trajectory::Turning`].
 //! - **Two threads of one lead** along their lead: by their axial section
 //!   ([`AxialSection`](crate::motion::AxialSection)), which does not change.
 //! - **Driven**: the mechanism's own motion, one of the above for each pair, by its rates;
@@ -18,6 +18,7 @@
 //! always gives the same answers. This room knows nothing of kits, printers and files.
 
 mod body;
+mod box_tree;
 mod distance;
 mod facet;
 mod meeting;
@@ -27,13 +28,12 @@ mod rings;
 mod straight;
 mod stroke;
 mod threads;
-mod tree;
 mod turning;
 
 pub use body::{Body, Feature, Fineness, bodies, make_rings};
 pub use facet::SLACK;
 pub use meeting::Standing;
-pub use pair::{Motion, Obstacle, Pair};
+pub use pair::{Obstacle, Pair, Trajectory};
 pub use stroke::{Clearance, FAR, FoundBy, Kind, LeastGap, Overlap, PRECISION, PairClearance};
 pub use threads::ThreadFeature;
 

@@ -2,9 +2,8 @@
 //! or one piece inside the other.
 
 use super::body::Body;
-use super::facet::Facet;
-use super::facet::SLACK;
-use super::tree::opened;
+use super::box_tree::opened;
+use super::facet::{Facet, SLACK};
 use nalgebra::{Point3, Vector3};
 
 /// Two facets that cross.

@@ -11,7 +11,7 @@ use nalgebra::{Point3, Vector3};
 
 /// A motion of one piece while another stands still.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub enum Motion {
+pub enum Trajectory {
     /// Along a direction of any length but zero, in the assembly frame.
     Straight {
         /// Which way.
@@ -33,7 +33,7 @@ pub enum Motion {
     },
 }
 
-impl Motion {
+impl Trajectory {
     /// Straight for good.
     pub fn away(along: [f64; 3]) -> Self {
         Self::Straight { along, reach: None }
@@ -144,9 +144,9 @@ impl<'a> Pair<'a> {
     }
 
     /// Whether b stands in a's way. Quicker than [`Pair::obstacle`], which says where.
-    pub fn blocked(&self, motion: &Motion) -> bool {
+    pub fn blocked(&self, motion: &Trajectory) -> bool {
         match *motion {
-            Motion::Straight { along, reach: None } => {
+            Trajectory::Straight { along, reach: None } => {
                 self.engaged() || self.beyond(along).is_some()
             }
             _ => self.obstacle(motion).is_some(),
@@ -154,9 +154,9 @@ impl<'a> Pair<'a> {
     }
 
     /// What of b stands first in a's way; `None` if the way is free.
-    pub fn obstacle(&self, motion: &Motion) -> Option<Obstacle> {
+    pub fn obstacle(&self, motion: &Trajectory) -> Option<Obstacle> {
         match *motion {
-            Motion::Straight { along, reach } => {
+            Trajectory::Straight { along, reach } => {
                 let Some(reach) = reach else {
                     let beyond = self.beyond(along);
                     let first = self.straight(along, f64::INFINITY);
@@ -169,7 +169,7 @@ impl<'a> Pair<'a> {
                 };
                 self.straight(along, reach.as_mm())
             }
-            Motion::Turning { lead, reach, up } => {
+            Trajectory::Turning { lead, reach, up } => {
                 let endless = if up { f64::INFINITY } else { f64::NEG_INFINITY };
                 self.turning(Some(lead), reach.map_or(endless, Length::as_mm))
             }
@@ -195,7 +195,7 @@ impl<'a> Pair<'a> {
         }
     }
 
-    fn beyond(&self, along: [f64; 3]) -> Option<straight::Meeting> {
+    fn beyond(&self, along: [f64; 3]) -> Option<straight::FacetMeeting> {
         let way = Way::new(Vector3::from(along));
         straight::beyond(self.a, self.b, &self.shift(), &way, self.across)
     }
@@ -207,7 +207,7 @@ impl<'a> Pair<'a> {
         Some(self.met(&along, reach, met))
     }
 
-    fn met(&self, along: &[f64; 3], reach: f64, met: straight::Meeting) -> Obstacle {
+    fn met(&self, along: &[f64; 3], reach: f64, met: straight::FacetMeeting) -> Obstacle {
         let (one, other) = (self.a.facets[met.facets[0]], self.b.facets[met.facets[1]]);
         let axial = along[0] == 0.0 && along[1] == 0.0;
         let ringed = || self.ringed(reach * along[2].signum(), &|_, _| false);

@@ -6,8 +6,8 @@
 //! most are taken first, ties by their place in the trees.
 
 use super::body::Body;
+use super::box_tree::{Node, Waiting, opened};
 use super::facet::{Facet, SLACK, towards};
-use super::tree::{Node, Waiting, opened};
 use nalgebra::{Point3, Vector3};
 use std::cmp::Reverse;
 use std::collections::BinaryHeap;
@@ -87,7 +87,7 @@ impl Way {
 
 /// Two facets that meet, and where.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Meeting {
+pub(super) struct FacetMeeting {
     /// Positions among the facets of either body.
     pub(super) facets: [usize; 2],
     /// On b, in the assembly frame.
@@ -114,7 +114,7 @@ pub(super) fn beyond(
     shift: &Vector3<f64>,
     way: &Way,
     across: Across,
-) -> Option<Meeting> {
+) -> Option<FacetMeeting> {
     search(a, b, shift, way, across, Question::Beyond)
 }
 
@@ -127,7 +127,7 @@ pub(super) fn first_met(
     way: &Way,
     across: Across,
     reach: f64,
-) -> Option<Meeting> {
+) -> Option<FacetMeeting> {
     search(a, b, shift, way, across, Question::Travel(reach))
 }
 
@@ -149,7 +149,7 @@ fn search(
     way: &Way,
     across: Across,
     question: Question,
-) -> Option<Meeting> {
+) -> Option<FacetMeeting> {
     let (ahead, back) = (towards(&way.along), towards(&-way.along));
     let search = Search {
         a,
@@ -167,12 +167,12 @@ fn search(
 }
 
 impl Search<'_> {
-    fn best_first(&self) -> Option<Meeting> {
+    fn best_first(&self) -> Option<FacetMeeting> {
         let mut heap = BinaryHeap::new();
         if !self.a.facets.is_empty() && !self.b.facets.is_empty() {
             heap.extend(self.waiting([0, 0]));
         }
-        let mut best: Option<Meeting> = None;
+        let mut best: Option<FacetMeeting> = None;
         while let Some(Waiting { promise, pair }) = heap.pop() {
             if best.is_some_and(|best| self.promise_of(&best) >= promise) {
                 break;
@@ -193,7 +193,7 @@ impl Search<'_> {
         best
     }
 
-    fn promise_of(&self, meeting: &Meeting) -> f64 {
+    fn promise_of(&self, meeting: &FacetMeeting) -> f64 {
         match self.question {
             Question::Beyond => meeting.along,
             Question::Travel(_) => -meeting.along,
@@ -232,7 +232,7 @@ impl Search<'_> {
     }
 
     /// Compares the facets of two leaves.
-    fn compare(&self, [a, b]: [u32; 2], best: &mut Option<Meeting>) {
+    fn compare(&self, [a, b]: [u32; 2], best: &mut Option<FacetMeeting>) {
         let sign = match self.question {
             Question::Beyond => -1.0,
             Question::Travel(_) => 1.0,
@@ -256,7 +256,7 @@ impl Search<'_> {
                     })
                 };
                 if let Some((along, point)) = met.filter(better) {
-                    *best = Some(Meeting {
+                    *best = Some(FacetMeeting {
                         facets: [first, second],
                         point,
                         along,

@@ -128,7 +128,7 @@ impl Clearance {
         let all: Vec<[usize; 2]> = (0..count)
             .flat_map(|one| (one + 1..count).map(move |other| [one, other]))
             .collect();
-        let course = |[one, other]: [usize; 2]| Course {
+        let course = |[one, other]: [usize; 2]| PairCourse {
             bodies: [&bodies[one], &bodies[other]],
             rates: [one, other].map(|piece| rates.of(InstanceId(piece))),
             turns,
@@ -165,14 +165,14 @@ pub(super) struct Stop {
 
 /// Two pieces and how they go.
 #[derive(Clone, Copy)]
-pub(super) struct Course<'a> {
+pub(super) struct PairCourse<'a> {
     pub(super) bodies: [&'a Body; 2],
     pub(super) rates: [Rate; 2],
     pub(super) turns: [f64; 2],
     pub(super) fineness: Fineness,
 }
 
-impl Course<'_> {
+impl PairCourse<'_> {
     /// Advance and turns of the first against the second in each turn of the drive.
     fn relative(&self) -> (f64, f64) {
         let [one, other] = self.rates;

@@ -5,7 +5,6 @@ use crate::assembly::{Made, Part};
 use crate::check::{self, Bodies, Finding, Outcome};
 use crate::clearance::{self, Body, Clearance, Fineness};
 use crate::diagnostic::{self, Diagnostic, Severity, Style};
-use crate::job::{self, Job};
 use crate::kit::{self, Kit, key};
 use crate::layout::{self, Design};
 use crate::load::{Case, Trains};
@@ -13,6 +12,7 @@ use crate::motion::{self, MotionSummary, PowerTrain, StrokeRates};
 use crate::output::kit::{Interval, JointFigures, KitFacts, MotionFigures, Product, stl};
 use crate::output::page::thread_sheet;
 use crate::printer::{self, Profile};
+use crate::printing_time::{self, Job};
 use crate::sequence::{self, Order, Speaker};
 use crate::solid::{self, Mesh, Written};
 use crate::thread::Thread;
@@ -273,7 +273,7 @@ fn job(kit: &Kit, profile: &Profile, design: &Design, meshes: &[Mesh]) -> Job {
     let mut settings = profile.clone();
     (settings.layer, settings.line, settings.walls) = (*kit.layer, *kit.line, *kit.walls);
     let body = |(part, mesh): (&Part, &Mesh)| {
-        (part.made == Made::Printed).then(|| (job::Body::of(mesh), part.quantity))
+        (part.made == Made::Printed).then(|| (printing_time::Body::of(mesh), part.quantity))
     };
     let parts = design.assembly.parts.iter().zip(meshes).map(body);
     Job::new(&parts.collect::<Vec<_>>(), *kit.bed, &settings)

@@ -9,7 +9,7 @@ use crate::kit::edit;
 use crate::output::kit::report::Report;
 use crate::output::page::vary_table::{NAMES, Row, SHOWN, Table};
 use crate::output::words::plain;
-use crate::told::number;
+use crate::units_told::number;
 use rayon::prelude::*;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;

@@ -2,7 +2,7 @@
 
 use super::key::{Absent, Key, KeyPath};
 use super::path::leaf;
-use super::tree::{Fields, Row, Tree};
+use super::toml_tree::{Fields, Row, Tree};
 use super::value::{Context, Raw, Value};
 use super::{Said, Units};
 use crate::diagnostic::Diagnostic;

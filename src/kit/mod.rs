@@ -16,11 +16,13 @@ mod words;
 pub use crate::declared::{KeyHelp, KeyPath, NotText, Said, decode};
 pub use key::keys;
 
+use crate::assembly::Turning;
 use crate::declared;
 use crate::diagnostic::Diagnostic;
+use crate::strength::{Friction, Material};
 use crate::thread::Thread;
-use crate::told::Told;
 use crate::units::{Force, Length, Torque};
+use crate::units_told::Told;
 use reader::Reader;
 use std::collections::BTreeMap;
 use std::ops::Range;
@@ -47,7 +49,7 @@ pub struct Kit {
     /// Cross, swivel and keeper pins.
     pub pins: Pins,
     /// Wanted gaps, one for each kind of fit.
-    pub gaps: Gaps,
+    pub gaps: WantedGaps,
     /// Odds that a fit should have.
     pub odds: Odds,
     /// Layer height.
@@ -71,7 +73,7 @@ pub struct Kit {
     /// Filament.
     pub material: Said<Material>,
     /// Derived sizes that the maker sets.
-    pub sizes: Sizes,
+    pub sizes: GivenSizes,
     /// Checks that the maker waives, with a reason each.
     pub waive: Vec<Waiver>,
     /// Where the file says each key that it says; for messages about what follows from it.
@@ -139,15 +141,6 @@ pub(crate) enum LayoutKind {
     Nested,
 }
 
-/// A way to turn, seen from the drive head.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Turning {
-    /// As a clock's hands.
-    Clockwise,
-    /// Against them.
-    CounterClockwise,
-}
-
 /// The profile of a printer that a kit names.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Printer {
@@ -168,35 +161,6 @@ pub struct Load {
     pub lasting: Said<bool>,
     /// Distance from the axis at which it acts on the carriage.
     pub offset: Said<Length>,
-}
-
-/// A coefficient of friction: the least and the most that it may be.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Friction {
-    /// Least: a torque presses hardest.
-    pub low: f64,
-    /// Most: a load asks for the most torque.
-    pub high: f64,
-}
-
-impl Friction {
-    /// One that is known.
-    pub const fn of(coefficient: f64) -> Self {
-        Self {
-            low: coefficient,
-            high: coefficient,
-        }
-    }
-
-    /// The middle of the two.
-    pub const fn typical(self) -> f64 {
-        f64::midpoint(self.low, self.high)
-    }
-
-    /// Whether it is one number and no interval.
-    pub fn is_single(self) -> bool {
-        self.low == self.high
-    }
 }
 
 /// Head of the drive screw.
@@ -241,7 +205,7 @@ impl Grip {
 
 /// Wanted gaps after printing, radial or a side.
 #[derive(Clone, Debug)]
-pub struct Gaps {
+pub struct WantedGaps {
     /// Between the threads, radial.
     pub thread: Said<Length>,
     /// Carriage in guide, a side.
@@ -254,6 +218,17 @@ pub struct Gaps {
     pub press: Said<Length>,
     /// End faces that carry a push.
     pub seat: Said<Length>,
+    /// Of single joints, in place of that of their kind.
+    pub joints: Vec<JointGap>,
+}
+
+/// The wanted gap of one joint.
+#[derive(Clone, Debug)]
+pub struct JointGap {
+    /// The joint's name: `drive/frame`.
+    pub joint: Said<String>,
+    /// Its gap, radial or a side.
+    pub wanted: Said<Length>,
 }
 
 /// Odds, from 0 to 1, that a printed fit does its work.
@@ -265,22 +240,9 @@ pub struct Odds {
     pub fail: Said<f64>,
 }
 
-/// Filament that a kit is printed from.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Material {
-    /// Polylactide.
-    Pla,
-    /// Glycol-modified polyester.
-    Petg,
-    /// Acrylonitrile butadiene styrene.
-    Abs,
-    /// Acrylonitrile styrene acrylate.
-    Asa,
-}
-
 /// Derived sizes that a kit may set; what is not set follows from stroke and threads.
 #[derive(Clone, Debug, Default)]
-pub struct Sizes {
+pub struct GivenSizes {
     /// Thread gap that lengths leave room for, radial.
     pub thread_gap: Option<Said<Length>>,
     /// Tapped wall of the frame.

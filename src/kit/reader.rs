@@ -2,10 +2,9 @@
 
 use super::designation::is_inch;
 use super::dowel::{Dowel, same_diameter};
-use super::key;
 use super::{
-    Gaps, Grip, Head, Kit, LayoutKind, Load, Mechanism, Nested, Odds, Pins, Said, Single, Sizes,
-    Waiver,
+    GivenSizes, Grip, Head, JointGap, Kit, LayoutKind, Load, Mechanism, Nested, Odds, Pins, Said,
+    Single, Waiver, WantedGaps, key,
 };
 use crate::declared::{self, Context, Key, Quantity, Raw, Units, Value, closest};
 use crate::diagnostic::Diagnostic;
@@ -186,14 +185,14 @@ impl<'r, 'a> Reader<'r, 'a> {
         })
     }
 
-    fn gaps(&mut self, grip: Option<Grip>) -> Option<Gaps> {
+    fn gaps(&mut self, grip: Option<Grip>) -> Option<WantedGaps> {
         let thread = self.take(&key::GAP_THREAD);
         let slide = self.take(&key::GAP_SLIDE);
         let locate = self.take(&key::GAP_LOCATE);
         let swivel = self.take(&key::GAP_SWIVEL);
         let press = self.take(&key::GAP_PRESS);
         let seat = self.take(&key::GAP_SEAT);
-        Some(Gaps {
+        Some(WantedGaps {
             thread: thread?,
             slide: slide?,
             locate: locate?,
@@ -203,7 +202,23 @@ impl<'r, 'a> Reader<'r, 'a> {
                 None => Said::default_value(grip?.wanted_gap()),
             },
             seat: seat?,
+            joints: self.joint_gaps(),
         })
+    }
+
+    /// Which joints a mechanism has, its layout knows: it holds the names against them.
+    fn joint_gaps(&mut self) -> Vec<JointGap> {
+        let tree = self.declared.tree;
+        let gap = |row: &_| self.declared.take_in(row, &key::GAP_JOINT);
+        let rows = tree.rows(key::JOINT_GAPS);
+        let wanted: Vec<_> = rows.iter().map(gap).collect();
+        let joint = |(row, wanted): (&declared::Row<'_>, Option<Said<Length>>)| {
+            Some(JointGap {
+                joint: row.name.clone()?,
+                wanted: wanted?,
+            })
+        };
+        rows.iter().zip(wanted).filter_map(joint).collect()
     }
 
     /// The load: a force, or a table with more to say.
@@ -235,8 +250,8 @@ impl<'r, 'a> Reader<'r, 'a> {
         })
     }
 
-    fn sizes(&mut self) -> Sizes {
-        Sizes {
+    fn sizes(&mut self) -> GivenSizes {
+        GivenSizes {
             thread_gap: self.take(&key::THREAD_ROOM),
             tapped_wall: self.take(&key::TAPPED_WALL),
             drive_thread: self.take(&key::DRIVE_THREAD),

@@ -1,7 +1,9 @@
 //! Words of which a key of a kit takes one.
 
-use super::{Grip, LayoutKind, Material, Turning};
+use super::{Grip, LayoutKind};
+use crate::assembly::Turning;
 use crate::declared::Words;
+use crate::strength::Material;
 
 impl Words for LayoutKind {
     const NOUN: &'static str = "layout";

@@ -13,8 +13,8 @@ use crate::assembly::{
 };
 use crate::kit::{Grip, Kit};
 use crate::thread::{Hand, StartLadder, Thread};
-use crate::told::{Told, number};
 use crate::units::Length;
+use crate::units_told::{Told, number};
 
 /// What a nested layout has to say.
 pub(super) fn nested(kit: &Kit, sizes: &Sizes, nested: &Nested, assembly: &Assembly) -> Script {

@@ -4,8 +4,8 @@ use crate::kit::{KeyPath, Kit};
 use crate::layout::Design;
 use crate::motion::StrokeRates;
 use crate::printer::Profile;
-use crate::told::number;
 use crate::units::Length;
+use crate::units_told::number;
 use std::ops::Range;
 
 /// What rules and forces look at.

@@ -6,9 +6,8 @@
 use super::case::Case;
 use super::stressed::{Places, Stressed};
 use super::trains::Trains;
-use crate::kit::Friction;
 use crate::motion::{Contact, PowerTrain};
-use crate::strength::{LASTING_SHARE, Plastic};
+use crate::strength::{Friction, LASTING_SHARE, Plastic};
 use crate::thread::Thread;
 use crate::units::{Force, Length, Torque};
 

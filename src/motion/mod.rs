@@ -27,8 +27,7 @@ pub use phase::AxialSection;
 pub use play::{LostMotion, LostMotionRange, chain_play};
 pub use solve::{Freedom, JointGraph, Link, Loose, MotionError, Rate, Rates, StrokeRates, solve};
 
-use crate::assembly::Course;
-use crate::kit::Turning;
+use crate::assembly::{Course, Turning};
 use crate::units::{Force, Length, Torque};
 
 /// What a report says about motion.

@@ -4,7 +4,7 @@
 //! by the explanation's own uncertainty (a Wald test; of a linear model it is the likelihood
 //! ratio). The verdict names an explanation only where it is the only one left.
 
-use super::fit::{Estimate, Fit, NORMAL_QUANTILE};
+use super::fit::{Estimate, LeadFit, NORMAL_QUANTILE};
 use super::measured::{Direction, Measured};
 use super::predict::{Prediction, Rival};
 use crate::units::{Length, real};
@@ -121,8 +121,8 @@ impl FirstRun {
 /// Whether play explains what is missing. `from_second` is the fit without the first row.
 fn play_explains(
     run: &FirstRun,
-    from_second: Option<&Fit>,
-    fit: &Fit,
+    from_second: Option<&LeadFit>,
+    fit: &LeadFit,
     prediction: &Prediction,
 ) -> bool {
     let high = prediction.lost_motion[2].as_mm();
@@ -136,7 +136,7 @@ fn play_explains(
     }
 }
 
-fn holds_predicted(fit: &Fit, prediction: &Prediction) -> bool {
+fn holds_predicted(fit: &LeadFit, prediction: &Prediction) -> bool {
     let own = NORMAL_QUANTILE * prediction.printed_lead_error().as_mm();
     fit.lead.holds(prediction.printed_lead().as_mm(), own)
 }
@@ -145,8 +145,8 @@ fn holds_predicted(fit: &Fit, prediction: &Prediction) -> bool {
 /// up, if the rows allow one.
 pub(super) fn judge(
     measured: &Measured,
-    fit: &Fit,
-    from_second: Option<&Fit>,
+    fit: &LeadFit,
+    from_second: Option<&LeadFit>,
     prediction: &Prediction,
 ) -> (Judgement, Left) {
     let tried = tried(fit, prediction);
@@ -175,8 +175,8 @@ pub(super) struct Left {
 }
 
 fn decide(
-    fit: &Fit,
-    from_second: Option<&Fit>,
+    fit: &LeadFit,
+    from_second: Option<&LeadFit>,
     prediction: &Prediction,
     tried: &[Tried],
     run: &FirstRun,
@@ -258,7 +258,7 @@ fn decide(
     (verdict, left)
 }
 
-fn tried(fit: &Fit, prediction: &Prediction) -> Vec<Tried> {
+fn tried(fit: &LeadFit, prediction: &Prediction) -> Vec<Tried> {
     let one = |what: String, lead: Length| {
         let lead = lead.as_mm() * (1.0 + prediction.scale);
         let own = lead.abs() * prediction.scale_error;
@@ -276,7 +276,7 @@ fn tried(fit: &Fit, prediction: &Prediction) -> Vec<Tried> {
     list
 }
 
-fn lost_state(fit: &Fit, prediction: &Prediction) -> LostState {
+fn lost_state(fit: &LeadFit, prediction: &Prediction) -> LostState {
     let [low, _, high] = prediction.lost_motion.map(Length::as_mm);
     match fit.lost {
         None => LostState::NotMeasured,
@@ -286,7 +286,7 @@ fn lost_state(fit: &Fit, prediction: &Prediction) -> LostState {
     }
 }
 
-fn scale(fit: &Fit, prediction: &Prediction) -> Estimate {
+fn scale(fit: &LeadFit, prediction: &Prediction) -> Estimate {
     let net = prediction.net_lead.as_mm();
     Estimate {
         value: fit.lead.value / net - 1.0,

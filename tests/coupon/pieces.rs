@@ -3,9 +3,9 @@
 use crate::written::proved;
 use crate::{kits, of};
 use netlead::coupon::{Extent, Piece, QUICK_TIME};
-use netlead::job::{Body, Estimate, fits_on};
-use netlead::printer::LadderKind;
+use netlead::printing_time::{Body, PrintEstimate, fits_on};
 use netlead::solid::{Mesh, Written, mesh};
+use netlead::tuning::LadderKind;
 use netlead::units::{Angle, Length};
 
 const TOLERANCE: Length = Length::mm(0.03);
@@ -79,7 +79,7 @@ fn the_plate_has_the_size_and_the_plastic_of_its_design() {
 fn a_quick_print_of_every_preset_stays_below_45_minutes_and_has_three_steps_or_more() {
     for kit in kits() {
         let coupon = of(&kit, Extent::Quick);
-        let estimate = Estimate::new(&bodies(&coupon.pieces), &kit.2);
+        let estimate = PrintEstimate::new(&bodies(&coupon.pieces), &kit.2);
         let name = &*kit.0.name;
         assert!(estimate.time <= QUICK_TIME, "{name}: {}", estimate.time);
         for ladder in &coupon.ladders {

@@ -10,7 +10,7 @@ use netlead::layout::Design;
 use netlead::motion::{StrokeRates, solve};
 use netlead::sequence::{Order, Removed, Speaker, find, steps};
 use netlead::solid::{Mesh, mesh};
-use netlead::told::Told;
+use netlead::units_told::Told;
 
 /// Chord tolerance of presets.
 const CHORD: f64 = 0.01;

@@ -3,7 +3,7 @@
 use crate::cases;
 use crate::forms::{HEAD, plate};
 use netlead::diagnostic::{Style, render};
-use netlead::printer::form::read;
+use netlead::tuning::form::read;
 
 fn told(text: &str) -> String {
     let problems = read(text).expect_err("a bad form");

@@ -1,15 +1,15 @@
 //! What goes with test pieces: the sheet that says what to do, the form to fill in, and the
 //! list by which the folder is known as ours.
 
-use crate::coupon::{Coupon, Extent, Ladder, QUICK_TIME};
-use crate::job::Estimate;
+use crate::coupon::{Coupon, Extent, GapLadder, QUICK_TIME};
 use crate::kit::Kit;
 use crate::output::file::OutFile;
 use crate::output::words::{markdown, material_name};
-use crate::printer::LadderKind;
-use crate::printer::form::FORM;
+use crate::printing_time::PrintEstimate;
 use crate::solid::Written;
-use crate::told::{Told, number};
+use crate::tuning::LadderKind;
+use crate::tuning::form::FORM;
+use crate::units_told::{Told, number};
 use serde::Serialize;
 use std::collections::BTreeMap;
 use std::fmt::Write as _;
@@ -37,7 +37,7 @@ pub struct CouponProduct<'a> {
     /// The file of each piece, in their order.
     pub written: &'a [Written],
     /// What the print takes.
-    pub estimate: Estimate,
+    pub estimate: PrintEstimate,
     /// Whether all pieces fit on one bed.
     pub one_bed: bool,
 }
@@ -234,7 +234,7 @@ fn form(product: &CouponProduct<'_>) -> String {
 }
 
 /// Which step is the best one.
-fn best(ladder: &Ladder) -> &'static str {
+fn best(ladder: &GapLadder) -> &'static str {
     match ladder.kind {
         _ if ladder.ribs.is_some() => {
             "grooves of the tightest hole that takes the pin whole by the push of a thumb"
@@ -334,14 +334,14 @@ fn trying(product: &CouponProduct<'_>) -> String {
         if let (Some(first), Some(last)) = (first, last) {
             text += &format!(
                 "Gaps of {} to {} {}, in steps of {}.\n",
-                crate::told::number(first.as_mm(), 3),
-                crate::told::number(last.as_mm(), 3),
+                crate::units_told::number(first.as_mm(), 3),
+                crate::units_told::number(last.as_mm(), 3),
                 match (ladder.kind, ladder.ribs) {
                     (LadderKind::Slide, _) => "a side",
                     (_, None) => "radial",
                     (_, Some(_)) => "radial at the tips of the ribs",
                 },
-                crate::told::number(ladder.step.as_mm(), 3)
+                crate::units_told::number(ladder.step.as_mm(), 3)
             );
         }
     }
@@ -357,14 +357,14 @@ fn trying(product: &CouponProduct<'_>) -> String {
     text + "\nIf the first or the last step is the best one, the right gap may lie beyond it.\n\n"
 }
 
-fn title(ladder: &Ladder) -> String {
+fn title(ladder: &GapLadder) -> String {
     match &ladder.thread {
         Some(thread) => format!("thread {}, {}", ladder.name, thread.designation()),
         None => ladder.name.clone(),
     }
 }
 
-fn pieces(ladder: &Ladder) -> String {
+fn pieces(ladder: &GapLadder) -> String {
     let stem = ladder.stem();
     match ladder.kind {
         LadderKind::Thread => format!("{stem}-plug in {stem}-ring-1 and on"),

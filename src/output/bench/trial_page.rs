@@ -3,12 +3,12 @@
 use super::trial_plot;
 use crate::output::file::{OutFile, REPORT};
 use crate::output::words::{folded, markdown, plain};
-use crate::told::number;
-use crate::trial::words::{
+use crate::trial::sentences::{
     around, between, interval, length as told, lost_motion, ripple, scatter,
 };
 use crate::trial::{Direction, Estimate, Reading, State, Trial, Unit, Verdict, in_unit};
 use crate::units::Length;
+use crate::units_told::number;
 use anstyle::{AnsiColor, Style};
 use serde::Serialize;
 

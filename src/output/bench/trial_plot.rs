@@ -4,9 +4,9 @@
 //! Measured points carry bars of two standard uncertainties of the instrument. The pale band
 //! is where the rows of the way back are predicted: one lost motion further on.
 
-use crate::told::number;
 use crate::trial::{Direction, State, Trial};
 use crate::units::Length;
+use crate::units_told::number;
 
 /// Size of the picture.
 const WIDTH: f64 = 760.0;

@@ -1,10 +1,10 @@
 //! What `tune` prints: what changed in the profile, what was left out, and whether another
 //! print is worth it; as text and as data.
 
-use crate::printer::form::Form;
-use crate::printer::tune::{Judged, OUTLIER, Tuned, term_words};
 use crate::printer::{PRIOR_BETWEEN, PRIOR_WITHIN, Term};
-use crate::told::{Told, number};
+use crate::tuning::form::FilledForm;
+use crate::tuning::tune::{Judged, OUTLIER, Tuned, term_words};
+use crate::units_told::{Told, number};
 use serde::Serialize;
 
 /// Schema of the data.
@@ -204,7 +204,7 @@ pub fn json(tuned: &Tuned) -> Result<String, serde_json::Error> {
 }
 
 /// How a profile that was made for other settings differs from what a form was printed with.
-pub fn other_settings(form: &Form, old: &crate::printer::Profile) -> Vec<String> {
+pub fn other_settings(form: &FilledForm, old: &crate::printer::Profile) -> Vec<String> {
     let made = &form.made;
     let mut differences = Vec::new();
     let mut differ = |what: &str, old: String, new: String| {

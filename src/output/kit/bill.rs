@@ -7,11 +7,11 @@
 
 use super::product::{KitFacts, Product};
 use crate::assembly::{Made, Part, PartId};
-use crate::job::INFILL;
-use crate::kit::Material;
 use crate::output::words::{self, material_name};
-use crate::told::{Told, number};
+use crate::printing_time::INFILL;
+use crate::strength::Material;
 use crate::units::Length;
+use crate::units_told::{Told, number};
 
 /// Where a row's thing comes from.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -362,12 +362,12 @@ mod tests {
 
     #[test]
     fn the_total_says_time_with_its_error_mass_and_beds() {
-        let minutes = crate::job::Minutes;
+        let minutes = crate::printing_time::Minutes;
         let mut product = fixture::nested();
         assert_eq!(total(&product), None);
-        product.job = Some(crate::job::Job {
+        product.job = Some(crate::printing_time::Job {
             each: Vec::new(),
-            whole: crate::job::Estimate {
+            whole: crate::printing_time::PrintEstimate {
                 time: minutes(220.0),
                 least: minutes(154.0),
                 most: minutes(330.0),

@@ -3,26 +3,26 @@
 
 use super::product::{Change, Product};
 use crate::assembly::{Made, Part};
-use crate::told::number;
+use crate::units_told::number;
 use serde::Deserialize;
 use std::collections::BTreeMap;
 
 /// What an earlier run left, as far as it is compared.
 #[derive(Clone, Debug)]
 pub struct Earlier {
-    report: Report,
+    report: OldReport,
     /// Bytes of its files, by the names its report gives them.
     files: BTreeMap<String, Vec<u8>>,
 }
 
 #[derive(Clone, Debug, Deserialize)]
-struct Report {
-    kit: Kit,
+struct OldReport {
+    kit: OldKit,
     parts: Vec<OldPart>,
 }
 
 #[derive(Clone, Debug, Deserialize)]
-struct Kit {
+struct OldKit {
     name: String,
 }
 
@@ -48,7 +48,7 @@ impl Earlier {
     /// From the bytes of a report and a way to read the files it names; `None` if it is not
     /// one of ours.
     pub fn read(report: &[u8], file: impl Fn(&str) -> Option<Vec<u8>>) -> Option<Self> {
-        let report: Report = serde_json::from_slice(report).ok()?;
+        let report: OldReport = serde_json::from_slice(report).ok()?;
         let names = report.parts.iter().filter_map(|part| part.file.clone());
         let files = names
             .filter_map(|name| file(&name).map(|bytes| (name, bytes)))

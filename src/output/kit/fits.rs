@@ -3,8 +3,8 @@
 
 use super::product::Product;
 use crate::output::words::spoken;
-use crate::told::{Told, number};
 use crate::units::Length;
+use crate::units_told::{Told, number};
 
 /// One kind of joint; joints that are alike share a row.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -162,9 +162,9 @@ fn length(told: Told, gap: Length) -> String {
 mod tests {
     use super::*;
     use crate::assembly::{Fit, InstanceId, Joint};
-    use crate::kit::Material;
     use crate::output::kit::{JointFigures, fixture};
     use crate::printer::{Profile, judged};
+    use crate::strength::Material;
 
     #[test]
     fn pins_that_are_alike_share_a_row_and_joints_without_a_gap_have_none() {

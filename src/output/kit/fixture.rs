@@ -4,14 +4,14 @@
 use super::*;
 use crate::assembly::{
     Assembly, Axis, Constraint, Course, Fit, Gap, Instance, InstanceId, Joint, Made, Mates, Motion,
-    MotionKind, Outline, Part, PartId, Placed, Pose, Shape, Solid, Step, ThreadJoint,
+    MotionKind, Outline, Part, PartId, Placed, Pose, Shape, Solid, Step, ThreadJoint, Turning,
 };
 use crate::check::{Finding, Outcome, Subject};
 use crate::clearance::{Clearance, Feature, FoundBy, Kind, LeastGap, PairClearance};
-use crate::kit::{Material, Turning};
 use crate::layout::Design;
 use crate::motion::{Engagement, Rate};
 use crate::solid::{Mesh, Written};
+use crate::strength::Material;
 use crate::thread::{Hand, Thread};
 use crate::units::Length;
 use nalgebra::Point3;

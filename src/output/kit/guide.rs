@@ -208,7 +208,7 @@ fn waivers(product: &Product) -> Vec<String> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::kit::Turning;
+    use crate::assembly::Turning;
     use crate::output::kit::fixture;
 
     #[test]

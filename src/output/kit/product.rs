@@ -4,19 +4,19 @@
 //! motion is solved. Lists that speak of parts, pieces or joints stand in the order of the
 //! assembly's own lists; what is missing from them counts as not computed.
 
-use crate::assembly::{Fit, InstanceId, PartId};
+use crate::assembly::{Fit, InstanceId, PartId, Turning};
 use crate::check::{Finding, Outcome};
 use crate::clearance::Clearance;
-use crate::job::Job;
-use crate::kit::{Material, Turning};
 use crate::layout::Design;
 use crate::load::ForceFigures;
 use crate::motion::{Engagement, Rate};
 use crate::printer::PrintedJoint;
+use crate::printing_time::Job;
 use crate::sequence::Order;
 use crate::solid::Written;
-use crate::told::Told;
+use crate::strength::Material;
 use crate::units::{Length, Torque};
+use crate::units_told::Told;
 
 /// One kit, worked out.
 #[derive(Clone, Debug)]

@@ -14,8 +14,8 @@ use super::report_order::{RemovalEntry, StepMotionEntry, removals, step_motion};
 use crate::assembly::{Assembly, InstanceId, Joint, Made, PartId, Step};
 use crate::check::Finding;
 use crate::clearance::{FoundBy, Kind};
-use crate::job::{Estimate, INFILL, Job};
 use crate::output::words::{outcome_word, subject_name};
+use crate::printing_time::{INFILL, Job, PrintEstimate};
 use serde::Serialize;
 
 /// The schema, with its version.
@@ -324,7 +324,7 @@ fn print(product: &Product, job: &Job) -> PrintEntry {
     }
 }
 
-fn time(estimate: &Estimate) -> IntervalEntry {
+fn time(estimate: &PrintEstimate) -> IntervalEntry {
     IntervalEntry {
         low: rounded(estimate.least.0),
         nominal: rounded(estimate.time.0),

@@ -7,8 +7,8 @@ use crate::assembly::Fit;
 use crate::load::{ForceFigures, SPANNER};
 use crate::output::words::{material_name, plain, spoken, turning_words};
 use crate::thread::Hand;
-use crate::told::{Told, number, rounded};
 use crate::units::{Length, Torque};
+use crate::units_told::{Told, number, rounded};
 
 /// Sentences on what turns in what, and what comes of it.
 pub fn mechanism(product: &Product) -> Vec<String> {

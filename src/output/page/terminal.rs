@@ -6,7 +6,7 @@ use crate::check::Outcome;
 use crate::output::kit::bill::{self, Kind, Row};
 use crate::output::kit::{Product, changes, fits, sentences};
 use crate::output::words::{self, capital, folded, plain};
-use crate::told::Told;
+use crate::units_told::Told;
 use anstyle::{AnsiColor, Style};
 
 /// Columns of the names in front of a table's values.

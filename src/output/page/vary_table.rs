@@ -2,7 +2,7 @@
 //! programs.
 
 use crate::output::words::plain;
-use crate::told::number;
+use crate::units_told::number;
 use serde_json::{Map, Value};
 
 /// Short names of what is asked for most, with their place in the report.

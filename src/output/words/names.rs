@@ -1,9 +1,9 @@
 //! Names of what a kit chooses, findings in a line, and the cautions.
 
 use super::text::plain;
-use crate::assembly::{self, Assembly, InstanceId};
+use crate::assembly::{self, Assembly, InstanceId, Turning};
 use crate::check::{Finding, Outcome, Subject};
-use crate::kit::{Material, Turning};
+use crate::strength::Material;
 
 /// Usual name of a filament.
 pub fn material_name(material: Material) -> &'static str {

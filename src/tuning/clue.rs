@@ -1,17 +1,17 @@
 //! What a measured size, or a fit that was tried, says about the terms of a profile.
 //!
-//! A [`Feature`] is a size that a caliper reads, a [`Trial`] the step of a ladder of test
+//! A [`CaliperSize`] is a size that a caliper reads, a [`BestStep`] the step of a ladder of test
 //! pieces that fits best. Both are linear in the terms: a reading less its drawn size is a
 //! weighted sum of them, plus the print's own effect b (more flow moves every wall outwards
 //! from its line, so outer sizes gain 2 b and inner ones lose 2 b), plus noise.
 
-use super::profile::{Profile, Term};
 use crate::assembly::{Fit, Mates};
+use crate::printer::{Profile, Term};
 use crate::units::Length;
 
 /// The kind of a measured size.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum FeatureKind {
+pub enum SizeKind {
     /// Over two outer faces, along x.
     OuterX,
     /// Over two outer faces, along y.
@@ -29,17 +29,17 @@ pub enum FeatureKind {
 }
 
 /// All kinds with the word by which a form's rows begin.
-const KINDS: [(FeatureKind, &str); 7] = [
-    (FeatureKind::OuterX, "outer-x"),
-    (FeatureKind::OuterY, "outer-y"),
-    (FeatureKind::SlotX, "slot-x"),
-    (FeatureKind::SlotY, "slot-y"),
-    (FeatureKind::Boss, "boss"),
-    (FeatureKind::Hole, "hole"),
-    (FeatureKind::Height, "height"),
+const KINDS: [(SizeKind, &str); 7] = [
+    (SizeKind::OuterX, "outer-x"),
+    (SizeKind::OuterY, "outer-y"),
+    (SizeKind::SlotX, "slot-x"),
+    (SizeKind::SlotY, "slot-y"),
+    (SizeKind::Boss, "boss"),
+    (SizeKind::Hole, "hole"),
+    (SizeKind::Height, "height"),
 ];
 
-impl FeatureKind {
+impl SizeKind {
     /// The word by which its rows begin.
     pub fn word(self) -> &'static str {
         let found = KINDS.iter().find(|(kind, _)| *kind == self);
@@ -57,16 +57,16 @@ impl FeatureKind {
 
 /// A size that a caliper reads.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Feature {
+pub struct CaliperSize {
     /// What is measured.
-    pub kind: FeatureKind,
+    pub kind: SizeKind,
     /// As it was drawn.
     pub drawn: Length,
 }
 
-impl Feature {
+impl CaliperSize {
     /// Reading less drawn size, as weights of the terms; see the model in
-    /// [`profile`](super::Profile).
+    /// [`profile`](crate::printer::Profile).
     ///
     /// An outer size of 20 mm along x is 20 s_x + 2 u_o; a hole of 10 mm is
     /// 5 s_x + 5 s_y - 2 u_h - 0.4 k.
@@ -81,22 +81,22 @@ impl Feature {
             ]
         };
         match self.kind {
-            FeatureKind::OuterX => vec![(Term::ScaleX, size), (Term::OuterGrowth, 2.0)],
-            FeatureKind::OuterY => vec![(Term::ScaleY, size), (Term::OuterGrowth, 2.0)],
-            FeatureKind::SlotX => vec![(Term::ScaleX, size), (Term::SlotGrowth, -2.0)],
-            FeatureKind::SlotY => vec![(Term::ScaleY, size), (Term::SlotGrowth, -2.0)],
-            FeatureKind::Boss => curved(Term::OuterGrowth, 2.0),
-            FeatureKind::Hole => curved(Term::HoleGrowth, -2.0),
-            FeatureKind::Height => vec![(Term::ScaleZ, size), (Term::ZOffset, 1.0)],
+            SizeKind::OuterX => vec![(Term::ScaleX, size), (Term::OuterGrowth, 2.0)],
+            SizeKind::OuterY => vec![(Term::ScaleY, size), (Term::OuterGrowth, 2.0)],
+            SizeKind::SlotX => vec![(Term::ScaleX, size), (Term::SlotGrowth, -2.0)],
+            SizeKind::SlotY => vec![(Term::ScaleY, size), (Term::SlotGrowth, -2.0)],
+            SizeKind::Boss => curved(Term::OuterGrowth, 2.0),
+            SizeKind::Hole => curved(Term::HoleGrowth, -2.0),
+            SizeKind::Height => vec![(Term::ScaleZ, size), (Term::ZOffset, 1.0)],
         }
     }
 
     /// Weight of the print's own effect b.
     pub fn print_effect(&self) -> f64 {
         match self.kind {
-            FeatureKind::OuterX | FeatureKind::OuterY | FeatureKind::Boss => 2.0,
-            FeatureKind::SlotX | FeatureKind::SlotY | FeatureKind::Hole => -2.0,
-            FeatureKind::Height => 0.0,
+            SizeKind::OuterX | SizeKind::OuterY | SizeKind::Boss => 2.0,
+            SizeKind::SlotX | SizeKind::SlotY | SizeKind::Hole => -2.0,
+            SizeKind::Height => 0.0,
         }
     }
 }
@@ -161,7 +161,7 @@ impl LadderKind {
 
 /// A ladder's step that fits best: its gap printed is the one wanted, to half a step.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Trial {
+pub struct BestStep {
     /// Which ladder.
     pub kind: LadderKind,
     /// The gap that is wanted of such a fit, radial or a side.
@@ -177,7 +177,7 @@ pub struct Trial {
 /// Variance of what lies evenly within a step of one: 1/12 (the uniform distribution's).
 const UNIFORM: f64 = 1.0 / 12.0;
 
-impl Trial {
+impl BestStep {
     /// What the printer took from the gap, in mm: drawn less wanted.
     pub fn taken(&self) -> f64 {
         (self.drawn - self.wanted).as_mm()

@@ -6,8 +6,8 @@ use super::found::{Clash, Jam, Order, Removed, Touch};
 use super::motion::Direction;
 use crate::assembly::{Assembly, Axis, InstanceId, Motion, MotionKind, Place, spoken};
 use crate::clearance::Feature;
-use crate::told::{Told, number};
 use crate::units::Length;
+use crate::units_told::{Told, number};
 
 /// Decimals of a millimetre that a rule or a caliper can tell at the bench.
 const BENCH: usize = 1;

@@ -53,7 +53,7 @@ impl Minutes {
 
 /// What a print takes.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub struct Estimate {
+pub struct PrintEstimate {
     /// Expected.
     pub time: Minutes,
     /// Likely at the least: -30 %.
@@ -131,7 +131,7 @@ impl Body {
     }
 }
 
-impl Estimate {
+impl PrintEstimate {
     /// What pieces take that are printed together.
     pub fn new(bodies: &[Body], profile: &Profile) -> Self {
         let layer = profile.layer.as_mm();
@@ -163,7 +163,7 @@ impl Estimate {
     }
 }
 
-impl Sum for Estimate {
+impl Sum for PrintEstimate {
     fn sum<I: Iterator<Item = Self>>(estimates: I) -> Self {
         estimates.fold(Self::default(), |sum, more| Self {
             time: Minutes(sum.time.0 + more.time.0),
@@ -178,8 +178,8 @@ impl Sum for Estimate {
 mod tests {
     use super::*;
     use crate::assembly::{Contour, Solid, ThreadForm, ThreadZone, Turned};
-    use crate::kit::Material;
     use crate::solid::solid_mesh;
+    use crate::strength::Material;
     use crate::thread::Thread;
     use crate::units::Length;
 
@@ -248,7 +248,7 @@ mod tests {
 
     #[test]
     fn an_m8_screw_of_60_mm_takes_45_minutes_at_a_fifth_of_a_millimetre() {
-        let estimate = Estimate::new(&[rod("M8", 60.0)], &profile());
+        let estimate = PrintEstimate::new(&[rod("M8", 60.0)], &profile());
         approx::assert_abs_diff_eq!(estimate.time.0, 45.0, epsilon = 0.5);
         // Of which the flow alone takes 8.
         let by_flow = estimate.plastic_mm3 / FLOW / HOUR;

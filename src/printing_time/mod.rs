@@ -6,7 +6,7 @@
 mod estimate;
 mod packing;
 
-pub use estimate::{Body, Estimate, INFILL, LIKELY, Minutes, SOLID_LAYERS};
+pub use estimate::{Body, INFILL, LIKELY, Minutes, PrintEstimate, SOLID_LAYERS};
 pub use packing::{BETWEEN, beds, fits_on};
 
 use crate::printer::Profile;
@@ -17,9 +17,9 @@ use crate::units::Length;
 pub struct Job {
     /// One piece of each part, printed alone, in the order of the parts; none for what is not
     /// printed.
-    pub each: Vec<Option<Estimate>>,
+    pub each: Vec<Option<PrintEstimate>>,
     /// All pieces, bed after bed.
-    pub whole: Estimate,
+    pub whole: PrintEstimate,
     /// Beds they fill.
     pub beds: usize,
     /// Number of perimeters.
@@ -39,10 +39,11 @@ impl Job {
         let filled = beds(&sizes, bed);
         let of_bed = |bed: &Vec<usize>| {
             let on_it: Vec<Body> = bed.iter().map(|piece| pieces[*piece]).collect();
-            Estimate::new(&on_it, profile)
+            PrintEstimate::new(&on_it, profile)
         };
-        let alone =
-            |part: &Option<(Body, usize)>| part.map(|(body, _)| Estimate::new(&[body], profile));
+        let alone = |part: &Option<(Body, usize)>| {
+            part.map(|(body, _)| PrintEstimate::new(&[body], profile))
+        };
         Self {
             each: parts.iter().map(alone).collect(),
             whole: filled.iter().map(of_bed).sum(),

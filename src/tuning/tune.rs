@@ -6,13 +6,13 @@
 //! Nothing is claimed beyond the readings: with fewer than three prints the spread between
 //! prints stays what was believed.
 
-use super::feature::{FACES_OF_A_READING, Feature, Trial};
-use super::form::Form;
+use super::clue::{BestStep, CaliperSize, FACES_OF_A_READING};
+use super::form::FilledForm;
 use super::least_squares::{
     Observation, Singular, Solution, Spread, estimate_spread, solve, told_apart, update,
 };
-use super::profile::{Known, Profile, TERMS, Term};
 use crate::diagnostic::Diagnostic;
+use crate::printer::{Known, Profile, TERMS, Term};
 use crate::units::Length;
 use nalgebra::DMatrix;
 use std::ops::Range;
@@ -23,7 +23,7 @@ pub struct Tuned {
     /// The new profile.
     pub profile: Profile,
     /// Every term that was fitted, in the order of a profile's terms.
-    pub changes: Vec<Change>,
+    pub changes: Vec<TermChange>,
     /// Every observation, those left out included.
     pub judged: Vec<Judged>,
     /// Prints in the form.
@@ -38,7 +38,7 @@ pub struct Tuned {
 
 /// A term, before and after.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Change {
+pub struct TermChange {
     /// Which.
     pub term: Term,
     /// Value and standard error before.
@@ -108,7 +108,7 @@ struct Named {
     value: f64,
     print: usize,
     /// A ladder's; a caliper reading has none.
-    trial: Option<Trial>,
+    trial: Option<BestStep>,
 }
 
 impl Named {
@@ -136,7 +136,7 @@ fn rows(observed: &[Named], terms: &[Term], within: f64) -> Vec<Observation> {
 }
 
 /// Everything observed, in file order.
-fn observations(form: &Form) -> Vec<Named> {
+fn observations(form: &FilledForm) -> Vec<Named> {
     let mut observed = Vec::new();
     for row in &form.rows {
         for (print, reading) in row.measured.iter().enumerate() {
@@ -161,7 +161,7 @@ fn observations(form: &Form) -> Vec<Named> {
     observed
 }
 
-fn tried(name: &str, at: Range<usize>, trial: Trial, print: usize) -> Named {
+fn tried(name: &str, at: Range<usize>, trial: BestStep, print: usize) -> Named {
     Named {
         name: name.into(),
         at,
@@ -185,7 +185,7 @@ fn shown(observed: &[Named]) -> Vec<Term> {
 }
 
 /// The profile of a printer that a form describes and of which nothing else is known.
-pub fn blank(form: &Form) -> Profile {
+pub fn blank(form: &FilledForm) -> Profile {
     let made = &form.made;
     Profile::untuned(made.layer, made.line, made.bed, made.walls, made.material)
 }
@@ -197,9 +197,9 @@ pub fn blank(form: &Form) -> Profile {
 /// # Errors
 /// If the readings do not tell two terms apart, or contradict each other.
 pub fn tune(
-    form: &Form,
+    form: &FilledForm,
     old: &Profile,
-    plate: &[(String, Feature)],
+    plate: &[(String, CaliperSize)],
 ) -> Result<Tuned, Vec<Diagnostic>> {
     let observed = observations(form);
     let mut base = old.clone();
@@ -220,7 +220,7 @@ pub fn tune(
 /// Learns from the best steps of ladders alone, by name.
 ///
 /// `None` if there are none.
-pub fn tune_by_trials(trials: &[(String, Trial)], old: &Profile) -> Option<Tuned> {
+pub fn tune_by_trials(trials: &[(String, BestStep)], old: &Profile) -> Option<Tuned> {
     let all = trials.iter();
     let observed: Vec<Named> = all
         .map(|(name, trial)| tried(name, 0..0, *trial, 0))
@@ -235,7 +235,7 @@ fn nothing_learnt() -> Diagnostic {
 
 /// Fits the terms from readings and findings.
 fn fitted(
-    plate: &[(String, Feature)],
+    plate: &[(String, CaliperSize)],
     observed: &[Named],
     base: Profile,
 ) -> Result<Tuned, Vec<Diagnostic>> {
@@ -438,8 +438,8 @@ fn another_print(observed: &[Named]) -> Vec<Named> {
     observed.iter().cloned().chain(more).collect()
 }
 
-fn changes(old: &Profile, new: &Profile, terms: &[Term]) -> Vec<Change> {
-    let change = |term: &Term| Change {
+fn changes(old: &Profile, new: &Profile, terms: &[Term]) -> Vec<TermChange> {
+    let change = |term: &Term| TermChange {
         term: *term,
         old: (old.value(*term), old.error(*term)),
         new: (new.value(*term), new.error(*term)),
@@ -508,7 +508,7 @@ fn contradiction(left_out: &[(Named, f64, f64)]) -> Vec<Diagnostic> {
 
 /// Why readings do not tell terms apart, and which one would.
 fn inseparable(
-    plate: &[(String, Feature)],
+    plate: &[(String, CaliperSize)],
     terms: &[Term],
     kept: &[Named],
     singular: &Singular,
@@ -543,7 +543,7 @@ const MOST_NAMED: usize = 4;
 
 /// The rows of the plate that tell the terms apart when they are measured too; each is the
 /// one that lowers the condition number most.
-fn helpful(plate: &[(String, Feature)], terms: &[Term], kept: &[Named]) -> Option<Vec<String>> {
+fn helpful(plate: &[(String, CaliperSize)], terms: &[Term], kept: &[Named]) -> Option<Vec<String>> {
     let mut with = rows(kept, terms, 1.0);
     let mut waiting: Vec<Named> = plate
         .iter()

@@ -1,6 +1,6 @@
 //! The verdict as a sentence, and what to do about it.
 
-use super::fit::{Estimate, Fit};
+use super::fit::{Estimate, LeadFit};
 use super::predict::Prediction;
 use super::verdict::{Judgement, Left, LostState, Verdict};
 use super::{Unit, in_unit};
@@ -62,7 +62,7 @@ pub fn decimals(half: f64) -> usize {
 }
 
 /// Puts the judgement into words.
-pub(super) fn word(judgement: &mut Judgement, fit: &Fit, prediction: &Prediction, left: &Left) {
+pub(super) fn word(judgement: &mut Judgement, fit: &LeadFit, prediction: &Prediction, left: &Left) {
     let unit = fit.unit;
     let lead = interval(&fit.lead, unit);
     let predicted = length(prediction.printed_lead().as_mm(), 4, unit);
@@ -193,7 +193,7 @@ fn capital(text: &str) -> String {
 }
 
 /// What the rows say of the lost motion, in a sentence.
-pub fn lost_motion(judgement: &Judgement, fit: &Fit, prediction: &Prediction) -> String {
+pub fn lost_motion(judgement: &Judgement, fit: &LeadFit, prediction: &Prediction) -> String {
     let [low, _, high] = prediction.lost_motion.map(Length::as_mm);
     let predicted = format!("{} are predicted", between(low, high, 2, fit.unit));
     let Some(lost) = &fit.lost else {
@@ -212,7 +212,7 @@ pub fn lost_motion(judgement: &Judgement, fit: &Fit, prediction: &Prediction) ->
 }
 
 /// What the rows say of the error within a turn, in a sentence.
-pub fn ripple(fit: &Fit) -> String {
+pub fn ripple(fit: &LeadFit) -> String {
     /// Chance of noise alone below which an error within a turn is called real.
     const REAL: f64 = 0.05;
     match &fit.ripple {
@@ -232,7 +232,7 @@ pub fn ripple(fit: &Fit) -> String {
 }
 
 /// How the scatter stands to the instrument, in a sentence.
-pub fn scatter(fit: &Fit) -> String {
+pub fn scatter(fit: &LeadFit) -> String {
     /// Chance of the instrument alone below which something else scatters the rows.
     const ELSEWHERE: f64 = 0.01;
     let Some(deviation) = fit.deviation else {

@@ -21,11 +21,11 @@
 //! best   = [2]                    # grooves of the step that fits best, one for each print
 //! ```
 
-use super::feature::{Feature, FeatureKind, LadderKind, Trial};
+use super::clue::{BestStep, CaliperSize, LadderKind, SizeKind};
 use super::toml_values::{Field, Reader};
 use crate::declared::{FOLDER_NAME, REMARK, TextRule};
 use crate::diagnostic::{Diagnostic, Severity, file_order};
-use crate::kit::Material;
+use crate::strength::Material;
 use crate::units::{Length, MM_PER_INCH};
 use std::ops::Range;
 
@@ -34,7 +34,7 @@ pub const FORM: &str = "netlead-form/1";
 
 /// A valid form.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Form {
+pub struct FilledForm {
     /// Name of the profile.
     pub printer: String,
     /// Date in ISO 8601, or empty.
@@ -70,7 +70,7 @@ pub struct MeasuredRow {
     /// Its name.
     pub name: String,
     /// What was measured.
-    pub feature: Feature,
+    pub feature: CaliperSize,
     /// A reading for each print; `None` where there is none.
     pub measured: Vec<Option<Length>>,
     /// Where the row stands in the form.
@@ -83,7 +83,7 @@ pub struct TriedLadder {
     /// Its name.
     pub name: String,
     /// A finding for each print; `None` where there is none.
-    pub best: Vec<Option<Trial>>,
+    pub best: Vec<Option<BestStep>>,
     /// Grooves of the last step, by which a finding is told that lies at an end.
     pub steps: usize,
     /// Grooves of each finding.
@@ -114,7 +114,7 @@ const SIZES: [f64; 2] = [0.2, 1000.0];
 ///
 /// # Errors
 /// Every problem, at least one of them an error, in file order.
-pub fn read(text: &str) -> Result<(Form, Vec<Diagnostic>), Vec<Diagnostic>> {
+pub fn read(text: &str) -> Result<(FilledForm, Vec<Diagnostic>), Vec<Diagnostic>> {
     if text.len() > LONGEST_FORM {
         return Err(vec![
             Diagnostic::error("the file is too long for a form", 0..0)
@@ -140,7 +140,7 @@ pub fn read(text: &str) -> Result<(Form, Vec<Diagnostic>), Vec<Diagnostic>> {
     Ok((form, problems))
 }
 
-fn form(reader: &mut Reader) -> Form {
+fn form(reader: &mut Reader) -> FilledForm {
     let root = reader.root(&[
         "form", "kit", "printer", "date", "spool", "units", "made", "row", "ladder",
     ]);
@@ -164,7 +164,7 @@ fn form(reader: &mut Reader) -> Form {
             ladders.push(ladder);
         }
     }
-    let form = Form {
+    let form = FilledForm {
         printer: printer.unwrap_or_else(|| UNNAMED.into()),
         date,
         spool: spool.unwrap_or_default(),
@@ -178,7 +178,7 @@ fn form(reader: &mut Reader) -> Form {
 }
 
 /// A form that is longer than anyone measures.
-fn refuse_long(reader: &mut Reader, form: &Form) {
+fn refuse_long(reader: &mut Reader, form: &FilledForm) {
     let readings = form
         .rows
         .iter()
@@ -204,7 +204,7 @@ fn refuse_long(reader: &mut Reader, form: &Form) {
 }
 
 /// A form without a single reading, and notes on rows that have none.
-fn refuse_empty(reader: &mut Reader, form: &Form) {
+fn refuse_empty(reader: &mut Reader, form: &FilledForm) {
     let measured = |row: &&MeasuredRow| row.measured.iter().any(Option::is_some);
     let tried = |ladder: &&TriedLadder| ladder.best.iter().any(Option::is_some);
     let filled =
@@ -402,7 +402,7 @@ fn row(
     names: &mut Vec<String>,
 ) -> Option<MeasuredRow> {
     let (name, at) = name(reader, field, names, "name = \"outer-x-62\"")?;
-    let Some(kind) = FeatureKind::of_name(&name) else {
+    let Some(kind) = SizeKind::of_name(&name) else {
         reader.problems.push(
             Diagnostic::error(format!("`{name}` is not a row that can be measured"), at).mend(
                 "rows are called outer-x-, outer-y-, slot-x-, slot-y-, boss-, hole- or height- \
@@ -412,7 +412,7 @@ fn row(
         return None;
     };
     let drawn = reader.number_in(field, "drawn", SIZES)?;
-    let feature = Feature {
+    let feature = CaliperSize {
         kind,
         drawn: Length::mm(drawn),
     };
@@ -555,7 +555,7 @@ fn ladder(reader: &mut Reader, field: &Field, names: &mut Vec<String>) -> Option
     }
     too_many(reader, grooves.len(), field);
     let kind = kind?;
-    let trial = |count: usize| Trial {
+    let trial = |count: usize| BestStep {
         kind,
         wanted: Length::mm(wanted),
         drawn: Length::mm(gaps[count - 1]),
