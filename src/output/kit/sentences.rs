@@ -323,16 +323,19 @@ mod tests {
 
     #[test]
     fn opposite_hands_add_up_and_equal_hands_do_not() {
-        let mut product = fixture::nested();
-        assert!(
-            mechanism(&product)
-                .last()
-                .unwrap()
-                .ends_with("the difference.")
-        );
-        let thread = product.design.assembly.joints[1].thread.as_mut().unwrap();
-        thread.thread = "M12x1.75-LH".parse().unwrap();
-        assert!(mechanism(&product).last().unwrap().ends_with("the sum."));
+        let last = |inner: &str| {
+            let text = format!(
+                "name = \"t\"\nlayout = \"nested\"\ndrive = \"M20x2.5\"\ninner = \"{inner}\"\n\
+                 stroke = 10\n"
+            );
+            let kit: crate::kit::Kit = text.parse().unwrap();
+            let mut product = fixture::nested();
+            let profile = crate::printer::Profile::untuned_for(&kit);
+            product.design = crate::layout::design(&kit, &profile).unwrap();
+            mechanism(&product).pop().unwrap()
+        };
+        assert!(last("M12x1.75").ends_with("the difference."));
+        assert!(last("M12x1.75-LH").ends_with("the sum."));
     }
 
     #[test]
