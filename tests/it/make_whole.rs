@@ -1,15 +1,19 @@
 //! `make` and `check` from the kit file to the folder, as a shell sees them.
 
-use crate::support::shell::{self, code, command, netlead, stderr};
+use crate::support::shell::{
+    self, code, command, done, files, made, netlead, preset, stderr, stdout,
+};
 use serde_json::Value;
+use std::collections::BTreeSet;
 use std::fs;
 use std::path::Path;
 use std::process::{Output, Stdio};
 
-/// A folder with the preset in it.
+/// A folder with the preset in it, its chords coarse: what is asked here is where files go.
 fn room() -> tempfile::TempDir {
     let room = shell::room();
-    assert_eq!(code(&netlead(room.path(), &["start", "desk-stage"])), 0);
+    let kit = preset("desk-stage") + "tolerance = 0.1\n";
+    fs::write(room.path().join("desk-stage.toml"), kit).unwrap();
     room
 }
 
@@ -17,54 +21,35 @@ fn make(room: &Path, more: &[&str]) -> Output {
     netlead(room, &[&["make", "desk-stage.toml"], more].concat())
 }
 
-/// Every file below a folder with its bytes.
-fn tree(folder: &Path) -> std::collections::BTreeMap<String, Vec<u8>> {
-    let mut found = std::collections::BTreeMap::new();
-    for entry in fs::read_dir(folder).unwrap() {
-        let entry = entry.unwrap();
-        let name = entry.file_name().into_string().unwrap();
-        if entry.file_type().unwrap().is_dir() {
-            for (below, bytes) in tree(&entry.path()) {
-                found.insert(format!("{name}/{below}"), bytes);
-            }
-        } else {
-            found.insert(name, fs::read(entry.path()).unwrap());
-        }
-    }
-    found
-}
-
 #[test]
 fn make_writes_the_files_that_its_report_lists_and_no_others() {
-    let room = room();
-    let output = make(room.path(), &[]);
-    assert_eq!(code(&output), 0, "{}", stderr(&output));
-    let files = tree(&room.path().join("out/desk-stage"));
-    let report: Value = serde_json::from_slice(&files["report.json"]).unwrap();
-    let listed: std::collections::BTreeSet<_> = report["files"]
-        .as_array()
-        .unwrap()
-        .iter()
-        .map(|file| file.as_str().unwrap().to_string())
+    let files = &made("desk-stage").files;
+    let report: Value = serde_json::from_slice(&files["out/desk-stage/report.json"]).unwrap();
+    let listed = report["files"].as_array().unwrap();
+    let listed = listed.iter().map(|file| file.as_str().unwrap());
+    let mut expected: BTreeSet<_> = listed
+        .map(|file| format!("out/desk-stage/{file}"))
         .collect();
-    assert_eq!(listed, files.keys().cloned().collect());
+    // Nothing hidden stays beside it.
+    expected.insert("kit.toml".into());
+    assert_eq!(expected, files.keys().cloned().collect());
     for part in report["parts"].as_array().unwrap() {
         if part["made"] == "printed" {
-            let bytes = &files[part["file"].as_str().unwrap()];
+            let bytes = &files[&format!("out/desk-stage/{}", part["file"].as_str().unwrap())];
             let triangles = part["triangles"].as_u64().unwrap();
             assert_eq!(bytes.len() as u64, 84 + 50 * triangles);
         }
     }
-    // Nothing hidden stays beside it.
-    assert_eq!(fs::read_dir(room.path().join("out")).unwrap().count(), 1);
 }
 
 #[test]
 fn the_same_kit_gives_the_same_bytes() {
-    let room = room();
-    make(room.path(), &["--out", "a"]);
-    make(room.path(), &["--out", "b"]);
-    assert_eq!(tree(&room.path().join("a")), tree(&room.path().join("b")));
+    let room = shell::room();
+    done(room.path(), &["start", "desk-stage", "kit.toml"]);
+    let page = done(room.path(), &["make", "kit.toml"]);
+    let once = made("desk-stage");
+    assert_eq!(files(room.path()), once.files);
+    assert_eq!(page, stdout(&once.output));
 }
 
 #[test]
@@ -91,16 +76,15 @@ fn a_file_that_the_maker_added_is_not_lost() {
 
 #[test]
 fn the_page_ends_with_ready_to_print_and_fits_80_columns() {
-    let room = room();
-    let output = make(room.path(), &[]);
-    let page = String::from_utf8(output.stdout.clone()).unwrap();
+    let output = &made("desk-stage").output;
+    let page = stdout(output);
     assert!(page.lines().last().unwrap().starts_with("ready to print"));
     for line in page.lines() {
         assert!(line.chars().count() <= 80, "{line}");
         assert!(!line.contains('\u{1b}'), "colour in a pipe: {line}");
     }
     // Progress is for those who look on.
-    assert!(stderr(&output).is_empty(), "{}", stderr(&output));
+    assert!(stderr(output).is_empty(), "{}", stderr(output));
 }
 
 #[test]

@@ -1,6 +1,8 @@
 //! `take-apart` as a shell sees it: the tree, the data, and what the report keeps of it.
 
-use crate::support::shell::{command, data, done, netlead, project, room, stdout, unfolded};
+use crate::support::shell::{
+    command, data, netlead, of_presets, project, report, room, stdout, unfolded,
+};
 use serde_json::Value;
 
 #[test]
@@ -19,7 +21,7 @@ fn the_tree_of_every_preset_fits_80_columns_and_names_every_piece() {
             ["drive screw", "swivel pin 2", "keeper pin 1"],
         ),
     ] {
-        let page = done(&project("presets"), &["take-apart", preset]);
+        let page = stdout(&of_presets(&["take-apart", preset]));
         assert!(
             page.lines().all(|line| line.chars().count() <= 80),
             "{page}"
@@ -39,7 +41,7 @@ fn the_data_say_what_the_report_says_and_every_wait_is_for_something_earlier() {
         &project("presets"),
         &["take-apart", "desk-stage.toml", "--json"],
     );
-    let report = data(&project("presets"), &["check", "desk-stage.toml", "--json"]);
+    let report = report("desk-stage");
     assert_eq!(apart["removals"], report["removals"]);
     assert!(apart["stuck"].is_null());
     let removals = report["removals"].as_array().unwrap();
@@ -62,7 +64,7 @@ fn the_data_say_what_the_report_says_and_every_wait_is_for_something_earlier() {
 
 #[test]
 fn steps_and_removals_are_the_same_motions_in_opposite_orders() {
-    let report = data(&project("presets"), &["check", "desk-stage.toml", "--json"]);
+    let report = report("desk-stage");
     let removals = report["removals"].as_array().unwrap();
     let moves = |value: &Value| {
         let motion = &value["motion"];
@@ -100,8 +102,9 @@ fn the_order_is_the_same_on_one_thread_and_on_three() {
         let mut command = command(&project("presets"), &arguments);
         stdout(&command.env("RAYON_NUM_THREADS", threads).output().unwrap())
     };
-    assert!(on("1").contains("removals"));
-    assert_eq!(on("1"), on("3"));
+    let alone = on("1");
+    assert!(alone.contains("removals"));
+    assert_eq!(alone, on("3"));
 }
 
 #[test]

@@ -1,7 +1,9 @@
 //! What a stranger reads: pages of 80 columns, inches first for an inch kit, and a failing
 //! check told on stderr beside the data.
 
-use crate::support::shell::{self, code, netlead, preset, stderr, stdout, unfolded};
+use crate::support::shell::{
+    self, code, made, netlead, of_presets, preset, report, stderr, stdout, unfolded,
+};
 use std::fs;
 use std::process::Output;
 
@@ -20,11 +22,24 @@ fn run(command: &str, text: &str, more: &[&str]) -> Output {
     netlead(room.path(), &arguments)
 }
 
+/// What a page says about the turns of the whole stroke.
+fn stroke(page: &str) -> &str {
+    let mut lines = page.lines();
+    let line = lines.find_map(|line| line.trim_start().strip_prefix("turns for stroke"));
+    line.expect("a page tells the turns").trim()
+}
+
 #[test]
 fn the_page_of_every_preset_fits_80_columns_and_speaks_by_the_clock() {
-    for name in ["board-stop", "desk-stage", "plain-stage"] {
-        let page = stdout(&run("make", &preset(name), &[]));
-        assert!(page.contains("clockwise"), "{name}");
+    // Every preset's drive is right-hand and its coarser thread: clockwise carries it in. By hand:
+    // 3/8 in at 4/117 in a turn, 10 mm at 0.75 mm, 10 mm at 2.5 mm.
+    for (name, turns) in [
+        ("board-stop", "10.97 clockwise, seen from the drive head"),
+        ("desk-stage", "13.33 clockwise, seen from the drive head"),
+        ("plain-stage", "4 clockwise, seen from the drive head"),
+    ] {
+        let page = stdout(&made(name).output);
+        assert_eq!(stroke(&page), turns, "{name}");
         for line in page.lines() {
             assert!(line.chars().count() <= COLUMNS, "{name}: {line}");
         }
@@ -35,12 +50,22 @@ fn the_page_of_every_preset_fits_80_columns_and_speaks_by_the_clock() {
 }
 
 #[test]
+fn a_kit_of_left_hand_threads_is_turned_the_other_way() {
+    let kit = preset("desk-stage")
+        .replace("M20x2.5", "M20x2.5-LH")
+        .replace("M12x1.75", "M12x1.75-LH")
+        .replace("\"clockwise\"", "\"counter-clockwise\"");
+    let output = check(&kit, &[]);
+    assert_eq!(code(&output), 0, "{}", stderr(&output));
+    let turns = "13.33 counter-clockwise, seen from the drive head";
+    assert_eq!(stroke(&stdout(&output)), turns);
+}
+
+#[test]
 fn an_inch_kit_reads_in_inches_first_on_page_and_guide() {
-    let room = shell::room();
-    fs::write(room.path().join("kit.toml"), preset("board-stop")).unwrap();
-    let output = netlead(room.path(), &["make", "kit.toml", "--out", "made"]);
-    let guide = fs::read_to_string(room.path().join("made/guide.md")).unwrap();
-    for text in [unfolded(&stdout(&output)), unfolded(&guide)] {
+    let made = made("board-stop");
+    let guide = String::from_utf8(made.files["out/board-stop/guide.md"].clone()).unwrap();
+    for text in [unfolded(&stdout(&made.output)), unfolded(&guide)] {
         for sentence in [
             // 1/9 - 1/13 in = 4/117 in.
             "0.0342 in (0.868 mm) in each turn",
@@ -133,7 +158,7 @@ fn a_long_drive_thread_is_unscrewed_past_the_first_mark() {
 fn forces_stand_beside_those_of_the_plain_screw_and_never_as_a_rating() {
     // By hand, M20x2.5 / M12x1.75 at 0.12 to 0.38: arms of 2.152 and 6.574 mm, 304 to 929 N at 2
     // N m; the plain screw 443 to 1190 N. The cross pin bends at 645 N.
-    let page = unfolded(&stdout(&check(&preset("desk-stage"), &[])));
+    let page = unfolded(&stdout(&of_presets(&["check", "desk-stage.toml"])));
     assert!(
         page.contains("hand 2 N m: 300 to 930 N; plain 440 to 1200 N; may break"),
         "{page}"
@@ -141,10 +166,9 @@ fn forces_stand_beside_those_of_the_plain_screw_and_never_as_a_rating() {
     assert!(page.contains("the cross pin in bending, at 640 N"));
     assert!(page.contains("A differential buys fine travel, not force"));
     assert!(page.contains("No working load limit"));
-    let single = unfolded(&stdout(&check(&preset("plain-stage"), &[])));
+    let single = unfolded(&stdout(&of_presets(&["check", "plain-stage.toml"])));
     assert!(single.contains("No working load limit") && !single.contains("; plain "));
-    let report: serde_json::Value =
-        serde_json::from_str(&stdout(&check(&preset("desk-stage"), &["--json"]))).expect("JSON");
+    let report = report("desk-stage");
     let hand = &report["force"]["clamping"][0];
     assert!((hand["force_n"][1].as_f64().expect("a force") - 929.4).abs() < 0.1);
     assert!((hand["plain_force_n"][0].as_f64().expect("a force") - 442.9).abs() < 0.1);
@@ -154,8 +178,7 @@ fn forces_stand_beside_those_of_the_plain_screw_and_never_as_a_rating() {
 #[test]
 fn every_preset_is_ready_and_warned_only_of_a_printer_that_is_not_tuned() {
     for name in ["board-stop", "desk-stage", "plain-stage"] {
-        let report: serde_json::Value =
-            serde_json::from_str(&stdout(&check(&preset(name), &["--json"]))).expect("JSON");
+        let report = report(name);
         for check in report["checks"].as_array().expect("checks") {
             let outcome = check["outcome"].as_str().expect("a word");
             let untuned = outcome == "warn" && check["id"] == "fit-odds";

@@ -1,6 +1,7 @@
 //! Pieces through the stroke, on their meshes: nothing overlaps that should not, stops stop.
 
-use crate::support::bench::{Bench, bounds, in_parallel, in_ribs, shared};
+use crate::support::bench::{Bench, in_parallel, in_ribs};
+use crate::support::body::{Body, shared};
 use crate::support::exact::corners;
 use crate::support::kits::{self, said};
 use crate::support::shape::{alone, here};
@@ -19,6 +20,9 @@ use std::f64::consts::PI;
 /// drawn gap, between a bought pin and the wall behind its ribs, is 0.07 mm.
 const TOLERANCE: f64 = 0.02;
 
+/// Where the mesh is not asked about gaps, in mm.
+const COARSE: f64 = 0.05;
+
 /// What rounding leaves where faces meet exactly, in mm3.
 const TOUCH: f64 = 1e-6;
 
@@ -26,7 +30,7 @@ const TOUCH: f64 = 1e-6;
 fn no_piece_overlaps_another_anywhere_in_the_stroke() {
     let kits = kits::one_of_each();
     let clashes = in_parallel(&kits, |(name, kit)| {
-        let bench = Bench::new(kit, TOLERANCE);
+        let bench = Bench::kept(kit, TOLERANCE);
         let pieces: Vec<InstanceId> = bench.pieces().collect();
         let all = bench.design.course.turns;
         let found: Vec<String> = [0.0, 1.0, 0.31 * all, 0.5 * all + 0.25, all]
@@ -42,7 +46,7 @@ fn no_piece_overlaps_another_anywhere_in_the_stroke() {
 #[test]
 fn threads_are_in_phase_and_open_in_the_closed_form_at_every_turn() {
     for (name, kit) in kits::one_of_each() {
-        let bench = Bench::new(&kit, 0.05);
+        let bench = Bench::kept(&kit, COARSE);
         let joints = &bench.design.assembly.joints;
         for joint in joints.iter().filter(|joint| joint.fit == Fit::Thread) {
             let in_hole = joint.thread.as_ref().unwrap();
@@ -77,7 +81,7 @@ fn carriage_just_touches_its_stops_and_a_fifth_of_a_millimetre_further_it_is_sto
         ("nested", kits::opposite_hands()),
         ("single", kits::left_single()),
     ] {
-        let bench = Bench::new(&kit, TOLERANCE);
+        let bench = Bench::kept(&kit, TOLERANCE);
         let sizes = &bench.design.sizes;
         let carriage = bench.piece("carriage");
         let beyond = mm(0.2) / sizes.net_lead;
@@ -108,7 +112,7 @@ fn carriage_just_touches_its_stops_and_a_fifth_of_a_millimetre_further_it_is_sto
 fn screws_stay_free_until_all_play_is_used_up_at_both_stops() {
     let kits = kits::one_of_each();
     let clashes = in_parallel(&kits, |(name, kit)| {
-        let bench = Bench::new(kit, TOLERANCE);
+        let bench = Bench::kept(kit, TOLERANCE);
         let screws: Vec<InstanceId> = bench
             .pieces()
             .filter(|piece| ["frame", "drive", "inner"].contains(&bench.name(*piece)))
@@ -161,8 +165,8 @@ fn a_nut_out_of_phase_overlaps_its_screw_as_the_closed_form_says() {
         (mm(height), disc),
     ]));
     nut.cut.push(here(tool));
-    let screw = solid_mesh(&screw, mm(tolerance));
-    let nut = mesh(&nut, mm(tolerance)).unwrap();
+    let screw = Body::new(&solid_mesh(&screw, mm(tolerance)));
+    let nut = Body::new(&mesh(&nut, mm(tolerance)).unwrap());
     for turn in [0.0, 0.05, 0.25, 0.5] {
         let turned = screw.placed(&Pose::identity().screwed(Angle::turns(turn), Length::ZERO));
         let section = AxialSection::new(&thread, gap, thread.pitch() * turn);
@@ -181,7 +185,7 @@ fn a_nut_out_of_phase_overlaps_its_screw_as_the_closed_form_says() {
 
 #[test]
 fn a_drive_half_a_turn_out_of_phase_overlaps_its_frame_by_its_engaged_length() {
-    let bench = Bench::new(&kits::m16(), TOLERANCE);
+    let bench = Bench::kept(&kits::m16(), TOLERANCE);
     let (drive, frame) = (bench.piece("drive"), bench.piece("frame"));
     let assembly = &bench.design.assembly;
     let joint = assembly
@@ -313,7 +317,7 @@ fn pins_held_by_ribs_overlap_them_by_three_segments_and_nothing_else() {
 fn swivel_pins_hold_the_tip_both_ways() {
     // A radial gap g stands g / sqrt 2 square to the 45 degree flanks, so g along the axis: by
     // that much the tip is free both ways, and further out it bears on both pins.
-    let bench = Bench::new(&kits::m16(), TOLERANCE);
+    let bench = Bench::kept(&kits::m16(), TOLERANCE);
     let drive = bench.piece("drive");
     let gap = bench.design.sizes.gaps.swivel.drawn.as_mm();
     let shifted = |by: f64| {
@@ -333,9 +337,9 @@ fn swivel_pins_hold_the_tip_both_ways() {
 
 #[test]
 fn carriage_reaches_through_both_slots_to_just_inside_the_frame() {
-    let bench = Bench::new(&kits::m20_m12(), 0.05);
+    let bench = Bench::kept(&kits::m20_m12(), COARSE);
     let side = bench.design.sizes.frame_side.as_mm() / 2.0;
-    let [low, high] = bounds(&bench.at(bench.piece("carriage"), 0.0));
+    let [low, high] = bench.at(bench.piece("carriage"), 0.0).bounds();
     assert!((high[0] - (side - 1.0)).abs() < 1e-9 && (low[0] + side - 1.0).abs() < 1e-9);
 }
 

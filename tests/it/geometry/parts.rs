@@ -1,6 +1,6 @@
 //! Whole parts: sound, of the drawn size, and of the volume of their exact form.
 
-use crate::support::bench::in_parallel;
+use crate::support::bench::{Bench, in_parallel};
 use crate::support::kits::design;
 use crate::support::kits::{self, kit, one_of_each, said};
 use crate::support::shape;
@@ -8,7 +8,7 @@ use crate::support::written::proved;
 use crate::support::{cases, mm, right};
 use netlead::assembly::Part;
 use netlead::kit::Kit;
-use netlead::layout::{Design, End};
+use netlead::layout::End;
 use netlead::solid::{Written, mesh};
 use proptest::prelude::*;
 
@@ -19,31 +19,33 @@ fn written(part: &Part, tolerance: f64) -> Result<Written, String> {
     proved(&mesh, part.shape.genus).map_err(|e| fault(&e))
 }
 
+/// Chord tolerance of the parts that are measured, in mm: the program's own default.
+const TOLERANCE: f64 = 0.01;
+
 /// Every part of a kit, each with its file.
-fn all_written(kit: &Kit, tolerance: f64) -> (Design, Vec<(Part, Written)>) {
-    let design = design(kit);
-    let parts = design.assembly.parts.iter();
-    let found = parts.map(|part| (part.clone(), written(part, tolerance).unwrap()));
-    let found = found.collect();
-    (design, found)
+fn all_written(bench: &Bench) -> Vec<(&Part, &Written)> {
+    let parts = bench.written();
+    parts
+        .map(|(part, written)| (part, written.as_ref().unwrap()))
+        .collect()
 }
 
 /// The part of a name.
-fn named<'a>(parts: &'a [(Part, Written)], name: &str) -> &'a Written {
-    &parts.iter().find(|(part, _)| part.name == name).unwrap().1
+fn named<'a>(parts: &[(&Part, &'a Written)], name: &str) -> &'a Written {
+    parts.iter().find(|(part, _)| part.name == name).unwrap().1
 }
 
 #[test]
 fn every_part_of_every_sort_of_kit_is_sound_and_has_its_designed_genus() {
     let kits = one_of_each();
     let faults = in_parallel(&kits, |(name, kit)| {
-        let parts = design(kit).assembly.parts;
-        let faults: Vec<String> = parts
-            .iter()
-            .filter_map(|part| written(part, 0.01).err())
-            .map(|fault| format!("{name}: {fault}"))
-            .collect();
+        let bench = Bench::kept(kit, TOLERANCE);
+        let faults = bench
+            .written()
+            .filter_map(|(_, written)| written.as_ref().err());
         faults
+            .map(|fault| format!("{name}: {fault}"))
+            .collect::<Vec<_>>()
     });
     assert_eq!(faults.concat(), Vec::<String>::new());
 }
@@ -51,7 +53,7 @@ fn every_part_of_every_sort_of_kit_is_sound_and_has_its_designed_genus() {
 #[test]
 fn every_part_stands_on_the_bed() {
     for (name, kit) in one_of_each() {
-        for (part, written) in all_written(&kit, 0.05).1 {
+        for (part, written) in all_written(&Bench::kept(&kit, TOLERANCE)) {
             assert_eq!(written.low_mm[2], 0.0, "{name}: {}", part.name);
         }
     }
@@ -71,10 +73,11 @@ fn spans(what: &str, written: &Written, drawn: [f64; 3], tolerance: f64) {
 
 #[test]
 fn parts_have_the_size_of_the_drawing() {
-    let tolerance = 0.01;
+    let tolerance = TOLERANCE;
     for (_, kit) in one_of_each() {
-        let (design, parts) = all_written(&kit, tolerance);
-        let sizes = &design.sizes;
+        let bench = Bench::kept(&kit, tolerance);
+        let parts = all_written(&bench);
+        let sizes = &bench.design.sizes;
         let side = sizes.frame_side.as_mm();
         let frame = [side, side, sizes.frame_length.as_mm()];
         spans("frame", named(&parts, "frame"), frame, tolerance);
@@ -116,9 +119,9 @@ const POINTS: u32 = 300_000;
 
 /// Volumes of a kit's parts against their exact forms.
 fn volumes_agree(kit: &Kit) {
-    let tolerance = 0.01;
-    let (_, parts) = all_written(kit, tolerance);
-    in_parallel(&parts, |(part, written)| {
+    let tolerance = TOLERANCE;
+    let bench = Bench::kept(kit, tolerance);
+    in_parallel(&all_written(&bench), |(part, written)| {
         // A box of its own, so that a part too small or too large would show.
         let low = [0, 1, 2].map(|axis| written.low_mm[axis] - 0.5);
         let size = written.size_mm.map(|size| size + 1.0);

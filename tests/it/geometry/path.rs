@@ -3,7 +3,8 @@
 //! At the assembly turn Na the drive stands where its marks line up; the poses of a step are
 //! those of the mechanism there, moved back along the way by which a piece goes in.
 
-use crate::support::bench::{Bench, in_parallel, shared};
+use crate::support::bench::{Bench, in_parallel};
+use crate::support::body::shared;
 use crate::support::kits;
 use crate::support::{cases, mm};
 use netlead::assembly::{InstanceId, Pose};
@@ -15,6 +16,9 @@ use proptest::prelude::*;
 
 /// Chord tolerance, a fraction of the 0.1 mm by which walls stand clear of a pin behind ribs.
 const TOLERANCE: f64 = 0.02;
+
+/// Where what is asked is a fifth of a millimetre or more, in mm.
+const COARSE: f64 = 0.05;
 
 /// What rounding leaves where faces slide on each other exactly, in mm3.
 const TOUCH: f64 = 1e-6;
@@ -78,7 +82,7 @@ fn unscrewed(place: Pose, thread: &Thread, turns: f64, outwards: f64) -> Pose {
 fn free(step: fn(&Bench) -> Vec<String>) {
     let kits = kits();
     let met = in_parallel(&kits, |(name, kit)| {
-        let met = step(&Bench::new(kit, TOLERANCE));
+        let met = step(&Bench::kept(kit, TOLERANCE));
         met.into_iter()
             .map(|met| format!("{name}: {met}"))
             .collect::<Vec<_>>()
@@ -249,7 +253,7 @@ fn collar_touches_before_its_quarter_turn_and_head_before_its_own() {
     // Section by section: screw in until it touches, then turn back. At the assembly turn the
     // collar stands a quarter lead off, the head 0.4 leads and what rounding to a layer adds.
     for (name, kit) in kits() {
-        let bench = Bench::new(&kit, 0.05);
+        let bench = Bench::kept(&kit, COARSE);
         let sizes = &bench.design.sizes;
         let turn = bench.design.course.assembly_turn;
         let lead = sizes.drive.lead();
@@ -285,7 +289,7 @@ fn collar_touches_before_its_quarter_turn_and_head_before_its_own() {
 /// So that a step that is not free would be seen: a carriage pushed in sideways is met.
 #[test]
 fn a_blocked_way_is_seen() {
-    let bench = Bench::new(&kits::m20_m12(), 0.05);
+    let bench = Bench::kept(&kits::m20_m12(), COARSE);
     let turn = bench.design.course.assembly_turn;
     let side = bench.design.sizes.frame_side;
     let way = [side.as_mm(), 0.0, 0.0];

@@ -64,7 +64,7 @@ fn at_angle_zero(mesh: &Mesh, thread: &Thread, radius: f64, [low, high]: [Length
 #[test]
 fn crests_and_grooves_share_their_height_at_angle_zero() {
     for (name, kit) in kits::one_of_each() {
-        let bench = Bench::new(&kit, TOLERANCE);
+        let bench = Bench::kept(&kit, TOLERANCE);
         let assembly = &bench.design.assembly;
         for joint in assembly
             .joints
@@ -75,7 +75,7 @@ fn crests_and_grooves_share_their_height_at_angle_zero() {
             let thread = &in_hole.thread;
             let line = thread.pitch_diameter().as_mm() / 2.0;
             let gap = joint.gap.unwrap().drawn.as_mm();
-            let [male, female] = joint.between.map(|piece| bench.at(piece, 0.0));
+            let [male, female] = joint.between.map(|piece| bench.mesh_at(piece, 0.0));
             // Chords pull both flanks of a ridge alike, so its centre stays.
             let crests = at_angle_zero(&male, thread, line, in_hole.male);
             let grooves = at_angle_zero(&female, thread, line + gap, in_hole.female);
@@ -100,7 +100,7 @@ fn crests_and_grooves_share_their_height_at_angle_zero() {
 #[test]
 fn crests_and_grooves_share_their_height_after_turns_that_are_not_whole() {
     for kit in [kits::opposite_hands(), kits::left_single()] {
-        let bench = Bench::new(&kit, TOLERANCE);
+        let bench = Bench::kept(&kit, TOLERANCE);
         let turns = 2.37;
         for joint in bench
             .design
@@ -113,7 +113,7 @@ fn crests_and_grooves_share_their_height_after_turns_that_are_not_whole() {
             let thread = &in_hole.thread;
             let line = thread.pitch_diameter().as_mm() / 2.0;
             let gap = joint.gap.unwrap().drawn.as_mm();
-            let [male, female] = joint.between.map(|piece| bench.at(piece, turns));
+            let [male, female] = joint.between.map(|piece| bench.mesh_at(piece, turns));
             let moved = |ends: [Length; 2], piece: usize| {
                 let advance = bench.rates.of(joint.between[piece]).after(turns).advance;
                 ends.map(|end| end + advance)

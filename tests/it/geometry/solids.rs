@@ -212,9 +212,20 @@ fn largest_deviation(turned: &Turned, mesh: &Mesh, tolerance: f64) -> f64 {
             let p = a.coords * i + b.coords * j + c.coords * k;
             let angle = Angle::of_point(p.x, p.y).as_radians();
             let at = ((p.x * p.x + p.y * p.y).sqrt(), p.z);
-            let from = |contour: &Contour| exact::distance(contour, angle, at, reach);
-            let bore = turned.bore.as_ref().map_or(f64::INFINITY, from);
-            largest = largest.max(from(&turned.outer).min(bore));
+            // The distance level with the point is no less than the least: only where it is
+            // greater than what was found so far can the least be.
+            let level = |contour: &Contour| {
+                let radius = exact::radius(contour, angle, p.z);
+                radius.map_or(f64::INFINITY, |radius| (radius - at.0).abs())
+            };
+            let nearest = |from: &dyn Fn(&Contour) -> f64| {
+                let bore = turned.bore.as_ref().map_or(f64::INFINITY, from);
+                from(&turned.outer).min(bore)
+            };
+            if nearest(&level) > largest {
+                let from = |contour: &Contour| exact::distance(contour, angle, at, reach);
+                largest = largest.max(nearest(&from));
+            }
         }
     }
     largest

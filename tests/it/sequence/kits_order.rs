@@ -1,6 +1,7 @@
 //! Orders of kits: what a person would do, the same whatever the list says, and numbers.
 
-use crate::support::bench::in_parallel;
+use crate::support::bench::{Bench, in_parallel};
+use crate::support::kept::Kept;
 use crate::support::{kits, mm};
 use approx::assert_abs_diff_eq;
 use netlead::assembly::{Assembly, InstanceId, MotionKind, Step};
@@ -9,26 +10,37 @@ use netlead::kit::Kit;
 use netlead::layout::Design;
 use netlead::motion::{StrokeRates, solve};
 use netlead::sequence::{Order, Removed, Speaker, find, steps};
-use netlead::solid::{Mesh, mesh};
+use netlead::solid::Mesh;
 use netlead::told::Told;
+use std::sync::Arc;
 
 /// Chord tolerance of presets.
 const CHORD: f64 = 0.01;
 
 struct Planned {
-    design: Design,
+    bench: Arc<Bench>,
     order: Order,
 }
 
+/// The plans that tests share.
+static PLANS: Kept<Planned> = Kept::new();
+
 impl Planned {
-    fn new(kit: &Kit) -> Self {
-        let design = kits::design(kit);
-        let order = found(&design.assembly, &design, &meshes(&design.assembly));
-        Self { design, order }
+    fn new(kit: &Kit) -> Arc<Self> {
+        PLANS.get(format!("{kit:?}"), || {
+            let bench = Bench::kept(kit, CHORD);
+            let design = &bench.design;
+            let order = found(&design.assembly, design, &bench.meshes);
+            Self { bench, order }
+        })
+    }
+
+    fn assembly(&self) -> &Assembly {
+        &self.bench.design.assembly
     }
 
     fn names(&self, removed: &Removed) -> Vec<&str> {
-        let piece = |id: &InstanceId| self.design.assembly.instance(*id).name.as_str();
+        let piece = |id: &InstanceId| self.assembly().instance(*id).name.as_str();
         let mut names: Vec<&str> = removed.pieces.iter().map(piece).collect();
         names.sort_unstable();
         names
@@ -45,18 +57,11 @@ impl Planned {
 
     fn steps(&self) -> Vec<Step> {
         let speaker = Speaker {
-            assembly: &self.design.assembly,
+            assembly: self.assembly(),
             told: Told::Metric,
         };
-        steps(&self.order, &self.design.script, &speaker)
+        steps(&self.order, &self.bench.design.script, &speaker)
     }
-}
-
-fn meshes(assembly: &Assembly) -> Vec<Mesh> {
-    let parts = assembly.parts.iter();
-    parts
-        .map(|part| mesh(&part.shape, mm(CHORD)).unwrap())
-        .collect()
 }
 
 fn rates(assembly: &Assembly) -> StrokeRates {
@@ -95,7 +100,7 @@ fn a_nested_kit_goes_together_at_the_assembly_turn_and_is_closed_at_turn_0() {
         .iter()
         .find(|removed| removed.is_driven());
     let wait = driven.unwrap().waits[0];
-    let name = |piece: InstanceId| planned.design.assembly.instance(piece).name.as_str();
+    let name = |piece: InstanceId| planned.assembly().instance(piece).name.as_str();
     assert_eq!(
         (name(wait.blocker), name(wait.blocked)),
         ("keeper", "carriage")
@@ -128,7 +133,7 @@ fn the_head_stands_off_the_frame_as_worked_out_by_hand() {
         .iter()
         .find(|removed| removed.is_driven());
     let touch = driven.unwrap().touch.unwrap();
-    let sizes = &planned.design.sizes;
+    let sizes = &planned.bench.design.sizes;
     assert_abs_diff_eq!(
         touch.travel.as_mm(),
         sizes.head_gap(0.0).as_mm(),
@@ -158,7 +163,7 @@ fn every_kit_comes_apart_and_every_motion_has_the_layouts_own_words() {
             .filter(|step| step.action.starts_with("put in") || step.action.starts_with("screw in"))
             .map(|step| format!("{name}: {}", step.action))
             .collect();
-        match planned.order {
+        match &planned.order {
             Order::Apart { .. } => own,
             other => vec![format!("{name}: {other:?}")],
         }
@@ -169,7 +174,7 @@ fn every_kit_comes_apart_and_every_motion_has_the_layouts_own_words() {
 #[test]
 fn shuffled_and_renamed_pieces_give_the_same_order() {
     let planned = Planned::new(&kits::m20_m12());
-    let design = &planned.design;
+    let design = &planned.bench.design;
     let count = design.assembly.instances.len();
     for shift in [1, 3, count - 1] {
         let mut assembly = design.assembly.clone();
@@ -186,7 +191,7 @@ fn shuffled_and_renamed_pieces_give_the_same_order() {
         assembly.frame = new(assembly.frame);
         assembly.drive = new(assembly.drive);
         assembly.carriage = new(assembly.carriage);
-        let order = found(&assembly, design, &meshes(&assembly));
+        let order = found(&assembly, design, &planned.bench.meshes);
         assert_eq!(order.removals().len(), planned.order.removals().len());
         for (was, is) in planned.order.removals().iter().zip(order.removals()) {
             let mut pieces: Vec<InstanceId> = was.pieces.iter().map(|piece| new(*piece)).collect();

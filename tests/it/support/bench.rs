@@ -1,20 +1,31 @@
-//! A mechanism as meshes on a bench: every piece where its joints put it after n turns.
+//! A mechanism as solids on a bench: every piece where its joints put it after n turns.
 
+use super::body::{Body, shared};
+use super::kept::Kept;
 use super::kits::design;
-use netlead::assembly::{Fit, InstanceId, Pose};
+use super::written::proved;
+use netlead::assembly::{Fit, InstanceId, Part, PartId, Pose};
 use netlead::kit::Kit;
 use netlead::layout::Design;
 use netlead::motion::{StrokeRates, solve};
-use netlead::solid::{Mesh, mesh, overlap_volume};
+use netlead::solid::{Mesh, Written, mesh};
 use netlead::units::{Angle, Length};
 use std::sync::atomic::{AtomicUsize, Ordering};
+use std::sync::{Arc, OnceLock};
 
-/// A mechanism with a mesh for every part.
+/// A mechanism with a mesh and a solid for every part.
 pub(crate) struct Bench {
     pub(crate) design: Design,
     pub(crate) rates: StrokeRates,
-    meshes: Vec<Mesh>,
+    /// The meshes of the parts, in the order of the design.
+    pub(crate) meshes: Vec<Mesh>,
+    /// Their solids and files, made by the first who asks.
+    solids: Vec<OnceLock<Body>>,
+    written: Vec<OnceLock<Result<Written, String>>>,
 }
+
+/// The benches that tests share.
+static BENCHES: Kept<Bench> = Kept::new();
 
 impl Bench {
     /// Everything that a kit makes, its curves within `tolerance` mm.
@@ -23,15 +34,22 @@ impl Bench {
         let rates = solve(&design.assembly).unwrap();
         let direction = rates.stroke_direction().unwrap();
         let parts = &design.assembly.parts;
-        let meshes = parts
+        let meshes: Vec<Mesh> = parts
             .iter()
             .map(|part| mesh(&part.shape, Length::mm(tolerance)).unwrap())
             .collect();
         Self {
             rates: rates.per_stroke_turn(direction),
+            solids: meshes.iter().map(|_| OnceLock::new()).collect(),
+            written: meshes.iter().map(|_| OnceLock::new()).collect(),
             meshes,
             design,
         }
+    }
+
+    /// The same, made once for all tests: for kits that more than one of them looks at.
+    pub(crate) fn kept(kit: &Kit, tolerance: f64) -> Arc<Self> {
+        BENCHES.get(format!("{tolerance} {kit:?}"), || Self::new(kit, tolerance))
     }
 
     /// A piece by its name.
@@ -59,14 +77,36 @@ impl Bench {
     }
 
     /// A piece's mesh after n turns.
-    pub(crate) fn at(&self, piece: InstanceId, turns: f64) -> Mesh {
+    pub(crate) fn mesh_at(&self, piece: InstanceId, turns: f64) -> Mesh {
+        let part = self.design.assembly.instance(piece).part;
+        self.meshes[part.0].placed(&self.pose(piece, turns))
+    }
+
+    /// A piece after n turns.
+    pub(crate) fn at(&self, piece: InstanceId, turns: f64) -> Body {
         self.posed(piece, &self.pose(piece, turns))
     }
 
-    /// A piece's mesh in any pose.
-    pub(crate) fn posed(&self, piece: InstanceId, pose: &Pose) -> Mesh {
-        let part = self.design.assembly.instance(piece).part;
-        self.meshes[part.0].placed(pose)
+    /// A piece in any pose.
+    pub(crate) fn posed(&self, piece: InstanceId, pose: &Pose) -> Body {
+        let PartId(part) = self.design.assembly.instance(piece).part;
+        let solid = self.solids[part].get_or_init(|| Body::new(&self.meshes[part]));
+        solid.placed(pose)
+    }
+
+    /// Every part with its file, or why the file is not sound.
+    pub(crate) fn written(&self) -> impl Iterator<Item = (&Part, &Result<Written, String>)> {
+        let parts = self.design.assembly.parts.iter();
+        parts
+            .zip(&self.written)
+            .zip(&self.meshes)
+            .map(|((part, written), mesh)| {
+                let proved = || {
+                    let proof = proved(mesh, part.shape.genus);
+                    proof.map_err(|fault| format!("{}: {fault}", part.name))
+                };
+                (part, written.get_or_init(proved))
+            })
     }
 
     /// What two pieces share, in mm3, where one is a pin that is pressed into ribs of the other: at
@@ -90,11 +130,11 @@ impl Bench {
     /// Pairs of pieces that share more than `allowed` mm3 and what is pressed after n turns, with
     /// how much.
     pub(crate) fn clashes(&self, pieces: &[InstanceId], turns: f64, allowed: f64) -> Vec<String> {
-        let meshes: Vec<Mesh> = pieces.iter().map(|piece| self.at(*piece, turns)).collect();
+        let bodies: Vec<Body> = pieces.iter().map(|piece| self.at(*piece, turns)).collect();
         let mut found = Vec::new();
         for (a, first) in pieces.iter().enumerate() {
             for (b, second) in pieces.iter().enumerate().skip(a + 1) {
-                let shared = shared(&meshes[a], &meshes[b]);
+                let shared = shared(&bodies[a], &bodies[b]);
                 if shared > allowed + self.pressed(*first, *second) {
                     let (first, second) = (self.name(*first), self.name(*second));
                     found.push(format!("{first} and {second} at {turns}: {shared} mm3"));
@@ -113,29 +153,6 @@ pub(crate) fn in_ribs(pin: f64, tip: f64) -> f64 {
     }
     let half = Angle::from_cos(tip / pin).as_radians();
     3.0 * (pin * pin * half - tip * (pin * pin - tip * tip).sqrt())
-}
-
-/// Volume that two meshes share; their boxes are asked first.
-pub(crate) fn shared(a: &Mesh, b: &Mesh) -> f64 {
-    let (first, second) = (bounds(a), bounds(b));
-    let apart =
-        (0..3).any(|axis| first[1][axis] < second[0][axis] || second[1][axis] < first[0][axis]);
-    if apart {
-        0.0
-    } else {
-        overlap_volume(a, b).unwrap()
-    }
-}
-
-/// Lowest and highest corner.
-pub(crate) fn bounds(mesh: &Mesh) -> [[f64; 3]; 2] {
-    let along = |axis: usize, pick: fn(f64, f64) -> f64, start: f64| {
-        mesh.points.iter().map(|p| p[axis]).fold(start, pick)
-    };
-    [
-        [0, 1, 2].map(|axis| along(axis, f64::min, f64::INFINITY)),
-        [0, 1, 2].map(|axis| along(axis, f64::max, f64::NEG_INFINITY)),
-    ]
 }
 
 /// Does `work` on every item, on two threads, and gives what each found.

@@ -4,15 +4,12 @@
 //! with the text that the caret marks, and `#~ help:` with the mend. A file without such
 //! comments is valid.
 
+use super::shell::project;
 use netlead::diagnostic::{Diagnostic, Severity, position};
-use std::path::Path;
 
 /// Fails unless every file in `tests/FOLDER` has the problems it names and no others.
 pub(crate) fn assert_cases(folder: &str, problems: impl Fn(&str) -> Vec<Diagnostic>) {
-    let folder = Path::new(env!("CARGO_MANIFEST_DIR"))
-        .join("tests")
-        .join(folder);
-    let mut files: Vec<_> = std::fs::read_dir(folder)
+    let mut files: Vec<_> = std::fs::read_dir(project("tests").join(folder))
         .unwrap()
         .map(|entry| entry.unwrap().path())
         .collect();

@@ -56,6 +56,20 @@ pub(crate) fn radius(contour: &Contour, angle: f64, z: f64) -> Option<f64> {
     })
 }
 
+/// Whether a point, given by its distances from the axis and the xy-plane and, where it is wanted,
+/// its angle, lies inside a contour.
+pub(crate) fn holds(contour: &Contour, rho: f64, z: f64, angle: impl Fn() -> f64) -> bool {
+    // A screw stays within its contour's line and a tapped hole without, whatever the angle.
+    match (line_radius(contour, z), form_at(contour, z)) {
+        (None, _) => false,
+        (Some(line), None) => rho < line,
+        (Some(line), Some(form)) if form.external => {
+            rho < line && rho < thread_radius(form, angle(), z)
+        }
+        (Some(line), Some(form)) => rho < line || rho < thread_radius(form, angle(), z),
+    }
+}
+
 /// Area of the cross-section where the contour's line has the radius `line`.
 ///
 /// At one height the angle runs evenly through the whole profile. So the area is

@@ -6,8 +6,10 @@
 //! of repeating it.
 
 pub(crate) mod bench;
+pub(crate) mod body;
 pub(crate) mod case_files;
 pub(crate) mod exact;
+pub(crate) mod kept;
 pub(crate) mod kits;
 pub(crate) mod normal;
 pub(crate) mod shape;

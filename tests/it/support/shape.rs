@@ -64,9 +64,9 @@ impl<'a> Local<'a> {
 }
 
 fn in_turned(turned: &Turned, x: f64, y: f64, z: f64) -> bool {
-    let angle = Angle::of_point(x, y).as_radians();
+    let angle = || Angle::of_point(x, y).as_radians();
     let rho = (x * x + y * y).sqrt();
-    let inside = |contour| exact::radius(contour, angle, z).is_some_and(|r| rho < r);
+    let inside = |contour| exact::holds(contour, rho, z, angle);
     inside(&turned.outer) && !turned.bore.as_ref().is_some_and(inside)
 }
 
@@ -169,17 +169,19 @@ const SETS: usize = 8;
 pub(crate) fn volume(shape: &Shape, low: [f64; 3], size: [f64; 3], points: u32) -> Estimate {
     let exact = Exact::new(shape);
     let whole: f64 = size.iter().product();
-    let set = |number: usize| {
-        let shift = [2.0, 3.0, 5.0].map(|root: f64| (number as f64 * root.sqrt()).fract());
-        let inside = (1..=points).filter(|index| {
-            let unit = [2, 3, 5].map(|base| halton(*index, base));
+    let shifts: [[f64; 3]; SETS] = std::array::from_fn(|number| {
+        [2.0, 3.0, 5.0].map(|root: f64| (number as f64 * root.sqrt()).fract())
+    });
+    let mut inside = [0u32; SETS];
+    for index in 1..=points {
+        let unit = [2, 3, 5].map(|base| halton(index, base));
+        for (count, shift) in inside.iter_mut().zip(&shifts) {
             let at =
                 [0, 1, 2].map(|axis| low[axis] + size[axis] * (unit[axis] + shift[axis]).fract());
-            exact.holds(at)
-        });
-        whole * inside.count() as f64 / f64::from(points)
-    };
-    let volumes: Vec<f64> = (0..SETS).map(set).collect();
+            *count += u32::from(exact.holds(at));
+        }
+    }
+    let volumes = inside.map(|count| whole * f64::from(count) / f64::from(points));
     let mean = volumes.iter().sum::<f64>() / SETS as f64;
     let square: f64 = volumes.iter().map(|v| (v - mean) * (v - mean)).sum();
     Estimate {

@@ -1,7 +1,11 @@
 //! The built program, run as a shell runs it.
 
+use super::kept::Kept;
+use std::collections::BTreeMap;
+use std::fs;
 use std::path::{Path, PathBuf};
 use std::process::{Command, Output};
+use std::sync::Arc;
 
 /// The program with these arguments in a folder, not yet started. The profiles of whoever runs
 /// the tests are out of its sight.
@@ -67,7 +71,70 @@ pub(crate) fn project(path: &str) -> PathBuf {
 
 /// The text of a preset.
 pub(crate) fn preset(name: &str) -> String {
-    std::fs::read_to_string(project(&format!("presets/{name}.toml"))).unwrap()
+    fs::read_to_string(project(&format!("presets/{name}.toml"))).unwrap()
+}
+
+/// What commands that only read say of presets.
+static TOLD: Kept<Output> = Kept::new();
+
+/// What a command that writes nothing says in the folder of the presets, run once for all tests.
+pub(crate) fn of_presets(arguments: &[&str]) -> Arc<Output> {
+    TOLD.get(format!("{arguments:?}"), || {
+        let output = netlead(&project("presets"), arguments);
+        assert_eq!(code(&output), 0, "{arguments:?}: {}", stderr(&output));
+        output
+    })
+}
+
+/// The report of a preset, as `check` gives it.
+pub(crate) fn report(preset: &str) -> serde_json::Value {
+    let output = of_presets(&["check", &format!("{preset}.toml"), "--json"]);
+    serde_json::from_slice(&output.stdout).unwrap()
+}
+
+/// A preset that was made into `out` in a folder of its own.
+pub(crate) struct Made {
+    /// What was said.
+    pub(crate) output: Output,
+    /// Every file in the folder, the kit's too, by its path from there.
+    pub(crate) files: BTreeMap<String, Vec<u8>>,
+}
+
+/// What making presets gave.
+static MADE: Kept<Made> = Kept::new();
+
+/// What making a preset gives, done once for all tests that only look at it.
+pub(crate) fn made(preset: &str) -> Arc<Made> {
+    MADE.get(preset.to_owned(), || {
+        let room = room();
+        done(room.path(), &["start", preset, "kit.toml"]);
+        let output = netlead(room.path(), &["make", "kit.toml"]);
+        assert_eq!(code(&output), 0, "{preset}: {}", stderr(&output));
+        let files = files(room.path());
+        Made { output, files }
+    })
+}
+
+/// Every file below a folder with its bytes, by its path from there.
+pub(crate) fn files(folder: &Path) -> BTreeMap<String, Vec<u8>> {
+    let mut found = BTreeMap::new();
+    for entry in fs::read_dir(folder).unwrap() {
+        let entry = entry.unwrap();
+        let name = entry.file_name().into_string().unwrap();
+        if entry.file_type().unwrap().is_dir() {
+            let below = files(&entry.path());
+            if below.is_empty() {
+                // So that an empty folder is seen, too.
+                found.insert(format!("{name}/"), Vec::new());
+            }
+            for (path, bytes) in below {
+                found.insert(format!("{name}/{path}"), bytes);
+            }
+        } else {
+            found.insert(name, fs::read(entry.path()).unwrap());
+        }
+    }
+    found
 }
 
 /// Words without the line ends and indents that fit them on a page.
