@@ -24,6 +24,7 @@ mod published_limits;
 mod published_motion;
 mod published_strength;
 mod published_threads;
+mod readme;
 mod sequence;
 mod support;
 mod take_apart;

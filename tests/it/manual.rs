@@ -3,18 +3,20 @@
 #[expect(dead_code, reason = "the example's own `main`")]
 mod kit_file_manual;
 
-use crate::support::shell::{done, project};
+use crate::support::shell::project;
+use netlead::kit;
 use std::collections::BTreeSet;
+use std::fs;
 
-const README: &str = include_str!("../../README.md");
-const DEVELOPERS: &str = include_str!("../../DEVELOPERS.md");
-const RULES: &str = include_str!("../../docs/rules.md");
-const MANUAL: &str = include_str!("../../docs/kit-file.md");
+/// A document of the project.
+fn document(path: &str) -> String {
+    fs::read_to_string(project(path)).unwrap()
+}
 
 #[test]
 fn the_manual_of_the_kit_file_is_what_the_code_declares() {
     assert_eq!(
-        MANUAL,
+        document("docs/kit-file.md"),
         kit_file_manual::manual(),
         "run: cargo run --example kit_file_manual > docs/kit-file.md"
     );
@@ -23,52 +25,16 @@ fn the_manual_of_the_kit_file_is_what_the_code_declares() {
 #[test]
 fn the_manual_of_the_rules_is_what_the_code_declares() {
     assert_eq!(
-        RULES,
+        document("docs/rules.md"),
         netlead::output::rules_page::document(),
         "run: cargo run --example rules_manual > docs/rules.md"
     );
 }
 
-#[test]
-fn the_readme_quotes_a_rule_as_it_is_printed() {
-    let page = done(&project(""), &["rules", "drive-wall"]);
-    assert!(README.contains(&page), "README does not quote:\n{page}");
-}
-
-#[test]
-fn the_readme_quotes_the_preset_and_its_figures_as_they_are() {
-    let preset = std::fs::read_to_string(project("presets/desk-stage.toml")).unwrap();
-    assert!(README.contains(preset.trim()), "the kit file in the README");
-    let page = done(&project(""), &["check", "presets/desk-stage.toml"]);
-    let quoted = README.split("```text\n").nth(1).unwrap();
-    let quoted = quoted.split("```").next().unwrap();
-    for line in quoted.lines().filter(|line| !line.trim().is_empty()) {
-        assert!(page.contains(line), "the README quotes: {line}");
-    }
-}
-
-#[test]
-fn the_readme_names_every_preset_and_command() {
-    let presets = std::fs::read_dir(project("presets")).unwrap();
-    for preset in presets {
-        let name = preset.unwrap().file_name().into_string().unwrap();
-        let name = format!("`{}`", name.trim_end_matches(".toml"));
-        assert!(README.contains(&name), "preset {name}");
-    }
-    let help = done(&project(""), &["--help"]);
-    let commands = help.split("Commands:\n").nth(1).unwrap();
-    let rows = commands.lines().take_while(|line| !line.is_empty());
-    // A long description goes on in a second line, further in.
-    for line in rows.filter(|line| !line.starts_with("   ")) {
-        let command = line.split_whitespace().next().unwrap();
-        let named = README.contains(&format!("`netlead {command}")) || command == "help";
-        assert!(named, "command {command}");
-    }
-}
-
 /// First cells of the rows of the table below a heading of the map, each split at its commas.
 fn first_cells(heading: &str) -> BTreeSet<String> {
-    let section = DEVELOPERS.split(&format!("\n## {heading}\n")).nth(1);
+    let map = document("DEVELOPERS.md");
+    let section = map.split(&format!("\n## {heading}\n")).nth(1);
     let section = section.unwrap().split("\n## ").next().unwrap();
     let rows = section.lines().filter(|line| line.starts_with("| "));
     // The first row is the table's head.
@@ -79,7 +45,7 @@ fn first_cells(heading: &str) -> BTreeSet<String> {
 
 /// Names of what lies in a folder of the project, but for those given.
 fn names_in(folder: &str, but: &[&str]) -> BTreeSet<String> {
-    let entries = std::fs::read_dir(project(folder)).unwrap();
+    let entries = fs::read_dir(project(folder)).unwrap();
     let names = entries.map(|entry| entry.unwrap().file_name().into_string().unwrap());
     names.filter(|name| !but.contains(&name.as_str())).collect()
 }
@@ -107,7 +73,7 @@ fn the_map_tables_the_tests_that_there_are() {
 
 #[test]
 fn the_map_names_every_dependency() {
-    let manifest = std::fs::read_to_string(project("Cargo.toml")).unwrap();
+    let (map, manifest) = (document("DEVELOPERS.md"), document("Cargo.toml"));
     let sections = manifest.split("\n[").filter(|section| {
         section.starts_with("dependencies]") || section.starts_with("dev-dependencies]")
     });
@@ -116,18 +82,64 @@ fn the_map_names_every_dependency() {
         .filter(|line| line.contains(" = "))
     {
         let name = line.split(" = ").next().unwrap();
-        assert!(
-            DEVELOPERS.contains(&format!("| {name} |")),
-            "dependency {name}"
-        );
+        assert!(map.contains(&format!("| {name} |")), "dependency {name}");
     }
 }
 
+/// Every text file with this ending in a folder of the project and below it.
+fn texts(folder: &str, ending: &str) -> Vec<(String, String)> {
+    let mut found = Vec::new();
+    for entry in fs::read_dir(project(folder)).unwrap() {
+        let entry = entry.unwrap();
+        let path = format!("{folder}/{}", entry.file_name().into_string().unwrap());
+        if entry.file_type().unwrap().is_dir() {
+            found.extend(texts(&path, ending));
+        } else if path.ends_with(ending) {
+            found.push((document(&path), path));
+        }
+    }
+    found
+}
+
+/// What stands behind backquotes in a line and looks like a key in a table of these.
+fn keys_named<'a>(line: &'a str, tables: &BTreeSet<&str>) -> Vec<&'a str> {
+    let is_key = |letter: char| letter.is_ascii_lowercase() || matches!(letter, '_' | '.');
+    let behind = line.split('`').skip(1);
+    let names = behind.map(|text| text.split(|letter| !is_key(letter)).next().unwrap());
+    let in_a_table = |name: &&str| {
+        let table = name
+            .split_once('.')
+            .map(|(table, key)| (table, key.is_empty()));
+        table.is_some_and(|(table, open)| tables.contains(table) && !open)
+    };
+    names.filter(in_a_table).collect()
+}
+
 #[test]
-fn the_readme_quotes_a_table_of_a_varied_kit_as_it_is_printed() {
-    let table = done(
-        &project(""),
-        &["vary", "presets/desk-stage.toml", "layer=0.1..0.25:0.05"],
-    );
-    assert!(README.contains(&table), "README does not quote:\n{table}");
+fn every_key_that_a_text_names_can_be_set_in_a_kit() {
+    let keys = kit::keys();
+    let keys: BTreeSet<&str> = keys.iter().map(|key| key.path).collect();
+    let tables: BTreeSet<&str> = keys
+        .iter()
+        .filter_map(|path| Some(path.split_once('.')?.0))
+        .collect();
+    let mut all = texts("docs", ".md");
+    all.push((document("README.md"), "README.md".into()));
+    all.extend(texts("src", ".rs"));
+    let mut named = 0;
+    for (text, path) in &all {
+        // Comments name fields of types in the same way; messages are no comments.
+        let said = |line: &&str| !line.trim_start().starts_with("//");
+        for line in text.lines().filter(said) {
+            for key in keys_named(line, &tables) {
+                named += 1;
+                assert!(
+                    keys.contains(key),
+                    "{path}: there is no key `{key}`: {line}"
+                );
+            }
+        }
+    }
+    // The manual of kit files alone names more.
+    assert!(named > keys.len(), "{named}");
 }
