@@ -13,17 +13,16 @@ use netlead::assembly::{Contour, Made, Part, Shape, Solid, ThreadForm, ThreadZon
 use netlead::clearance::{self, Clearance, Fineness};
 use netlead::cli::pipeline;
 use netlead::cli::printer_file::Shelf;
-use netlead::job::{Body, Job};
 use netlead::kit::{self, Kit};
 use netlead::layout::{self, Design};
 use netlead::motion::StrokeRates;
-use netlead::output::{files, stl};
+use netlead::output::kit::{files, stl};
 use netlead::printer::Profile;
-use netlead::sequence;
+use netlead::printing_time::{Body, Job};
 use netlead::solid::{FacetTree, Mesh};
 use netlead::thread::{Hand, Thread};
 use netlead::units::{Angle, Length};
-use netlead::{check, motion, solid};
+use netlead::{check, motion, sequence, solid};
 use std::f64::consts::PI;
 
 #[path = "../tests/it/support/exact.rs"]
@@ -218,7 +217,13 @@ fn judging(bencher: Bencher<'_, '_>, with_meshes: bool) {
     let (assembly, course) = (&design.assembly, &design.course);
     let bodies = check::Bodies {
         meshes: &meshes,
-        clearance: &Clearance::of_design(&design, &meshes, tolerance, &rates),
+        clearance: &Clearance::of_meshes(
+            assembly,
+            &meshes,
+            tolerance,
+            &rates,
+            design.ends_of_play(),
+        ),
         order: &sequence::find(assembly, &rates, course, &meshes, &pieces, tolerance),
     };
     bencher.bench(|| {

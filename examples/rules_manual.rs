@@ -5,5 +5,5 @@
 
 #[expect(clippy::print_stdout, reason = "the manual is what this prints")]
 fn main() {
-    print!("{}", netlead::output::rules_page::document());
+    print!("{}", netlead::output::page::rules_page::document());
 }

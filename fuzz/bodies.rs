@@ -69,8 +69,8 @@ pub(crate) fn thread_designation(bytes: &[u8]) {
         Ok(thread) => {
             let again = thread.designation().parse::<Thread>();
             assert!(again.is_ok(), "{} is not read back", thread.designation());
-            netlead::output::thread_sheet::text(&thread);
-            netlead::output::thread_sheet::json(&thread);
+            netlead::output::page::thread_sheet::text(&thread);
+            netlead::output::page::thread_sheet::json(&thread);
         }
         Err(error) => {
             shown(text, &[Diagnostic::error(error.message, error.at)]);

@@ -1,12 +1,13 @@
 //! Printable differential screws: from one kit description to parts that fit, with the proof.
 //!
-//! The rooms, in the order in which data flows through them and never back:
-//! `declared` reads TOML files by their keys, [`kit`] a description, [`layout`] sizes the
-//! parts, [`assembly`] holds them, [`motion`] says how they move, [`strength`] what they bear,
-//! [`solid`] gives them facets, [`clearance`] finds what they meet, [`sequence`] the order in which
-//! they go together, [`job`] reckons what printing takes, [`check`] judges, [`trial`] sets measured
-//! rows against the motion, [`output`] writes bytes,
-//! and only [`cli`] touches files and streams.
+//! The rooms, each of which reads those before it and none behind: `declared` reads TOML files by
+//! their keys; [`assembly`] holds parts and joints, [`motion`] says how they move, [`strength`]
+//! what they bear, [`solid`] gives them facets, [`clearance`] finds what they meet, [`sequence`]
+//! the order in which they go together; [`kit`] reads a description, [`printer`] says how gaps
+//! print, [`printing_time`] what printing takes, [`tuning`] fits a profile to test pieces;
+//! [`layout`] sizes the parts, [`coupon`] draws test pieces, [`check`] judges, [`trial`] sets
+//! measured rows against the motion, [`output`] writes bytes, and only [`cli`] touches files and
+//! streams.
 
 pub mod assembly;
 pub mod check;
@@ -15,16 +16,17 @@ pub mod cli;
 pub mod coupon;
 mod declared;
 pub mod diagnostic;
-pub mod job;
 pub mod kit;
 pub mod layout;
 pub mod motion;
 pub mod output;
 pub mod printer;
+pub mod printing_time;
 pub mod sequence;
 pub mod solid;
 pub mod strength;
 pub mod thread;
-pub mod told;
 pub mod trial;
+pub mod tuning;
 pub mod units;
+pub mod units_told;

@@ -7,11 +7,13 @@
 //!
 //! It knows nothing of files, TOML or triangles.
 
+mod course;
 mod pose;
 mod script;
 mod shape;
 mod step;
 
+pub use course::{Course, Turning};
 pub use pose::Pose;
 pub use script::{Going, Place, Script, State, Wording};
 pub use shape::{
@@ -48,6 +50,10 @@ pub struct PartId(pub usize);
 /// Index into [`Assembly::instances`].
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct InstanceId(pub usize);
+
+/// Index into [`Assembly::joints`].
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct JointId(pub usize);
 
 /// One design, however many pieces are made of it.
 #[derive(Clone, Debug)]

@@ -3,6 +3,7 @@
 //! The order is found from the meshes by taking the mechanism apart; docs/order.md says how.
 
 use super::{Bodies, Case, Judge, Judgement, Outcome, Rule};
+use crate::kit::key;
 use crate::sequence::{Jam, Order, Speaker};
 
 /// Rule: everything comes apart, so everything goes together.
@@ -35,7 +36,7 @@ fn judge(case: &Case<'_>, bodies: &Bodies<'_>) -> Vec<Judgement> {
         unit: "1",
         message,
         mend: mend.map(str::to_string),
-        at: case.kit.layout.at.clone(),
+        at: case.kit.place_of(&[key::LAYOUT.name()]),
     };
     let found = match bodies.order {
         Order::Apart { removals, .. } => judgement(

@@ -1,7 +1,7 @@
 //! What the maker asserts must be what the threads give.
 
 use super::{Case, Judge, Judgement, Outcome, Rule};
-use crate::kit::Turning;
+use crate::assembly::Turning;
 use crate::units::Length;
 
 /// Rule: the asserted net lead.
@@ -56,7 +56,7 @@ fn net_lead(case: &Case<'_>) -> Vec<Judgement> {
         ),
         mend: Some(format!(
             "write `net_lead = \"{} mm\"`, or choose other threads, whose leads give {}",
-            crate::told::number(given, 4),
+            crate::units_told::number(given, 4),
             told(wanted)
         )),
         at: asserted.at.clone(),

@@ -2,7 +2,7 @@
 
 use super::{Bodies, Case, Judge, Judgement, Outcome, Rule};
 use crate::assembly::Made;
-use crate::job::{self, BETWEEN};
+use crate::printing_time::{self, BETWEEN};
 use crate::units::Length;
 
 /// Rule: the kit's beds are counted.
@@ -26,7 +26,7 @@ fn judge(case: &Case<'_>, bodies: &Bodies<'_>) -> Vec<Judgement> {
         .filter(|(part, _)| part.made == Made::Printed)
         .flat_map(|(part, mesh)| std::iter::repeat_n(mesh.size(), part.quantity))
         .collect();
-    let beds = job::beds(&sizes, *case.kit.bed);
+    let beds = printing_time::beds(&sizes, *case.kit.bed);
     let each: Vec<String> = beds.iter().map(|bed| bed.len().to_string()).collect();
     let told = case.kit.told();
     let [x, y, _] = *case.kit.bed;

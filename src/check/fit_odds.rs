@@ -7,8 +7,8 @@ use super::{Case, Judge, Judgement, Outcome, Rule, not_below};
 use crate::assembly::Fit;
 use crate::kit::Said;
 use crate::printer::{self, PrintedJoint, Window, window};
-use crate::told::number;
 use crate::units::Length;
+use crate::units_told::number;
 
 /// Rule: odds of every gap.
 pub(super) const RULE: Rule = Rule {

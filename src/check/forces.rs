@@ -8,9 +8,8 @@ use super::{
     Case, buckling, flank_pressure, frame_bending, keeper_bending, pin_bending, stop_load,
     thread_strip,
 };
-use crate::kit::Friction;
 use crate::motion::{Contact, PowerTrain};
-use crate::strength::{LASTING_SHARE, Plastic};
+use crate::strength::{Friction, LASTING_SHARE, Plastic};
 use crate::units::{Force, Length, Torque};
 
 /// What a mechanism bears and gives.
@@ -109,7 +108,7 @@ pub(super) fn figures_of(case: &Case<'_>, plastic: &Plastic) -> Option<ForceFigu
     let safe_load = breaking / RESERVE;
     let easiest = |load| slippery.pull.torque(load).min(slippery.push.torque(load));
     let plain = plain_trains(case, friction)?;
-    let differential = case.kit.inner.is_some();
+    let differential = case.kit.mechanism.inner().is_some();
     Some(ForceFigures {
         friction,
         breaking,
@@ -125,7 +124,7 @@ pub(super) fn figures_of(case: &Case<'_>, plastic: &Plastic) -> Option<ForceFigu
         ],
         plain: match differential {
             true => Some(Plain {
-                thread: case.kit.drive.designation(),
+                thread: case.kit.mechanism.drive().designation(),
                 efficiency: each(&plain, PowerTrain::efficiency)?,
                 advantage: each(&plain, |train| train.mechanical_advantage(SPANNER))?,
             }),
@@ -173,7 +172,7 @@ fn worst(places: Vec<Place>) -> Option<Place> {
 /// The drive's thread alone at the most and the least friction.
 fn plain_trains(case: &Case<'_>, friction: Friction) -> Option<[PowerTrain; 2]> {
     let train = |friction| {
-        let contact = Contact::raising(&case.kit.drive, friction);
+        let contact = Contact::raising(case.kit.mechanism.drive(), friction);
         PowerTrain::new(vec![contact], Vec::new()).ok()
     };
     Some([train(friction.high)?, train(friction.low)?])

@@ -1,8 +1,9 @@
 //! The hole through the keeper lets a rod reach the carriage: to measure, or to push.
 
 use super::{Case, Judge, Judgement, Rule, not_below};
-use crate::told::number;
+use crate::kit::key;
 use crate::units::Length;
+use crate::units_told::number;
 
 /// Rule: hole through the keeper.
 pub(super) const RULE: Rule = Rule {
@@ -50,6 +51,6 @@ fn judge(case: &Case<'_>) -> Vec<Judgement> {
             .diameter
             .as_ref()
             .and_then(|said| said.at.clone()))
-        .or_else(|| case.kit.drive.at.clone()),
+        .or_else(|| case.kit.place_of(&[key::DRIVE.name()])),
     }]
 }

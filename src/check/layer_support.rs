@@ -33,8 +33,8 @@ fn judge(case: &Case<'_>) -> Vec<Judgement> {
     let (layer, line) = (*kit.layer, *kit.line);
     let share = line_overlap(layer, line);
     // All threads of a kit share layer and line; the deepest hangs out farthest.
-    let inner = kit.inner.as_ref().map(|inner| &inner.value);
-    let threads = std::iter::once(&kit.drive.value).chain(inner);
+    let inner = kit.mechanism.inner();
+    let threads = std::iter::once(kit.mechanism.drive()).chain(inner);
     let deepest = |a: &&Thread, b: &&Thread| a.depth().as_mm().total_cmp(&b.depth().as_mm());
     let Some(thread) = threads.max_by(deepest) else {
         return Vec::new();

@@ -1,7 +1,7 @@
 //! A thread of too few layers a pitch has no flanks, only steps.
 
 use super::{Case, Judge, Judgement, Rule, not_below};
-use crate::kit::Said;
+use crate::kit::key;
 use crate::thread::Thread;
 
 /// Rule: layers in one pitch of each thread.
@@ -25,7 +25,7 @@ const CREST_HAS_A_LAYER: f64 = 8.0;
 const GOOD: f64 = 12.0;
 
 fn judge(case: &Case<'_>) -> Vec<Judgement> {
-    let of = |subject: &str, said: &Said<Thread>| {
+    let of = |subject: &str, said: &Thread, key| {
         let layer = *case.kit.layer;
         let layers = said.pitch() / layer;
         let better = if layers < CREST_HAS_A_LAYER {
@@ -49,11 +49,12 @@ fn judge(case: &Case<'_>) -> Vec<Judgement> {
                 // Whole hundredths, downwards, and never nothing.
                 (said.pitch().as_mm() / better * 100.0).floor().max(1.0) / 100.0
             )),
-            at: said.at.clone(),
+            at: case.kit.place_of(&[key]),
         }
     };
-    let drive = of("drive", &case.kit.drive);
+    let drive = of("drive", case.kit.mechanism.drive(), key::DRIVE.name());
+    let inner = case.kit.mechanism.inner();
     std::iter::once(drive)
-        .chain(case.kit.inner.as_ref().map(|inner| of("inner", inner)))
+        .chain(inner.map(|inner| of("inner", inner, key::INNER.name())))
         .collect()
 }

@@ -5,12 +5,12 @@
 //! of every place what comes nearest to its limit.
 
 use super::{Case, Judgement, Outcome};
-use crate::kit::Said;
+use crate::kit::{Said, key};
 use crate::layout::End;
 use crate::motion::{Collar, PowerTrain, power_train};
 use crate::strength::{LASTING_SHARE, Plastic};
-use crate::told::number;
 use crate::units::{Force, Length, Stress, Torque};
+use crate::units_told::number;
 use std::ops::Range;
 
 /// From this share of a strength a stress is worth a warning. Guess.
@@ -128,7 +128,11 @@ pub(super) fn loadings(case: &Case<'_>) -> Option<Vec<Loading>> {
     let rough = Trains::of(case, friction.high)?;
     let hand = slippery.pressed_by(*kit.hand_torque, Cause::Stop)?;
     let mut loadings = vec![Loading {
-        at: kit.hand_torque.at.clone().or_else(|| kit.drive.at.clone()),
+        at: kit
+            .hand_torque
+            .at
+            .clone()
+            .or_else(|| kit.place_of(&[key::DRIVE.name()])),
         ..hand
     }];
     let lasting = *kit.load.lasting;

@@ -1,7 +1,7 @@
 //! What the kit's filament does not stand: heat first, then lasting loads.
 
 use super::{Case, Judge, Judgement, Outcome, Rule};
-use crate::kit::Material;
+use crate::strength::Material;
 
 /// Rule: the warmth that the kit's filament bears.
 pub(super) const RULE: Rule = Rule {

@@ -45,8 +45,8 @@ use crate::motion::StrokeRates;
 use crate::printer::Profile;
 use crate::sequence::Order;
 use crate::solid::Mesh;
-use crate::told::number;
 use crate::units::Length;
+use crate::units_told::number;
 use rayon::prelude::*;
 use std::ops::Range;
 

@@ -2,6 +2,7 @@
 
 use super::{Case, Judge, Judgement, Outcome, Rule};
 use crate::assembly::{Fit, Gap, RIB_DIRECTIONS};
+use crate::kit::key;
 use crate::layout::{End, Sizes};
 use crate::strength::{Elastic, Plastic, PressFit, ribs_yield_at};
 use crate::units::Length;
@@ -129,7 +130,7 @@ fn judgement(case: &Case<'_>, hole: &Hole) -> Judgement {
             .press
             .at
             .clone()
-            .or_else(|| case.kit.drive.at.clone()),
+            .or_else(|| case.kit.place_of(&[key::DRIVE.name()])),
     }
 }
 

@@ -2,7 +2,8 @@
 
 use super::loads::Trains;
 use super::{Case, Judge, Judgement, Rule, not_below};
-use crate::told::number;
+use crate::kit::key;
+use crate::units_told::number;
 
 /// Rule: self-locking.
 pub(super) const RULE: Rule = Rule {
@@ -52,7 +53,7 @@ fn judge(case: &Case<'_>) -> Vec<Judgement> {
             .friction
             .at
             .clone()
-            .or_else(|| case.kit.drive.at.clone()),
+            .or_else(|| case.kit.place_of(&[key::DRIVE.name()])),
     }]
 }
 

@@ -1,6 +1,7 @@
 //! Screws that are started by *touch, then turn back* must move enough in that turn to tell.
 
 use super::{Case, Judge, Judgement, Rule, not_below};
+use crate::kit::key;
 use crate::layout::{COLLAR_GAP_LEADS, End};
 use crate::units::Length;
 
@@ -44,12 +45,12 @@ fn judge(case: &Case<'_>) -> Vec<Judgement> {
         "drive",
         head,
         layer * HEAD_LAYERS,
-        case.kit.drive.at.clone(),
+        case.kit.place_of(&[key::DRIVE.name()]),
     )];
     if let End::Nested(nested) = &sizes.end {
         // The first place at which the slot points at the mark.
         let collar = nested.thread.lead() * COLLAR_GAP_LEADS;
-        let at = case.kit.inner.as_ref().and_then(|inner| inner.at.clone());
+        let at = case.kit.place_of(&[key::INNER.name()]);
         judgements.push(of("inner", collar, layer * COLLAR_LAYERS, at));
     }
     judgements

@@ -1,6 +1,7 @@
 //! A drive screw whose bore leaves too thin a wall splits when it is turned.
 
 use super::{Case, Judge, Judgement, Rule, not_below};
+use crate::kit::key;
 use crate::layout::{End, LEAST_WALL_LINES};
 
 /// Rule: wall between the drive screw's root and its bore.
@@ -49,6 +50,6 @@ fn judge(case: &Case<'_>) -> Vec<Judgement> {
             "take a thicker `drive`, or an `inner` thread of {} at the most",
             case.kit.told().length(room, 1)
         )),
-        at: case.kit.inner.as_ref().and_then(|inner| inner.at.clone()),
+        at: case.kit.place_of(&[key::INNER.name()]),
     }]
 }

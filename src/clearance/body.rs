@@ -1,9 +1,9 @@
 //! One piece where it stands at turn 0, ready to be asked what it meets.
 
+use super::box_tree::Tree;
+use super::facet::{Facet, farthest_from_axis, nearest_to_axis, turn_about_axis};
 use super::rings::Rings;
-use super::stroke::turn_about_axis;
 use super::threads::ThreadFeature;
-use super::tree::{Bounds, Facet, Tree};
 use crate::assembly::{Assembly, Fit, Joint, Pose, Shape};
 use crate::solid::Mesh;
 use crate::units::{Angle, Length};
@@ -128,7 +128,7 @@ impl Body {
 
     /// Lowest and highest corner of the box around it, in mm.
     pub fn bounds(&self) -> [[f64; 3]; 2] {
-        let bounds = self.box_around();
+        let bounds = self.tree.bounds();
         [bounds.low.into(), bounds.high.into()]
     }
 
@@ -169,13 +169,6 @@ impl Body {
             threads: Vec::new(),
         }
     }
-
-    pub(super) fn box_around(&self) -> Bounds {
-        self.tree
-            .nodes
-            .first()
-            .map_or(Bounds::none(), |root| root.bounds)
-    }
 }
 
 /// The feature of a number that facets and spans carry.
@@ -204,36 +197,6 @@ fn facet(index: u32, corners: [Point3<f64>; 3], threads: &[ThreadFeature], chord
         index,
         feature: owner.map_or(0, |(thread, _)| thread + 1),
     }
-}
-
-/// Least distance of a facet from the z axis, in mm.
-pub(super) fn nearest_to_axis(corners: &[Point3<f64>; 3]) -> f64 {
-    let cross = |a: usize, b: usize| corners[a].x * corners[b].y - corners[b].x * corners[a].y;
-    let sides = [cross(0, 1), cross(1, 2), cross(2, 0)];
-    let around = sides.iter().all(|side| *side > 0.0) || sides.iter().all(|side| *side < 0.0);
-    if around {
-        return 0.0;
-    }
-    let from_side = |(a, b): (usize, usize)| {
-        let (px, py) = (corners[a].x, corners[a].y);
-        let (dx, dy) = (corners[b].x - px, corners[b].y - py);
-        let length = dx * dx + dy * dy;
-        let along = if length > 0.0 {
-            (-(px * dx + py * dy) / length).clamp(0.0, 1.0)
-        } else {
-            0.0
-        };
-        let (x, y) = (px + along * dx, py + along * dy);
-        x * x + y * y
-    };
-    let squared = [(0, 1), (1, 2), (2, 0)].map(from_side);
-    squared.into_iter().fold(f64::INFINITY, f64::min).sqrt()
-}
-
-/// Greatest distance of a facet from the z axis, in mm.
-pub(super) fn farthest_from_axis(corners: &[Point3<f64>; 3]) -> f64 {
-    let squared = corners.map(|corner| corner.x * corner.x + corner.y * corner.y);
-    squared.into_iter().fold(0.0, f64::max).sqrt()
 }
 
 /// Adds a facet, its longest side halved until it is short.

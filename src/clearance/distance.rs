@@ -6,9 +6,9 @@
 //! improve the answer by more than a stated precision is not looked at.
 
 use super::body::Body;
-use super::tree::{Bounds, Facet, is_sliver};
+use super::box_tree::{Waiting, opened};
+use super::facet::{Bounds, Facet, is_sliver};
 use nalgebra::{Point3, Vector3};
-use std::cmp::Ordering;
 use std::collections::BinaryHeap;
 
 /// The nearest points of two pieces.
@@ -51,24 +51,28 @@ pub(super) fn nearest(a: &Body, b: &Body, asked: &Asked<'_>) -> Option<Nearest> 
         gap.sqrt()
     };
     let mut heap = BinaryHeap::from([Waiting {
-        least: bound(0, 0),
-        nodes: [0, 0],
+        promise: -bound(0, 0),
+        pair: [0, 0],
     }]);
     let mut best: Option<Nearest> = None;
     let mut limit = asked.cap;
-    while let Some(Waiting { least, nodes }) = heap.pop() {
-        if least >= limit {
+    // Of equally near pairs the deepest comes first, so that a distance to beat is found soon.
+    while let Some(Waiting { promise, pair }) = heap.pop() {
+        if -promise >= limit {
             break;
         }
-        match opened(a, b, nodes) {
-            Some(pairs) => heap.extend(pairs.into_iter().filter_map(|nodes| {
-                let least = bound(nodes[0], nodes[1]);
-                (least < limit).then_some(Waiting { least, nodes })
+        match opened(&a.tree, &b.tree, pair) {
+            Some(pairs) => heap.extend(pairs.into_iter().filter_map(|pair| {
+                let least = bound(pair[0], pair[1]);
+                (least < limit).then_some(Waiting {
+                    promise: -least,
+                    pair,
+                })
             })),
             None => {
-                for first in a.tree.held(nodes[0]) {
+                for first in a.tree.held(pair[0]) {
                     let prism = Prism::new(&a.facets[first], asked, still);
-                    for second in b.tree.held(nodes[1]) {
+                    for second in b.tree.held(pair[1]) {
                         let other = &b.facets[second];
                         let numbers = (a.facets[first].feature, other.feature);
                         if prism.at_least(other) >= limit || (asked.apart)(numbers.0, numbers.1) {
@@ -105,49 +109,6 @@ pub(super) fn between(one: &Facet, shift: &Vector3<f64>, other: &Facet) -> [Poin
         apart: &|_, _| false,
     };
     Prism::new(one, &still, true).nearest(other).1
-}
-
-/// A pair of boxes, ordered so that the heap gives the nearest first.
-struct Waiting {
-    least: f64,
-    nodes: [u32; 2],
-}
-
-impl Ord for Waiting {
-    fn cmp(&self, other: &Self) -> Ordering {
-        let nearer = other.least.total_cmp(&self.least);
-        // Of equally near ones the deepest, so that a distance to beat is found soon.
-        nearer.then_with(|| self.nodes.cmp(&other.nodes))
-    }
-}
-
-impl PartialOrd for Waiting {
-    fn partial_cmp(&self, other: &Self) -> Option<Ordering> {
-        Some(self.cmp(other))
-    }
-}
-
-impl PartialEq for Waiting {
-    fn eq(&self, other: &Self) -> bool {
-        self.cmp(other) == Ordering::Equal
-    }
-}
-
-impl Eq for Waiting {}
-
-/// The pairs that a pair of boxes opens into: the larger is halved; none if both are leaves.
-pub(super) fn opened(a: &Body, b: &Body, [one, two]: [u32; 2]) -> Option<[[u32; 2]; 2]> {
-    let extent = |body: &Body, node: u32| body.tree.nodes[node as usize].bounds.extent();
-    match (a.tree.children(one), b.tree.children(two)) {
-        (Some(halves), None) => Some(halves.map(|half| [half, two])),
-        (None, Some(halves)) => Some(halves.map(|half| [one, half])),
-        (Some(of_a), Some(of_b)) => Some(if extent(a, one) >= extent(b, two) {
-            of_a.map(|half| [half, two])
-        } else {
-            of_b.map(|half| [one, half])
-        }),
-        (None, None) => None,
-    }
 }
 
 /// A facet on its way: its corners where it starts and where it ends.

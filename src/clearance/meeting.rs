@@ -1,7 +1,7 @@
 //! Whether two pieces do meet: as they stand, or somewhere on a way on which only rings say so.
 
 use super::overlap;
-use super::{Motion, Pair};
+use super::pair::{Pair, Trajectory};
 use crate::units::{Angle, Length};
 use nalgebra::Vector3;
 
@@ -41,14 +41,14 @@ impl Pair<'_> {
 
     /// Whether it is known that the two meet on a way: proved, or shown by a pose on it in which
     /// their meshes overlap.
-    pub fn surely_met(&self, motion: &Motion) -> bool {
+    pub fn surely_met(&self, motion: &Trajectory) -> bool {
         let Some(obstacle) = self.obstacle(motion) else {
             return false;
         };
         let (lead, up) = match *motion {
             _ if obstacle.proven => return true,
-            Motion::Straight { .. } => return false,
-            Motion::Turning { lead, reach, up } => {
+            Trajectory::Straight { .. } => return false,
+            Trajectory::Turning { lead, reach, up } => {
                 (lead, reach.map_or(up, |reach| reach > Length::ZERO))
             }
         };

@@ -2,9 +2,8 @@
 //! or one piece inside the other.
 
 use super::body::Body;
-use super::distance::opened;
-use super::straight::SLACK;
-use super::tree::Facet;
+use super::box_tree::opened;
+use super::facet::{Facet, SLACK};
 use nalgebra::{Point3, Vector3};
 
 /// Two facets that cross.
@@ -43,7 +42,7 @@ pub(super) fn deepest(
         if features.is_some_and(|(one, two)| apart(one, two)) {
             continue;
         }
-        if let Some(pairs) = opened(a, b, nodes) {
+        if let Some(pairs) = opened(&a.tree, &b.tree, nodes) {
             waiting.extend(pairs);
             continue;
         }
@@ -131,7 +130,7 @@ const LOOKS: [[f64; 3]; 3] = [
 
 /// Whether a point is inside a piece: it sees an odd number of facets, in two of three ways.
 fn holds(body: &Body, point: &Point3<f64>) -> bool {
-    if !body.box_around().contains(point) {
+    if !body.tree.bounds().contains(point) {
         return false;
     }
     let odd = LOOKS

@@ -5,8 +5,8 @@
 //! the rings call free is free. Each span keeps the true radii of what it holds, so that a gap
 //! narrower than a row is still seen.
 
-use super::body::{farthest_from_axis, nearest_to_axis};
-use super::tree::Facet;
+use super::facet::Facet;
+use super::facet::{farthest_from_axis, nearest_to_axis};
 use crate::units::Length;
 use nalgebra::Point3;
 
@@ -34,7 +34,7 @@ pub(super) struct Rings {
 const JOINED: f64 = 1e-4;
 /// A facet lies along the rows when its heights differ by less, in mm.
 const LEVEL: f64 = 1e-9;
-/// A facet faces up or down when its normal leans more than this. Derived: see the tree's.
+/// A facet faces up or down when its normal leans more than this. Derived: see the facets'.
 const FACING: f64 = 1e-6;
 
 impl Rings {

@@ -6,14 +6,11 @@
 //! most are taken first, ties by their place in the trees.
 
 use super::body::Body;
-use super::tree::{Facet, Node, towards};
+use super::box_tree::{Node, Waiting, opened};
+use super::facet::{Facet, SLACK, towards};
 use nalgebra::{Point3, Vector3};
-use std::cmp::Ordering;
+use std::cmp::Reverse;
 use std::collections::BinaryHeap;
-
-/// Touching is free: less than this along the way, or across it, is no meeting, in mm. Files
-/// hold 32-bit numbers, which are off by 0.000 008 mm at 256 mm (derived).
-pub const SLACK: f64 = 1e-4;
 
 /// Facets whose normal stands nearer to the way than by this cosine face it squarely. A pin's
 /// lead-in of 45 degrees (0.71) does not, its wall does over 37 degrees to either side of a way
@@ -90,7 +87,7 @@ impl Way {
 
 /// Two facets that meet, and where.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Meeting {
+pub(super) struct FacetMeeting {
     /// Positions among the facets of either body.
     pub(super) facets: [usize; 2],
     /// On b, in the assembly frame.
@@ -117,7 +114,7 @@ pub(super) fn beyond(
     shift: &Vector3<f64>,
     way: &Way,
     across: Across,
-) -> Option<Meeting> {
+) -> Option<FacetMeeting> {
     search(a, b, shift, way, across, Question::Beyond)
 }
 
@@ -130,36 +127,9 @@ pub(super) fn first_met(
     way: &Way,
     across: Across,
     reach: f64,
-) -> Option<Meeting> {
+) -> Option<FacetMeeting> {
     search(a, b, shift, way, across, Question::Travel(reach))
 }
-
-/// A pair of boxes, ordered so that the heap gives the most promising one first.
-struct Waiting {
-    promise: f64,
-    nodes: [u32; 2],
-}
-
-impl Ord for Waiting {
-    fn cmp(&self, other: &Self) -> Ordering {
-        let by_promise = self.promise.total_cmp(&other.promise);
-        by_promise.then_with(|| other.nodes.cmp(&self.nodes))
-    }
-}
-
-impl PartialOrd for Waiting {
-    fn partial_cmp(&self, other: &Self) -> Option<Ordering> {
-        Some(self.cmp(other))
-    }
-}
-
-impl PartialEq for Waiting {
-    fn eq(&self, other: &Self) -> bool {
-        self.cmp(other) == Ordering::Equal
-    }
-}
-
-impl Eq for Waiting {}
 
 struct Search<'a> {
     a: &'a Body,
@@ -179,7 +149,7 @@ fn search(
     way: &Way,
     across: Across,
     question: Question,
-) -> Option<Meeting> {
+) -> Option<FacetMeeting> {
     let (ahead, back) = (towards(&way.along), towards(&-way.along));
     let search = Search {
         a,
@@ -197,17 +167,18 @@ fn search(
 }
 
 impl Search<'_> {
-    fn best_first(&self) -> Option<Meeting> {
+    fn best_first(&self) -> Option<FacetMeeting> {
         let mut heap = BinaryHeap::new();
         if !self.a.facets.is_empty() && !self.b.facets.is_empty() {
             heap.extend(self.waiting([0, 0]));
         }
-        let mut best: Option<Meeting> = None;
-        while let Some(Waiting { promise, nodes }) = heap.pop() {
+        let mut best: Option<FacetMeeting> = None;
+        while let Some(Waiting { promise, pair }) = heap.pop() {
             if best.is_some_and(|best| self.promise_of(&best) >= promise) {
                 break;
             }
-            match self.opened(nodes) {
+            let nodes = pair.0;
+            match opened(&self.a.tree, &self.b.tree, nodes) {
                 Some(pairs) => {
                     let open = pairs.into_iter().filter_map(|pair| self.waiting(pair));
                     heap.extend(open);
@@ -222,7 +193,7 @@ impl Search<'_> {
         best
     }
 
-    fn promise_of(&self, meeting: &Meeting) -> f64 {
+    fn promise_of(&self, meeting: &FacetMeeting) -> f64 {
         match self.question {
             Question::Beyond => meeting.along,
             Question::Travel(_) => -meeting.along,
@@ -230,7 +201,7 @@ impl Search<'_> {
     }
 
     /// A pair of boxes, if anything in it can meet.
-    fn waiting(&self, nodes: [u32; 2]) -> Option<Waiting> {
+    fn waiting(&self, nodes: [u32; 2]) -> Option<Waiting<Reverse<[u32; 2]>>> {
         let a = &self.a.tree.nodes[nodes[0] as usize];
         let b = &self.b.tree.nodes[nodes[1] as usize];
         if a.facing & self.facing[0] == 0 || b.facing & self.facing[1] == 0 {
@@ -254,27 +225,14 @@ impl Search<'_> {
                 (most >= -SLACK && least < reach - SLACK).then_some(-least.max(0.0))
             }
         };
-        promise.map(|promise| Waiting { promise, nodes })
-    }
-
-    /// The pairs that a pair of boxes opens into: the larger is halved; none if both are leaves.
-    fn opened(&self, [a, b]: [u32; 2]) -> Option<[[u32; 2]; 2]> {
-        let extent = |body: &Body, node: u32| body.tree.nodes[node as usize].bounds.extent();
-        let halves = (self.a.tree.children(a), self.b.tree.children(b));
-        match halves {
-            (Some([one, two]), None) => Some([[one, b], [two, b]]),
-            (None, Some([one, two])) => Some([[a, one], [a, two]]),
-            (Some(of_a), Some(of_b)) => Some(if extent(self.a, a) >= extent(self.b, b) {
-                of_a.map(|one| [one, b])
-            } else {
-                of_b.map(|one| [a, one])
-            }),
-            (None, None) => None,
-        }
+        promise.map(|promise| Waiting {
+            promise,
+            pair: Reverse(nodes),
+        })
     }
 
     /// Compares the facets of two leaves.
-    fn compare(&self, [a, b]: [u32; 2], best: &mut Option<Meeting>) {
+    fn compare(&self, [a, b]: [u32; 2], best: &mut Option<FacetMeeting>) {
         let sign = match self.question {
             Question::Beyond => -1.0,
             Question::Travel(_) => 1.0,
@@ -298,7 +256,7 @@ impl Search<'_> {
                     })
                 };
                 if let Some((along, point)) = met.filter(better) {
-                    *best = Some(Meeting {
+                    *best = Some(FacetMeeting {
                         facets: [first, second],
                         point,
                         along,

@@ -4,14 +4,12 @@
 //! or a turning one with a lead. Slides are one query of the swept distance; turning pairs are
 //! compared by rings, their own threads by section. Pairs that ride on a stop end where it does.
 
-use super::body::{Body, Feature, Fineness};
+use super::body::{self, Body, Feature, Fineness, feature};
 use super::distance::{self, Asked};
-use super::overlap;
-use super::straight::SLACK;
-use super::turning;
-use super::{Pair, STILL};
+use super::facet::{SLACK, turn_about_axis};
+use super::pair::{Pair, STILL};
+use super::{overlap, turning};
 use crate::assembly::{Assembly, Fit, InstanceId};
-use crate::layout::Design;
 use crate::motion::{Rate, StrokeRates};
 use crate::solid::Mesh;
 use crate::units::{Angle, Length};
@@ -101,13 +99,19 @@ pub const PRECISION: Length = Length::mm(0.001);
 const CONFIRMING: u32 = 48;
 
 impl Clearance {
-    /// Of a design from the one end of its play to the other. `meshes` are those of the parts,
-    /// in their order, in their print frames, made with a chord tolerance.
-    pub fn of_design(design: &Design, meshes: &[Mesh], chord: Length, rates: &StrokeRates) -> Self {
-        let assembly = &design.assembly;
+    /// Of an assembly from one turn n of the drive to another, as [`Clearance::through`].
+    /// `meshes` are those of the parts, in their order, in their print frames, made with a
+    /// chord tolerance.
+    pub fn of_meshes(
+        assembly: &Assembly,
+        meshes: &[Mesh],
+        chord: Length,
+        rates: &StrokeRates,
+        turns: [f64; 2],
+    ) -> Self {
         let fineness = Fineness::of(assembly, chord);
-        let bodies = super::bodies(assembly, meshes, chord);
-        Self::through(assembly, &bodies, rates, design.ends_of_play(), fineness)
+        let bodies = body::bodies(assembly, meshes, chord);
+        Self::through(assembly, &bodies, rates, turns, fineness)
     }
 
     /// Of an assembly's bodies, carried by their rates, from one turn n of the drive to another:
@@ -124,7 +128,7 @@ impl Clearance {
         let all: Vec<[usize; 2]> = (0..count)
             .flat_map(|one| (one + 1..count).map(move |other| [one, other]))
             .collect();
-        let course = |[one, other]: [usize; 2]| Course {
+        let course = |[one, other]: [usize; 2]| PairCourse {
             bodies: [&bodies[one], &bodies[other]],
             rates: [one, other].map(|piece| rates.of(InstanceId(piece))),
             turns,
@@ -161,14 +165,14 @@ pub(super) struct Stop {
 
 /// Two pieces and how they go.
 #[derive(Clone, Copy)]
-pub(super) struct Course<'a> {
+pub(super) struct PairCourse<'a> {
     pub(super) bodies: [&'a Body; 2],
     pub(super) rates: [Rate; 2],
     pub(super) turns: [f64; 2],
     pub(super) fineness: Fineness,
 }
 
-impl Course<'_> {
+impl PairCourse<'_> {
     /// Advance and turns of the first against the second in each turn of the drive.
     fn relative(&self) -> (f64, f64) {
         let [one, other] = self.rates;
@@ -265,7 +269,7 @@ impl Course<'_> {
     /// The deepest overlap at turn 0.
     fn at_rest(&self) -> Option<Overlap> {
         let own = self.pair().mated(self.lead());
-        let apart = |a: u8, b: u8| own(super::body::feature(a), super::body::feature(b));
+        let apart = |a: u8, b: u8| own(feature(a), feature(b));
         let [a, b] = self.bodies;
         let found = overlap::deepest(a, b, &Vector3::zeros(), &apart)?;
         Some(Overlap {
@@ -282,7 +286,7 @@ impl Course<'_> {
             return Some(found);
         }
         let own = self.pair().mated(self.lead());
-        let apart = |a: u8, b: u8| own(super::body::feature(a), super::body::feature(b));
+        let apart = |a: u8, b: u8| own(feature(a), feature(b));
         let (advance, _) = self.relative();
         let on_the_way = |turn: f64| {
             let by = advance * turn;
@@ -349,7 +353,7 @@ impl Course<'_> {
             gap: Length::mm(found.distance),
             at_turn,
             points: points.map(|point| self.carried(point, at_turn).into()),
-            features: [one.feature, other.feature].map(super::body::feature),
+            features: [one.feature, other.feature].map(feature),
             by: FoundBy::Meshes,
         })
     }
@@ -404,7 +408,7 @@ impl Course<'_> {
                 gap: Length::mm(found.gap),
                 at_turn,
                 points: self.points_at(&found, at_turn),
-                features: found.spans.map(|span| super::body::feature(span.feature)),
+                features: found.spans.map(|span| feature(span.feature)),
                 by: FoundBy::Rings,
             }
         });
@@ -493,11 +497,3 @@ impl Course<'_> {
 
 /// Halvings of a way by thirds: 60 leave less than a nanometre of any.
 const HALVINGS: u32 = 60;
-
-/// A rotation about the axis, by the one sine of this program.
-pub(super) fn turn_about_axis(angle: Angle) -> Rotation3<f64> {
-    let (sin, cos) = angle.sin_cos();
-    Rotation3::from_matrix_unchecked(nalgebra::Matrix3::new(
-        cos, -sin, 0.0, sin, cos, 0.0, 0.0, 0.0, 1.0,
-    ))
-}

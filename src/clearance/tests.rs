@@ -6,8 +6,11 @@ use super::*;
 use crate::assembly::{
     Contour, Outline, Placed, Pose, Shape, Solid, ThreadForm, ThreadZone, Turned,
 };
+use crate::motion::Rate;
 use crate::solid::{Mesh, mesh, overlap_volume, solid_mesh};
 use crate::thread::{Hand, Thread};
+use crate::units::Length;
+use nalgebra::Vector3;
 
 const X: [f64; 3] = [1.0, 0.0, 0.0];
 const UP: [f64; 3] = [0.0, 0.0, 1.0];
@@ -81,15 +84,15 @@ fn bored(radius: f64) -> Body {
     body(&mesh(&shape, mm(0.01)).unwrap())
 }
 
-fn straight(along: [f64; 3], reach: f64) -> Motion {
-    Motion::Straight {
+fn straight(along: [f64; 3], reach: f64) -> Trajectory {
+    Trajectory::Straight {
         along,
         reach: Some(mm(reach)),
     }
 }
 
-fn turning(lead: f64, reach: f64) -> Motion {
-    Motion::Turning {
+fn turning(lead: f64, reach: f64) -> Trajectory {
+    Trajectory::Turning {
         lead: mm(lead),
         reach: Some(mm(reach)),
         up: reach > 0.0,
@@ -101,14 +104,14 @@ fn a_pin_leaves_its_bore_along_the_axis_but_not_across() {
     let (pin, hole) = (rod(4.9, -3.0, 23.0), bored(5.0));
     let pair = Pair::new(&pin, &hole);
     for way in [UP, DOWN] {
-        assert!(!pair.blocked(&Motion::away(way)));
-        assert_eq!(pair.obstacle(&Motion::away(way)), None);
+        assert!(!pair.blocked(&Trajectory::away(way)));
+        assert_eq!(pair.obstacle(&Trajectory::away(way)), None);
     }
     for way in [X, [0.0, -1.0, 0.0], [1.0, 1.0, 0.3]] {
-        assert!(pair.blocked(&Motion::away(way)), "{way:?}");
+        assert!(pair.blocked(&Trajectory::away(way)), "{way:?}");
     }
     // Chords of both within 0.01 mm: the pin is met after 0.08 to 0.1 mm.
-    let met = pair.obstacle(&Motion::away(X)).unwrap();
+    let met = pair.obstacle(&Trajectory::away(X)).unwrap();
     let travel = met.free_travel.as_mm();
     assert!((0.08..=0.1).contains(&travel), "{travel}");
     let [x, y, _] = met.point;
@@ -129,8 +132,8 @@ fn a_head_is_met_by_a_bore_that_its_shank_passes() {
     ]));
     let hole = bored(5.0);
     let pair = Pair::new(&screw, &hole);
-    assert!(!pair.blocked(&Motion::away(UP)));
-    let met = pair.obstacle(&Motion::away(DOWN)).unwrap();
+    assert!(!pair.blocked(&Trajectory::away(UP)));
+    let met = pair.obstacle(&Trajectory::away(DOWN)).unwrap();
     approx::assert_abs_diff_eq!(met.free_travel.as_mm(), 2.5, epsilon = 1e-6);
     approx::assert_abs_diff_eq!(met.point[2], 20.0, epsilon = 1e-6);
     // From radius 5 to radius 6 it is too wide, to within a chord and a row.
@@ -159,10 +162,10 @@ fn faces_in_contact_slide_and_part_but_do_not_press() {
     let upper = body_of(&block(10.0, 10.0, 5.0, 9.0));
     let pair = Pair::new(&upper, &lower);
     for way in [UP, X, [0.0, 1.0, 0.0]] {
-        assert!(!pair.blocked(&Motion::away(way)), "{way:?}");
+        assert!(!pair.blocked(&Trajectory::away(way)), "{way:?}");
         assert_eq!(pair.obstacle(&straight(way, 3.0)), None, "{way:?}");
     }
-    assert!(pair.blocked(&Motion::away(DOWN)));
+    assert!(pair.blocked(&Trajectory::away(DOWN)));
     let met = pair.obstacle(&straight(DOWN, 3.0)).unwrap();
     assert_eq!(met.free_travel, Length::ZERO);
 }
@@ -175,9 +178,9 @@ fn a_key_slides_out_of_its_slot_but_rings_do_not_let_it_turn() {
     let shape = plain(block(30.0, 30.0, 0.0, 20.0), vec![slot], 0);
     let slotted = body(&mesh(&shape, mm(0.01)).unwrap());
     let pair = Pair::new(&key, &slotted);
-    assert!(!pair.blocked(&Motion::away(UP)));
-    assert!(!pair.blocked(&Motion::away(X)));
-    assert!(pair.blocked(&Motion::away(DOWN)));
+    assert!(!pair.blocked(&Trajectory::away(UP)));
+    assert!(!pair.blocked(&Trajectory::away(X)));
+    assert!(pair.blocked(&Trajectory::away(DOWN)));
     let met = pair.obstacle(&turning(0.0, 0.0)).unwrap();
     assert!(!met.proven);
 }
@@ -186,12 +189,12 @@ fn a_key_slides_out_of_its_slot_but_rings_do_not_let_it_turn() {
 fn press_faces_can_be_relieved() {
     let (pin, hole) = (led_in(5.03, 0.01), bored(5.0));
     let pair = Pair::new(&pin, &hole);
-    assert!(pair.blocked(&Motion::away(UP)));
+    assert!(pair.blocked(&Trajectory::away(UP)));
     // 0.03 of press and two chords of 0.01.
     let relieved = pair.relieved(mm(0.05));
-    assert_eq!(relieved.obstacle(&Motion::away(UP)), None);
-    assert!(!relieved.blocked(&Motion::away(UP)));
-    assert!(pair.relieved(mm(0.05)).blocked(&Motion::away(X)));
+    assert_eq!(relieved.obstacle(&Trajectory::away(UP)), None);
+    assert!(!relieved.blocked(&Trajectory::away(UP)));
+    assert!(pair.relieved(mm(0.05)).blocked(&Trajectory::away(X)));
 }
 
 /// A pin from z -3 to 23 with a 45 degree lead-in of 0.5 mm at both ends.
@@ -219,10 +222,10 @@ fn a_pressed_pin_does_not_go_sideways_through_its_plate_however_fine_its_chords(
         for [a, b] in [[&pin, &plate], [&plate, &pin]] {
             let pair = Pair::new(a, b).relieved(mm(0.1 + 2.0 * chord));
             for way in [UP, DOWN] {
-                assert!(!pair.blocked(&Motion::away(way)), "{chord} {way:?}");
+                assert!(!pair.blocked(&Trajectory::away(way)), "{chord} {way:?}");
             }
             for way in [X, [0.0, -1.0, 0.0], [1.0, 1.0, 0.0]] {
-                assert!(pair.blocked(&Motion::away(way)), "{chord} {way:?}");
+                assert!(pair.blocked(&Trajectory::away(way)), "{chord} {way:?}");
             }
         }
     }
@@ -284,14 +287,14 @@ fn a_screw_turns_out_of_its_hole_along_its_lead_alone() {
     assert!(pair.engaged());
     assert_eq!((screw.threads().len(), nut.threads().len()), (1, 1));
     for up in [true, false] {
-        assert_eq!(pair.obstacle(&Motion::unscrewed(mm(2.5), up)), None);
+        assert_eq!(pair.obstacle(&Trajectory::unscrewed(mm(2.5), up)), None);
         // Another lead, or the other hand, jams.
-        assert!(pair.blocked(&Motion::unscrewed(mm(2.0), up)));
-        assert!(pair.blocked(&Motion::unscrewed(mm(-2.5), up)));
+        assert!(pair.blocked(&Trajectory::unscrewed(mm(2.0), up)));
+        assert!(pair.blocked(&Trajectory::unscrewed(mm(-2.5), up)));
     }
     for way in [UP, DOWN, X] {
-        assert!(pair.blocked(&Motion::away(way)));
-        assert!(pair.obstacle(&Motion::away(way)).is_some());
+        assert!(pair.blocked(&Trajectory::away(way)));
+        assert!(pair.obstacle(&Trajectory::away(way)).is_some());
     }
 }
 
@@ -302,7 +305,7 @@ fn a_screw_out_of_phase_does_not_turn() {
     for (off, blocked) in [(0.11, false), (0.12, true)] {
         let screw = screw(2.5, 0.4 + off);
         let pair = Pair::new(&screw, &nut);
-        assert_eq!(pair.blocked(&Motion::unscrewed(mm(2.5), true)), blocked);
+        assert_eq!(pair.blocked(&Trajectory::unscrewed(mm(2.5), true)), blocked);
     }
 }
 
@@ -312,8 +315,10 @@ fn a_screw_does_not_turn_through_the_plug_behind_its_thread() {
     // Three whole turns out, its end at 12.5 stands before the plug at 14.
     let pair = Pair::new(&screw, &nut).advanced(mm(-7.5));
     assert!(pair.engaged());
-    assert_eq!(pair.obstacle(&Motion::unscrewed(mm(2.5), false)), None);
-    let met = pair.obstacle(&Motion::unscrewed(mm(2.5), true)).unwrap();
+    assert_eq!(pair.obstacle(&Trajectory::unscrewed(mm(2.5), false)), None);
+    let met = pair
+        .obstacle(&Trajectory::unscrewed(mm(2.5), true))
+        .unwrap();
     approx::assert_abs_diff_eq!(met.free_travel.as_mm(), 1.5, epsilon = 1e-3);
     approx::assert_abs_diff_eq!(met.point[2], 14.0, epsilon = 1e-3);
 }
@@ -399,12 +404,12 @@ fn threads_leave_on_their_meshes_what_their_section_says() {
 
 /// A block from z 0 to 2 that advances by 1 mm a turn towards one that stands at a height, over
 /// a stroke of 10 turns and half a turn past either end.
-fn towards_a_stop<'a>(bodies: [&'a Body; 2]) -> stroke::Course<'a> {
+fn towards_a_stop<'a>(bodies: [&'a Body; 2]) -> stroke::PairCourse<'a> {
     let rate = |advance: f64| Rate {
         advance: mm(advance),
         turns: 0.0,
     };
-    stroke::Course {
+    stroke::PairCourse {
         bodies,
         rates: [rate(1.0), rate(0.0)],
         turns: [-0.5, 10.5],

@@ -5,7 +5,7 @@
 //! in one axial section ([`AxialSection`], ISO 68-1). End faces are never a thread's: a plug
 //! behind a thread must be met.
 
-use super::body::nearest_to_axis;
+use super::facet::nearest_to_axis;
 use crate::assembly::{Contour, Placed, Pose, Shape, Solid, ThreadForm, ThreadZone};
 use crate::motion::AxialSection;
 use crate::thread::Thread;

@@ -2,8 +2,8 @@
 //! if its rings do.
 
 use super::body::{Body, Feature, feature};
+use super::facet::SLACK;
 use super::rings::Span;
-use super::straight::SLACK;
 
 /// How a stands and goes along the axis against b, in mm.
 #[derive(Clone, Copy, Debug)]
@@ -94,7 +94,7 @@ pub(super) fn first_met(
 /// What lies along the axis between the boxes of two pieces while the first stands anywhere from
 /// one place to another; below zero where they are beside each other.
 fn between(a: &Body, b: &Body, [from, to]: [f64; 2]) -> f64 {
-    let (a, b) = (a.box_around(), b.box_around());
+    let (a, b) = (a.tree.bounds(), b.tree.bounds());
     (b.low.z - (a.high.z + to)).max(a.low.z + from - b.high.z)
 }
 

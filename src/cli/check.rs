@@ -5,8 +5,9 @@ use super::pipeline::{self, Read, Refusal};
 use super::printer_file::Shelf;
 use super::streams::{self, Progress};
 use super::trouble::{Ending, Trouble, shown};
-use crate::output::report::Report;
-use crate::output::{Product, terminal};
+use crate::output::kit::Product;
+use crate::output::kit::report::Report;
+use crate::output::page::terminal;
 use std::path::PathBuf;
 
 /// Arguments as they were typed.

@@ -7,12 +7,12 @@ use super::streams::{self, Progress};
 use super::trouble::{Ending, Trouble, shown};
 use super::{check, kit_file};
 use crate::coupon::{self, Coupon, Extent, Piece};
-use crate::job::{Body, Estimate, fits_on};
 use crate::kit::Kit;
 use crate::layout;
-use crate::output::coupon_sheet::{self, CouponProduct};
-use crate::output::stl;
+use crate::output::bench::coupon_sheet::{self, CouponProduct};
+use crate::output::kit::stl;
 use crate::printer::Profile;
+use crate::printing_time::{Body, PrintEstimate, fits_on};
 use crate::solid::{self, Written};
 use rayon::prelude::*;
 use std::path::{Path, PathBuf};
@@ -103,7 +103,7 @@ pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
         coupon: &coupon,
         extent: &request.extent,
         written: &written,
-        estimate: Estimate::new(&bodies, profile),
+        estimate: PrintEstimate::new(&bodies, profile),
         one_bed: fits_on(&bodies, profile.bed),
     };
     let files = coupon_sheet::files(&product).map_err(|error| Trouble::new(error.to_string()))?;

@@ -1,13 +1,15 @@
 //! `make KIT`: parts, bill, guide and report in one folder, whole or not at all.
 
 use super::folder::{self, Folder};
-use super::pipeline;
 use super::printer_file::Shelf;
 use super::streams::{self, Progress};
 use super::trouble::{Ending, Trouble, shown};
-use super::{check, kit_file};
-use crate::output::changes::Earlier;
-use crate::output::{files, terminal};
+use super::{check, kit_file, pipeline};
+use crate::output::file::REPORT;
+use crate::output::kit::changes::Earlier;
+use crate::output::kit::files;
+use crate::output::page::terminal;
+use crate::output::words::folded;
 use std::path::{Path, PathBuf};
 
 /// Arguments as they were typed.
@@ -79,7 +81,7 @@ pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
     };
     let target = Folder::at(&path)?;
     let earlier = target
-        .read(files::REPORT)
+        .read(REPORT)
         .and_then(|report| Earlier::read(&report, |name| target.read(name)));
     let mut product = match read.work(&|what| progress.say(what)) {
         Ok(product) => product,
@@ -91,7 +93,7 @@ pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
     if product.fails() {
         if earlier.is_some() {
             let kept = format!("{} still holds the parts of an earlier run", shown(&path));
-            streams::tell(&terminal::folded("note: ", "      ", &kept));
+            streams::tell(&folded("note: ", "      ", &kept));
         }
         return check::show(&read, &product, json);
     }

@@ -5,19 +5,18 @@ use crate::assembly::{Made, Part};
 use crate::check::{self, Bodies, Case, Finding, Outcome};
 use crate::clearance::{self, Body, Clearance, Fineness};
 use crate::diagnostic::{self, Diagnostic, Severity, Style};
-use crate::job::{self, Job};
-use crate::kit::{self, Kit};
+use crate::kit::{self, Kit, key};
 use crate::layout::{self, Design, End};
 use crate::motion::{self, Collar, MotionSummary, StrokeRates};
-use crate::output::{
-    Interval, JointFigures, KitFacts, MotionFigures, Product, Tool, stl, thread_sheet,
-};
+use crate::output::kit::{Interval, JointFigures, KitFacts, MotionFigures, Product, Tool, stl};
+use crate::output::page::thread_sheet;
 use crate::printer::{self, Profile};
+use crate::printing_time::{self, Job};
 use crate::sequence::{self, Order, Speaker};
 use crate::solid::{self, Mesh, Written};
 use crate::thread::Thread;
-use crate::told::Told;
 use crate::units::Length;
+use crate::units_told::Told;
 use rayon::prelude::*;
 
 /// A kit that was read, with its text for messages about it.
@@ -118,7 +117,7 @@ impl Read {
         let profile = &self.profile;
         let mut design = layout::design(kit, profile).map_err(|problems| rejected(&problems))?;
         let moving = |message: String| {
-            let at = kit.layout.at.clone().unwrap_or(0..0);
+            let at = kit.place_of(&[key::LAYOUT.name()]).unwrap_or(0..0);
             rejected(&[Diagnostic::error(message, at)])
         };
         let rates = motion::solve(&design.assembly).map_err(|error| moving(error.to_string()))?;
@@ -271,7 +270,7 @@ fn job(kit: &Kit, profile: &Profile, design: &Design, meshes: &[Mesh]) -> Job {
     let mut settings = profile.clone();
     (settings.layer, settings.line, settings.walls) = (*kit.layer, *kit.line, *kit.walls);
     let body = |(part, mesh): (&Part, &Mesh)| {
-        (part.made == Made::Printed).then(|| (job::Body::of(mesh), part.quantity))
+        (part.made == Made::Printed).then(|| (printing_time::Body::of(mesh), part.quantity))
     };
     let parts = design.assembly.parts.iter().zip(meshes).map(body);
     Job::new(&parts.collect::<Vec<_>>(), *kit.bed, &settings)
@@ -364,7 +363,11 @@ fn product(
         job: None,
         order: Some(worked.order),
         changes: None,
-        tools: tools(kit.told(), design.sizes.across_flats, kit.inner.is_some()),
+        tools: tools(
+            kit.told(),
+            design.sizes.across_flats,
+            kit.mechanism.inner().is_some(),
+        ),
         design,
     })
 }
@@ -400,7 +403,7 @@ pub fn kit_facts(kit: &Kit) -> KitFacts {
     KitFacts {
         name: kit.name.value.clone(),
         inches: kit.inches,
-        layout: kit.layout.value,
+        layout: kit.mechanism.word(),
         material: kit.material.value,
         layer: kit.layer.value,
         line: kit.line.value,

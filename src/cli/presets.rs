@@ -2,7 +2,7 @@
 
 use super::streams;
 use super::trouble::{Ending, Trouble};
-use crate::output::terminal;
+use crate::output::words;
 use serde::Serialize;
 
 /// A kit that comes with the program.
@@ -46,10 +46,7 @@ impl Preset {
             .iter()
             .find(|preset| preset.name == name)
             .ok_or_else(|| {
-                let trouble = Trouble::new(format!(
-                    "no preset is called `{}`",
-                    crate::output::words::plain(name)
-                ));
+                let trouble = Trouble::new(format!("no preset is called `{}`", words::plain(name)));
                 match nearest(name, PRESETS.iter().map(|preset| preset.name)) {
                     Some(near) => trouble.mend(format!(
                         "did you mean `{near}`? `netlead presets` lists all"
@@ -98,7 +95,7 @@ pub(super) fn run(json: bool) -> Result<Ending, Trouble> {
         let width = widest.unwrap_or_default() + 2;
         let lines = PRESETS.iter().map(|preset| {
             let name = format!("{:<width$}", preset.name);
-            terminal::folded(&name, &" ".repeat(width), preset.description())
+            words::folded(&name, &" ".repeat(width), preset.description())
         });
         streams::page(&lines.collect::<String>())?;
     }

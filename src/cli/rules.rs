@@ -3,7 +3,8 @@
 use super::streams;
 use super::trouble::{Ending, Trouble};
 use crate::check::{self, RULES, Rule};
-use crate::output::{rules_page, words::plain};
+use crate::output::page::rules_page;
+use crate::output::words::plain;
 
 /// Arguments as they were typed.
 #[derive(Debug, clap::Args)]

@@ -1,12 +1,11 @@
 //! `take-apart KIT`: how a kit comes apart, with nothing written.
 
 use super::check::refused;
-use super::kit_file;
-use super::pipeline;
 use super::printer_file::Shelf;
 use super::streams::{self, Progress};
 use super::trouble::{Ending, Trouble, shown};
-use crate::output::take_apart;
+use super::{kit_file, pipeline};
+use crate::output::page::take_apart;
 use crate::sequence::Order;
 use std::path::PathBuf;
 

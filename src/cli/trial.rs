@@ -4,12 +4,13 @@ use super::check::refused;
 use super::folder::{self, Folder};
 use super::pipeline::{self, Refusal};
 use super::printer_file::Shelf;
-use super::streams;
 use super::trouble::{Ending, Trouble, shown};
-use super::{kit_file, make::DEFAULT_PARENT};
+use super::{kit_file, make::DEFAULT_PARENT, streams};
 use crate::diagnostic::Diagnostic;
+use crate::kit::key;
 use crate::layout;
-use crate::output::{files::REPORT, trial_page};
+use crate::output::bench::trial_page;
+use crate::output::file::REPORT;
 use crate::trial::{self, Instrument, Prediction, Reading, Settings, Trial, Unit};
 use crate::units::Length;
 use clap::ValueEnum;
@@ -169,7 +170,7 @@ fn predicted(read: &pipeline::Read) -> Result<Prediction, Refusal> {
     let profile = &read.profile;
     let design = layout::design(&read.kit, profile).map_err(|problems| read.rejected(&problems))?;
     Prediction::new(&read.kit, &design, profile).map_err(|error| {
-        let at = read.kit.layout.at.clone().unwrap_or(0..0);
+        let at = read.kit.place_of(&[key::LAYOUT.name()]).unwrap_or(0..0);
         read.rejected(&[Diagnostic::error(error.to_string(), at)])
     })
 }

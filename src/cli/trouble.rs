@@ -1,7 +1,6 @@
 //! How a command ends: done, rejected, or in trouble that has nothing to do with the kit.
 
-use crate::output::terminal::folded;
-use crate::output::words::plain;
+use crate::output::words::{folded, plain};
 use std::fmt;
 use std::io;
 use std::path::Path;

@@ -6,10 +6,11 @@ use super::{kit_file, pipeline, profile_file, rendered, streams};
 use crate::coupon::{self, Extent};
 use crate::diagnostic::Diagnostic;
 use crate::layout;
-use crate::output::tune_page;
-use crate::printer::form::{self, Form};
-use crate::printer::tune::{self, Tuned};
-use crate::printer::{Feature, LadderKind, Profile, Trial};
+use crate::output::bench::tune_page;
+use crate::printer::Profile;
+use crate::tuning::form::{self, FilledForm};
+use crate::tuning::tune::{self, Tuned};
+use crate::tuning::{BestStep, CaliperSize, LadderKind};
 use std::path::{Path, PathBuf};
 
 /// Arguments as they were typed.
@@ -138,7 +139,7 @@ pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
 fn by_form(path: &Path, text: &str, old: Option<Profile>) -> Result<Tuned, String> {
     let told = |problems: &[Diagnostic]| rendered(&shown(path), text, problems);
     let (form, mut notes) = form::read(text).map_err(|problems| told(&problems))?;
-    let plate: Vec<(String, Feature)> = coupon::plate_rows(form.made.layer)
+    let plate: Vec<(String, CaliperSize)> = coupon::plate_rows(form.made.layer)
         .into_iter()
         .map(|row| (row.name, row.feature))
         .collect();
@@ -158,7 +159,7 @@ fn by_form(path: &Path, text: &str, old: Option<Profile>) -> Result<Tuned, Strin
 }
 
 /// A note on the rows of the plate that a form with readings does not have at all.
-fn missing_rows(form: &Form, plate: &[(String, Feature)]) -> Option<Diagnostic> {
+fn missing_rows(form: &FilledForm, plate: &[(String, CaliperSize)]) -> Option<Diagnostic> {
     let last = form.rows.last()?;
     let missing: Vec<&str> = plate
         .iter()
@@ -196,7 +197,7 @@ fn by_counts(
     };
     let coupon = coupon::coupon(kit, &design, &read.profile, &Extent::Quick)
         .map_err(|missing| Trouble::new(missing.to_string()))?;
-    let mut trials: Vec<(String, Trial)> = Vec::new();
+    let mut trials: Vec<(String, BestStep)> = Vec::new();
     for ladder in &coupon.ladders {
         let (flag, count) = match ladder.kind {
             LadderKind::Thread => ("--thread", counts[0]),

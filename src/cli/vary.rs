@@ -2,15 +2,14 @@
 
 use super::pipeline::{self, Refusal};
 use super::printer_file::Shelf;
-use super::streams;
 use super::trouble::{Ending, Trouble, shown};
-use super::{check, kit_file, presets};
+use super::{check, kit_file, presets, streams};
 use crate::check::Outcome;
 use crate::kit::edit;
-use crate::output::report::Report;
-use crate::output::vary_table::{NAMES, Row, SHOWN, Table};
+use crate::output::kit::report::Report;
+use crate::output::page::vary_table::{NAMES, Row, SHOWN, Table};
 use crate::output::words::plain;
-use crate::told::number;
+use crate::units_told::number;
 use rayon::prelude::*;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;

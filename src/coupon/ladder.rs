@@ -3,15 +3,15 @@
 //! Every step carries as many grooves as its number. Frame of each piece: its print frame,
 //! standing on z = 0.
 
-use super::{Ladder, Piece};
+use super::{GapLadder, Piece};
 use crate::assembly::{Outline, Placed, Pose, Shape, Solid};
 use crate::layout::pin;
 use crate::layout::rules::{BED_EDGE, EDGE, OVERCUT};
 use crate::layout::tool::{
     Along, Bore, Line, LyingHole, ScrewThread, Tapped, free_tip, groove, here, prism, run_out,
 };
-use crate::printer::LadderKind;
 use crate::thread::Thread;
+use crate::tuning::LadderKind;
 use crate::units::{Angle, Length};
 
 /// From one groove of a ring to the next. Guess: told apart by a fingernail on an M8 ring.
@@ -50,7 +50,7 @@ impl Size {
 }
 
 /// Rings and their plug.
-pub(super) fn thread(ladder: &Ladder, thread: &Thread, layer: Length, size: Size) -> Vec<Piece> {
+pub(super) fn thread(ladder: &GapLadder, thread: &Thread, layer: Length, size: Size) -> Vec<Piece> {
     let stem = ladder.stem();
     let height = size
         .pick(Length::mm(8.0), Length::mm(6.0))
@@ -147,7 +147,7 @@ fn plug(thread: &Thread, ring: Length, layer: Length, size: Size) -> Shape {
 }
 
 /// A block of holes for a pin of this diameter.
-pub(super) fn pin_holes(ladder: &Ladder, diameter: Length, layer: Length, size: Size) -> Piece {
+pub(super) fn pin_holes(ladder: &GapLadder, diameter: Length, layer: Length, size: Size) -> Piece {
     let count = ladder.gaps.len();
     let pitch = (diameter + PIN_WALL).max(GROOVES * count as f64);
     let long = pitch * count as f64 + Length::mm(2.0);
@@ -242,7 +242,7 @@ pub(super) fn pin_piece(diameter: Length, size: Size) -> Piece {
 }
 
 /// Channels and their tongue.
-pub(super) fn slide(ladder: &Ladder, layer: Length, size: Size) -> Vec<Piece> {
+pub(super) fn slide(ladder: &GapLadder, layer: Length, size: Size) -> Vec<Piece> {
     let (floor, wall) = (size.pick(3.0, 2.0), size.pick(8.0, 4.0));
     let (floor, top) = (
         Length::mm(floor).up_to(layer),

@@ -8,12 +8,13 @@ mod ladder;
 mod plate;
 
 use crate::assembly::{Fit, Shape};
-use crate::job::{Body, Estimate, Minutes, fits_on};
 use crate::kit::{Grip, Kit};
 use crate::layout::Design;
-use crate::printer::{Feature, LadderKind, Profile, Trial};
+use crate::printer::Profile;
+use crate::printing_time::{Body, Minutes, PrintEstimate, fits_on};
 use crate::solid::mesh;
 use crate::thread::Thread;
+use crate::tuning::{BestStep, CaliperSize, LadderKind};
 use crate::units::Length;
 use ladder::Size;
 
@@ -25,7 +26,7 @@ pub struct Coupon {
     /// What to measure, in the order of the sheet.
     pub rows: Vec<Row>,
     /// What to try.
-    pub ladders: Vec<Ladder>,
+    pub ladders: Vec<GapLadder>,
 }
 
 /// One test piece.
@@ -47,14 +48,14 @@ pub struct Row {
     /// As the form names it: `outer-x-62`.
     pub name: String,
     /// What it says of the printer.
-    pub feature: Feature,
+    pub feature: CaliperSize,
     /// Where to put the caliper.
     pub place: String,
 }
 
 /// Pieces in steps of gap, of which the one that fits best is named.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Ladder {
+pub struct GapLadder {
     /// Of a thread the joint's name, else the kind of fit.
     pub name: String,
     /// What is tried.
@@ -117,7 +118,7 @@ const PIN_STEP: Length = Length::mm(0.025);
 /// meets no rib, and nowhere else.
 const FIRST_TOUCH: Length = Length::mm(0.025);
 
-impl Ladder {
+impl GapLadder {
     /// Its pieces' common name.
     pub fn stem(&self) -> String {
         match self.kind {
@@ -129,9 +130,9 @@ impl Ladder {
     }
 
     /// What it finds out if the step of so many grooves fits best; `None` if it has no such.
-    pub fn trial(&self, grooves: usize) -> Option<Trial> {
+    pub fn trial(&self, grooves: usize) -> Option<BestStep> {
         let drawn = *self.gaps.get(grooves.checked_sub(1)?)?;
-        Some(Trial {
+        Some(BestStep {
             kind: self.kind,
             wanted: self.wanted,
             drawn,
@@ -176,7 +177,7 @@ pub fn plate_rows(layer: Length) -> Vec<Row> {
 ///
 /// A gap is a length that does not grow with the thread (derived: no term of the model scales
 /// with the diameter), so the thinnest thread stands for all.
-pub fn quick_ladders(kit: &Kit, design: &Design, steps: usize) -> Vec<Ladder> {
+pub fn quick_ladders(kit: &Kit, design: &Design, steps: usize) -> Vec<GapLadder> {
     let all = ladders(kit, design, steps);
     let thinnest = all
         .iter()
@@ -201,7 +202,7 @@ fn quick(kit: &Kit, design: &Design, profile: &Profile) -> Coupon {
     };
     let good = |coupon: &Coupon| {
         let bodies = rough(coupon);
-        let time = Estimate::new(&bodies, profile).time;
+        let time = PrintEstimate::new(&bodies, profile).time;
         time.0 <= QUICK_TIME.0 * ROUGHLY && fits_on(&bodies, profile.bed)
     };
     let mut last = made(QUICK_STEPS[0]);
@@ -237,16 +238,16 @@ fn steps(drawn: Length, step: Length, count: usize) -> Vec<Length> {
 }
 
 /// Every ladder of a kit.
-fn ladders(kit: &Kit, design: &Design, count: usize) -> Vec<Ladder> {
+fn ladders(kit: &Kit, design: &Design, count: usize) -> Vec<GapLadder> {
     let sizes = &design.sizes;
     let gaps = &sizes.gaps;
-    let mut ladders: Vec<Ladder> = design
+    let mut ladders: Vec<GapLadder> = design
         .assembly
         .joints
         .iter()
         .filter_map(|joint| {
             let thread = joint.thread.as_ref()?.thread.clone();
-            Some(Ladder {
+            Some(GapLadder {
                 name: joint.name.clone(),
                 kind: LadderKind::Thread,
                 wanted: gaps.thread.wanted,
@@ -259,7 +260,7 @@ fn ladders(kit: &Kit, design: &Design, count: usize) -> Vec<Ladder> {
         })
         .collect();
     ladders.extend(pin_ladders(kit, design, count));
-    ladders.push(Ladder {
+    ladders.push(GapLadder {
         name: "slide".into(),
         kind: LadderKind::Slide,
         wanted: gaps.slide.wanted,
@@ -274,10 +275,10 @@ fn ladders(kit: &Kit, design: &Design, count: usize) -> Vec<Ladder> {
 
 /// Ladders of holes for the kit's pins, printed as those of the kit are, and for printed pins
 /// upright holes too: they tell the growth of upright walls.
-fn pin_ladders(kit: &Kit, design: &Design, count: usize) -> Vec<Ladder> {
+fn pin_ladders(kit: &Kit, design: &Design, count: usize) -> Vec<GapLadder> {
     let press = &design.sizes.gaps.press;
     let taken = press.drawn - press.wanted;
-    let in_wall = |name: &str, kind, wanted: Length| Ladder {
+    let in_wall = |name: &str, kind, wanted: Length| GapLadder {
         name: name.into(),
         kind,
         wanted,
@@ -289,7 +290,7 @@ fn pin_ladders(kit: &Kit, design: &Design, count: usize) -> Vec<Ladder> {
     };
     let lying = |kind| match press.ribs {
         None => in_wall("pin", kind, press.wanted),
-        Some(_) => Ladder {
+        Some(_) => GapLadder {
             wanted: FIRST_TOUCH,
             gaps: steps(FIRST_TOUCH + taken, GAP_STEP, count),
             step: GAP_STEP,
@@ -311,10 +312,10 @@ fn pin_ladders(kit: &Kit, design: &Design, count: usize) -> Vec<Ladder> {
 }
 
 /// The ladders for one joint of the kit.
-fn one_joint(kit: &Kit, design: &Design, name: &str) -> Result<Vec<Ladder>, NoLadder> {
+fn one_joint(kit: &Kit, design: &Design, name: &str) -> Result<Vec<GapLadder>, NoLadder> {
     let all = ladders(kit, design, FULL_STEPS);
-    let tried = |fit: Fit, joint: &str| -> Vec<Ladder> {
-        let of_fit = |ladder: &&Ladder| match fit {
+    let tried = |fit: Fit, joint: &str| -> Vec<GapLadder> {
+        let of_fit = |ladder: &&GapLadder| match fit {
             Fit::Thread => ladder.name == joint,
             Fit::Press => ladder.kind.fit().0 == Fit::Press,
             Fit::Slide => ladder.kind == LadderKind::Slide,
@@ -344,7 +345,7 @@ fn one_joint(kit: &Kit, design: &Design, name: &str) -> Result<Vec<Ladder>, NoLa
 }
 
 /// The pieces of some ladders.
-fn of_ladders(kit: &Kit, design: &Design, ladders: Vec<Ladder>, size: Size) -> Coupon {
+fn of_ladders(kit: &Kit, design: &Design, ladders: Vec<GapLadder>, size: Size) -> Coupon {
     let (layer, diameter) = (*kit.layer, design.sizes.pin_diameter);
     let mut pieces = Vec::new();
     for ladder in &ladders {
@@ -357,7 +358,7 @@ fn of_ladders(kit: &Kit, design: &Design, ladders: Vec<Ladder>, size: Size) -> C
         }
     }
     let printed_pin =
-        |ladder: &Ladder| matches!(ladder.kind, LadderKind::PinLying | LadderKind::PinUpright);
+        |ladder: &GapLadder| matches!(ladder.kind, LadderKind::PinLying | LadderKind::PinUpright);
     if ladders.iter().any(printed_pin) {
         pieces.push(ladder::pin_piece(diameter, size));
     }

@@ -9,7 +9,7 @@ use super::{Piece, Row};
 use crate::assembly::{Outline, Placed, Pose, Shape, Solid};
 use crate::layout::rules::OVERCUT;
 use crate::layout::tool::{Line, groove, prism};
-use crate::printer::{Feature, FeatureKind};
+use crate::tuning::{CaliperSize, SizeKind};
 use crate::units::{Angle, Length};
 
 /// Width of a comb and of a strip, in mm: wide enough for a caliper's jaws.
@@ -58,16 +58,16 @@ fn on_layers(height: f64, layer: Length) -> Length {
 /// What is measured on the plate.
 pub(crate) fn rows(layer: Length) -> Vec<Row> {
     let mut rows = Vec::new();
-    let mut add = |kind: FeatureKind, size: f64, drawn: Length, place: String| {
+    let mut add = |kind: SizeKind, size: f64, drawn: Length, place: String| {
         rows.push(Row {
             name: format!("{}-{size}", kind.word()),
-            feature: Feature { kind, drawn },
+            feature: CaliperSize { kind, drawn },
             place,
         });
     };
     let combs = [
-        (FeatureKind::OuterX, FeatureKind::SlotX, "comb with one V"),
-        (FeatureKind::OuterY, FeatureKind::SlotY, "comb with two Vs"),
+        (SizeKind::OuterX, SizeKind::SlotX, "comb with one V"),
+        (SizeKind::OuterY, SizeKind::SlotY, "comb with two Vs"),
     ];
     for (outer, slot, comb) in combs {
         let places = [
@@ -90,11 +90,11 @@ pub(crate) fn rows(layer: Length) -> Vec<Row> {
         } else {
             "the post's outside, half-way up"
         };
-        add(FeatureKind::Boss, outer, Length::mm(outer), place.into());
+        add(SizeKind::Boss, outer, Length::mm(outer), place.into());
     }
     for (_, hole, _, _) in ROUNDS.into_iter().rev().filter(|round| round.1 > 0.0) {
         let place = "inside jaws in the ring's hole, mean of two readings a quarter turn apart";
-        add(FeatureKind::Hole, hole, Length::mm(hole), place.into());
+        add(SizeKind::Hole, hole, Length::mm(hole), place.into());
     }
     let places = [
         "floor of a comb, in its widest slot, from below to above",
@@ -104,7 +104,7 @@ pub(crate) fn rows(layer: Length) -> Vec<Row> {
     ];
     for (height, place) in HEIGHTS.into_iter().zip(places) {
         let drawn = on_layers(height, layer);
-        add(FeatureKind::Height, height, drawn, place.into());
+        add(SizeKind::Height, height, drawn, place.into());
     }
     rows
 }

@@ -1,6 +1,7 @@
 //! A declared key: name, meaning, type, limits and what its absence means.
 
 use super::Units;
+use super::path::leaf;
 use super::value::{Between, Context, Raw, Value};
 use crate::diagnostic::Diagnostic;
 use crate::units::Length;
@@ -23,6 +24,24 @@ pub(crate) struct Key<T: Value> {
     pub(crate) meaning: &'static str,
     pub(crate) limits: T::Limits,
     pub(crate) absent: Absent,
+}
+
+/// The name of a declared key: text that says one cannot name a key that is not there.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct KeyPath(&'static str);
+
+impl KeyPath {
+    /// After its table: `gaps.thread`.
+    pub fn as_str(self) -> &'static str {
+        self.0
+    }
+}
+
+impl std::fmt::Display for KeyPath {
+    /// As messages quote it: `` `gaps.thread` ``.
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        write!(f, "`{}`", self.0)
+    }
 }
 
 /// A key as a manual shows it.
@@ -49,6 +68,11 @@ pub(crate) trait Declared {
 }
 
 impl<T: Value> Key<T> {
+    /// Its name.
+    pub(crate) const fn name(&self) -> KeyPath {
+        KeyPath(self.path)
+    }
+
     /// The key without its table.
     pub(crate) fn leaf(&self) -> &'static str {
         leaf(self.path)
@@ -98,16 +122,11 @@ impl<T: Value> Declared for Key<T> {
     }
 }
 
-/// The key without its table.
-pub(crate) fn leaf(path: &str) -> &str {
-    path.rsplit('.').next().unwrap_or(path)
-}
-
 /// Declares keys, one a row: `NAME: Type = "table.key", "meaning", limits, absence;`. Each
 /// becomes a constant of its name, and all of them, in order, the constant `ALL`.
 macro_rules! keys {
     ($($name:ident: $kind:ty = $path:literal, $meaning:expr, $limits:expr, $absent:expr;)*) => {
-        $(pub(super) const $name: $crate::declared::Key<$kind> = $crate::declared::Key {
+        $(pub(crate) const $name: $crate::declared::Key<$kind> = $crate::declared::Key {
             path: $path,
             meaning: $meaning,
             limits: $limits,

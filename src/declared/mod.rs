@@ -2,33 +2,34 @@
 //!
 //! A file is a [`Form`]: a table of keys (`keys!`), each with its name, meaning, type, limits
 //! and what its absence means, and the names of the tables of which there may be several.
-//! `syntax.rs` sorts what the TOML parser complains of, `tree.rs` finds the declared keys in
+//! `syntax.rs` sorts what the TOML parser complains of, `toml_tree.rs` finds the declared keys in
 //! the text, `value.rs` reads each, and a [`Reader`] hands them to the room whose file it is.
 //! Nothing here knows what the keys are for.
 //!
 //! - `[[row]]`: its path in `repeated`, its keys as `row.key`; [`Reader::take_in`] each of
 //!   `reader.tree.rows("row")`.
 //! - `[size.NAME]` with names that the file gives: `size` in `named`; the keys of each as
-//!   `size.key`, or `size.*` for a table of `NAME = value`. [`tree::Row::name`] has the name.
+//!   `size.key`, or `size.*` for a table of `NAME = value`. [`toml_tree::Row::name`] has the name.
 //! - A key that is a value or a table: declare both `key` and `key.part`; the file gives one.
 //! - A value that may be left open, `""` or not there: type `Option<T>`, `Open`.
 
 mod key;
+mod path;
 mod quantity;
 mod reader;
 mod syntax;
 mod text;
-mod tree;
+mod toml_tree;
 mod value;
 mod words;
 
-pub use key::KeyHelp;
 pub(crate) use key::{Absent, Declared, Key, from_to, keys, mm};
+pub use key::{KeyHelp, KeyPath};
 pub(crate) use quantity::{Fault, Quantity, parse, plain};
 pub(crate) use reader::Reader;
 pub(crate) use syntax::{faults, readable};
 pub(crate) use text::{FOLDER_NAME, REMARK, TextRule};
-pub(crate) use tree::Tree;
+pub(crate) use toml_tree::{Row, Tree};
 pub(crate) use value::{Between, Context, Raw, Value};
 pub(crate) use words::{Words, closest};
 

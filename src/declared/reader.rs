@@ -1,10 +1,12 @@
 //! Takes values from a parsed file by their declared keys, and gathers what is wrong.
 
-use super::key::{Absent, Key, leaf};
-use super::tree::{Fields, Row, Tree};
+use super::key::{Absent, Key, KeyPath};
+use super::path::leaf;
+use super::toml_tree::{Fields, Row, Tree};
 use super::value::{Context, Raw, Value};
 use super::{Said, Units};
 use crate::diagnostic::Diagnostic;
+use std::collections::BTreeMap;
 use std::ops::Range;
 
 /// A file that is being read.
@@ -13,6 +15,8 @@ pub(crate) struct Reader<'a> {
     pub(crate) tree: &'a Tree<'a>,
     /// How bare numbers are read.
     pub(crate) context: Context,
+    /// Where the file says each key that it says, outside of tables that may come several times.
+    pub(crate) said: BTreeMap<KeyPath, Range<usize>>,
     /// What is wrong so far, beside what is wrong with syntax and keys.
     pub(crate) problems: Vec<Diagnostic>,
 }
@@ -27,6 +31,7 @@ impl<'a> Reader<'a> {
                 units_known: true,
                 inches_likely: false,
             },
+            said: BTreeMap::new(),
             problems: Vec::new(),
         }
     }
@@ -37,6 +42,9 @@ impl<'a> Reader<'a> {
         let table = key.path.rsplit_once('.').map(|(table, _)| table);
         let end = tree.end_of_root()..tree.end_of_root();
         let place = table.and_then(|table| tree.table(table)).unwrap_or(end);
+        if let Some(value) = tree.fields.get(key.path) {
+            self.said.insert(key.name(), value.span());
+        }
         self.take_from(&tree.fields, key, key.path, place)
     }
 

@@ -1,7 +1,7 @@
 //! From one TOML value to one valid quantity, number, word or text, or to what is wrong.
 
 use super::Units;
-use super::key::leaf;
+use super::path::leaf;
 use super::quantity::{self, Fault, Quantity, Written, plain};
 use super::text::TextRule;
 use super::words::{Words, closest, listed};

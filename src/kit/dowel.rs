@@ -6,11 +6,11 @@ use crate::units::Length;
 
 /// A bought dowel pin.
 #[derive(Clone, Debug, PartialEq)]
-pub(super) struct Dowel {
+pub(crate) struct Dowel {
     /// As it was written.
-    pub(super) written: String,
+    pub(crate) written: String,
     /// Nominal diameter.
-    pub(super) diameter: Length,
+    pub(crate) diameter: Length,
 }
 
 /// Stock diameters that suit these kits. Metric: ISO 2338:1997, table 1; inch: ASME B18.8.2

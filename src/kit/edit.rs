@@ -76,7 +76,11 @@ mod tests {
         let bore = set("sizes.bore", "52").sizes.bore.expect("a bore");
         assert_eq!(bore.as_mm(), 52.0);
         assert_eq!(
-            set("inner", "M10").inner.expect("one").designation(),
+            set("inner", "M10")
+                .mechanism
+                .inner()
+                .expect("one")
+                .designation(),
             "M10x1.5"
         );
         assert_eq!(set("bed", "[200, 210, 220]").bed[1].as_mm(), 210.0);

@@ -7,9 +7,11 @@
 use super::dowel::Dowel;
 use super::text::{CHECK_ID, REASON};
 use super::words::HeadKind;
-use super::{Friction, Grip, LayoutKind, Material, Printer, Turning};
+use super::{Grip, LayoutKind, Printer};
+use crate::assembly::Turning;
 use crate::declared::Absent::{Default, Missing, Open};
 use crate::declared::{Between, FOLDER_NAME, Form, KeyHelp, Units, from_to, keys, mm};
+use crate::strength::{Friction, Material};
 use crate::thread::Thread;
 use crate::units::{Force, Length, Torque};
 
@@ -21,6 +23,9 @@ pub fn keys() -> Vec<KeyHelp> {
 /// The table of which a kit may have several.
 pub(super) const REPEATED: &str = "waive";
 
+/// The table whose keys are names of joints.
+pub(super) const JOINT_GAPS: &str = "gaps.joint";
+
 /// The kit file.
 pub(super) const FORM: Form = Form {
     what: "kit file",
@@ -29,7 +34,7 @@ pub(super) const FORM: Form = Form {
     longest: 64 << 10,
     keys: ALL,
     repeated: &[REPEATED],
-    named: &[],
+    named: &[JOINT_GAPS],
 };
 
 const FROM_PARTS: &str = "follows from the other parts";
@@ -83,6 +88,9 @@ keys! {
         mm(-0.3, 0.3), Open("-0.11 mm on ribs, -0.02 mm in the whole wall");
     GAP_SEAT: Length = "gaps.seat", "wanted gap of end faces that carry a push",
         GAP, Default("\"0.1 mm\"");
+    GAP_JOINT: Length = "gaps.joint.*",
+        "wanted gap of one joint, by its name (`\"drive/frame\" = 0.06`), in place of that of its kind",
+        mm(-0.3, 1.0), Open("that of its kind");
     ODDS_WARN: f64 = "odds.warn", "odds of a fit below which `fit-odds` warns, as a share",
         from_to(0.0, 1.0), Default("0.9");
     ODDS_FAIL: f64 = "odds.fail", "odds of a fit below which `fit-odds` fails, as a share",

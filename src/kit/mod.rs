@@ -7,22 +7,27 @@
 mod designation;
 mod dowel;
 pub mod edit;
-mod key;
+pub(crate) mod key;
 mod reader;
 mod text;
 mod value;
 mod words;
 
-pub use crate::declared::{KeyHelp, NotText, Said, decode};
+pub use crate::declared::{KeyHelp, KeyPath, NotText, Said, decode};
 pub use key::keys;
 
+use crate::assembly::Turning;
 use crate::declared;
 use crate::diagnostic::Diagnostic;
+use crate::strength::{Friction, Material};
 use crate::thread::Thread;
-use crate::told::Told;
 use crate::units::{Force, Length, Torque};
+use crate::units_told::Told;
 use reader::Reader;
+use std::collections::BTreeMap;
+use std::ops::Range;
 use std::str::FromStr;
+use words::word;
 
 /// A valid kit description, defaults filled in.
 #[derive(Clone, Debug)]
@@ -31,12 +36,8 @@ pub struct Kit {
     pub name: Said<String>,
     /// Whether bare numbers of the file are inches.
     pub inches: bool,
-    /// Which mechanism.
-    pub layout: Said<LayoutKind>,
-    /// Thread of the drive screw in the frame.
-    pub drive: Said<Thread>,
-    /// Thread of the inner screw in the drive screw; `None` in a single layout.
-    pub inner: Option<Said<Thread>>,
+    /// Which mechanism, with what that needs.
+    pub mechanism: Mechanism,
     /// Travel of the carriage.
     pub stroke: Said<Length>,
     /// Net lead that the maker asserts.
@@ -48,7 +49,7 @@ pub struct Kit {
     /// Cross, swivel and keeper pins.
     pub pins: Pins,
     /// Wanted gaps, one for each kind of fit.
-    pub gaps: Gaps,
+    pub gaps: WantedGaps,
     /// Odds that a fit should have.
     pub odds: Odds,
     /// Layer height.
@@ -72,27 +73,72 @@ pub struct Kit {
     /// Filament.
     pub material: Said<Material>,
     /// Derived sizes that the maker sets.
-    pub sizes: Sizes,
+    pub sizes: GivenSizes,
     /// Checks that the maker waives, with a reason each.
     pub waive: Vec<Waiver>,
+    /// Where the file says each key that it says; for messages about what follows from it.
+    pub said: BTreeMap<KeyPath, Range<usize>>,
 }
 
-/// Which mechanism a kit describes.
+/// A mechanism with the threads that it is made of: what a layout needs is in its type.
+#[derive(Clone, Debug)]
+pub enum Mechanism {
+    /// One screw; the carriage hangs on it by a swivel.
+    Single(Single),
+    /// A screw in the frame and another in its bore.
+    Nested(Nested),
+}
+
+/// The threads of a single layout.
+#[derive(Clone, Debug)]
+pub struct Single {
+    /// Of the drive screw in the frame.
+    pub drive: Thread,
+}
+
+/// The threads of a nested layout.
+#[derive(Clone, Debug)]
+pub struct Nested {
+    /// Of the drive screw in the frame.
+    pub drive: Thread,
+    /// Of the inner screw in the drive screw.
+    pub inner: Thread,
+}
+
+impl Mechanism {
+    /// The thread of the drive screw.
+    pub(crate) fn drive(&self) -> &Thread {
+        match self {
+            Self::Single(single) => &single.drive,
+            Self::Nested(nested) => &nested.drive,
+        }
+    }
+
+    /// The thread of the inner screw.
+    pub(crate) fn inner(&self) -> Option<&Thread> {
+        match self {
+            Self::Single(_) => None,
+            Self::Nested(nested) => Some(&nested.inner),
+        }
+    }
+
+    /// The word by which a kit asks for it.
+    pub fn word(&self) -> &'static str {
+        let kind = match self {
+            Self::Single(_) => LayoutKind::Single,
+            Self::Nested(_) => LayoutKind::Nested,
+        };
+        word(kind)
+    }
+}
+
+/// The layouts that a kit may ask for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum LayoutKind {
+pub(crate) enum LayoutKind {
     /// Drive screw and carriage on a swivel.
     Single,
     /// Inner screw in the drive screw.
     Nested,
-}
-
-/// A way to turn, seen from the drive head.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Turning {
-    /// As a clock's hands.
-    Clockwise,
-    /// Against them.
-    CounterClockwise,
 }
 
 /// The profile of a printer that a kit names.
@@ -115,35 +161,6 @@ pub struct Load {
     pub lasting: Said<bool>,
     /// Distance from the axis at which it acts on the carriage.
     pub offset: Said<Length>,
-}
-
-/// A coefficient of friction: the least and the most that it may be.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Friction {
-    /// Least: a torque presses hardest.
-    pub low: f64,
-    /// Most: a load asks for the most torque.
-    pub high: f64,
-}
-
-impl Friction {
-    /// One that is known.
-    pub const fn of(coefficient: f64) -> Self {
-        Self {
-            low: coefficient,
-            high: coefficient,
-        }
-    }
-
-    /// The middle of the two.
-    pub const fn typical(self) -> f64 {
-        f64::midpoint(self.low, self.high)
-    }
-
-    /// Whether it is one number and no interval.
-    pub fn is_single(self) -> bool {
-        self.low == self.high
-    }
 }
 
 /// Head of the drive screw.
@@ -188,7 +205,7 @@ impl Grip {
 
 /// Wanted gaps after printing, radial or a side.
 #[derive(Clone, Debug)]
-pub struct Gaps {
+pub struct WantedGaps {
     /// Between the threads, radial.
     pub thread: Said<Length>,
     /// Carriage in guide, a side.
@@ -201,6 +218,17 @@ pub struct Gaps {
     pub press: Said<Length>,
     /// End faces that carry a push.
     pub seat: Said<Length>,
+    /// Of single joints, in place of that of their kind.
+    pub joints: Vec<JointGap>,
+}
+
+/// The wanted gap of one joint.
+#[derive(Clone, Debug)]
+pub struct JointGap {
+    /// The joint's name: `drive/frame`.
+    pub joint: Said<String>,
+    /// Its gap, radial or a side.
+    pub wanted: Said<Length>,
 }
 
 /// Odds, from 0 to 1, that a printed fit does its work.
@@ -212,22 +240,9 @@ pub struct Odds {
     pub fail: Said<f64>,
 }
 
-/// Filament that a kit is printed from.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Material {
-    /// Polylactide.
-    Pla,
-    /// Glycol-modified polyester.
-    Petg,
-    /// Acrylonitrile butadiene styrene.
-    Abs,
-    /// Acrylonitrile styrene acrylate.
-    Asa,
-}
-
 /// Derived sizes that a kit may set; what is not set follows from stroke and threads.
 #[derive(Clone, Debug, Default)]
-pub struct Sizes {
+pub struct GivenSizes {
     /// Thread gap that lengths leave room for, radial.
     pub thread_gap: Option<Said<Length>>,
     /// Tapped wall of the frame.
@@ -278,6 +293,11 @@ impl Kit {
     /// The units in which people are told what comes of it.
     pub fn told(&self) -> Told {
         Told::of(self.inches)
+    }
+
+    /// Where the file says the first of some keys that it says; `None` where it says none.
+    pub fn place_of(&self, keys: &[KeyPath]) -> Option<Range<usize>> {
+        keys.iter().find_map(|key| self.said.get(key).cloned())
     }
 
     /// The name as a folder's: blanks become hyphens.

@@ -2,8 +2,10 @@
 
 use super::designation::is_inch;
 use super::dowel::{Dowel, same_diameter};
-use super::key;
-use super::{Gaps, Grip, Head, Kit, LayoutKind, Load, Odds, Pins, Said, Sizes, Waiver};
+use super::{
+    GivenSizes, Grip, Head, JointGap, Kit, LayoutKind, Load, Mechanism, Nested, Odds, Pins, Said,
+    Single, Waiver, WantedGaps, key,
+};
 use crate::declared::{self, Context, Key, Quantity, Raw, Units, Value, closest};
 use crate::diagnostic::Diagnostic;
 use crate::thread::Thread;
@@ -35,9 +37,10 @@ impl<'r, 'a> Reader<'r, 'a> {
     pub(super) fn kit(&mut self, known_checks: &[&str]) -> Option<Kit> {
         let name = self.take(&key::NAME);
         let layout = self.take(&key::LAYOUT);
+        // All threads are read, so that what is wrong with one is told whatever the layout.
         let drive = self.thread(&key::DRIVE);
         let inner = self.thread(&key::INNER);
-        self.inner_suits(layout.as_ref());
+        let mechanism = self.mechanism(layout, drive.as_ref(), inner);
         let stroke = self.take(&key::STROKE);
         let net_lead = self.take(&key::NET_LEAD);
         let advance = self.take(&key::ADVANCE);
@@ -68,9 +71,7 @@ impl<'r, 'a> Reader<'r, 'a> {
         Some(Kit {
             name: name?,
             inches: self.declared.context.units == Units::Inch,
-            layout: layout?,
-            drive: drive?,
-            inner,
+            mechanism: mechanism?,
             stroke: stroke?,
             net_lead,
             advance,
@@ -93,6 +94,7 @@ impl<'r, 'a> Reader<'r, 'a> {
             material: material?,
             sizes,
             waive,
+            said: std::mem::take(&mut self.declared.said),
         })
     }
 
@@ -111,27 +113,45 @@ impl<'r, 'a> Reader<'r, 'a> {
         Some(thread)
     }
 
-    /// A nested layout has an inner screw, a single one has none.
-    fn inner_suits(&mut self, layout: Option<&Said<LayoutKind>>) {
-        let Some(layout) = layout else { return };
-        let inner = self.declared.tree.fields.get(key::INNER.path);
-        let problem = match (layout.value, inner) {
-            (LayoutKind::Nested, None) if self.declared.tree.is_absent(key::INNER.path) => {
-                let at = layout.at.clone().unwrap_or(0..0);
-                Diagnostic::error("`inner` is missing: a nested layout has an inner screw", at)
-                    .label("needs the thread of the inner screw")
-                    .mend(
-                        "add a line such as `inner = \"M12x1.75\"`, or write `layout = \"single\"`",
-                    )
+    /// The mechanism with its threads: a nested layout has an inner screw, a single one none.
+    fn mechanism(
+        &mut self,
+        layout: Option<Said<LayoutKind>>,
+        drive: Option<&Said<Thread>>,
+        inner: Option<Said<Thread>>,
+    ) -> Option<Mechanism> {
+        let layout = layout?;
+        let drive = drive.map(|drive| drive.value.clone());
+        let said_inner = self.declared.tree.fields.get(key::INNER.path);
+        match layout.value {
+            LayoutKind::Single => {
+                if let Some(inner) = said_inner {
+                    let problem =
+                        Diagnostic::error("a single layout has no inner screw", inner.span())
+                            .label("no place for this thread")
+                            .mend("remove `inner`, or write `layout = \"nested\"`");
+                    self.declared.problems.push(problem);
+                }
+                Some(Mechanism::Single(Single { drive: drive? }))
             }
-            (LayoutKind::Single, Some(inner)) => {
-                Diagnostic::error("a single layout has no inner screw", inner.span())
-                    .label("no place for this thread")
-                    .mend("remove `inner`, or write `layout = \"nested\"`")
+            LayoutKind::Nested => {
+                if said_inner.is_none() && self.declared.tree.is_absent(key::INNER.path) {
+                    let at = layout.at.unwrap_or(0..0);
+                    let message = "`inner` is missing: a nested layout has an inner screw";
+                    let problem = Diagnostic::error(message, at)
+                        .label("needs the thread of the inner screw")
+                        .mend(
+                            "add a line such as `inner = \"M12x1.75\"`, or write `layout = \
+                             \"single\"`",
+                        );
+                    self.declared.problems.push(problem);
+                }
+                Some(Mechanism::Nested(Nested {
+                    drive: drive?,
+                    inner: inner?.value,
+                }))
             }
-            _ => return,
-        };
-        self.declared.problems.push(problem);
+        }
     }
 
     /// The pins: bought ones set the diameter.
@@ -165,14 +185,14 @@ impl<'r, 'a> Reader<'r, 'a> {
         })
     }
 
-    fn gaps(&mut self, grip: Option<Grip>) -> Option<Gaps> {
+    fn gaps(&mut self, grip: Option<Grip>) -> Option<WantedGaps> {
         let thread = self.take(&key::GAP_THREAD);
         let slide = self.take(&key::GAP_SLIDE);
         let locate = self.take(&key::GAP_LOCATE);
         let swivel = self.take(&key::GAP_SWIVEL);
         let press = self.take(&key::GAP_PRESS);
         let seat = self.take(&key::GAP_SEAT);
-        Some(Gaps {
+        Some(WantedGaps {
             thread: thread?,
             slide: slide?,
             locate: locate?,
@@ -182,7 +202,23 @@ impl<'r, 'a> Reader<'r, 'a> {
                 None => Said::default_value(grip?.wanted_gap()),
             },
             seat: seat?,
+            joints: self.joint_gaps(),
         })
+    }
+
+    /// Which joints a mechanism has, its layout knows: it holds the names against them.
+    fn joint_gaps(&mut self) -> Vec<JointGap> {
+        let tree = self.declared.tree;
+        let gap = |row: &_| self.declared.take_in(row, &key::GAP_JOINT);
+        let rows = tree.rows(key::JOINT_GAPS);
+        let wanted: Vec<_> = rows.iter().map(gap).collect();
+        let joint = |(row, wanted): (&declared::Row<'_>, Option<Said<Length>>)| {
+            Some(JointGap {
+                joint: row.name.clone()?,
+                wanted: wanted?,
+            })
+        };
+        rows.iter().zip(wanted).filter_map(joint).collect()
     }
 
     /// The load: a force, or a table with more to say.
@@ -214,8 +250,8 @@ impl<'r, 'a> Reader<'r, 'a> {
         })
     }
 
-    fn sizes(&mut self) -> Sizes {
-        Sizes {
+    fn sizes(&mut self) -> GivenSizes {
+        GivenSizes {
             thread_gap: self.take(&key::THREAD_ROOM),
             tapped_wall: self.take(&key::TAPPED_WALL),
             drive_thread: self.take(&key::DRIVE_THREAD),

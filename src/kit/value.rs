@@ -1,10 +1,11 @@
 //! Threads, printers and friction as values of a kit file.
 
+use super::Printer;
 use super::designation::designation;
 use super::text::{PRINTER_RULE, is_path};
-use super::{Friction, Printer};
 use crate::declared::{Between, Context, Raw, Value};
 use crate::diagnostic::Diagnostic;
+use crate::strength::Friction;
 use crate::thread::Thread;
 use toml::de::DeValue;
 

@@ -1,7 +1,9 @@
 //! Words of which a key of a kit takes one.
 
-use super::{Grip, LayoutKind, Material, Turning};
+use super::{Grip, LayoutKind};
+use crate::assembly::Turning;
 use crate::declared::Words;
+use crate::strength::Material;
 
 impl Words for LayoutKind {
     const NOUN: &'static str = "layout";
@@ -35,7 +37,7 @@ impl Words for Material {
 
 /// Kind of a drive screw's head.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum HeadKind {
+pub(crate) enum HeadKind {
     /// For a spanner.
     Hexagon,
 }
@@ -44,4 +46,10 @@ impl Words for HeadKind {
     const NOUN: &'static str = "kind of head";
     const KNOWN: &'static [(&'static str, Self)] = &[("hexagon", Self::Hexagon)];
     const LATER: &'static [&'static str] = &["knob", "crank"];
+}
+
+/// The word for a value.
+pub(super) fn word<T: Words + PartialEq>(value: T) -> &'static str {
+    let known = T::KNOWN.iter().find(|(_, known)| *known == value);
+    known.map_or("", |(word, _)| word)
 }

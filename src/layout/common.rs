@@ -8,8 +8,8 @@ use super::{carriage, drive, frame, keeper, pin, recipe};
 use crate::assembly::{Constraint, Fit, Gap, InstanceId, Made, PartId, Pose, ThreadJoint};
 use crate::kit::Kit;
 use crate::thread::{Hand, thread_play};
-use crate::told::{fraction, number};
 use crate::units::Length;
+use crate::units_told::{fraction, number};
 
 /// The pieces that every layout has.
 pub(super) struct Common {

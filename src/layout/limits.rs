@@ -7,10 +7,9 @@ use super::rules::*;
 use super::sizes::{End, Nested, Sizes, chamfer_length, net_lead};
 use super::tool::run_out;
 use crate::diagnostic::{Diagnostic, Severity};
-use crate::kit::{Kit, Said};
+use crate::kit::{Kit, Said, key};
 use crate::printer::Profile;
 use crate::thread::Thread;
-use crate::told::Told;
 use crate::units::Length;
 use std::ops::Range;
 
@@ -23,16 +22,16 @@ const LEAST_DRAWN_WALL: Length = Length::mm(0.4);
 
 /// Why a pair of threads makes no mechanism; empty if it does.
 pub(super) fn of_threads(kit: &Kit, profile: &Profile) -> Vec<Diagnostic> {
-    let Some(inner) = &kit.inner else {
+    let Some(inner) = kit.mechanism.inner() else {
         return Vec::new();
     };
     let gap = super::sizes::Gaps::new(kit, profile).thread.drawn;
     let mut problems = Vec::new();
-    let drive = &kit.drive.value;
+    let drive = kit.mechanism.drive();
     let net = net_lead(drive, Some(inner));
     let told = kit.told();
     if net <= LEAST_NET_LEAD {
-        problems.push(no_net_lead(kit.told(), drive, inner, net));
+        problems.push(no_net_lead(kit, drive, inner, net));
     }
     let wall = (drive.minor_internal() - inner.major()) / 2.0 - gap;
     if wall < LEAST_DRAWN_WALL {
@@ -47,7 +46,7 @@ pub(super) fn of_threads(kit: &Kit, profile: &Profile) -> Vec<Diagnostic> {
                 told.length(wall, 3),
                 told.length(LEAST_DRAWN_WALL, 3)
             ),
-            inner.at.clone(),
+            kit.place_of(&[key::INNER.name()]),
             "too thick for the drive screw",
             format!(
                 "write an inner thread of at most {}, or a thicker `drive`",
@@ -58,7 +57,8 @@ pub(super) fn of_threads(kit: &Kit, profile: &Profile) -> Vec<Diagnostic> {
     problems
 }
 
-fn no_net_lead(told: Told, drive: &Thread, inner: &Said<Thread>, net: Length) -> Diagnostic {
+fn no_net_lead(kit: &Kit, drive: &Thread, inner: &Thread, net: Length) -> Diagnostic {
+    let told = kit.told();
     let (message, mend) = if net <= Length::ZERO {
         (
             format!(
@@ -84,7 +84,7 @@ fn no_net_lead(told: Told, drive: &Thread, inner: &Said<Thread>, net: Length) ->
     };
     problem(
         message,
-        inner.at.clone(),
+        kit.place_of(&[key::INNER.name()]),
         "against the drive's lead",
         mend.into(),
     )
@@ -172,7 +172,7 @@ impl Bound<'_> {
             }
             None => "take a thicker thread".into(),
         };
-        let fallback = kit.inner.as_ref().and_then(|inner| inner.at.clone());
+        let fallback = kit.place_of(&[key::INNER.name()]);
         Some(problem(
             format!(
                 "the {} is {}, {word} {limit}: {}",
@@ -180,7 +180,8 @@ impl Bound<'_> {
                 told.length(self.value, 2),
                 self.reason
             ),
-            at.or(fallback).or_else(|| kit.drive.at.clone()),
+            at.or(fallback)
+                .or_else(|| kit.place_of(&[key::DRIVE.name()])),
             "",
             mend,
         ))

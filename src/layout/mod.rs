@@ -10,6 +10,7 @@ mod frame;
 mod inner;
 mod keeper;
 mod limits;
+pub(crate) mod member;
 mod nested;
 pub(crate) mod pin;
 mod places;
@@ -23,7 +24,7 @@ pub(crate) mod tool;
 pub(crate) use rules::{COLLAR_GAP_LEADS, LEAST_WALL_LINES};
 pub use sizes::{End, Gaps, Nested, Sizes, Tip, chamfer_length, net_lead};
 
-use crate::assembly::{Assembly, Place, Script, Step};
+use crate::assembly::{Assembly, Course, Place, Script, Step};
 use crate::diagnostic::Diagnostic;
 use crate::kit::Kit;
 use crate::printer::Profile;
@@ -45,6 +46,8 @@ pub struct Design {
     pub script: Script,
     /// Parts of pieces that have names of their own.
     pub places: Vec<Place>,
+    /// How it moves, in a sentence.
+    pub caption: &'static str,
 }
 
 impl Design {
@@ -60,23 +63,6 @@ impl Design {
         let over_travel = self.course.over_travel + wider / 2.0 / sizes.net_lead;
         [-over_travel, self.course.turns + over_travel]
     }
-}
-
-/// The stroke, in turns n of the drive in the direction that carries it out.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Course {
-    /// Travel of the carriage.
-    pub stroke: Length,
-    /// N, turns for the stroke.
-    pub turns: f64,
-    /// m, turns that the drive can make past either end until all play is used up at the stop.
-    pub over_travel: f64,
-    /// Na, the whole number of turns at which the marks line up for assembly.
-    pub assembly_turn: f64,
-    /// Travel of the drive screw over the stroke, without sign.
-    pub drive_travel: Length,
-    /// Travel of the inner screw inside the drive screw over the stroke, without sign.
-    pub inner_travel: Option<Length>,
 }
 
 /// Sizes, shapes and joins a kit's mechanism, its gaps drawn for a printer.
@@ -99,11 +85,30 @@ pub fn design(kit: &Kit, profile: &Profile) -> Result<Design, Vec<Diagnostic>> {
     Ok(Design {
         course: course(kit, &sizes),
         places: places::of(&sizes, &assembly),
+        caption: caption(&sizes),
         sizes,
         assembly,
         steps: Vec::new(),
         script,
     })
+}
+
+fn caption(sizes: &Sizes) -> &'static str {
+    match &sizes.end {
+        End::Single(_) => {
+            "The carriage hangs on the drive screw by a swivel and moves by its whole lead in \
+             each turn."
+        }
+        End::Nested(inside) if inside.same_hand => {
+            "In each turn the drive screw goes into the frame by its lead and draws the inner \
+             screw into itself by the other lead: the carriage moves by the difference."
+        }
+        End::Nested(_) => {
+            "In each turn the drive screw goes into the frame by its lead and pushes the inner \
+             screw out of itself by the other lead, which has the opposite hand: the carriage \
+             moves by the sum."
+        }
+    }
 }
 
 fn accepted(problems: Vec<Diagnostic>) -> Result<(), Vec<Diagnostic>> {

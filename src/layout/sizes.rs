@@ -6,7 +6,7 @@
 
 use super::rules::*;
 use crate::assembly::{Fit, Gap, Mates};
-use crate::kit::{Grip, Kit, LayoutKind, Said};
+use crate::kit::{Grip, Kit, Mechanism, Said};
 use crate::printer::Profile;
 use crate::thread::{Thread, thread_play};
 use crate::units::Length;
@@ -225,9 +225,9 @@ impl Sizes {
             gaps: Gaps::new(kit, profile),
             allowed: Gaps::allowed(kit),
         };
-        match (kit.layout.value, &kit.inner) {
-            (LayoutKind::Nested, Some(inner)) => nested(kit, &gaps, inner),
-            _ => single(kit, &gaps),
+        match &kit.mechanism {
+            Mechanism::Nested(threads) => nested(kit, &gaps, &threads.inner),
+            Mechanism::Single(_) => single(kit, &gaps),
         }
     }
 
@@ -316,11 +316,11 @@ pub fn net_lead(drive: &Thread, inner: Option<&Thread>) -> Length {
     }
 }
 
-fn nested(kit: &Kit, drawn: &Drawn, inner: &Said<Thread>) -> Sizes {
+fn nested(kit: &Kit, drawn: &Drawn, inner: &Thread) -> Sizes {
     let (layer, line) = (*kit.layer, *kit.line);
     let Drawn { gaps, allowed } = drawn;
     let (c, gl, ga) = (allowed.thread.drawn, gaps.locate.drawn, gaps.seat.drawn);
-    let drive = &kit.drive.value;
+    let drive = kit.mechanism.drive();
     let play = thread_play(c) * 2.0 + allowed.locate.drawn + allowed.seat.drawn;
     let stroke = Stroke::new(kit, net_lead(drive, Some(inner)), play);
     let screw = Screw::new(kit, &stroke);
@@ -340,7 +340,7 @@ fn nested(kit: &Kit, drawn: &Drawn, inner: &Said<Thread>) -> Sizes {
     });
     let cross_hole = (CROSS_HOLE_COVER + pin * CROSS_HOLE_PINS).up_to(layer);
     let mut inside = Nested {
-        thread: inner.value.clone(),
+        thread: inner.clone(),
         same_hand: inner.hand() == drive.hand(),
         engagement: wanted_engagement(inner),
         collar,
@@ -387,7 +387,7 @@ fn nested(kit: &Kit, drawn: &Drawn, inner: &Said<Thread>) -> Sizes {
 fn single(kit: &Kit, drawn: &Drawn) -> Sizes {
     let Drawn { gaps, allowed } = drawn;
     let gt = gaps.swivel.drawn;
-    let drive = &kit.drive.value;
+    let drive = kit.mechanism.drive();
     let play = thread_play(allowed.thread.drawn) + allowed.swivel.drawn + allowed.seat.drawn;
     let stroke = Stroke::new(kit, drive.lead(), play);
     let screw = Screw::new(kit, &stroke);
@@ -441,7 +441,7 @@ struct Screw {
 
 impl Screw {
     fn new(kit: &Kit, stroke: &Stroke) -> Self {
-        let drive = &kit.drive.value;
+        let drive = kit.mechanism.drive();
         let (layer, chamfer) = (*kit.layer, chamfer_length(drive));
         let engagement = wanted_engagement(drive);
         let tapped_wall = given(&kit.sizes.tapped_wall)
@@ -484,7 +484,7 @@ fn housing(
     end: End,
 ) -> Sizes {
     let (layer, line) = (*kit.layer, *kit.line);
-    let drive = &kit.drive.value;
+    let drive = kit.mechanism.drive();
     let across_flats = given(&kit.head.across_flats).unwrap_or_else(|| spanner(kit));
     let head_height = given(&kit.head.height).unwrap_or_else(|| {
         (drive.major() * HEAD_HEIGHT_PER_DIAMETER)
@@ -547,7 +547,7 @@ fn housing(
 
 /// The first spanner size that is wide enough for the drive screw.
 fn spanner(kit: &Kit) -> Length {
-    let least = kit.drive.major() * FLATS_PER_DIAMETER;
+    let least = kit.mechanism.drive().major() * FLATS_PER_DIAMETER;
     let sizes: Vec<Length> = if kit.inches {
         INCH_FLATS
             .iter()

@@ -12,10 +12,9 @@ use crate::assembly::{
     Assembly, Axis, Going, InstanceId, MotionKind, Script, State, Step, Wording,
 };
 use crate::kit::{Grip, Kit};
-use crate::motion::Ladder;
-use crate::thread::{Hand, Thread};
-use crate::told::{Told, number};
+use crate::thread::{Hand, StartLadder, Thread};
 use crate::units::Length;
+use crate::units_told::{Told, number};
 
 /// What a nested layout has to say.
 pub(super) fn nested(kit: &Kit, sizes: &Sizes, nested: &Nested, assembly: &Assembly) -> Script {
@@ -250,14 +249,15 @@ impl Bench<'_> {
     fn first_rung(&self, nested: &Nested) -> String {
         let starts = nested.thread.starts();
         let leads = [&self.sizes.drive, &nested.thread].map(Thread::signed_lead);
-        let later = Ladder::nested(leads[0], leads[1], starts).map_or(String::new(), |ladder| {
-            format!(
-                "; each later one moves the carriage by {} and costs the screws {} of their \
+        let later =
+            StartLadder::nested(leads[0], leads[1], starts).map_or(String::new(), |ladder| {
+                format!(
+                    "; each later one moves the carriage by {} and costs the screws {} of their \
                  thread",
-                self.told().length(ladder.carriage_step, FINE),
-                self.told().length(ladder.drive_step, BENCH)
-            )
-        });
+                    self.told().length(ladder.carriage_step, FINE),
+                    self.told().length(ladder.drive_step, BENCH)
+                )
+            });
         format!(
             "the cross pin will hold the inner screw at the angle where it is now, and only the \
              first mark keeps the whole stroke{later}"

@@ -5,8 +5,7 @@
 //! range of turns it is least at one of the range's ends.
 
 use super::solve::Rate;
-use crate::assembly::ThreadJoint;
-use crate::layout::Course;
+use crate::assembly::{Course, ThreadJoint};
 use crate::units::Length;
 
 /// The least engagement over a course, and where.

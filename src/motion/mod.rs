@@ -3,7 +3,7 @@
 //! [`solve`] turns the joints of any [`Assembly`](crate::assembly::Assembly) into [`Rates`];
 //! everything else reads them: [`power_train`] finds the threads on the load's way and gives
 //! torque, efficiency and self-locking; [`thread_play`] and [`LostMotion`] say what the gaps
-//! cost; [`Ladder`] where the screws can be started; `phase` and `engagement` add to
+//! cost; `phase` and `engagement` add to
 //! [`ThreadJoint`](crate::assembly::ThreadJoint) whether ridges meet grooves, and over which
 //! length.
 //!
@@ -13,7 +13,6 @@
 
 mod engagement;
 mod forces;
-mod ladder;
 mod linear;
 mod path;
 mod phase;
@@ -23,14 +22,12 @@ mod solve;
 pub use crate::thread::thread_play;
 pub use engagement::Engagement;
 pub use forces::{Collar, Contact, ForceError, PowerTrain, friction_angle, velocity_ratio};
-pub use ladder::Ladder;
 pub use path::{PathJoint, load_path, power_train};
 pub use phase::AxialSection;
 pub use play::{LostMotion, LostMotionRange, chain_play};
 pub use solve::{Freedom, JointGraph, Link, Loose, MotionError, Rate, Rates, StrokeRates, solve};
 
-use crate::kit::Turning;
-use crate::layout::Course;
+use crate::assembly::{Course, Turning};
 use crate::units::{Force, Length, Torque};
 
 /// What a report says about motion.

@@ -11,8 +11,7 @@
 //! turns have entries of one size and one rank tolerance fits both.
 
 use super::linear::{RANK_TOLERANCE, Reduced, reduce};
-use crate::assembly::{Assembly, Constraint, InstanceId};
-use crate::kit::Turning;
+use crate::assembly::{Assembly, Constraint, InstanceId, Turning};
 use crate::units::Length;
 use nalgebra::{DMatrix, DVector};
 use std::fmt;

@@ -1,29 +1,10 @@
-//! One file per format; each returns bytes or text and touches no file.
+//! From what was worked out to bytes and text, one file per format; none touches a file.
 //!
-//! What they all read is one [`Product`]: the design of a kit with everything that was worked
-//! out about it. What was not worked out is `None` there, and stays empty in every format.
+//! [`words`] is what all share, [`kit`] the folder that `make` writes, [`page`] what a terminal
+//! shows of it, [`bench`] what is printed, measured and tried before and after.
 
-pub mod bill;
-pub mod changes;
-pub mod coupon_sheet;
-pub mod files;
-pub mod fits;
-pub mod guide;
-pub mod product;
-pub mod report;
-mod report_force;
-pub mod rules_page;
-pub mod stl;
-pub mod take_apart;
-pub mod terminal;
-pub mod thread_sheet;
-pub mod trial_page;
-mod trial_plot;
-pub mod tune_page;
-pub mod vary_table;
+pub mod bench;
+pub mod file;
+pub mod kit;
+pub mod page;
 pub mod words;
-
-pub use product::{Interval, JointFigures, KitFacts, MotionFigures, Product, Tool};
-
-#[cfg(test)]
-pub(crate) mod fixture;

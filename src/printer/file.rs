@@ -268,7 +268,7 @@ fn head(profile: &Profile, made_by: &str) -> String {
         line_of(&mut text, format!("# {line}"));
     }
     let bed = profile.bed.map(|side| number(side.as_mm(), DECIMALS));
-    let material = crate::kit::Material::KNOWN
+    let material = crate::strength::Material::KNOWN
         .iter()
         .find(|(_, material)| *material == profile.material)
         .map_or("", |(word, _)| word);

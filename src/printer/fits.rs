@@ -61,7 +61,7 @@ impl Profile {
     ///
     /// A boss and a hole of one radius both lose k/R, so the curvature term only stays where
     /// the male is bought.
-    pub(super) fn taken(fit: Fit, mates: Mates, radius: Length) -> Vec<(Term, f64)> {
+    pub(crate) fn taken(fit: Fit, mates: Mates, radius: Length) -> Vec<(Term, f64)> {
         let wall = match (fit, mates) {
             (Fit::Slide, _) => Term::SlotGrowth,
             (_, Mates::Printed) => Term::HoleGrowth,
@@ -158,7 +158,7 @@ fn normal_below(deviations: f64) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::kit::Material;
+    use crate::strength::Material;
 
     fn untuned() -> Profile {
         let mm = Length::mm;

@@ -8,7 +8,7 @@ use crate::declared::Absent::{Default, Missing};
 use crate::declared::{
     Between, FOLDER_NAME, Fault, Form, KeyHelp, REMARK, TextRule, Words, from_to, keys, mm,
 };
-use crate::kit::Material;
+use crate::strength::Material;
 use crate::units::Length;
 
 /// Version of the file that is written and read.

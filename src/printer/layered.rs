@@ -66,8 +66,8 @@ pub enum Stood {
 /// A screw in its tapped hole as both are printed.
 #[derive(Clone, Debug, PartialEq)]
 pub struct LayeredThread {
-    male: Contour,
-    female: Contour,
+    male: SaggedProfile,
+    female: SaggedProfile,
     layer: f64,
     bedding: f64,
     /// Growth taken off the drawn gap, in mm.
@@ -93,7 +93,7 @@ impl LayeredThread {
         let contour = |shift: f64, rising_sags: bool, stood: Stood| {
             let upright = stood == Stood::Upright;
             let sag = flanks.sag.as_mm() * if upright { -1.0 } else { 1.0 };
-            Contour::new(thread, shift, sag, rising_sags == upright)
+            SaggedProfile::new(thread, shift, sag, rising_sags == upright)
         };
         Self {
             male: contour(outer, true, male),
@@ -221,12 +221,12 @@ const MOST_SAG: f64 = ROOT_FLAT / 2.0;
 /// Radius over z, straight between corners, repeating every pitch from -P/2 to P/2 about a
 /// crest.
 #[derive(Clone, Debug, PartialEq)]
-struct Contour {
+struct SaggedProfile {
     corners: [(f64, f64); 6],
     pitch: f64,
 }
 
-impl Contour {
+impl SaggedProfile {
     /// The basic profile moved outwards, its rising or its falling flank moved along z.
     fn new(thread: &Thread, outwards: f64, sag: f64, rising: bool) -> Self {
         let pitch = thread.pitch().as_mm();

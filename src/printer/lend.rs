@@ -3,7 +3,8 @@
 use super::profile::Profile;
 use crate::declared::{Said, Words, plain};
 use crate::diagnostic::Diagnostic;
-use crate::kit::{Kit, Material};
+use crate::kit::Kit;
+use crate::strength::Material;
 use crate::units::Length;
 
 /// Settings that differ by less are the same, written twice: a hundredth of the thinnest

@@ -6,20 +6,14 @@
 //! up. The whole gap is drawn on the female part. What is printed is an interval, from the
 //! standard errors of a [`Profile`] and the spread of the printer.
 
-mod feature;
 mod file;
 mod fits;
-pub mod form;
 mod joints;
 mod keys;
 mod layered;
-pub mod least_squares;
 mod lend;
 mod profile;
-mod toml_values;
-pub mod tune;
 
-pub use feature::{Feature, FeatureKind, LadderKind, Trial};
 pub use fits::{PrintedGap, Window, window};
 pub use joints::{PrintedJoint, axial_play, axial_plays, judged};
 pub use keys::profile_keys;

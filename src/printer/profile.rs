@@ -10,7 +10,8 @@
 //! height  m = z (1 + s_z) + z_0
 //! ```
 
-use crate::kit::{Kit, Material};
+use crate::kit::Kit;
+use crate::strength::Material;
 use crate::units::Length;
 
 /// Something that the printer does to a face, in mm or as a share.
@@ -220,7 +221,7 @@ impl Profile {
     }
 
     /// Says how a term came to be known.
-    pub(super) fn mark(&mut self, term: Term, known: Known) {
+    pub(crate) fn mark(&mut self, term: Term, known: Known) {
         self.known[term as usize] = known;
     }
 
@@ -291,7 +292,7 @@ impl Profile {
     }
 
     /// Sets what two terms share, by the correlation of their errors.
-    pub(super) fn set_correlation(&mut self, a: Term, b: Term, correlation: f64) {
+    pub(crate) fn set_correlation(&mut self, a: Term, b: Term, correlation: f64) {
         let shared = correlation * self.error(a) * self.error(b);
         self.covariance[a as usize][b as usize] = shared;
         self.covariance[b as usize][a as usize] = shared;

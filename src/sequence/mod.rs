@@ -15,9 +15,9 @@ mod obstacles;
 mod pieces;
 mod plan;
 mod scene;
+pub mod speaker;
 mod steps;
 mod table;
-pub mod words;
 
 pub use blame::{Meeting, Stuck};
 pub use found::{Clash, Jam, Order, Removed, Touch, Waited, find, order};
@@ -26,8 +26,8 @@ pub use obstacles::{Obstacles, Passage};
 pub use pieces::{MOST_PIECES, Pieces};
 pub use plan::{Answer, Deed, Plan, Removal, Wait, plan};
 pub use scene::Scene;
+pub use speaker::Speaker;
 pub use steps::steps;
-pub use words::Speaker;
 
 #[cfg(test)]
 mod tests;

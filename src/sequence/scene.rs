@@ -7,9 +7,8 @@
 use super::motion::{Direction, Move, same_lead};
 use super::obstacles::{Obstacles, Passage};
 use super::pieces::Pieces;
-use crate::assembly::{Assembly, Fit, InstanceId};
-use crate::clearance::{Body, Motion, Obstacle, Pair, Standing, make_rings};
-use crate::layout::Course;
+use crate::assembly::{Assembly, Course, Fit, InstanceId};
+use crate::clearance::{Body, Obstacle, Pair, Standing, Trajectory, make_rings};
 use crate::motion::{JointGraph, Link, Rate, StrokeRates};
 use crate::solid::Mesh;
 use crate::units::Length;
@@ -323,10 +322,10 @@ fn lock<T>(mutex: &Mutex<T>) -> std::sync::MutexGuard<'_, T> {
         .unwrap_or_else(std::sync::PoisonError::into_inner)
 }
 
-fn of_kernel(motion: Move) -> Motion {
+fn of_kernel(motion: Move) -> Trajectory {
     match motion {
-        Move::Straight(direction) => Motion::away(direction.vector()),
-        Move::Helical { lead, positive } => Motion::unscrewed(Length::mm(lead), positive),
+        Move::Straight(direction) => Trajectory::away(direction.vector()),
+        Move::Helical { lead, positive } => Trajectory::unscrewed(Length::mm(lead), positive),
     }
 }
 

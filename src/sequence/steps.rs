@@ -5,10 +5,10 @@
 //! motion, in that place, it is told in those words; where it has another, in plain ones.
 
 use super::found::{Order, Removed};
-use super::words::{Speaker, clockwise};
+use super::speaker::{Speaker, clockwise};
 use crate::assembly::{Going, InstanceId, Motion, MotionKind, Script, State, Step, Wording};
-use crate::told::number;
 use crate::units::Length;
+use crate::units_told::number;
 
 /// The steps of an order. Where none was found, the layout's words stand without motions, in the
 /// order in which it gives them, each once: what a maker who waives the check has to go by.

@@ -13,9 +13,9 @@
 //! Nothing is rounded: every answer hangs on the exact signs of [`orientation`](super::orientation).
 //! Facets must have an area, see [`has_area`].
 
+use super::box_tree::{Corners, FacetTree};
 use super::mesh::Mesh;
 use super::orientation::{self, turn};
-use super::tree::{Corners, FacetTree};
 use nalgebra::Point3;
 
 /// Whether two facets of a mesh meet where they must not. Corners at one place must be one

@@ -4,6 +4,7 @@
 //! kernel joins and cuts what is not coaxial. A [`Mesh`] is what the kernel works on, in 64
 //! bits; a [`Written`] is a part's file, read back as 32 bits and proved sound.
 
+mod box_tree;
 mod build;
 mod crossing;
 mod facet;
@@ -15,10 +16,10 @@ mod prism;
 mod section;
 mod sound;
 mod spare;
-mod tree;
 mod turned;
 mod weld;
 
+pub use box_tree::{Corners, FacetTree};
 pub use build::{SolidError, mesh, solid_mesh};
 pub use facet::{MOST_FACETS_A_TURN, facets_a_turn};
 pub use kernel::overlap_volume;
@@ -26,4 +27,3 @@ pub use mesh::Mesh;
 pub use nearest::Nearest;
 pub use section::{Stretch, sections};
 pub use sound::{Unsound, Written, read_back};
-pub use tree::{Corners, FacetTree};

@@ -4,8 +4,8 @@
 //! follows from the boxes of the trees, the nearest first. Both meshes stand in one frame; a mesh
 //! wholly inside another is not told from one outside, since surfaces are compared, not solids.
 
+use super::box_tree::{Corners, FacetTree};
 use super::crossing;
-use super::tree::{Corners, FacetTree};
 use crate::units::Length;
 use nalgebra::Point3;
 

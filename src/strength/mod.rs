@@ -20,7 +20,7 @@ mod thread_shear;
 pub use column::{Column, PINNED_ENDS};
 pub use guide::{jamming_offset, tilt_across};
 pub use pin::LyingPin;
-pub use plastic::{LASTING_SHARE, Plastic};
+pub use plastic::{Friction, LASTING_SHARE, Material, Plastic};
 pub use press::{Elastic, PressFit, ribs_yield_at};
 pub use section::{Bar, Rail, Round, tension_with_torsion};
 pub use thread_shear::MatedThreads;

@@ -3,8 +3,49 @@
 //! The low end of what data sheets and papers report for parts printed well. A part printed
 //! too cold, too fast, wet or with few walls bears less.
 
-use crate::kit::{Friction, Material};
 use crate::units::Stress;
+
+/// Filament that parts are printed from.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Material {
+    /// Polylactide.
+    Pla,
+    /// Glycol-modified polyester.
+    Petg,
+    /// Acrylonitrile butadiene styrene.
+    Abs,
+    /// Acrylonitrile styrene acrylate.
+    Asa,
+}
+
+/// A coefficient of friction: the least and the most that it may be.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Friction {
+    /// Least: a torque presses hardest.
+    pub low: f64,
+    /// Most: a load asks for the most torque.
+    pub high: f64,
+}
+
+impl Friction {
+    /// One that is known.
+    pub const fn of(coefficient: f64) -> Self {
+        Self {
+            low: coefficient,
+            high: coefficient,
+        }
+    }
+
+    /// The middle of the two.
+    pub const fn typical(self) -> f64 {
+        f64::midpoint(self.low, self.high)
+    }
+
+    /// Whether it is one number and no interval.
+    pub fn is_single(self) -> bool {
+        self.low == self.high
+    }
+}
 
 /// Strengths and stiffness of one filament as printed.
 #[derive(Clone, Copy, Debug, PartialEq)]

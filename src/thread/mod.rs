@@ -8,9 +8,11 @@ pub mod designation;
 pub mod limits;
 pub mod profile;
 pub mod series;
+mod start_ladder;
 
 pub use designation::ThreadError;
 pub use profile::{Area, CREST_FLAT, FLANK_ANGLE, ROOT_FLAT, thread_play};
+pub use start_ladder::StartLadder;
 
 use crate::units::Length;
 use series::{MetricSize, UnifiedThread};

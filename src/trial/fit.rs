@@ -83,7 +83,7 @@ pub enum State {
 
 /// Rows, fitted.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Fit {
+pub struct LeadFit {
     /// Net lead.
     pub lead: Estimate,
     /// o, travel at turn 0 when settled forward (or back, if there is nothing else).
@@ -249,7 +249,7 @@ impl Data {
 }
 
 /// Fits rows. `None` if they do not even give a lead: fewer than two, or all at one turn.
-pub fn fit(measured: &Measured) -> Option<Fit> {
+pub fn fit(measured: &Measured) -> Option<LeadFit> {
     let data = Data::new(measured);
     let best = |at_start: usize| {
         let asked = |ripple| best_take_up(&data, Ask { at_start, ripple });
@@ -261,7 +261,7 @@ pub fn fit(measured: &Measured) -> Option<Fit> {
 
 /// The fit in which the first row alone stands before the play is taken up; `None` if the
 /// rows are too few for it.
-pub(super) fn from_second(measured: &Measured) -> Option<Fit> {
+pub(super) fn from_second(measured: &Measured) -> Option<LeadFit> {
     let data = Data::new(measured);
     let asked = |ripple| {
         best_take_up(
@@ -276,9 +276,13 @@ pub(super) fn from_second(measured: &Measured) -> Option<Fit> {
 }
 
 /// The fit with a first play that was not taken up, if the rows insist on it.
-fn with_start(data: &Data, without: &Fit, best: impl Fn(usize) -> Option<Fit>) -> Option<Fit> {
+fn with_start(
+    data: &Data,
+    without: &LeadFit,
+    best: impl Fn(usize) -> Option<LeadFit>,
+) -> Option<LeadFit> {
     let most = MOST_AT_START.min(data.len().saturating_sub(LEAD + 1));
-    let insists = |fit: &Fit| {
+    let insists = |fit: &LeadFit| {
         let spread = fit.variance()?;
         let gain = (without.sum - fit.sum) / spread;
         let chance = f_tail(gain, 1.0, fit.freedom as f64);
@@ -296,20 +300,20 @@ fn with_start(data: &Data, without: &Fit, best: impl Fn(usize) -> Option<Fit>) -
 
 /// The best of all counts of rows that were taking up; those that contradict their own lost
 /// motion only if there is no other.
-fn best_take_up(data: &Data, ask: Ask) -> Option<Fit> {
-    let fits: Vec<(f64, Fit)> = data
+fn best_take_up(data: &Data, ask: Ask) -> Option<LeadFit> {
+    let fits: Vec<(f64, LeadFit)> = data
         .take_ups()
         .into_iter()
         .filter_map(|take_up| Some((take_up, solve(data, take_up, ask)?)))
         .collect();
-    let tally = |fit: &Fit| contradiction(data, fit);
+    let tally = |fit: &LeadFit| contradiction(data, fit);
     fits.into_iter()
         .map(|(_, fit)| fit)
         .min_by(|a, b| tally(a).cmp(&tally(b)).then(a.sum.total_cmp(&b.sum)))
 }
 
 /// Rows that a fit's own lost motion puts elsewhere.
-fn contradiction(data: &Data, fit: &Fit) -> usize {
+fn contradiction(data: &Data, fit: &LeadFit) -> usize {
     let Some(lost) = fit.lost else { return 0 };
     let slack = CONTRADICTION * real::hypot(lost.error, data.sigma);
     let odd = |(since, state): (&Option<f64>, &State)| match (since, state) {
@@ -321,7 +325,7 @@ fn contradiction(data: &Data, fit: &Fit) -> usize {
     pairs.filter(|pair| odd(*pair)).count()
 }
 
-fn solve(data: &Data, take_up: f64, ask: Ask) -> Option<Fit> {
+fn solve(data: &Data, take_up: f64, ask: Ask) -> Option<LeadFit> {
     let states = data.states(take_up, ask.at_start);
     let settled = |way| {
         let mut pairs = states.iter().zip(&data.directions);
@@ -344,10 +348,10 @@ fn solve(data: &Data, take_up: f64, ask: Ask) -> Option<Fit> {
         design.row_mut(index).copy_from_slice(&row);
         before = row;
     }
-    Fit::new(data, states, columns, &design)
+    LeadFit::new(data, states, columns, &design)
 }
 
-impl Fit {
+impl LeadFit {
     fn new(
         data: &Data,
         states: Vec<State>,

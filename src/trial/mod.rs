@@ -13,11 +13,11 @@ mod measured;
 mod next;
 mod number;
 mod predict;
+pub mod sentences;
 pub mod student;
 mod verdict;
-pub mod words;
 
-pub use fit::{CONFIDENCE, Estimate, Fit, Ripple, State, fit};
+pub use fit::{CONFIDENCE, Estimate, LeadFit, Ripple, State, fit};
 pub use form::{MOST_ROWS, Settings, arguments_text, measured_keys, read, read_arguments};
 pub use measured::{Direction, Instrument, Measured, Reading, Row, Unit};
 pub use next::Proposal;
@@ -35,7 +35,7 @@ pub struct Trial {
     /// What the kit should do.
     pub prediction: Prediction,
     /// What the rows give.
-    pub fit: Fit,
+    pub fit: LeadFit,
     /// What follows.
     pub judgement: Judgement,
     /// What to measure next.
@@ -59,7 +59,8 @@ pub fn judge(measured: Measured, prediction: Prediction) -> Result<Trial, Vec<Di
         ]);
     };
     let from_second = fit::from_second(&measured);
-    let judgement = verdict::judge(&measured, &fit, from_second.as_ref(), &prediction);
+    let (mut judgement, left) = verdict::judge(&measured, &fit, from_second.as_ref(), &prediction);
+    sentences::word(&mut judgement, &fit, &prediction, &left);
     let next = next::propose(&fit, &judgement, &prediction);
     Ok(Trial {
         measured,

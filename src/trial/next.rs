@@ -4,11 +4,11 @@
 //! they would leave follows before they are taken (design of experiments, c-optimality; the
 //! noise is taken to stay as it is).
 
-use super::fit::{Fit, NORMAL_QUANTILE};
+use super::fit::{LeadFit, NORMAL_QUANTILE};
 use super::measured::Direction;
 use super::predict::Prediction;
+use super::sentences::{decimals, length};
 use super::verdict::{Judgement, Verdict};
-use super::words::{decimals, length};
 
 /// Most repeats that are asked of a maker. Guess.
 const MOST_REPEATS: usize = 5;
@@ -35,7 +35,7 @@ pub struct Proposal {
 }
 
 /// Proposes.
-pub(super) fn propose(fit: &Fit, judgement: &Judgement, prediction: &Prediction) -> Proposal {
+pub(super) fn propose(fit: &LeadFit, judgement: &Judgement, prediction: &Prediction) -> Proposal {
     // A lead that was found in spite of a first play is as good as one without.
     let found = judgement.verdict == Verdict::LostMotion && fit.start.is_some();
     if judgement.verdict == Verdict::LostMotion && !found {
@@ -65,7 +65,7 @@ fn far(prediction: &Prediction) -> f64 {
     prediction.turns.floor().max(1.0)
 }
 
-fn for_lead(fit: &Fit, judgement: &Judgement, prediction: &Prediction) -> Proposal {
+fn for_lead(fit: &LeadFit, judgement: &Judgement, prediction: &Prediction) -> Proposal {
     let target = target(fit, judgement);
     let ends = [0.0, far(prediction)];
     let sets = [vec![ends[1]], vec![ends[0]], ends.to_vec()];
@@ -129,7 +129,7 @@ fn for_start(prediction: &Prediction) -> Proposal {
 }
 
 /// Half width of the lead that tells the nearest explanations apart.
-fn target(fit: &Fit, judgement: &Judgement) -> f64 {
+fn target(fit: &LeadFit, judgement: &Judgement) -> f64 {
     let leads: Vec<f64> = judgement
         .tried
         .iter()
@@ -147,7 +147,7 @@ fn target(fit: &Fit, judgement: &Judgement) -> f64 {
 }
 
 /// Half width of the lead after `repeats` more readings at each of `turns`.
-fn with_readings(fit: &Fit, turns: &[f64], repeats: usize) -> f64 {
+fn with_readings(fit: &LeadFit, turns: &[f64], repeats: usize) -> f64 {
     let Some(mut information) = fit.covariance.clone().try_inverse() else {
         return fit.lead.half;
     };
@@ -165,11 +165,11 @@ fn with_readings(fit: &Fit, turns: &[f64], repeats: usize) -> f64 {
 }
 
 /// Standard deviation that a further reading is expected to have, in mm.
-fn noise(fit: &Fit) -> f64 {
+fn noise(fit: &LeadFit) -> f64 {
     fit.deviation.unwrap_or_default().max(fit.instrument)
 }
 
-fn for_lost(fit: &Fit, prediction: &Prediction) -> Proposal {
+fn for_lost(fit: &LeadFit, prediction: &Prediction) -> Proposal {
     let most = prediction.lost_motion[2] / prediction.net_lead;
     // Far enough behind the end that the play is surely taken up.
     let past = (most + 0.5).ceil();
@@ -200,7 +200,7 @@ fn for_lost(fit: &Fit, prediction: &Prediction) -> Proposal {
     }
 }
 
-fn for_ripple(fit: &Fit, prediction: &Prediction) -> Proposal {
+fn for_ripple(fit: &LeadFit, prediction: &Prediction) -> Proposal {
     let from = (far(prediction) / 2.0).floor();
     let turns: Vec<f64> = [0.0, 0.25, 0.5, 0.75]
         .iter()

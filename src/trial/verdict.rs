@@ -4,7 +4,7 @@
 //! by the explanation's own uncertainty (a Wald test; of a linear model it is the likelihood
 //! ratio). The verdict names an explanation only where it is the only one left.
 
-use super::fit::{Estimate, Fit, NORMAL_QUANTILE};
+use super::fit::{Estimate, LeadFit, NORMAL_QUANTILE};
 use super::measured::{Direction, Measured};
 use super::predict::{Prediction, Rival};
 use crate::units::{Length, real};
@@ -121,8 +121,8 @@ impl FirstRun {
 /// Whether play explains what is missing. `from_second` is the fit without the first row.
 fn play_explains(
     run: &FirstRun,
-    from_second: Option<&Fit>,
-    fit: &Fit,
+    from_second: Option<&LeadFit>,
+    fit: &LeadFit,
     prediction: &Prediction,
 ) -> bool {
     let high = prediction.lost_motion[2].as_mm();
@@ -136,24 +136,24 @@ fn play_explains(
     }
 }
 
-fn holds_predicted(fit: &Fit, prediction: &Prediction) -> bool {
+fn holds_predicted(fit: &LeadFit, prediction: &Prediction) -> bool {
     let own = NORMAL_QUANTILE * prediction.printed_lead_error().as_mm();
     fit.lead.holds(prediction.printed_lead().as_mm(), own)
 }
 
-/// Judges. `from_second` is the fit in which the first row stands before the play is taken
+/// Judges, without words, and says what is left to explain the lead. `from_second` is the fit in which the first row stands before the play is taken
 /// up, if the rows allow one.
 pub(super) fn judge(
     measured: &Measured,
-    fit: &Fit,
-    from_second: Option<&Fit>,
+    fit: &LeadFit,
+    from_second: Option<&LeadFit>,
     prediction: &Prediction,
-) -> Judgement {
+) -> (Judgement, Left) {
     let tried = tried(fit, prediction);
     let run = FirstRun::new(measured, prediction, fit.instrument);
     let (verdict, left) = decide(fit, from_second, prediction, &tried, &run);
     let scale = (verdict == Verdict::PrinterScale).then(|| scale(fit, prediction));
-    let mut judgement = Judgement {
+    let judgement = Judgement {
         verdict,
         sentence: String::new(),
         mend: String::new(),
@@ -162,8 +162,7 @@ pub(super) fn judge(
         missing: run.missing,
         tried,
     };
-    super::words::word(&mut judgement, fit, prediction, &left);
-    judgement
+    (judgement, left)
 }
 
 /// What is left to explain a lead that is not the predicted one, or that it cannot be told.
@@ -176,8 +175,8 @@ pub(super) struct Left {
 }
 
 fn decide(
-    fit: &Fit,
-    from_second: Option<&Fit>,
+    fit: &LeadFit,
+    from_second: Option<&LeadFit>,
     prediction: &Prediction,
     tried: &[Tried],
     run: &FirstRun,
@@ -259,7 +258,7 @@ fn decide(
     (verdict, left)
 }
 
-fn tried(fit: &Fit, prediction: &Prediction) -> Vec<Tried> {
+fn tried(fit: &LeadFit, prediction: &Prediction) -> Vec<Tried> {
     let one = |what: String, lead: Length| {
         let lead = lead.as_mm() * (1.0 + prediction.scale);
         let own = lead.abs() * prediction.scale_error;
@@ -277,7 +276,7 @@ fn tried(fit: &Fit, prediction: &Prediction) -> Vec<Tried> {
     list
 }
 
-fn lost_state(fit: &Fit, prediction: &Prediction) -> LostState {
+fn lost_state(fit: &LeadFit, prediction: &Prediction) -> LostState {
     let [low, _, high] = prediction.lost_motion.map(Length::as_mm);
     match fit.lost {
         None => LostState::NotMeasured,
@@ -287,7 +286,7 @@ fn lost_state(fit: &Fit, prediction: &Prediction) -> LostState {
     }
 }
 
-fn scale(fit: &Fit, prediction: &Prediction) -> Estimate {
+fn scale(fit: &LeadFit, prediction: &Prediction) -> Estimate {
     let net = prediction.net_lead.as_mm();
     Estimate {
         value: fit.lead.value / net - 1.0,

@@ -5,7 +5,7 @@ use crate::support::bench::{Bench, in_parallel};
 use crate::support::body::shared;
 use crate::support::{kits, mm};
 use netlead::assembly::{InstanceId, Pose};
-use netlead::clearance::{Body, Clearance, Motion, Pair, bodies};
+use netlead::clearance::{Body, Clearance, Pair, Trajectory, bodies};
 use netlead::kit::Kit;
 use netlead::units::Length;
 use std::collections::BTreeMap;
@@ -57,7 +57,7 @@ impl Placed {
     fn free_travel(&self, a: usize, b: usize, way: [f64; 3]) -> Option<f64> {
         // Press faces overlap by chords alone; they are relieved, and share that much.
         let pair = Pair::new(&self.bodies[a], &self.bodies[b]).relieved(mm(2.0 * TOLERANCE));
-        let met = pair.obstacle(&Motion::away(way))?;
+        let met = pair.obstacle(&Trajectory::away(way))?;
         Some(met.free_travel.as_mm())
     }
 
@@ -110,11 +110,12 @@ fn pieces_that_leave_a_gap_share_no_room_at_any_sampled_turn() {
     for (name, kit) in kits::one_of_each() {
         let bench = Bench::kept(&kit, TOLERANCE);
         let meshes = &bench.meshes;
-        let clearance =
-            Clearance::of_design(&bench.design, meshes, Length::mm(TOLERANCE), &bench.rates);
-        let again =
-            Clearance::of_design(&bench.design, meshes, Length::mm(TOLERANCE), &bench.rates);
-        assert_eq!(clearance, again, "{name}: the same kit, other answers");
+        let found = || {
+            let (assembly, ends) = (&bench.design.assembly, bench.design.ends_of_play());
+            Clearance::of_meshes(assembly, meshes, Length::mm(TOLERANCE), &bench.rates, ends)
+        };
+        let clearance = found();
+        assert_eq!(clearance, found(), "{name}: the same kit, other answers");
         let course = bench.design.course.turns;
         let clear = clearance.pairs.iter().filter(|pair| pair.overlap.is_none());
         let clear: Vec<[InstanceId; 2]> = clear.map(|pair| pair.between).collect();

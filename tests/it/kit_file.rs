@@ -5,8 +5,10 @@
 
 use crate::support::case_files::assert_cases;
 use crate::support::cases;
+use netlead::assembly::Turning;
 use netlead::diagnostic::{Diagnostic, Severity, Style, render};
-use netlead::kit::{self, Friction, Grip, Kit, LayoutKind, Material, NotText, Turning};
+use netlead::kit::{self, Grip, Kit, Mechanism, NotText};
+use netlead::strength::{Friction, Material};
 use netlead::units::Length;
 use proptest::prelude::*;
 use std::ops::Range;
@@ -101,10 +103,11 @@ fn ten_problems_are_ten_reports() {
 fn a_full_kit_is_read_as_it_is_written() {
     let kit = accepted(FULL);
     assert_eq!(kit.folder(), "focus-stage");
-    assert_eq!(*kit.layout, LayoutKind::Nested);
-    assert_mm(kit.drive.major(), 20.0);
-    let inner = kit.inner.as_ref().unwrap();
-    assert_mm(inner.signed_lead(), -1.75);
+    let Mechanism::Nested(threads) = &kit.mechanism else {
+        panic!("a nested layout is read as one");
+    };
+    assert_mm(threads.drive.major(), 20.0);
+    assert_mm(threads.inner.signed_lead(), -1.75);
     assert_mm(*kit.stroke, 9.525);
     assert_mm(*kit.net_lead.unwrap(), 0.75);
     assert_eq!(*kit.advance.unwrap(), Turning::CounterClockwise);
@@ -170,7 +173,8 @@ fn what_a_short_kit_leaves_out_has_the_shipped_default_even_in_inches() {
         assert_eq!(kit.hand_torque.as_newton_metres(), 2.0);
         assert_eq!(*kit.material, Material::Pla);
         assert!(kit.layer.at.is_none() && kit.gaps.thread.at.is_none());
-        assert!(kit.inner.is_none() && kit.load.force.is_none() && kit.pins.diameter.is_none());
+        assert!(matches!(kit.mechanism, Mechanism::Single(_)));
+        assert!(kit.load.force.is_none() && kit.pins.diameter.is_none());
     }
 }
 

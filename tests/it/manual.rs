@@ -26,7 +26,7 @@ fn the_manual_of_the_kit_file_is_what_the_code_declares() {
 fn the_manual_of_the_rules_is_what_the_code_declares() {
     assert_eq!(
         document("docs/rules.md"),
-        netlead::output::rules_page::document(),
+        netlead::output::page::rules_page::document(),
         "run: cargo run --example rules_manual > docs/rules.md"
     );
 }

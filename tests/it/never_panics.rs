@@ -279,7 +279,8 @@ fn valid_kit() -> impl Strategy<Value = String> {
 /// Writes a printed part and proves the file.
 fn proved(part: &Part, tolerance: Length) -> Result<(), String> {
     let mesh = solid::mesh(&part.shape, tolerance).map_err(|error| error.to_string())?;
-    let bytes = output::stl::write(&mesh, &part.name, "kit").map_err(|error| error.to_string())?;
+    let bytes =
+        output::kit::stl::write(&mesh, &part.name, "kit").map_err(|error| error.to_string())?;
     let written = solid::read_back(bytes, part.shape.genus);
     written.map(|_| ()).map_err(|error| error.to_string())
 }

@@ -5,8 +5,9 @@
 
 use crate::support::case_files::assert_cases;
 use netlead::diagnostic::{Severity, Style, render};
-use netlead::kit::{self, Material, Printer};
+use netlead::kit::{self, Printer};
 use netlead::printer::{Known, PRIOR_BETWEEN, PRIOR_WITHIN, Profile, TERMS, Term, profile_keys};
+use netlead::strength::Material;
 use netlead::units::Length;
 use proptest::prelude::*;
 

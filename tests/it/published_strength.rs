@@ -222,7 +222,7 @@ fn eulers_and_johnsons_curves_meet_and_a_stouter_column_never_bears_less() {
 
 #[test]
 fn printed_plastic_bears_less_across_its_layers_and_for_long() {
-    use netlead::kit::Material;
+    use netlead::strength::Material;
     // Data sheets: PLA 40 to 65 MPa in the plane, half of it across (0.52 and 0.53 in a paper
     // and a data sheet); common practice: a fifth to a quarter for lasting loads.
     let pla = Plastic::of(Material::Pla);

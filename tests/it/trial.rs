@@ -171,7 +171,7 @@ fn an_error_within_a_turn_is_found_from_quarter_turns_and_not_claimed_from_whole
     assert!(found.chance < 1e-3, "{found:?}");
     let whole = screw.trial(&OUT);
     assert_eq!(whole.fit.ripple, None);
-    assert!(netlead::trial::words::ripple(&whole.fit).contains("quarter turns"));
+    assert!(netlead::trial::sentences::ripple(&whole.fit).contains("quarter turns"));
 }
 
 #[test]

@@ -101,7 +101,10 @@ fn findings_of(
         Judge::Design(judge) => judge(&case),
         Judge::Bodies(judge) => {
             let clearance = match id {
-                "clearance" => Clearance::of_design(design, meshes, *kit.tolerance, &rates),
+                "clearance" => {
+                    let (assembly, ends) = (&design.assembly, design.ends_of_play());
+                    Clearance::of_meshes(assembly, meshes, *kit.tolerance, &rates, ends)
+                }
                 _ => Clearance::default(),
             };
             let order = match id {

@@ -1,7 +1,7 @@
 //! The layered section against the closed estimate, and against layers laid one by one.
 
 use super::*;
-use crate::kit::Material;
+use crate::strength::Material;
 use approx::assert_abs_diff_eq;
 use proptest::prelude::*;
 

@@ -3,9 +3,9 @@
 use super::{kits, of};
 use crate::support::written::proved;
 use netlead::coupon::{Extent, Piece, QUICK_TIME};
-use netlead::job::{Body, Estimate, fits_on};
-use netlead::printer::LadderKind;
+use netlead::printing_time::{Body, PrintEstimate, fits_on};
 use netlead::solid::{Mesh, Written, mesh};
+use netlead::tuning::LadderKind;
 use netlead::units::{Angle, Length};
 
 const TOLERANCE: Length = Length::mm(0.03);
@@ -81,7 +81,7 @@ fn the_plate_has_the_size_and_the_plastic_of_its_design() {
 fn a_quick_print_of_every_preset_stays_below_45_minutes_and_has_three_steps_or_more() {
     for kit in kits() {
         let coupon = of(&kit, Extent::Quick);
-        let estimate = Estimate::new(&bodies(&coupon.pieces), &kit.2);
+        let estimate = PrintEstimate::new(&bodies(&coupon.pieces), &kit.2);
         let name = &*kit.0.name;
         assert!(estimate.time <= QUICK_TIME, "{name}: {}", estimate.time);
         for ladder in &coupon.ladders {
@@ -144,7 +144,8 @@ fn grooves(mesh: &Mesh, height: f64, radius: f64) -> usize {
 fn the_grooves_of_a_ring_can_be_counted_on_its_mesh() {
     let kit = &kits()[0];
     let coupon = of(kit, Extent::Full);
-    let outside = kit.0.drive.major().as_mm() / 2.0 + 3.0;
+    // M20, and 3 mm of wall around it.
+    let outside = 20.0 / 2.0 + 3.0;
     for count in 1..=7 {
         let name = format!("thread-drive-frame-ring-{count}");
         let piece = coupon.pieces.iter().find(|piece| piece.name == name);

@@ -7,7 +7,7 @@
 use crate::support::kits::design;
 use crate::support::kits::{self, kit, said};
 use crate::support::{cases, mm, right};
-use netlead::kit::Kit;
+use netlead::kit::{Kit, Mechanism};
 use netlead::layout::{Design, End, Nested, Sizes};
 use netlead::motion::{Collar, StrokeRates, power_train, solve};
 use netlead::thread::Thread;
@@ -278,7 +278,10 @@ proptest! {
             .iter()
             .filter_map(|joint| joint.thread.as_ref().map(|thread| (joint, thread)))
             .collect();
-        prop_assert_eq!(threads.len(), if kit.inner.is_some() { 2 } else { 1 });
+        prop_assert_eq!(threads.len(), match kit.mechanism {
+            Mechanism::Nested(_) => 2,
+            Mechanism::Single(_) => 1,
+        });
         for (joint, in_hole) in threads {
             let [male, female] = joint.between.map(|piece| rates.of(piece));
             let found = in_hole.least_engagement(male, female, &design.course);

@@ -5,8 +5,7 @@ use super::mechanisms::{
     screw_of_efficiency, single, train,
 };
 use approx::{assert_abs_diff_eq, assert_relative_eq};
-use netlead::assembly::InstanceId;
-use netlead::kit::Turning;
+use netlead::assembly::{InstanceId, Turning};
 use netlead::motion::{
     Collar, Contact, JointGraph, LostMotion, MotionSummary, PowerTrain, load_path, power_train,
     solve, thread_play, velocity_ratio,

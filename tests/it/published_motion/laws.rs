@@ -3,8 +3,7 @@
 use super::mechanisms::{
     DRIVE, FRAME, INNER, course, nested, net_by_formula, net_by_solver, thread_joint, train,
 };
-use netlead::assembly::Constraint;
-use netlead::kit::Turning;
+use netlead::assembly::{Constraint, Turning};
 use netlead::motion::{Contact, JointGraph, Link, MotionError, Rate, Rates, power_train, solve};
 use netlead::thread::{Hand, Thread};
 use netlead::units::{Angle, Force, Length};

@@ -1,10 +1,9 @@
 //! The mechanisms of the cases, by their joints, and short ways to write screws.
 
 use netlead::assembly::{
-    Assembly, Constraint, Fit, Instance, InstanceId, Joint, Made, Outline, Part, PartId, Placed,
-    Pose, Shape, Solid, ThreadJoint,
+    Assembly, Constraint, Course, Fit, Instance, InstanceId, Joint, Made, Outline, Part, PartId,
+    Placed, Pose, Shape, Solid, ThreadJoint,
 };
-use netlead::layout::Course;
 use netlead::motion::{Contact, PowerTrain, friction_angle, solve, thread_play};
 use netlead::thread::{Hand, Thread};
 use netlead::units::{Angle, Length};

@@ -5,8 +5,7 @@ use super::mechanisms::{
     opposed, single, thread_joint,
 };
 use approx::{assert_abs_diff_eq, assert_relative_eq};
-use netlead::assembly::{Constraint, Fit, InstanceId};
-use netlead::kit::Turning;
+use netlead::assembly::{Constraint, Fit, InstanceId, Turning};
 use netlead::motion::{Freedom, Loose, MotionError, solve};
 use netlead::units::Length;
 

@@ -11,7 +11,7 @@ use netlead::layout::Design;
 use netlead::motion::{StrokeRates, solve};
 use netlead::sequence::{Order, Removed, Speaker, find, steps};
 use netlead::solid::Mesh;
-use netlead::told::Told;
+use netlead::units_told::Told;
 use std::sync::Arc;
 
 /// Chord tolerance of presets.

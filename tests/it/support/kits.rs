@@ -2,10 +2,11 @@
 
 use super::{left, mm, right, thread};
 use netlead::kit::{
-    Friction, Gaps, Grip, Head, Kit, LayoutKind, Load, Material, Odds, Pins, Said, Sizes,
+    GivenSizes, Grip, Head, Kit, Load, Mechanism, Nested, Odds, Pins, Said, Single, WantedGaps,
 };
 use netlead::layout::{Design, End};
 use netlead::printer::Profile;
+use netlead::strength::{Friction, Material};
 use netlead::thread::{Hand, Thread};
 use netlead::units::{Length, Torque};
 use proptest::prelude::*;
@@ -22,16 +23,14 @@ pub(crate) fn said<T>(value: T) -> Said<T> {
 
 /// A kit with the shipped defaults at 0.15 mm layers; single without an inner thread.
 pub(crate) fn kit(drive: Thread, inner: Option<Thread>, stroke: f64) -> Kit {
-    let layout = match inner {
-        Some(_) => LayoutKind::Nested,
-        None => LayoutKind::Single,
+    let mechanism = match inner {
+        Some(inner) => Mechanism::Nested(Nested { drive, inner }),
+        None => Mechanism::Single(Single { drive }),
     };
     Kit {
         name: said("test".into()),
         inches: false,
-        layout: said(layout),
-        drive: said(drive),
-        inner: inner.map(said),
+        mechanism,
         stroke: said(mm(stroke)),
         net_lead: None,
         advance: None,
@@ -44,13 +43,14 @@ pub(crate) fn kit(drive: Thread, inner: Option<Thread>, stroke: f64) -> Kit {
             buy: None,
             held_by: said(Grip::Ribs),
         },
-        gaps: Gaps {
+        gaps: WantedGaps {
             thread: said(mm(0.04)),
             slide: said(mm(0.14)),
             locate: said(mm(0.06)),
             swivel: said(mm(0.24)),
             press: said(mm(-0.11)),
             seat: said(mm(0.1)),
+            joints: Vec::new(),
         },
         odds: Odds {
             warn: said(0.9),
@@ -71,8 +71,9 @@ pub(crate) fn kit(drive: Thread, inner: Option<Thread>, stroke: f64) -> Kit {
         friction: said(Friction::of(0.25)),
         tolerance: said(mm(0.01)),
         material: said(Material::Pla),
-        sizes: Sizes::default(),
+        sizes: GivenSizes::default(),
         waive: Vec::new(),
+        said: Default::default(),
     }
 }
 

@@ -4,7 +4,7 @@ use super::forms::{HEAD, plate};
 use crate::support::case_files::assert_cases;
 use crate::support::cases;
 use netlead::diagnostic::{Style, render};
-use netlead::printer::form::read;
+use netlead::tuning::form::read;
 
 fn told(text: &str) -> String {
     let problems = read(text).expect_err("a bad form");

@@ -3,14 +3,15 @@
 use super::forms::{HEAD, plate, sum, truth};
 use super::recovery::{form, sizes, tuned};
 use netlead::assembly::{Fit, Mates};
-use netlead::printer::tune::{blank, tune, tune_by_trials};
-use netlead::printer::{Known, LadderKind, Profile, Term, Trial};
+use netlead::printer::{Known, Profile, Term};
+use netlead::tuning::tune::{blank, tune, tune_by_trials};
+use netlead::tuning::{BestStep, LadderKind};
 use netlead::units::Length;
 use std::fmt::Write as _;
 
 /// A ladder whose step of three grooves is the one that a made-up printer makes right.
 fn ladder(name: &str, kind: LadderKind, wanted: f64, step: f64, radius: f64) -> String {
-    let trial = Trial {
+    let trial = BestStep {
         kind,
         wanted: Length::mm(wanted),
         drawn: Length::mm(0.0),
@@ -82,7 +83,7 @@ fn a_profile_from_ladders_alone_draws_the_gap_of_the_step_that_fitted() {
         ),
     ];
     for (fit, wanted, mates, radius, kind, step) in found {
-        let trial = Trial {
+        let trial = BestStep {
             kind,
             wanted: Length::mm(wanted),
             drawn: Length::ZERO,
@@ -131,7 +132,7 @@ fn a_ladder_alone_makes_the_sum_better_known_than_its_terms() {
 #[test]
 fn a_step_is_known_to_its_width_over_the_root_of_twelve() {
     // Uniform distribution: variance 1/12 of the squared width. No other noise: within = 0.
-    let trial = Trial {
+    let trial = BestStep {
         kind: LadderKind::Thread,
         wanted: Length::mm(0.04),
         drawn: Length::mm(0.25),
@@ -156,7 +157,7 @@ fn the_spread_is_that_of_one_wall_in_a_ladder_as_in_a_joint() {
         (LadderKind::PinLying, 2.0),
         (LadderKind::BoughtPinLying, 1.0),
     ] {
-        let trial = Trial {
+        let trial = BestStep {
             kind,
             wanted: Length::ZERO,
             drawn: Length::ZERO,

@@ -2,18 +2,19 @@
 
 use super::forms::{TRUTH, plate, plate_of, truth};
 use netlead::coupon::plate_rows;
-use netlead::printer::form::{Form, read};
-use netlead::printer::tune::{Tuned, blank, tune};
-use netlead::printer::{Feature, Known, Term};
+use netlead::printer::{Known, Term};
+use netlead::tuning::CaliperSize;
+use netlead::tuning::form::{FilledForm, read};
+use netlead::tuning::tune::{Tuned, blank, tune};
 use netlead::units::Length;
 
-pub(crate) fn form(text: &str) -> Form {
+pub(crate) fn form(text: &str) -> FilledForm {
     read(text)
         .unwrap_or_else(|problems| panic!("{problems:?}"))
         .0
 }
 
-pub(crate) fn sizes() -> Vec<(String, Feature)> {
+pub(crate) fn sizes() -> Vec<(String, CaliperSize)> {
     let rows = plate_rows(Length::mm(0.2)).into_iter();
     rows.map(|row| (row.name, row.feature)).collect()
 }

@@ -1,0 +1,270 @@
+//! What a mechanism is to those that judge it: what carries load, what must keep apart, and which
+//! keys of the kit are to blame. Checks read these lists and know no layout.
+//!
+//! Each list is named in full where a layout is made, so a layout that has no rails says so.
+
+use crate::assembly::{JointId, PartId};
+use crate::kit::KeyPath;
+use crate::strength::{Bar, Rail, Round};
+use crate::thread::Thread;
+use crate::units::Length;
+
+/// Everything of a mechanism that carries load, by what it is.
+#[derive(Clone, Debug)]
+pub struct Members {
+    /// Screws and necks: pulled or pushed, and twisted.
+    pub rods: Vec<Rod>,
+    /// What is pushed and may bow out.
+    pub columns: Vec<Strut>,
+    /// What is sheared and bent across the axis.
+    pub pins: Vec<Pin>,
+    /// Walls that a bore leaves of a screw.
+    pub walls: Vec<Wall>,
+    /// Holes that pins are pressed into.
+    pub presses: Vec<Press>,
+    /// Plates that are pressed on between what holds them.
+    pub plates: Vec<Plate>,
+    /// Legs of a frame that are pulled beside their middle.
+    pub legs: Vec<Leg>,
+    /// What rubs beside the threads while the carriage is driven.
+    pub collars: Vec<Rub>,
+    /// What guides a carriage, and may jam.
+    pub guides: Vec<Guide>,
+}
+
+/// Which push of a carriage falls on a member.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Way {
+    /// Towards the drive head.
+    Pull,
+    /// Away from it.
+    Push,
+    /// Either.
+    Either,
+}
+
+/// Which torque a rod takes beside its axial force.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Twist {
+    /// All that is turned with at the head.
+    AtHead,
+    /// What the drive's thread passes on.
+    PassedOn,
+}
+
+/// A round section across the layers of an upright part.
+#[derive(Clone, Debug)]
+pub struct Rod {
+    /// Of which part.
+    pub part: PartId,
+    /// In a sentence: `the inner screw's core, across its layers`.
+    pub what: &'static str,
+    /// Its section.
+    pub section: Round,
+    /// Which push falls on it.
+    pub way: Way,
+    /// Which torque does.
+    pub twist: Twist,
+}
+
+/// Pushed pieces as one column with pinned ends.
+#[derive(Clone, Debug)]
+pub struct Strut {
+    /// The part that is named.
+    pub part: PartId,
+    /// In a sentence: `the screws towards bowing out`.
+    pub what: &'static str,
+    /// Its sections; the weakest is taken for the whole length.
+    pub sections: Vec<Round>,
+    /// Between what holds it sideways, at its longest.
+    pub length: Length,
+    /// Keys whose threads would make it thicker.
+    pub threads: Vec<KeyPath>,
+}
+
+/// Pins that share a load.
+#[derive(Clone, Debug)]
+pub struct Pin {
+    /// Of which part.
+    pub part: PartId,
+    /// In a sentence: `the swivel pins`.
+    pub called: &'static str,
+    /// Diameter.
+    pub diameter: Length,
+    /// Whether they are bought, of steel.
+    pub bought: bool,
+    /// Sections in which all of them together are sheared.
+    pub sections: u8,
+    /// Which push falls on them.
+    pub way: Way,
+    /// How one section's load bends one.
+    pub bent: Bent,
+}
+
+/// How a pin is bent.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Bent {
+    /// From one hole into another, free over a gap between them, broken edges included.
+    BetweenHoles(Length),
+    /// Pressed in the middle of what two holes hold, each so far away.
+    InTheMiddle(Length),
+}
+
+/// A wall around a tapped bore.
+#[derive(Clone, Debug)]
+pub struct Wall {
+    /// Of which part.
+    pub part: PartId,
+    /// What is left, as drawn.
+    pub thickness: Length,
+    /// The thread at whose root it ends, and the key that says it.
+    pub outside: (Thread, KeyPath),
+    /// The thread that it surrounds, and the key that says it.
+    pub inside: (Thread, KeyPath),
+}
+
+/// A lying hole that a pin is pressed into.
+#[derive(Clone, Debug)]
+pub struct Press {
+    /// Of which part.
+    pub part: PartId,
+    /// The joint, whose gap it has.
+    pub joint: JointId,
+    /// Diameter of the pin.
+    pub pin: Length,
+    /// Whether the pin is bought, of steel.
+    pub bought: bool,
+    /// Twice the least distance from its axis to a face.
+    pub outside: Length,
+    /// Length over which the pin is tight.
+    pub length: Length,
+}
+
+/// A plate that half of a push bends towards either side.
+#[derive(Clone, Debug)]
+pub struct Plate {
+    /// Of which part.
+    pub part: PartId,
+    /// In a sentence: `the keeper's plug in bending`.
+    pub what: &'static str,
+    /// Its section.
+    pub section: Bar,
+    /// From where each half presses to what holds it.
+    pub lever: Length,
+    /// How it is called in a mend: `its plug`.
+    pub called: &'static str,
+    /// The key that makes it longer.
+    pub key: KeyPath,
+}
+
+/// One of two legs that a push pulls apart.
+#[derive(Clone, Debug)]
+pub struct Leg {
+    /// Of which part.
+    pub part: PartId,
+    /// In a sentence: `the frame's rails, across their layers`.
+    pub what: &'static str,
+    /// Its section.
+    pub section: Rail,
+    /// Where the pull acts, from the axis.
+    pub at: Length,
+    /// Whole area over what holes leave of it.
+    pub weakened: f64,
+    /// The key that makes it wider, and of what.
+    pub key: KeyPath,
+}
+
+/// A face that rubs on a radius while the carriage is driven.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Rub {
+    /// Mean radius.
+    pub radius: Length,
+    /// While the carriage is pulled, or pushed.
+    pub way: Way,
+}
+
+/// What guides a carriage.
+#[derive(Clone, Debug)]
+pub struct Guide {
+    /// The carriage's part.
+    pub part: PartId,
+    /// The joint, whose gap it has.
+    pub joint: JointId,
+    /// Length that is guided, without broken edges.
+    pub length: Length,
+    /// What the broken edges take of the part's length.
+    pub edges: Length,
+    /// Across the part.
+    pub across: Length,
+    /// The key that makes the part longer.
+    pub key: KeyPath,
+}
+
+/// What is said of a pair of threads beside its joint.
+#[derive(Clone, Debug)]
+pub struct ThreadPair {
+    /// The joint.
+    pub joint: JointId,
+    /// Key that says the thread.
+    pub key: KeyPath,
+    /// Engagement of full profile that the lengths were made for.
+    pub wanted: Length,
+    /// Radial gap that the lengths leave room for.
+    pub allowed: Length,
+    /// Keys that set its lengths, the first to be blamed first.
+    pub lengths: Vec<KeyPath>,
+    /// What to do for more engagement: `leave out ..., or write more of ...`.
+    pub engage_more: String,
+}
+
+/// Two faces that must not meet before the carriage stops.
+#[derive(Clone, Debug)]
+pub struct Distance {
+    /// The part that is named.
+    pub part: PartId,
+    /// In a sentence: `the drive head and the frame`.
+    pub between: &'static str,
+    /// At turn 0.
+    pub at_zero: Length,
+    /// What a turn in the direction of the stroke adds.
+    pub per_turn: Length,
+    /// Lead of the screw whose face it is.
+    pub lead: Length,
+    /// Keys to blame, the first that the kit says.
+    pub blame: Vec<KeyPath>,
+}
+
+impl Distance {
+    /// At a turn of the drive in the direction of the stroke.
+    pub fn at(&self, turn: f64) -> Length {
+        self.at_zero + self.per_turn * turn
+    }
+}
+
+/// A screw that is put where it belongs by touch and turn back.
+#[derive(Clone, Debug)]
+pub struct TouchStart {
+    /// The screw's part.
+    pub part: PartId,
+    /// Its way from touching to where it belongs.
+    pub way: Length,
+    /// Layers of its end faces that may hide as much.
+    pub hidden_by: f64,
+    /// The key of its thread.
+    pub key: KeyPath,
+}
+
+/// A hole through which the rod of a caliper reaches the carriage.
+#[derive(Clone, Debug)]
+pub struct Peephole {
+    /// Of which part.
+    pub part: PartId,
+    /// In a sentence: `the hole through the keeper`.
+    pub called: &'static str,
+    /// Diameter.
+    pub diameter: Length,
+    /// Diameter of the pins on both sides of it, which would give it what they become thinner.
+    pub pins: Length,
+    /// Keys to blame, the first that the kit says.
+    pub blame: Vec<KeyPath>,
+}

@@ -1,0 +1,395 @@
+//! One page of a trial: for a terminal, as Markdown with its plot, and as data.
+
+use super::trial_plot;
+use crate::output::file::{OutFile, REPORT};
+use crate::output::words::{folded, markdown, plain};
+use crate::trial::sentences::{
+    around, between, interval, length as told, lost_motion, ripple, scatter,
+};
+use crate::trial::{Direction, Estimate, Reading, State, Trial, Unit, Verdict, in_unit};
+use crate::units::Length;
+use crate::units_told::number;
+use anstyle::{AnsiColor, Style};
+use serde::Serialize;
+
+/// By which a trial's report, of any version, is known.
+pub const SCHEMA_FAMILY: &str = "netlead-trial/";
+/// Version of the report.
+const SCHEMA: &str = "netlead-trial/1";
+/// Columns of the names in front of values.
+const NAME_COLUMNS: usize = 16;
+/// Explanations that the page lists. Guess.
+const LISTED: usize = 4;
+
+/// The files of a trial; the report is the last of them.
+///
+/// # Errors
+/// None that a trial can cause.
+pub fn files(trial: &Trial) -> Result<Vec<OutFile>, serde_json::Error> {
+    let names = ["trial.md", "trial.svg", REPORT];
+    let report = json(trial, &names)?;
+    let bytes = [markdown_page(trial), trial_plot::svg(trial), report];
+    let file = |(path, text): (&str, String)| OutFile {
+        path: path.into(),
+        bytes: text.into_bytes(),
+    };
+    Ok(names.into_iter().zip(bytes).map(file).collect())
+}
+
+/// Rows of name and value that say it all.
+fn facts(trial: &Trial) -> Vec<(&'static str, String)> {
+    let (fit, prediction) = (&trial.fit, &trial.prediction);
+    let own = 1.96 * prediction.printed_lead_error().as_mm();
+    let (rows, unit) = (trial.measured.rows.len(), trial.measured.unit);
+    let [low, _, high] = prediction.lost_motion.map(Length::as_mm);
+    let mut list = vec![
+        ("rows", format!("{rows}, {}", kinds(trial))),
+        (
+            "net lead",
+            format!("{} measured", interval(&fit.lead, unit)),
+        ),
+        (
+            "",
+            format!(
+                "{} predicted",
+                around(prediction.printed_lead().as_mm(), own, 4, unit)
+            ),
+        ),
+    ];
+    if let Some(lost) = &fit.lost {
+        list.push(("lost motion", format!("{} measured", interval(lost, unit))));
+    }
+    let name = if fit.lost.is_some() {
+        ""
+    } else {
+        "lost motion"
+    };
+    list.push((name, format!("{} predicted", between(low, high, 2, unit))));
+    list.push(("instrument", instrument(trial)));
+    list
+}
+
+fn kinds(trial: &Trial) -> String {
+    let word = match trial.measured.reading {
+        Reading::Travel => "travel of the carriage",
+        Reading::Depth => "depth from the keeper",
+    };
+    let loose = trial.fit.count(State::TakingUp) + trial.fit.count(State::Start);
+    match loose {
+        0 => word.into(),
+        1 => format!("{word}; 1 read before the play was taken up"),
+        more => format!("{word}; {more} read before the play was taken up"),
+    }
+}
+
+fn instrument(trial: &Trial) -> String {
+    let instrument = &trial.measured.instrument;
+    format!(
+        "steps of {}, standard uncertainty {}",
+        length(instrument.resolution, trial.measured.unit),
+        told(instrument.uncertainty().as_mm(), 3, trial.measured.unit)
+    )
+}
+
+fn length(value: Length, unit: Unit) -> String {
+    const DECIMALS: usize = 4;
+    format!("{} {}", number(in_unit(value, unit), DECIMALS), unit.word())
+}
+
+/// A reading with the decimals of the instrument's step, as it was read.
+fn read(reading: Length, trial: &Trial) -> String {
+    const MOST: usize = 4;
+    let unit = trial.measured.unit;
+    let step = number(in_unit(trial.measured.instrument.resolution, unit), MOST);
+    let decimals = step.split_once('.').map_or(0, |(_, after)| after.len());
+    format!("{:.decimals$} {}", in_unit(reading, unit), unit.word())
+}
+
+/// Sentences on what the rows say beside the verdict.
+fn remarks(trial: &Trial) -> Vec<String> {
+    let fit = &trial.fit;
+    let mut list = vec![
+        lost_motion(&trial.judgement, fit, &trial.prediction),
+        ripple(fit),
+        scatter(fit),
+    ];
+    for row in &fit.outliers {
+        list.push(format!(
+            "Row {} (turn {}) stands off by {}, more than chance: read it again.",
+            row + 1,
+            number(trial.measured.rows[*row].turns, 3),
+            told(fit.residuals[*row], 3, fit.unit)
+        ));
+    }
+    list
+}
+
+/// The page for a terminal of 80 columns. `folder` is where the files are, if they were
+/// written.
+pub fn terminal(trial: &Trial, folder: Option<&str>) -> String {
+    let bold = Style::new().bold();
+    let mut page = String::new();
+    let heading = |page: &mut String, words: &str| {
+        page.push_str(&format!(
+            "{bold}{}{bold:#}\n",
+            folded("", "", words).trim_end()
+        ));
+    };
+    heading(
+        &mut page,
+        &format!("Trial of {}", plain(&trial.prediction.name)),
+    );
+    for (name, value) in facts(trial) {
+        let indent = " ".repeat(2 + NAME_COLUMNS);
+        page.push_str(&folded(
+            &format!("  {name:<NAME_COLUMNS$}"),
+            &indent,
+            &value,
+        ));
+    }
+    page.push('\n');
+    heading(&mut page, "Rows");
+    for line in table(trial) {
+        page.push_str(&format!("  {}\n", line.columns()));
+    }
+    page.push('\n');
+    heading(
+        &mut page,
+        "Explanations tried, by how far the lead is from each",
+    );
+    for line in explanations(trial) {
+        page.push_str(&folded("  ", "      ", &line));
+    }
+    page.push('\n');
+    for remark in remarks(trial) {
+        page.push_str(&folded("  ", "  ", &remark));
+    }
+    page.push_str(&folded("  next: ", "        ", &trial.next.sentence));
+    if let Some(folder) = folder {
+        page.push_str(&folded(
+            "  page: ",
+            "        ",
+            &format!("{}/trial.md", plain(folder)),
+        ));
+    }
+    page.push('\n');
+    let style = match trial.judgement.verdict {
+        Verdict::Agrees => AnsiColor::Green.on_default(),
+        Verdict::LostMotion | Verdict::Instrument => AnsiColor::Yellow.on_default(),
+        _ => AnsiColor::Red.on_default().bold(),
+    };
+    for words in [&trial.judgement.sentence, &trial.judgement.mend] {
+        for line in folded("", "", &plain(words)).lines() {
+            page.push_str(&format!("{style}{line}{style:#}\n"));
+        }
+    }
+    page
+}
+
+fn explanations(trial: &Trial) -> Vec<String> {
+    let tried = &trial.judgement.tried;
+    let mut list: Vec<String> = tried
+        .iter()
+        .take(LISTED)
+        .map(|one| {
+            let left = if one.left { "fits" } else { "does not fit" };
+            format!(
+                "{left}: {}, {} ({:.1} standard errors)",
+                one.what,
+                told(one.lead, 4, trial.measured.unit),
+                one.deviations.abs()
+            )
+        })
+        .collect();
+    if tried.len() > LISTED {
+        list.push(format!("and {} more, further off", tried.len() - LISTED));
+    }
+    list
+}
+
+/// A line of the table of rows.
+struct Line([String; 6]);
+
+impl Line {
+    fn columns(&self) -> String {
+        let [turns, way, reading, travel, rest, note] = &self.0;
+        let line = format!("{turns:>7} {way:<8}{reading:>12}{travel:>11}{rest:>9}  {note}");
+        line.trim_end().to_owned()
+    }
+}
+
+fn table(trial: &Trial) -> Vec<Line> {
+    let head = ["turns", "way", "reading", "travel", "off fit", ""];
+    let mut lines = vec![Line(head.map(String::from))];
+    let travels = trial.measured.travels();
+    let unit = trial.measured.unit;
+    let shown = |mm: f64| in_unit(Length::mm(mm), unit);
+    let decimals = match unit {
+        Unit::Mm => 3,
+        Unit::Inch => 4,
+    };
+    for (index, row) in trial.measured.rows.iter().enumerate() {
+        let note = match trial.fit.states[index] {
+            _ if trial.fit.outliers.contains(&index) => "stands off",
+            State::Settled => "",
+            State::TakingUp => "taking up play",
+            State::Start => "play not taken up",
+        };
+        lines.push(Line([
+            number(row.turns, 3),
+            row.direction.word().into(),
+            read(row.reading, trial),
+            format!(
+                "{:.decimals$} {}",
+                shown(travels[index] - trial.fit.offset),
+                unit.word()
+            ),
+            format!("{:+.decimals$}", shown(trial.fit.residuals[index])),
+            note.into(),
+        ]));
+    }
+    lines
+}
+
+/// The page as Markdown; the plot lies beside it.
+fn markdown_page(trial: &Trial) -> String {
+    let mut page = format!(
+        "# Trial of {}\n\n",
+        markdown(&plain(&trial.prediction.name))
+    );
+    let mut line = |words: &str| {
+        page.push_str(words);
+        page.push('\n');
+    };
+    line(&format!("**{}**", markdown(&trial.judgement.sentence)));
+    line(&format!("\n{}", markdown(&trial.judgement.mend)));
+    line("\n![travel over turns, predicted against measured](trial.svg)\n");
+    line("| | |\n|---|---|");
+    for (name, value) in facts(trial) {
+        line(&format!("| {name} | {} |", markdown(&value)));
+    }
+    line("\n## What the rows say\n");
+    for remark in remarks(trial) {
+        line(&format!("- {}", markdown(&remark)));
+    }
+    line(&format!("\nNext: {}", markdown(&trial.next.sentence)));
+    line("\n## Explanations tried\n");
+    for explanation in explanations(trial) {
+        line(&format!("- {}", markdown(&explanation)));
+    }
+    line(&format!(
+        "\n## Rows\n\n| turns | way | reading | travel | off the fit, {} | |\n\
+         |--:|---|--:|--:|--:|---|",
+        trial.measured.unit.word()
+    ));
+    for row in table(trial).iter().skip(1) {
+        line(&format!("| {} |", row.0.join(" | ")));
+    }
+    line(
+        "\nIntervals are for 95 % confidence. Travel counts from the carriage's place at turn 0 \
+         with the play taken up. The prediction is that of the kit's threads and the printer's \
+         profile.",
+    );
+    page
+}
+
+#[derive(Serialize)]
+struct Interval {
+    value_mm: f64,
+    standard_error_mm: f64,
+    low_mm: f64,
+    high_mm: f64,
+}
+
+impl From<&Estimate> for Interval {
+    fn from(estimate: &Estimate) -> Self {
+        Self {
+            value_mm: estimate.value,
+            standard_error_mm: estimate.error,
+            low_mm: estimate.value - estimate.half,
+            high_mm: estimate.value + estimate.half,
+        }
+    }
+}
+
+/// The trial as data, with a line end.
+///
+/// # Errors
+/// None that a trial can cause.
+pub fn json(trial: &Trial, files: &[&str]) -> Result<String, serde_json::Error> {
+    let (fit, prediction) = (&trial.fit, &trial.prediction);
+    let [low, nominal, high] = prediction.lost_motion.map(Length::as_mm);
+    let travels = trial.measured.travels();
+    let row = |(index, row): (usize, &crate::trial::Row)| {
+        serde_json::json!({
+            "turns": row.turns,
+            "reading_mm": row.reading.as_mm(),
+            "way": row.direction.word(),
+            "travel_mm": travels[index] - fit.offset,
+            "residual_mm": fit.residuals[index],
+            "state": match fit.states[index] {
+                State::Settled => "settled",
+                State::TakingUp => "taking up",
+                State::Start => "start",
+            },
+            "stands_off": fit.outliers.contains(&index),
+        })
+    };
+    let value = serde_json::json!({
+        "schema": SCHEMA,
+        "kit": { "name": prediction.name },
+        "reading": trial.measured.reading.word(),
+        "instrument": {
+            "resolution_mm": trial.measured.instrument.resolution.as_mm(),
+            "repeatability_mm": trial.measured.instrument.repeatability.as_mm(),
+            "uncertainty_mm": trial.measured.instrument.uncertainty().as_mm(),
+        },
+        "predicted": {
+            "net_lead_mm": prediction.printed_lead().as_mm(),
+            "net_lead_standard_error_mm": prediction.printed_lead_error().as_mm(),
+            "lost_motion_mm": { "low": low, "nominal": nominal, "high": high },
+        },
+        "measured": {
+            "net_lead": Interval::from(&fit.lead),
+            "lost_motion": fit.lost.as_ref().map(Interval::from),
+            "start_play": fit.start.as_ref().map(Interval::from),
+            "within_turn": fit.ripple.as_ref().map(|ripple| serde_json::json!({
+                "amplitude": Interval::from(&ripple.amplitude),
+                "sine_mm": ripple.sine,
+                "cosine_mm": ripple.cosine,
+                "chance_of_noise": ripple.chance,
+            })),
+            "residual_deviation_mm": fit.deviation,
+            "degrees_of_freedom": fit.freedom,
+        },
+        "verdict": trial.judgement.verdict.word(),
+        "sentence": trial.judgement.sentence,
+        "mend": trial.judgement.mend,
+        "scale": trial.judgement.scale.map(|scale| serde_json::json!({
+            "value": scale.value,
+            "low": scale.value - scale.half,
+            "high": scale.value + scale.half,
+        })),
+        "explanations": trial.judgement.tried.iter().map(|one| serde_json::json!({
+            "what": one.what,
+            "net_lead_mm": one.lead,
+            "standard_errors": one.deviations,
+            "fits": one.left,
+        })).collect::<Vec<_>>(),
+        "next": {
+            "decides": trial.next.decides,
+            "turns": trial.next.turns,
+            "way": match trial.next.direction {
+                Direction::Forward => "forward",
+                Direction::Back => "back",
+            },
+            "repeats": trial.next.repeats,
+            "sentence": trial.next.sentence,
+        },
+        "rows": trial.measured.rows.iter().enumerate().map(row).collect::<Vec<_>>(),
+        "files": files,
+    });
+    let mut text = serde_json::to_string_pretty(&value)?;
+    text.push('\n');
+    Ok(text)
+}

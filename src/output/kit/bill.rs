@@ -1,0 +1,411 @@
+//! The bill: what to print, what to buy, what to have at hand; as rows and as `bill.csv`.
+//!
+//! CSV after RFC 4180: CRLF at line ends, quotes where a field needs them, a header row in
+//! `snake_case` with units as suffixes. A field that does not apply is empty. Sizes are those
+//! of the print frame; volume and mass are of one piece, the mass as if printed solid. What
+//! printing all of it takes, with walls and infill, is one sentence ([`total`]).
+
+use super::product::{KitFacts, Product};
+use crate::assembly::{Made, Part, PartId};
+use crate::output::words::{self, material_name};
+use crate::printing_time::INFILL;
+use crate::strength::Material;
+use crate::units::Length;
+use crate::units_told::{Told, number};
+
+/// Where a row's thing comes from.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Kind {
+    /// From the printer.
+    Printed,
+    /// From a shop.
+    Bought,
+    /// From the bench; it stays there.
+    Tool,
+    /// From nowhere: what to heed, for whoever has the bill alone.
+    Caution,
+}
+
+impl Kind {
+    /// As the bill has it.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Printed => "printed",
+            Self::Bought => "bought",
+            Self::Tool => "tool",
+            Self::Caution => "caution",
+        }
+    }
+}
+
+/// One line of the bill.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Row {
+    /// Where it comes from.
+    pub kind: Kind,
+    /// Name of part or tool.
+    pub name: String,
+    /// How many, spares included.
+    pub quantity: usize,
+    /// Of which spares.
+    pub spares: usize,
+    /// What to ask for in the shop, or what the tool does; empty for printed parts.
+    pub description: String,
+    /// How the part is told from its neighbours.
+    pub mark: String,
+    /// Relative to the folder.
+    pub file: Option<String>,
+    /// Of the bounding box, in the print frame, in mm.
+    pub size_mm: Option<[f64; 3]>,
+    /// Of one piece.
+    pub volume_mm3: Option<f64>,
+    /// Of one piece printed solid, in grams.
+    pub mass_g: Option<f64>,
+    /// Filament.
+    pub material: Option<&'static str>,
+    /// How it lies on the bed, and its walls.
+    pub print_note: String,
+}
+
+/// Parts in the order of the assembly, the printed ones before the bought, then the tools and
+/// the cautions.
+pub fn rows(product: &Product) -> Vec<Row> {
+    let parts = &product.design.assembly.parts;
+    let mut rows: Vec<Row> = parts
+        .iter()
+        .enumerate()
+        .map(|(index, part)| part_row(product, PartId(index), part))
+        .collect();
+    // A stable sort: equal kinds keep the order of the assembly.
+    rows.sort_by_key(|row| row.kind == Kind::Bought);
+    rows.extend(product.tools.iter().map(|tool| Row {
+        description: tool.description.clone(),
+        ..Row::bare(Kind::Tool, &tool.name, 1)
+    }));
+    rows.extend(words::CAUTIONS.iter().map(|caution| Row {
+        description: (*caution).into(),
+        ..Row::bare(Kind::Caution, "", 0)
+    }));
+    rows
+}
+
+impl Row {
+    fn bare(kind: Kind, name: &str, quantity: usize) -> Self {
+        Self {
+            kind,
+            name: name.into(),
+            quantity,
+            spares: 0,
+            description: String::new(),
+            mark: String::new(),
+            file: None,
+            size_mm: None,
+            volume_mm3: None,
+            mass_g: None,
+            material: None,
+            print_note: String::new(),
+        }
+    }
+}
+
+fn part_row(product: &Product, id: PartId, part: &Part) -> Row {
+    let common = Row {
+        spares: part.spares,
+        mark: part.mark.clone(),
+        ..Row::bare(Kind::Printed, &part.name, part.quantity)
+    };
+    match &part.made {
+        Made::Bought(description) => Row {
+            kind: Kind::Bought,
+            description: description.clone(),
+            ..common
+        },
+        Made::Printed => {
+            let written = product.written(id);
+            Row {
+                file: product.file_of(id),
+                size_mm: written.map(|file| file.size_mm),
+                volume_mm3: written.map(|file| file.volume_mm3),
+                mass_g: written.map(|file| solid_mass(file.volume_mm3, &product.kit)),
+                material: Some(material_name(product.kit.material)),
+                print_note: part.print_note.clone(),
+                ..common
+            }
+        }
+    }
+}
+
+/// Grams of a volume in cubic millimetres, without any hollow.
+pub fn solid_mass(volume_mm3: f64, kit: &KitFacts) -> f64 {
+    const CUBIC_MM_PER_CUBIC_CM: f64 = 1000.0;
+    volume_mm3 / CUBIC_MM_PER_CUBIC_CM * density(kit.material)
+}
+
+/// What printing all of it takes, spares included, in one sentence; none if it was not worked
+/// out.
+pub fn total(product: &Product) -> Option<String> {
+    let job = product.job.as_ref()?;
+    let whole = &job.whole;
+    let beds = match job.beds {
+        1 => "on one bed".to_string(),
+        several => format!("on {several} beds"),
+    };
+    Some(format!(
+        "all of it: about {} of printing, between {} and {}; {:.0} g with {} walls and {:.0} % \
+         inside, {beds}",
+        whole.time.told(),
+        whole.least.told(),
+        whole.most.told(),
+        solid_mass(whole.plastic_mm3, &product.kit),
+        job.walls,
+        100.0 * INFILL
+    ))
+}
+
+/// Grams in a cubic centimetre: common figures of filament data sheets (ASA from memory).
+fn density(material: Material) -> f64 {
+    match material {
+        Material::Pla => 1.24,
+        Material::Petg => 1.27,
+        Material::Abs => 1.04,
+        Material::Asa => 1.07,
+    }
+}
+
+/// Columns of `bill.csv`.
+pub const COLUMNS: [&str; 14] = [
+    "kind",
+    "part",
+    "quantity",
+    "of_which_spares",
+    "description",
+    "mark",
+    "file",
+    "size_x_mm",
+    "size_y_mm",
+    "size_z_mm",
+    "volume_mm3",
+    "mass_g",
+    "material",
+    "print_note",
+];
+
+/// `bill.csv`.
+///
+/// # Errors
+/// None that rows can cause; the writer's type has one.
+pub fn csv(rows: &[Row]) -> Result<Vec<u8>, csv::Error> {
+    let mut writer = csv::WriterBuilder::new()
+        .terminator(csv::Terminator::CRLF)
+        .from_writer(Vec::new());
+    writer.write_record(COLUMNS)?;
+    for row in rows {
+        writer.write_record(fields(row))?;
+    }
+    writer
+        .into_inner()
+        .map_err(|error| csv::Error::from(error.into_error()))
+}
+
+fn fields(row: &Row) -> [String; 14] {
+    // Caliper figures: hundredths of a millimetre, whole cubic millimetres, tenths of a gram.
+    let figure = |value: Option<f64>, decimals| {
+        value.map_or_else(String::new, |value| number(value, decimals))
+    };
+    let count = |pieces: usize| match row.kind {
+        Kind::Caution => String::new(),
+        Kind::Printed | Kind::Bought | Kind::Tool => pieces.to_string(),
+    };
+    let side = |axis: usize| figure(row.size_mm.map(|size| size[axis]), 2);
+    [
+        row.kind.word().into(),
+        row.name.clone(),
+        count(row.quantity),
+        count(row.spares),
+        row.description.clone(),
+        row.mark.clone(),
+        row.file.clone().unwrap_or_default(),
+        side(0),
+        side(1),
+        side(2),
+        figure(row.volume_mm3, 0),
+        figure(row.mass_g, 1),
+        row.material.unwrap_or_default().into(),
+        row.print_note.clone(),
+    ]
+}
+
+/// A part's name for people, with its spares: `drive screw`, `pin (2 spare)`.
+pub fn spoken(row: &Row) -> String {
+    let name = words::spoken(&row.name);
+    if row.spares > 0 {
+        format!("{name} ({} spare)", row.spares)
+    } else {
+        name
+    }
+}
+
+/// Sides of the box around a part. Files are in millimetres, so these come first; inches stand
+/// beside them where the maker reads inches.
+pub fn size(row: &Row, told: Told) -> Option<String> {
+    let sides = row.size_mm?;
+    let by = |decimals: usize, side: fn(f64) -> f64| {
+        let sides = sides.map(|value| number(side(value), decimals));
+        sides.join(" x ")
+    };
+    let metric = format!("{} mm", by(1, |side| side));
+    Some(match told {
+        Told::Metric => metric,
+        Told::Inch => {
+            let inches = by(2, |side| Length::mm(side).as_inches());
+            format!("{metric} ({inches} in)")
+        }
+    })
+}
+
+/// One line for people: `5 x pin (2 spare): 40 x 5.5 x 4.7 mm, 1.1 g printed solid`.
+pub fn line(row: &Row, told: Told) -> String {
+    let mut text = format!("{} x {}", row.quantity, spoken(row));
+    let mut about = Vec::new();
+    about.extend(size(row, told));
+    if let Some(mass) = row.mass_g {
+        about.push(format!("{} g printed solid", number(mass, 1)));
+    }
+    if !row.description.is_empty() {
+        about.push(words::plain(&row.description));
+    }
+    if !about.is_empty() {
+        text.push_str(": ");
+        text.push_str(&about.join(", "));
+    }
+    text
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::output::kit::fixture;
+    use proptest::prelude::*;
+
+    fn read(bytes: &[u8]) -> Vec<Vec<String>> {
+        csv::ReaderBuilder::new()
+            .has_headers(false)
+            .from_reader(bytes)
+            .records()
+            .map(|record| record.unwrap().iter().map(String::from).collect())
+            .collect()
+    }
+
+    #[test]
+    fn awkward_text_is_quoted_as_rfc_4180_section_2_says() {
+        let mut product = fixture::nested();
+        product.design.assembly.parts[0].mark = "one \"V\", +y\nside".into();
+        let bytes = csv(&rows(&product)).unwrap();
+        let text = String::from_utf8(bytes.clone()).unwrap();
+        assert!(text.contains("\"one \"\"V\"\", +y\nside\""));
+        assert!(text.starts_with("kind,part,quantity,of_which_spares,"));
+        assert!(text.ends_with("\r\n"));
+        assert_eq!(read(&bytes)[1][5], "one \"V\", +y\nside");
+    }
+
+    #[test]
+    fn the_bill_lists_printed_then_bought_then_tools() {
+        let rows = rows(&fixture::nested_with_bought_pins());
+        let kinds: Vec<_> = rows.iter().map(|row| row.kind.word()).collect();
+        let mut sorted = kinds.clone();
+        sorted.sort_by_key(|kind| {
+            ["printed", "bought", "tool", "caution"]
+                .iter()
+                .position(|k| k == kind)
+        });
+        assert_eq!(kinds, sorted);
+        assert!(kinds.contains(&"bought") && kinds.contains(&"tool"));
+    }
+
+    #[test]
+    fn who_has_the_bill_alone_is_cautioned_too() {
+        let bytes = csv(&rows(&fixture::nested())).unwrap();
+        let cautions: Vec<_> = read(&bytes)
+            .into_iter()
+            .filter(|fields| fields[0] == "caution")
+            .collect();
+        assert_eq!(cautions.len(), words::CAUTIONS.len());
+        assert!(cautions[0][4].contains("Not for lifting"));
+        assert!(cautions.iter().all(|fields| fields[2].is_empty()));
+    }
+
+    #[test]
+    fn spare_pins_are_counted_in_and_told() {
+        let product = fixture::nested();
+        let rows = rows(&product);
+        let pin = rows.iter().find(|row| row.name == "pin").unwrap();
+        assert_eq!((pin.quantity, pin.spares), (5, 2));
+        assert!(line(pin, Told::Metric).starts_with("5 x pin (2 spare)"));
+    }
+
+    #[test]
+    fn sizes_keep_millimetres_first_and_add_inches_for_an_inch_kit() {
+        let product = fixture::nested_in_inches();
+        let rows = rows(&product);
+        assert_eq!(
+            line(&rows[1], product.kit.told()),
+            "1 x drive screw: 10 x 10 x 10 mm (0.39 x 0.39 x 0.39 in), 0.2 g printed solid"
+        );
+    }
+
+    #[test]
+    fn ten_cubic_centimetres_of_pla_weigh_12_4_grams() {
+        // 1.24 g/cm3: common practice, filament data sheets.
+        let product = fixture::nested();
+        approx::assert_abs_diff_eq!(solid_mass(10_000.0, &product.kit), 12.4, epsilon = 1e-9);
+    }
+
+    #[test]
+    fn the_total_says_time_with_its_error_mass_and_beds() {
+        let minutes = crate::printing_time::Minutes;
+        let mut product = fixture::nested();
+        assert_eq!(total(&product), None);
+        product.job = Some(crate::printing_time::Job {
+            each: Vec::new(),
+            whole: crate::printing_time::PrintEstimate {
+                time: minutes(220.0),
+                least: minutes(154.0),
+                most: minutes(330.0),
+                plastic_mm3: 50_000.0,
+            },
+            beds: 2,
+            walls: 4,
+        });
+        // 50 cm3 at 1.24 g/cm3.
+        assert_eq!(
+            total(&product).expect("a total"),
+            "all of it: about 3 h 40 min of printing, between 2 h 30 min and 5 h 30 min; 62 g \
+             with 4 walls and 20 % inside, on 2 beds"
+        );
+    }
+
+    #[test]
+    fn a_bought_part_has_neither_file_nor_filament() {
+        let rows = rows(&fixture::nested_with_bought_pins());
+        let pin = rows.iter().find(|row| row.kind == Kind::Bought).unwrap();
+        assert_eq!(pin.description, "5 mm dowel");
+        assert!(pin.file.is_none() && pin.material.is_none() && pin.mass_g.is_none());
+    }
+
+    proptest! {
+        #[test]
+        fn prop_any_text_comes_back_from_the_bill(
+            texts in prop::collection::vec("(?s).{0,20}", 4),
+        ) {
+            let row = Row {
+                description: texts[0].clone(),
+                mark: texts[1].clone(),
+                print_note: texts[2].clone(),
+                ..Row::bare(Kind::Printed, &texts[3], 1)
+            };
+            let read = read(&csv(std::slice::from_ref(&row)).unwrap());
+            prop_assert_eq!(read.len(), 2);
+            prop_assert_eq!(read[1].clone(), fields(&row).to_vec());
+        }
+    }
+}

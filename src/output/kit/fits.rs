@@ -1,0 +1,212 @@
+//! Every joint's gap as wanted, as drawn and as it will be printed, with the odds that it does
+//! its work and what one more hundredth of a millimetre would do.
+
+use super::product::Product;
+use crate::output::words::spoken;
+use crate::units::Length;
+use crate::units_told::{Told, number};
+
+/// One kind of joint; joints that are alike share a row.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Row {
+    /// The joints: `cross pin/carriage`, or `2 keeper pins/frame`.
+    pub joint: String,
+    /// The kind of fit.
+    pub fit: &'static str,
+    /// Radial or a side, in the kit's unit.
+    pub wanted: String,
+    /// The same.
+    pub drawn: String,
+    /// The same, as an interval.
+    pub printed: String,
+    /// Percent.
+    pub odds: String,
+    /// Percent more or less with one more hundredth.
+    pub more: String,
+}
+
+/// Titles of the columns.
+pub fn titles(told: Told) -> Row {
+    let unit = match told {
+        Told::Metric => "mm",
+        Told::Inch => "in",
+    };
+    Row {
+        joint: format!("gap a side, {unit}"),
+        fit: "fit",
+        wanted: "wanted".into(),
+        drawn: "drawn".into(),
+        printed: "printed".into(),
+        odds: "odds".into(),
+        more: "+.01 mm".into(),
+    }
+}
+
+/// What the list rests on.
+pub const BASIS: &str = "Printed: 19 of 20 copies, if the printer's profile is right; odds: the \
+                         share of copies whose gap does its work. Both take the gaps as Gaussian, \
+                         with the profile's errors and the printer's spread. +.01 mm: \
+                         what one more hundredth of a millimetre wanted would add to the odds. \
+                         Where crush ribs hold a pin, its gaps are those at their tips. Test \
+                         pieces narrow all this: netlead coupon KIT.toml";
+
+/// What each joint adds to the motion that is lost at a reversal, in sentences; the sum stands
+/// with the motion.
+pub fn plays(product: &Product) -> Vec<String> {
+    let told = product.kit.told();
+    let assembly = &product.design.assembly;
+    let mut lines: Vec<String> = assembly
+        .joints
+        .iter()
+        .zip(&product.joints)
+        .filter_map(|(joint, figures)| {
+            let [low, _, high] = figures.play?;
+            let names = joint
+                .between
+                .map(|piece| spoken(&assembly.instance(piece).name));
+            let turns = [low, high].map(|play| number(play / product.motion.net_lead, 2));
+            let told = if low == high {
+                format!("{}, {} turns", told.length(low, 2), turns[0])
+            } else {
+                format!(
+                    "{}, {} turns",
+                    told.between(low, high, 2),
+                    turns.join(" to ")
+                )
+            };
+            Some(format!(
+                "{} ({}): {told}",
+                names.join(" in "),
+                joint.fit.word()
+            ))
+        })
+        .collect();
+    if !lines.is_empty() {
+        lines.push(PLAY_SOURCE.into());
+    }
+    lines
+}
+
+/// Where the play of a thread comes from.
+const PLAY_SOURCE: &str = "play of a thread: 2 tan 30 degrees times its radial gap (flanks of \
+                           ISO 68-1); of a swivel or pin: its gap once";
+
+/// The rows, in the order of the joints.
+pub fn rows(product: &Product) -> Vec<Row> {
+    let told = product.kit.told();
+    let assembly = &product.design.assembly;
+    let mut rows: Vec<(String, usize, Row)> = Vec::new();
+    for (joint, figures) in assembly.joints.iter().zip(&product.joints) {
+        let (Some(gap), Some(printed)) = (&joint.gap, &figures.printed) else {
+            continue;
+        };
+        let [low, high] = printed.gap.interval();
+        let percent = |share: f64| (share * 100.0).round();
+        let row = Row {
+            joint: String::new(),
+            fit: joint.fit.word(),
+            wanted: length(told, gap.wanted),
+            drawn: length(told, gap.drawn),
+            printed: format!("{} to {}", length(told, low), length(told, high)),
+            odds: format!("{:.0} %", percent(printed.odds)),
+            more: format!(
+                "{:+.0} %",
+                percent(printed.odds_with_more) - percent(printed.odds)
+            ),
+        };
+        // `keeper pin 1/frame` and `keeper pin 2/frame` are one row.
+        let names = joint
+            .between
+            .map(|piece| base(&assembly.instance(piece).name));
+        let name = names.map(spoken).join(" in ");
+        match rows
+            .iter_mut()
+            .find(|(known, _, other)| *known == name && *other == row)
+        {
+            Some((_, count, _)) => *count += 1,
+            None => rows.push((name, 1, row)),
+        }
+    }
+    let named = |(name, count, row): (String, usize, Row)| Row {
+        joint: if count > 1 {
+            format!("{count} x {name}")
+        } else {
+            name
+        },
+        ..row
+    };
+    rows.into_iter().map(named).collect()
+}
+
+/// A piece's name without its number.
+fn base(name: &str) -> &str {
+    name.trim_end_matches(|c: char| c.is_ascii_digit())
+        .trim_end()
+}
+
+/// A gap without its unit: hundredths of a millimetre, or thousandths of an inch.
+fn length(told: Told, gap: Length) -> String {
+    let text = match told {
+        Told::Metric => format!("{:.2}", gap.as_mm()),
+        Told::Inch => format!("{:.3}", gap.as_inches()),
+    };
+    // A gap that rounds to nothing keeps no sign.
+    if text.trim_start_matches(['-', '0', '.']).is_empty() {
+        text.trim_start_matches('-').to_string()
+    } else {
+        text
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::assembly::{Fit, InstanceId, Joint};
+    use crate::output::kit::{JointFigures, fixture};
+    use crate::printer::{Profile, judged};
+    use crate::strength::Material;
+
+    #[test]
+    fn pins_that_are_alike_share_a_row_and_joints_without_a_gap_have_none() {
+        let mut product = fixture::nested();
+        let joints = &mut product.design.assembly.joints;
+        // A second keeper pin like the first, a seat, and a stop, which has no gap.
+        let keeper_pin = |joint: &&Joint| joint.name == "keeper pin 1/frame";
+        let first = joints.iter().find(keeper_pin).unwrap().clone();
+        let like = |fit, gap, piece| Joint {
+            fit,
+            gap,
+            between: [InstanceId(piece), first.between[1]],
+            ..first.clone()
+        };
+        let more = [
+            like(Fit::Press, first.gap, 7),
+            like(Fit::Seat, first.gap, 4),
+            like(Fit::Stop, None, 3),
+        ];
+        joints.extend(more);
+        let (layer, line, bed) = (Length::mm(0.15), Length::mm(0.45), [Length::mm(220.0); 3]);
+        let profile = Profile::untuned(layer, line, bed, 4, Material::Pla);
+        let printed = judged(&product.design.assembly, &profile).into_iter();
+        product.joints = printed
+            .map(|printed| JointFigures {
+                printed,
+                ..JointFigures::default()
+            })
+            .collect();
+        let rows = rows(&product);
+        let joint = |name: &str| rows.iter().find(|row| row.joint == name).unwrap();
+        assert_eq!(joint("drive screw in frame").wanted, "0.04");
+        assert_eq!(joint("drive screw in frame").drawn, "0.25");
+        assert_eq!(joint("2 x keeper pin in frame").fit, "press");
+        // Seven joints of the fixture; the second pin shares a row, seat and stop have none.
+        assert_eq!(rows.len(), 7);
+    }
+
+    #[test]
+    fn a_gap_of_nothing_has_no_sign() {
+        assert_eq!(length(Told::Metric, Length::mm(-0.001)), "0.00");
+        assert_eq!(length(Told::Metric, Length::mm(-0.02)), "-0.02");
+        assert_eq!(length(Told::Inch, Length::inches(0.0104)), "0.010");
+    }
+}

@@ -1,0 +1,22 @@
+//! What `make` writes: a kit's folder, file by file.
+//!
+//! What they all read is one [`Product`]: the design of a kit with everything that was worked
+//! out about it. What was not worked out is `None` there, and stays empty in every format.
+
+pub mod bill;
+pub mod changes;
+pub mod files;
+pub mod fits;
+pub mod guide;
+pub mod product;
+pub mod report;
+mod report_force;
+mod report_numbers;
+pub(in crate::output) mod report_order;
+pub mod sentences;
+pub mod stl;
+
+pub use product::{Change, Interval, JointFigures, KitFacts, MotionFigures, Product, Tool};
+
+#[cfg(test)]
+pub(crate) mod fixture;

@@ -1,0 +1,213 @@
+//! Everything that was worked out about one kit, as the outputs read it.
+//!
+//! These are plain values, so that an output depends neither on how a kit is read nor on how
+//! motion is solved. Lists that speak of parts, pieces or joints stand in the order of the
+//! assembly's own lists; what is missing from them counts as not computed.
+
+use crate::assembly::{Fit, InstanceId, PartId, Turning};
+use crate::check::{Finding, ForceFigures, Outcome};
+use crate::clearance::Clearance;
+use crate::layout::Design;
+use crate::motion::{Engagement, Rate};
+use crate::printer::PrintedJoint;
+use crate::printing_time::Job;
+use crate::sequence::Order;
+use crate::solid::Written;
+use crate::strength::Material;
+use crate::units::{Length, Torque};
+use crate::units_told::Told;
+
+/// One kit, worked out.
+#[derive(Clone, Debug)]
+pub struct Product {
+    /// What the outputs say of the kit itself.
+    pub kit: KitFacts,
+    /// The mechanism, its stroke and its steps.
+    pub design: Design,
+    /// How it moves as a whole.
+    pub motion: MotionFigures,
+    /// What it bears and presses with; `None` where that was not worked out.
+    pub force: Option<ForceFigures>,
+    /// How each piece moves; `None` where that was not worked out.
+    pub rates: Vec<Option<Rate>>,
+    /// What was worked out about each joint.
+    pub joints: Vec<JointFigures>,
+    /// The file of each part; `None` for bought parts and parts without a mesh.
+    pub written: Vec<Option<Written>>,
+    /// What printing takes; `None` if it was not worked out.
+    pub job: Option<Job>,
+    /// What every pair of pieces leaves between them through the stroke.
+    pub clearance: Clearance,
+    /// Everything that was judged, passes included.
+    pub findings: Vec<Finding>,
+    /// How it comes apart; `None` where that was not worked out.
+    pub order: Option<Order>,
+    /// What the bench needs besides the parts.
+    pub tools: Vec<Tool>,
+    /// What becomes of every printed part of an earlier run; `None` if there was none. It
+    /// stands in no file, so that one kit always gives the same bytes.
+    pub changes: Option<Vec<(String, Change)>>,
+}
+
+/// What the outputs say of the kit itself.
+#[derive(Clone, Debug, PartialEq)]
+pub struct KitFacts {
+    /// As the maker wrote it.
+    pub name: String,
+    /// Whether people are told inches first.
+    pub inches: bool,
+    /// Which mechanism.
+    pub layout: &'static str,
+    /// Filament.
+    pub material: Material,
+    /// Layer height.
+    pub layer: Length,
+    /// Width of a printed line.
+    pub line: Length,
+    /// Chord tolerance of the meshes.
+    pub tolerance: Length,
+    /// Checks that are waived, each with its reason.
+    pub waivers: Vec<(String, String)>,
+}
+
+impl KitFacts {
+    /// The units in which people are told.
+    pub fn told(&self) -> Told {
+        Told::of(self.inches)
+    }
+}
+
+/// How the mechanism moves as a whole.
+#[derive(Clone, Debug, PartialEq)]
+pub struct MotionFigures {
+    /// Travel of the carriage in one turn of the drive, without sign; of an opposed kit the
+    /// faster carriage's.
+    pub net_lead: Length,
+    /// The way to turn that carries out the stroke.
+    pub turning: Turning,
+    /// Turns that are lost when the direction is reversed.
+    pub lost_motion_turns: Option<Interval>,
+    /// Whether a load cannot turn the drive.
+    pub self_locking: Option<bool>,
+    /// Torque on the drive at the kit's load.
+    pub torque: Option<Torque>,
+    /// Work out over work in, from 0 to 1.
+    pub efficiency: Option<f64>,
+    /// How fast two carriages close; only of an opposed kit.
+    pub closing_per_turn: Option<Length>,
+}
+
+/// A value that the printer spreads.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Interval {
+    /// Least.
+    pub low: f64,
+    /// Expected.
+    pub nominal: f64,
+    /// Most.
+    pub high: f64,
+}
+
+/// What was worked out about one joint.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct JointFigures {
+    /// Designation of a thread joint's thread.
+    pub thread: Option<String>,
+    /// Of a thread joint.
+    pub engagement: Option<Engagement>,
+    /// The joint as it will be printed.
+    pub printed: Option<PrintedJoint>,
+    /// Its play along the axis as it will be printed: low, expected and high.
+    pub play: Option<[Length; 3]>,
+}
+
+/// What becomes of a part.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Change {
+    /// It is the same to the byte.
+    Keep,
+    /// It is another; what shapes it and changed, in words.
+    Reprint(Vec<String>),
+    /// There was none.
+    New,
+}
+
+/// What the bench needs and no bill of parts would list.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Tool {
+    /// Short name: `spanner`.
+    pub name: String,
+    /// Size and purpose.
+    pub description: String,
+}
+
+impl Product {
+    /// File of a part, relative to the folder; `None` if it has none.
+    pub fn file_of(&self, part: PartId) -> Option<String> {
+        self.written(part)?;
+        let name = &self.design.assembly.parts.get(part.0)?.name;
+        Some(format!("parts/{name}.stl"))
+    }
+
+    /// What was written of a part.
+    pub fn written(&self, part: PartId) -> Option<&Written> {
+        self.written.get(part.0)?.as_ref()
+    }
+
+    /// How a piece moves.
+    pub fn rate(&self, piece: InstanceId) -> Option<Rate> {
+        *self.rates.get(piece.0)?
+    }
+
+    /// The least gap through the stroke of any two pieces that are neither meant to touch nor
+    /// pressed, as drawn; `None` if none come near each other.
+    pub fn least_gap(&self) -> Option<(Length, [InstanceId; 2])> {
+        let joints = &self.design.assembly.joints;
+        let meant_to_touch = |between: [InstanceId; 2]| {
+            let [a, b] = between;
+            joints.iter().any(|joint| {
+                let same = joint.between == [a, b] || joint.between == [b, a];
+                same && matches!(joint.fit, Fit::Press | Fit::Stop | Fit::Seat)
+            })
+        };
+        let pairs = self.clearance.pairs.iter();
+        let free = pairs.filter(|pair| !meant_to_touch(pair.between));
+        free.filter_map(|pair| Some((pair.least.as_ref()?.gap, pair.between)))
+            .min_by(|a, b| a.0.as_mm().total_cmp(&b.0.as_mm()))
+    }
+
+    /// Findings that a maker has to read: everything but passes, the worst first, and in the
+    /// order of the rules among equals.
+    pub fn open_findings(&self) -> Vec<&Finding> {
+        let rank = |finding: &&Finding| match finding.outcome {
+            Outcome::Fail => 0,
+            Outcome::Warn => 1,
+            Outcome::Waived => 2,
+            Outcome::Note => 3,
+            Outcome::Pass => 4,
+        };
+        let mut open: Vec<&Finding> = self
+            .findings
+            .iter()
+            .filter(|finding| finding.outcome != Outcome::Pass)
+            .collect();
+        open.sort_by_key(rank);
+        open
+    }
+
+    /// Makes every warning a failure.
+    pub fn hold_to_warnings(&mut self) {
+        for finding in &mut self.findings {
+            if finding.outcome == Outcome::Warn {
+                finding.outcome = Outcome::Fail;
+            }
+        }
+    }
+
+    /// Whether any check fails.
+    pub fn fails(&self) -> bool {
+        self.findings
+            .iter()
+            .any(|finding| finding.outcome == Outcome::Fail)
+    }
+}

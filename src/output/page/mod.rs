@@ -1,0 +1,7 @@
+//! What a terminal shows, and the same as data: pages of 80 columns and JSON.
+
+pub mod rules_page;
+pub mod take_apart;
+pub mod terminal;
+pub mod thread_sheet;
+pub mod vary_table;

@@ -1,0 +1,255 @@
+//! A table of report values over varied kit values: aligned for people, CSV or JSON for
+//! programs.
+
+use crate::output::words::plain;
+use crate::units_told::number;
+use serde_json::{Map, Value};
+
+/// Short names of what is asked for most, with their place in the report.
+pub const NAMES: &[(&str, &str)] = &[
+    ("net-lead", "motion.net_lead_mm"),
+    ("turns", "motion.turns"),
+    ("lost-motion", "motion.lost_motion_turns.high"),
+    ("torque", "motion.torque_nm"),
+    ("efficiency", "motion.efficiency"),
+    ("safe-load", "force.safe_load_n"),
+    ("least-gap", "least_gap_mm"),
+    ("mass", "print.mass_g"),
+    ("time", "print.time_min.nominal"),
+];
+
+/// What is told when the maker does not say.
+pub const SHOWN: &[&str] = &[
+    "net-lead",
+    "turns",
+    "lost-motion",
+    "safe-load",
+    "least-gap",
+    "mass",
+];
+
+/// Decimals of numbers in the table: a tenth of a micrometre is far below any printer.
+const DECIMALS: usize = 4;
+/// Columns of a value at the least.
+const NARROWEST: usize = 8;
+/// Columns between values.
+const GUTTER: &str = "  ";
+
+/// What came out for one choice of values.
+#[derive(Clone, Debug)]
+pub struct Row {
+    /// The values that were set, in the order of the keys, as they were written.
+    pub set: Vec<String>,
+    /// The report, if there is one.
+    pub report: Option<Value>,
+    /// `ready`, or what keeps it from being.
+    pub verdict: String,
+}
+
+/// The columns of a table.
+#[derive(Clone, Debug)]
+pub struct Table {
+    keys: Vec<String>,
+    told: Vec<String>,
+    widths: Vec<usize>,
+}
+
+impl Table {
+    /// A table of some keys, whose values are as wide as given at the most, and of what is told
+    /// of the report: short names or places such as `parts.frame.volume_mm3`.
+    pub fn new(keys: &[(String, usize)], told: &[String]) -> Self {
+        let told_widths = told.iter().map(|name| name.chars().count().max(NARROWEST));
+        let key_widths = keys
+            .iter()
+            .map(|(key, widest)| key.chars().count().max(*widest));
+        Self {
+            widths: key_widths.chain(told_widths).collect(),
+            keys: keys.iter().map(|(key, _)| key.clone()).collect(),
+            told: told.to_vec(),
+        }
+    }
+
+    /// Titles, with their line end.
+    pub fn titles(&self) -> String {
+        let titles = self.keys.iter().chain(&self.told).cloned();
+        self.line(titles, "verdict")
+    }
+
+    /// A row for people, with its line end. What is not there shows as a hyphen.
+    pub fn row(&self, row: &Row) -> String {
+        let told = self.told.iter().map(|name| cell(row, name));
+        let set = row.set.iter().map(|value| plain(value));
+        self.line(set.chain(told), &plain(&row.verdict))
+    }
+
+    fn line(&self, cells: impl Iterator<Item = String>, verdict: &str) -> String {
+        let mut line = String::new();
+        for (cell, width) in cells.zip(&self.widths) {
+            line.push_str(&format!("{cell:>width$}{GUTTER}"));
+        }
+        line + verdict + "\n"
+    }
+
+    /// Titles as CSV: the places in the report, whose last words carry the units.
+    ///
+    /// # Errors
+    /// None that text could cause; what the writer says is handed on.
+    pub fn csv_titles(&self) -> csv::Result<String> {
+        let places = self.told.iter().map(|name| place(name).to_owned());
+        let titles = self.keys.iter().cloned().chain(places);
+        record(titles.chain(["verdict".to_owned()]))
+    }
+
+    /// A row as CSV; what is not there is empty.
+    ///
+    /// # Errors
+    /// As [`Table::csv_titles`].
+    pub fn csv_row(&self, row: &Row) -> csv::Result<String> {
+        let told = self.told.iter().map(|name| match found(row, name) {
+            None | Some(Value::Null) => String::new(),
+            Some(Value::String(text)) => text.clone(),
+            Some(value) => value.to_string(),
+        });
+        record(
+            row.set
+                .iter()
+                .cloned()
+                .chain(told)
+                .chain([row.verdict.clone()]),
+        )
+    }
+
+    /// A row as data: what was set, what is told by its place, and the verdict.
+    pub fn data(&self, row: &Row) -> Value {
+        let set = self.keys.iter().cloned().zip(row.set.iter().cloned());
+        let set = set.map(|(key, value)| (key, Value::String(value)));
+        let told = self.told.iter().map(|name| {
+            let value = found(row, name).cloned().unwrap_or(Value::Null);
+            (place(name).to_owned(), value)
+        });
+        let mut entry = Map::new();
+        entry.insert("set".into(), Value::Object(set.collect()));
+        entry.insert("told".into(), Value::Object(told.collect()));
+        entry.insert("verdict".into(), Value::String(row.verdict.clone()));
+        Value::Object(entry)
+    }
+
+    /// What is told of no row at all, though some have a report: a slip of the pen.
+    pub fn never_found(&self, rows: &[Row]) -> Option<&str> {
+        let reported = || rows.iter().filter(|row| row.report.is_some());
+        let never = |name: &&String| reported().all(|row| found(row, name).is_none());
+        reported().next()?;
+        self.told.iter().find(never).map(String::as_str)
+    }
+}
+
+fn record(fields: impl Iterator<Item = String>) -> csv::Result<String> {
+    let mut writer = csv::Writer::from_writer(Vec::new());
+    writer.write_record(fields)?;
+    let bytes = writer.into_inner().map_err(|error| error.into_error())?;
+    Ok(String::from_utf8_lossy(&bytes).into_owned())
+}
+
+/// The place in the report of a short name; any other name is a place.
+fn place(name: &str) -> &str {
+    NAMES
+        .iter()
+        .find(|(short, _)| *short == name)
+        .map_or(name, |(_, place)| place)
+}
+
+fn cell(row: &Row, name: &str) -> String {
+    match found(row, name) {
+        None | Some(Value::Null) => "-".into(),
+        Some(Value::Number(value)) => value
+            .as_f64()
+            .map_or_else(|| value.to_string(), |value| number(value, DECIMALS)),
+        Some(Value::String(text)) => plain(text),
+        Some(other) => plain(&other.to_string()),
+    }
+}
+
+/// The value at a place: names of fields, and of list entries their `name` or `id` or place in
+/// the list, with dots between.
+fn found<'a>(row: &'a Row, name: &str) -> Option<&'a Value> {
+    let mut value = row.report.as_ref()?;
+    for segment in place(name).split('.') {
+        value = match value {
+            Value::Object(fields) => fields.get(segment)?,
+            Value::Array(entries) => entries
+                .iter()
+                .find(|entry| {
+                    let is = |field: &str| entry.get(field).is_some_and(|text| text == segment);
+                    is("name") || is("id")
+                })
+                .or_else(|| entries.get(segment.parse::<usize>().ok()?))?,
+            _ => return None,
+        };
+    }
+    Some(value)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use serde_json::json;
+
+    fn row() -> Row {
+        Row {
+            set: vec!["M12".into(), "10".into()],
+            report: Some(json!({
+                "motion": { "net_lead_mm": 0.75, "torque_nm": null },
+                "checks": [ { "id": "bed", "value": 96.3 }, { "id": "drive-wall", "value": 2.4 } ],
+                "parts": [ { "name": "frame", "volume_mm3": 100.5 } ],
+            })),
+            verdict: "ready".into(),
+        }
+    }
+
+    fn table(told: &[&str]) -> Table {
+        let told: Vec<String> = told.iter().map(|name| name.to_string()).collect();
+        Table::new(&[("inner".into(), 6), ("stroke".into(), 2)], &told)
+    }
+
+    #[test]
+    fn values_stand_under_their_titles() {
+        let table = table(&["net-lead", "checks.drive-wall.value", "torque"]);
+        assert_eq!(
+            table.titles() + &table.row(&row()),
+            " inner  stroke  net-lead  checks.drive-wall.value    torque  verdict\n   \
+             M12      10      0.75                      2.4         -  ready\n"
+        );
+    }
+
+    #[test]
+    fn data_name_their_place_with_its_unit_and_leave_out_what_is_not_there() {
+        let table = table(&[
+            "net-lead",
+            "parts.frame.volume_mm3",
+            "torque",
+            "checks.0.value",
+        ]);
+        let titles = table.csv_titles().expect("text");
+        assert_eq!(
+            titles,
+            "inner,stroke,motion.net_lead_mm,parts.frame.volume_mm3,motion.torque_nm,\
+             checks.0.value,verdict\n"
+        );
+        let told = table.csv_row(&row()).expect("text");
+        assert_eq!(told, "M12,10,0.75,100.5,,96.3,ready\n");
+        let data = table.data(&row());
+        assert_eq!(data["told"]["motion.net_lead_mm"], 0.75);
+        assert_eq!(data["set"]["inner"], "M12");
+    }
+
+    #[test]
+    fn a_name_that_no_report_knows_is_noticed() {
+        let table = table(&["net-lead", "parts.fram.volume_mm3"]);
+        assert_eq!(table.never_found(&[row()]), Some("parts.fram.volume_mm3"));
+        let refused = Row {
+            report: None,
+            ..row()
+        };
+        assert_eq!(table.never_found(&[refused]), None);
+    }
+}

@@ -1,0 +1,9 @@
+//! Words that all outputs share: names, cautions, and text that is safe and folded.
+
+mod names;
+mod text;
+
+pub use names::{
+    CAUTION_IN_SHORT, CAUTIONS, finding_line, material_name, outcome_word, spoken, turning_words,
+};
+pub use text::{COLUMNS, capital, folded, markdown, plain};
