@@ -26,7 +26,7 @@ use netlead::units::{Angle, Length};
 use netlead::{check, motion, sequence, solid};
 use std::f64::consts::PI;
 
-#[path = "../tests/support/exact.rs"]
+#[path = "../tests/it/support/exact.rs"]
 #[expect(dead_code, reason = "the tests use what the benches do not")]
 mod exact;
 

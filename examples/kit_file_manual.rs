@@ -1,6 +1,6 @@
 //! Writes the manual of the kit file, from the keys as the code declares them.
 //!
-//! `cargo run --example kit_file_manual > docs/kit-file.md`; `tests/manual.rs` requires that
+//! `cargo run --example kit_file_manual > docs/kit-file.md`; `tests/it/manual.rs` requires that
 //! the file is what this prints.
 
 use netlead::kit::{KeyHelp, keys};

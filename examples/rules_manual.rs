@@ -1,6 +1,6 @@
 //! Writes the manual of the rules, from the text that stands beside each.
 //!
-//! `cargo run --example rules_manual > docs/rules.md`; `tests/manual.rs` requires that the file
+//! `cargo run --example rules_manual > docs/rules.md`; `tests/it/manual.rs` requires that the file
 //! is what this prints.
 
 #[expect(clippy::print_stdout, reason = "the manual is what this prints")]

@@ -1,4 +1,4 @@
-//! What the fuzz targets do with their bytes; `tests/never_panics.rs` does the same on stable.
+//! What the fuzz targets do with their bytes; `tests/it/never_panics.rs` does the same on stable.
 //!
 //! Bytes are taken all the way from a kit file to its findings. Whatever they are, the end is
 //! a kit that was judged or a list of problems that can be shown; a panic is a defect.

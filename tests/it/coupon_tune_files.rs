@@ -1,0 +1,195 @@
+//! `coupon` and `tune` as commands: what they write, keep and refuse.
+
+use crate::support::shell::{self, done, netlead, refused};
+use std::fs;
+use std::path::Path;
+
+/// A room with the desk stage in it.
+fn room() -> tempfile::TempDir {
+    let room = shell::room();
+    done(room.path(), &["start", "desk-stage"]);
+    room
+}
+
+fn names(folder: &Path) -> Vec<String> {
+    let entries = fs::read_dir(folder).expect("a folder");
+    let mut names: Vec<String> = entries
+        .map(|entry| {
+            entry
+                .expect("an entry")
+                .file_name()
+                .to_string_lossy()
+                .into()
+        })
+        .collect();
+    names.sort();
+    names
+}
+
+const EXAMPLE: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/examples/filled-form.toml");
+
+#[test]
+fn a_coupon_folder_holds_pieces_sheet_form_and_list_the_same_twice() {
+    let room = room();
+    for out in ["one", "two"] {
+        done(
+            room.path(),
+            &["coupon", "desk-stage.toml", "--quick", "--out", out],
+        );
+    }
+    let one = room.path().join("one");
+    assert_eq!(
+        names(&one),
+        ["coupon.json", "coupon.md", "form.toml", "parts"]
+    );
+    let list = fs::read(one.join("coupon.json")).expect("a list");
+    let list: serde_json::Value = serde_json::from_slice(&list).expect("JSON");
+    let files = list["files"].as_array().expect("a list");
+    for file in files {
+        let file = file.as_str().expect("a name");
+        let two = room.path().join("two").join(file);
+        assert_eq!(fs::read(one.join(file)).ok(), fs::read(two).ok(), "{file}");
+        assert!(one.join(file).exists(), "{file}");
+    }
+    assert_eq!(files.len(), names(&one.join("parts")).len() + 3);
+}
+
+#[test]
+fn a_filled_form_is_never_overwritten_and_an_untouched_one_is() {
+    let room = room();
+    let again = ["coupon", "desk-stage.toml", "--quick"];
+    done(room.path(), &again);
+    done(room.path(), &again);
+    let form = room.path().join("out/desk-stage-coupons/form.toml");
+    let filled =
+        fs::read_to_string(&form)
+            .expect("a form")
+            .replacen("best   = []", "best   = [2]", 1);
+    fs::write(&form, &filled).expect("written");
+    let told = refused(room.path(), 2, &again);
+    assert!(
+        told.contains("form.toml, which you have filled in"),
+        "{told}"
+    );
+    let make = ["make", "desk-stage.toml", "--out", "out/desk-stage-coupons"];
+    let told = refused(room.path(), 2, &make);
+    let told = told.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(told.contains("is left as it is"), "{told}");
+    assert_eq!(fs::read_to_string(&form).expect("still there"), filled);
+}
+
+#[test]
+fn the_walk_from_quick_print_to_a_kit_with_the_new_profile_works() {
+    let room = room();
+    done(room.path(), &["coupon", "desk-stage.toml", "--quick"]);
+    let told = done(
+        room.path(),
+        &[
+            "tune",
+            "desk-stage.toml",
+            "--thread",
+            "3",
+            "--pin",
+            "2",
+            "--slide",
+            "3",
+        ],
+    );
+    assert!(told.contains("wrote my-printer.printer.toml"), "{told}");
+    assert!(told.contains("still only believed"), "{told}");
+    let kit = fs::read_to_string(room.path().join("desk-stage.toml")).expect("the kit");
+    let kit = format!("printer = \"my-printer\"\n{kit}");
+    fs::write(room.path().join("desk-stage.toml"), kit).expect("written");
+    done(room.path(), &["make", "desk-stage.toml"]);
+}
+
+#[test]
+fn an_existing_profile_is_kept_under_the_forms_date_and_every_copy_stays() {
+    let room = room();
+    let path = |name: &str| room.path().join(name);
+    done(
+        room.path(),
+        &["tune", EXAMPLE, "--out", "garage.printer.toml"],
+    );
+    let first = fs::read(path("garage.printer.toml")).expect("a profile");
+    fs::write(
+        path("garage.printer.toml"),
+        [&first[..], b"# mine\n"].concat(),
+    )
+    .expect("written");
+    for copy in [
+        "garage.2026-11-20.printer.toml",
+        "garage.2026-11-20-2.printer.toml",
+    ] {
+        let told = done(
+            room.path(),
+            &["tune", EXAMPLE, "--out", "garage.printer.toml"],
+        );
+        assert!(told.contains(copy), "{told}");
+    }
+    let kept = fs::read_to_string(path("garage.2026-11-20.printer.toml")).expect("a copy");
+    assert!(kept.ends_with("# mine\n"));
+    assert_eq!(
+        fs::read(path("garage.printer.toml")).expect("the new one"),
+        first
+    );
+}
+
+#[test]
+fn what_is_no_profile_and_what_cannot_be_dated_is_left_as_it_is() {
+    let room = room();
+    fs::write(room.path().join("note.toml"), "mine = 1\n").expect("written");
+    let told = refused(room.path(), 2, &["tune", EXAMPLE, "--out", "note.toml"]);
+    assert!(told.contains("is no profile"), "{told}");
+    assert_eq!(
+        fs::read_to_string(room.path().join("note.toml")).expect("there"),
+        "mine = 1\n"
+    );
+    let counts = ["tune", "desk-stage.toml", "--thread", "2"];
+    done(room.path(), &counts);
+    let before = fs::read(room.path().join("my-printer.printer.toml")).expect("a profile");
+    let told = refused(room.path(), 2, &counts);
+    assert!(told.contains("--date"), "{told}");
+    assert_eq!(
+        fs::read(room.path().join("my-printer.printer.toml")).expect("there"),
+        before
+    );
+}
+
+#[test]
+fn a_bad_form_writes_nothing() {
+    let room = room();
+    let form = fs::read_to_string(EXAMPLE).expect("the example");
+    let before = names(room.path()).len() + 1;
+    for (good, bad, words) in [
+        (
+            "drawn    = 62\nmeasured = [",
+            "drawn    = 62\nmeasured = [2.441, ",
+            "inches",
+        ),
+        ("measured = [", "measured = [\"x\", ", "this is text"),
+        ("[[row]]", "[[rwo]]", "`rwo` is not a key"),
+    ] {
+        let text = form.replacen(good, bad, 1);
+        assert_ne!(text, form);
+        fs::write(room.path().join("form.toml"), text).expect("written");
+        let told = refused(room.path(), 1, &["tune", "form.toml"]);
+        assert!(
+            told.contains(words) && told.contains("form.toml:"),
+            "{told}"
+        );
+        assert_eq!(names(room.path()).len(), before);
+    }
+}
+
+#[test]
+fn the_filled_example_says_that_it_is_invented_and_tunes_without_a_remark() {
+    let room = room();
+    let text = fs::read_to_string(EXAMPLE).expect("the example");
+    assert!(text.lines().next().expect("a line").contains("invented"));
+    let output = netlead(room.path(), &["tune", EXAMPLE]);
+    assert!(output.status.success());
+    assert_eq!(String::from_utf8_lossy(&output.stderr), "");
+    let page = String::from_utf8_lossy(&output.stdout).into_owned();
+    assert!(page.contains("learnt from 3 prints"), "{page}");
+}

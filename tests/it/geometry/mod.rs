@@ -1,0 +1,16 @@
+//! Sizes, solids, parts and mechanisms as they are drawn, against worked values and laws.
+//!
+//! `sizing` holds sizes against worked tables and the margins they promise; `solids` holds
+//! meshes against exact surfaces; `soundness` what the proof of a file refuses; `parts` whole
+//! parts against exact forms; `interference` turns the assembled meshes through the stroke;
+//! `phase` measures where crests stand; `path` puts the mechanism together; `ribs` looks at
+//! pressed pins along their axes.
+
+mod interference;
+mod parts;
+mod path;
+mod phase;
+mod ribs;
+mod sizing;
+mod solids;
+mod soundness;

@@ -1,0 +1,35 @@
+//! All tests that look at netlead from outside: its rooms by what they make public, the program
+//! as a shell sees it, and the documents.
+//!
+//! One binary, so that it is linked once and every core has work until the last test ends. So no
+//! test may change what all of the process shares: its folder, its environment, its streams.
+
+#![expect(
+    clippy::unwrap_used,
+    reason = "in a test a value that is not there is a failure"
+)]
+
+mod clearance;
+mod command_line;
+mod coupon;
+mod coupon_tune_files;
+mod geometry;
+mod kit_file;
+mod make_whole;
+mod manual;
+mod never_panics;
+mod printer_file;
+mod printer_look_up;
+mod published_limits;
+mod published_motion;
+mod published_strength;
+mod published_threads;
+mod readme;
+mod sequence;
+mod support;
+mod take_apart;
+mod trial;
+mod trial_command;
+mod tune;
+mod vary;
+mod words;
