@@ -27,7 +27,6 @@ use crate::assembly::{Assembly, Place, Script, Step};
 use crate::diagnostic::Diagnostic;
 use crate::kit::Kit;
 use crate::printer::Profile;
-use crate::thread::thread_play;
 use crate::units::Length;
 
 /// A mechanism, sized, with the steps that put it together.
@@ -54,9 +53,11 @@ impl Design {
     pub fn ends_of_play(&self) -> [f64; 2] {
         let sizes = &self.sizes;
         let joints = self.assembly.joints.iter();
-        let threads = joints.filter(|joint| joint.thread.is_some()).count() as f64;
-        let play = |gaps: &Gaps| thread_play(gaps.thread.drawn);
-        let wider = (play(&sizes.gaps) - play(&sizes.allowed)).max(Length::ZERO) * threads;
+        let threads = joints.filter_map(|joint| Some(&joint.thread.as_ref()?.thread));
+        let [drawn, allowed] = [&sizes.gaps, &sizes.allowed].map(|gaps| gaps.thread.drawn);
+        let wider =
+            threads.map(|thread| (thread.play(drawn) - thread.play(allowed)).max(Length::ZERO));
+        let wider: Length = wider.sum();
         let over_travel = self.course.over_travel + wider / 2.0 / sizes.net_lead;
         [-over_travel, self.course.turns + over_travel]
     }
