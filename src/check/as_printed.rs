@@ -12,7 +12,6 @@ use crate::kit::key;
 use crate::layout::rules::{BED_EDGE, CHAMFER_BEYOND_THREAD};
 use crate::load::Case;
 use crate::printer::{Flanks, LayeredThread, Stood, first_layer_gap, window};
-use crate::thread::FLANK_ANGLE;
 use crate::units::Length;
 use nalgebra::Point3;
 
@@ -117,9 +116,11 @@ fn thread_gap(
     let outcome = not_below(left.as_mm(), deepest.as_mm(), 0.0, 0.0);
     let told = case.kit.told();
     let wanted = joint.gap.map_or(Length::ZERO, |gap| gap.wanted);
-    // A radial gap opens a flank by half of it; whole hundredths, upwards.
-    let wider = (wanted - left / FLANK_ANGLE.sin()).up_to(Length::mm(0.01));
-    let thinner = (layer + left / FLANK_ANGLE.sin()).down_to(Length::mm(0.01));
+    // A radial gap opens a flank by its sine, half of it at 30 degrees, and a layer takes what
+    // that leaves of it; whole hundredths, upwards.
+    let opens = threads.thread.form().flank_angle().sin();
+    let wider = (wanted - left / opens).up_to(Length::mm(0.01));
+    let thinner = (layer + left / (1.0 - opens)).down_to(Length::mm(0.01));
     let gap = format!("write {}", in_table(key::GAP_THREAD.name(), mm(wider, 2)));
     // An unmeasured flank extra goes with the layer, so thinner layers then gain nothing.
     let mend = if Flanks::of(case.profile).measured && thinner.as_mm() >= THINNEST {
@@ -210,7 +211,7 @@ impl Bearing<'_> {
     fn layer_that_bears(&self, case: &Case<'_>) -> Length {
         let depth = self.threads.thread.depth();
         let gap = self.layered.radial_gap().max(Length::ZERO);
-        let steps = GOOD / FLANK_ANGLE.tan();
+        let steps = GOOD / self.threads.thread.form().flank_angle().tan();
         // An unmeasured flank extra is a layer of the gap, and thins with it.
         let most = if Flanks::of(case.profile).measured {
             (depth - gap) / steps

@@ -7,7 +7,6 @@ use super::rule::{Bodies, Judge, Judgement, Rule, not_below};
 use crate::assembly::{Fit, Gap, InstanceId, Joint, Mates};
 use crate::clearance::{Fineness, FoundBy, LeastGap, PRECISION, PairClearance};
 use crate::load::Case;
-use crate::thread::FLANK_ANGLE;
 use crate::units::Length;
 
 /// Rule: gaps between all pieces through the stroke.
@@ -94,8 +93,11 @@ fn same(one: [InstanceId; 2], other: [InstanceId; 2]) -> bool {
 fn declared(joint: &Joint) -> Option<Length> {
     let drawn = joint.gap.map(|gap| gap.drawn);
     match joint.fit {
-        // Half of a radial gap stands square to 30 degree flanks (ISO 68-1).
-        Fit::Thread => drawn.map(|gap| gap * FLANK_ANGLE.sin()),
+        // The sine of the flank angle of a radial gap stands square to flanks.
+        Fit::Thread => {
+            let thread = &joint.thread.as_ref()?.thread;
+            drawn.map(|gap| gap * thread.form().flank_angle().sin())
+        }
         // Pins bear on the 45 degree flanks of their groove.
         Fit::Swivel => drawn.map(|gap| gap * 0.5_f64.sqrt()),
         Fit::Stop => Some(Length::ZERO),

@@ -6,7 +6,7 @@ use super::typed::{self, mm};
 use crate::kit::key;
 use crate::load::Case;
 use crate::printer::{layer_of_overlap, line_overlap};
-use crate::thread::{FLANK_ANGLE, Thread};
+use crate::thread::Thread;
 use crate::units::Length;
 
 /// Rule: how far each layer of a flank rests on the line below it.
@@ -35,7 +35,6 @@ const THINNEST: f64 = 0.04;
 fn judge(case: &Case<'_>) -> Vec<Judgement> {
     let kit = case.kit;
     let (layer, line) = (*kit.layer, *kit.line);
-    let share = line_overlap(layer, line);
     // All threads of a kit share layer and line; the deepest hangs out farthest.
     let joints = case.design.assembly.thread_joints();
     let threads = joints.map(|(_, _, threads)| &threads.thread);
@@ -43,9 +42,11 @@ fn judge(case: &Case<'_>) -> Vec<Judgement> {
     let Some(thread) = threads.max_by(deepest) else {
         return Vec::new();
     };
+    let form = thread.form();
+    let share = line_overlap(&form, layer, line);
     let aim = if share < POOR { POOR } else { KNOWN };
-    let known = layer_of_overlap(KNOWN, line).down_to(Length::mm(0.01));
-    let enough = layer_of_overlap(aim, line).down_to(Length::mm(0.01));
+    let known = layer_of_overlap(&form, KNOWN, line).down_to(Length::mm(0.01));
+    let enough = layer_of_overlap(&form, aim, line).down_to(Length::mm(0.01));
     let percent = |share: f64| 100.0 * share;
     let line_of = |layer| typed::line(key::LAYER.name(), mm(layer, 2));
     let mend = if known.as_mm() < THINNEST {
@@ -65,7 +66,7 @@ fn judge(case: &Case<'_>) -> Vec<Judgement> {
             "a layer of {} steps out by {} on a thread's flank, and {:.0} % of its line of {} \
              rests on the one below; at least {:.0} %, better {:.0} %; {} hangs out by {} in all",
             case.length(layer),
-            case.length(layer / FLANK_ANGLE.tan()),
+            case.length(layer / form.flank_angle().tan()),
             percent(share.max(0.0)),
             case.length(line),
             percent(LEAST),

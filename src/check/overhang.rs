@@ -36,8 +36,8 @@ pub(super) const RULE: Rule = Rule {
 /// Lean from upright beyond which a face wants to be held: 45 degrees, and half a degree for
 /// the chords of cones that are drawn at 45.
 const STEEPEST: Angle = Angle::degrees(45.5);
-/// Flanks of a thread lean by 60 degrees; chords and welded corners may add this much. Guess.
-const FLANK_LEAN: Angle = Angle::degrees(63.0);
+/// What chords and welded corners may add to the lean of a thread's flanks. Guess.
+const FLANK_SLACK: Angle = Angle::degrees(3.0);
 /// Facets nearer to the bed than this lie on it. Guess, far below a layer.
 const ON_BED: f64 = 1e-3;
 /// Longest bridge: the longest ceiling that a layout draws.
@@ -184,8 +184,8 @@ struct Known {
 
 #[derive(Clone, Copy, PartialEq)]
 enum Kind {
-    /// Flanks of an upright thread.
-    Thread,
+    /// Flanks of an upright thread, and the sine of the most that they lean.
+    Thread { down: f64 },
     /// The wall of a round hole that lies, of this radius, its ribs, and its wider mouths.
     Hole { wall: f64 },
 }
@@ -206,7 +206,7 @@ impl Known {
             within(along, self.along) && within(off.norm(), self.radius)
         });
         here && match self.kind {
-            Kind::Thread => down <= FLANK_LEAN.sin(),
+            Kind::Thread { down: most } => down <= most,
             // A hole's mouths look at its axis; nothing but the hole is nearer than its wall.
             Kind::Hole { wall } => corners.iter().all(|corner| {
                 let (_, off) = off(corner);
@@ -250,7 +250,10 @@ fn threads_of(placed: &Placed) -> Vec<Known> {
             axis,
             along: zone.z.map(Length::as_mm),
             radius: [across(thread.minor_internal()), across(thread.major())],
-            kind: Kind::Thread,
+            // The sine of the lean is the cosine of the flank angle.
+            kind: Kind::Thread {
+                down: (thread.form().flank_angle() - FLANK_SLACK).cos(),
+            },
         }
     };
     contours

@@ -2,7 +2,7 @@
 //!
 //! A screw's facets lie inside its profile, a hole's outside of its own. So two threads of one
 //! lead never meet, however far they are screwed along it, if their profiles clear each other
-//! in one axial section ([`AxialSection`], ISO 68-1). End faces are never a thread's: a plug
+//! in one axial section ([`AxialSection`]). End faces are never a thread's: a plug
 //! behind a thread must be met.
 
 use super::facet::nearest_to_axis;
@@ -30,14 +30,8 @@ pub struct ThreadFeature {
 /// Corners of a mesh lie on a profile to within this, in mm: rounding to 32 bits at 256 mm
 /// (0.000 015 mm), and room. Derived.
 const ON_PROFILE: f64 = 1e-3;
-/// A corner that a cut leaves on a chord is off the profile by the chord tolerance, square to a
-/// flank at 30 degrees; along the radius by this many times that (1 / sin 30). Derived.
-const RADIAL_PER_CHORD: f64 = 2.0;
 /// Two leads or diameters are one when they differ by less, in mm. Guess, far below a layer.
 const SAME: f64 = 1e-6;
-/// A facet is an end face when its normal leans less than this from the axis: flanks of 30
-/// degree threads have 0.866, chamfers 0.71. Derived.
-const END_FACE: f64 = 0.95;
 
 impl ThreadFeature {
     /// The threads of a shape that stand along the assembly's axis when it is posed.
@@ -72,7 +66,8 @@ impl ThreadFeature {
         let same = |a: Length, b: Length| (a - b).abs() < Length::mm(SAME);
         let fits = same(a.signed_lead(), b.signed_lead())
             && same(a.pitch(), b.pitch())
-            && same(a.major(), b.major());
+            && same(a.major(), b.major())
+            && a.form().has_profile_of(&b.form());
         let error = hole.crest - (screw.crest + advance);
         fits.then(|| AxialSection::new(a, hole.shift - screw.shift, error).flank_gap())
     }
@@ -88,8 +83,13 @@ impl ThreadFeature {
     pub(super) fn owns(&self, corners: &[Point3<f64>; 3], normal_z: f64, chord: f64) -> bool {
         let [root, crest] = self.radii().map(Length::as_mm);
         let [low, high] = self.z.map(Length::as_mm);
-        let off = ON_PROFILE + chord * RADIAL_PER_CHORD;
-        if normal_z.abs() > END_FACE {
+        let (square, along) = self.thread.form().flank_angle().sin_cos();
+        // A corner that a cut leaves on a chord is off the profile by the chord tolerance, square
+        // to a flank; along the radius by 1 / sin a of it.
+        let off = ON_PROFILE + chord / square;
+        // Normals of flanks have a part cos a along the axis, those of end faces all of it: what
+        // is nearer to these is one.
+        if normal_z.abs() > 0.5 * (1.0 + along) {
             return false;
         }
         let mut touches = false;

@@ -7,7 +7,7 @@ use super::tool::run_out;
 use super::{carriage, drive, frame, keeper, pin, recipe};
 use crate::assembly::{Constraint, Fit, Gap, InstanceId, Made, PartId, Pose, ThreadJoint};
 use crate::kit::Kit;
-use crate::thread::{Hand, thread_play};
+use crate::thread::Hand;
 use crate::units::Length;
 use crate::units_told::{fraction, number};
 
@@ -150,7 +150,7 @@ fn join(
             female_root: Length::ZERO,
         },
         gaps.thread,
-        thread_play(gaps.thread.drawn),
+        sizes.drive.play(gaps.thread.drawn),
     );
     build.joint(
         [carriage, frame],

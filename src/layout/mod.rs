@@ -33,7 +33,7 @@ use crate::assembly::{Assembly, Course, Place, Script, Step, Tool};
 use crate::diagnostic::Diagnostic;
 use crate::kit::{KeyPath, Kit};
 use crate::printer::Profile;
-use crate::thread::{Thread, thread_play};
+use crate::thread::Thread;
 use crate::units::Length;
 
 /// A mechanism, sized, with the steps that put it together.
@@ -79,9 +79,11 @@ impl Design {
     pub fn ends_of_play(&self) -> [f64; 2] {
         let sizes = &self.sizes;
         let joints = self.assembly.joints.iter();
-        let threads = joints.filter(|joint| joint.thread.is_some()).count() as f64;
-        let play = |gaps: &Gaps| thread_play(gaps.thread.drawn);
-        let wider = (play(&sizes.gaps) - play(&sizes.allowed)).max(Length::ZERO) * threads;
+        let threads = joints.filter_map(|joint| Some(&joint.thread.as_ref()?.thread));
+        let [drawn, allowed] = [&sizes.gaps, &sizes.allowed].map(|gaps| gaps.thread.drawn);
+        let wider =
+            threads.map(|thread| (thread.play(drawn) - thread.play(allowed)).max(Length::ZERO));
+        let wider: Length = wider.sum();
         let over_travel = self.course.over_travel + wider / 2.0 / sizes.net_lead;
         [-over_travel, self.course.turns + over_travel]
     }

@@ -9,7 +9,6 @@ use super::tool::run_out;
 use super::{common, inner, pin, recipe};
 use crate::assembly::{Assembly, Constraint, Fit, InstanceId, Pose, ThreadJoint};
 use crate::kit::Kit;
-use crate::thread::thread_play;
 use crate::units::Length;
 
 /// The socket and the cross pin's two holes in its wall.
@@ -44,7 +43,7 @@ pub(super) fn assembly(kit: &Kit, sizes: &Sizes, nested: &Nested) -> Assembly {
         [inner, pieces.drive],
         thread_joint(sizes, nested),
         gaps.thread,
-        thread_play(gaps.thread.drawn),
+        nested.thread.play(gaps.thread.drawn),
     );
     build.joint(
         [inner, pieces.carriage],

@@ -8,7 +8,7 @@ use super::rules::*;
 use crate::assembly::{Fit, Gap, Mates};
 use crate::kit::{Grip, Kit, Mechanism, Said};
 use crate::printer::Profile;
-use crate::thread::{Thread, thread_play};
+use crate::thread::Thread;
 use crate::units::Length;
 
 /// Every size of a mechanism; heights at turn 0 in the assembly's frame.
@@ -321,7 +321,7 @@ fn nested(kit: &Kit, drawn: &Drawn, inner: &Thread) -> Sizes {
     let Drawn { gaps, allowed } = drawn;
     let (c, gl, ga) = (allowed.thread.drawn, gaps.locate.drawn, gaps.seat.drawn);
     let drive = kit.mechanism.drive();
-    let play = thread_play(c) * 2.0 + allowed.locate.drawn + allowed.seat.drawn;
+    let play = drive.play(c) + inner.play(c) + allowed.locate.drawn + allowed.seat.drawn;
     let stroke = Stroke::new(kit, net_lead(drive, Some(inner)), play);
     let screw = Screw::new(kit, &stroke);
 
@@ -388,7 +388,7 @@ fn single(kit: &Kit, drawn: &Drawn) -> Sizes {
     let Drawn { gaps, allowed } = drawn;
     let gt = gaps.swivel.drawn;
     let drive = kit.mechanism.drive();
-    let play = thread_play(allowed.thread.drawn) + allowed.swivel.drawn + allowed.seat.drawn;
+    let play = drive.play(allowed.thread.drawn) + allowed.swivel.drawn + allowed.seat.drawn;
     let stroke = Stroke::new(kit, drive.lead(), play);
     let screw = Screw::new(kit, &stroke);
 

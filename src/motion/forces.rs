@@ -4,15 +4,16 @@
 //! the drive, a contact either raises the load (lead above zero) or lets it down (below):
 //!
 //! T = W [ sum of turns r tan(phi + lambda) + sum of mu_c r_c ],
-//! lambda = atan(lead / (2 pi r)), phi = atan(mu / cos alpha), r = d2 / 2, alpha = 30 degrees.
+//! lambda = atan(lead / (2 pi r)), phi = atan(mu / cos alpha), r = d2 / 2, alpha the flank angle.
 //!
 //! One contact: Shigley's Mechanical Engineering Design, 9th ed., sect. 8-2, eqs. 8-1 to 8-6,
 //! where eq. 8-5 is the same with mu sec alpha = tan phi. Two contacts, the second letting
 //! down what the first raises (tan(phi2 - lambda2), hence the sign of its lead): Khurmi &
 //! Gupta, A Textbook of Machine Design, ch. 17, differential and compound screws (from memory).
-//! With opposite hands both raise. Worked: M20x2.5 / M12x1.75, 500 N, mu = 0.2: 1.755 N m.
+//! With opposite hands both raise. Worked: M20x2.5 / M12x1.75 (alpha = 30 degrees), 500 N,
+//! mu = 0.2: 1.755 N m.
 
-use crate::thread::{FLANK_ANGLE, Thread};
+use crate::thread::Thread;
 use crate::units::{Angle, Force, Length, Torque};
 use std::f64::consts::TAU;
 
@@ -114,19 +115,10 @@ impl Contact {
         }
     }
 
-    /// A 60 degree thread that raises the load by its lead in a turn of the drive.
+    /// A thread that raises the load by its lead in a turn of the drive.
     pub fn raising(thread: &Thread, friction: f64) -> Self {
-        let phi = friction_angle(friction, FLANK_ANGLE);
+        let phi = friction_angle(friction, thread.form().flank_angle());
         Self::new(thread.pitch_diameter() / 2.0, thread.lead(), phi)
-    }
-
-    /// A 60 degree thread that lets the load down by its lead in a turn of the drive.
-    pub fn lowering(thread: &Thread, friction: f64) -> Self {
-        let raising = Self::raising(thread, friction);
-        Self {
-            lead: -raising.lead,
-            ..raising
-        }
     }
 
     /// Lead angle at the pitch line, atan(lead / (2 pi r)) with the sign of the lead (Shigley,
@@ -209,12 +201,6 @@ impl PowerTrain {
     /// Torque that carries out the stroke against a load. See the module for the formula.
     pub fn torque(&self, load: Force) -> Torque {
         load * self.torque_arm()
-    }
-
-    /// Torque that lets the load down again: every lead changes its sign (Shigley, 9th ed.,
-    /// eq. 8-2). Below zero, the load drives the screw and must be held back.
-    pub fn lowering_torque(&self, load: Force) -> Torque {
-        load * (self.thread_arm(-1.0) + self.collar_arm())
     }
 
     /// The load that a torque overcomes, at a stop or on the way; `None` where no torque is
@@ -306,12 +292,6 @@ mod tests {
         let train = |friction| PowerTrain::new(vec![Contact::raising(&m16(), friction)], vec![]);
         assert!(train(limit * 1.001).unwrap().self_locking());
         assert!(!train(limit * 0.999).unwrap().self_locking());
-        assert!(
-            train(limit * 0.999)
-                .unwrap()
-                .lowering_torque(Force::newtons(1.0))
-                < Torque::ZERO
-        );
     }
 
     #[test]

@@ -2,7 +2,7 @@
 //!
 //! [`solve`] turns the joints of any [`Assembly`](crate::assembly::Assembly) into [`Rates`];
 //! everything else reads them: [`power_train`] finds the threads on the load's way and gives
-//! torque, efficiency and self-locking; [`thread_play`] and [`LostMotion`] say what the gaps
+//! torque, efficiency and self-locking; [`LostMotion`] says what the gaps
 //! cost; `phase` and `engagement` add to
 //! [`ThreadJoint`](crate::assembly::ThreadJoint) whether ridges meet grooves, and over which
 //! length.
@@ -19,7 +19,6 @@ mod phase;
 mod play;
 mod solve;
 
-pub use crate::thread::thread_play;
 pub use engagement::Engagement;
 pub use forces::{Collar, Contact, ForceError, PowerTrain, friction_angle, velocity_ratio};
 pub use path::{PathJoint, load_path, power_train};

@@ -9,7 +9,6 @@ use super::forces::{Collar, Contact, ForceError, PowerTrain, friction_angle};
 use super::linear::RANK_TOLERANCE;
 use super::solve::{JointGraph, StrokeRates};
 use crate::assembly::{Assembly, Constraint, InstanceId};
-use crate::thread::FLANK_ANGLE;
 use std::collections::VecDeque;
 
 /// A joint on the load's way, with the end that is nearer to where the push is asked for.
@@ -79,7 +78,7 @@ pub fn power_train(
         (turns > RANK_TOLERANCE).then(|| Contact {
             radius: thread.pitch_diameter() / 2.0,
             lead: (far.advance - near.advance) / turns,
-            friction: friction_angle(friction, FLANK_ANGLE),
+            friction: friction_angle(friction, thread.form().flank_angle()),
             turns,
         })
     };

@@ -1,10 +1,8 @@
-//! From gaps to axial play, and from play to lost motion.
+//! From the axial plays of joints to lost motion.
 //!
-//! The flanks of the ISO 68-1 (and ASME B1.1) profile stand 30 degrees to the plane across
-//! the axis. Pull a tapped hole's profile outwards by c: each flank moves away by c along the
-//! radius, so by c tan 30 along the axis. The screw can then travel 2 c tan 30 from flank to
-//! flank. The turns that the drive makes before the carriage follows are the plays of the
-//! whole chain divided by the net lead, for each turn takes up one net lead of them.
+//! The turns that the drive makes before the carriage follows are the plays of the whole chain
+//! divided by the net lead, for each turn takes up one net lead of them. What play a thread's
+//! gap gives is its form's matter, [`Thread::play`](crate::thread::Thread::play).
 
 use crate::assembly::Assembly;
 use crate::units::Length;
@@ -52,20 +50,7 @@ pub struct LostMotionRange {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::thread::thread_play;
     use approx::assert_abs_diff_eq;
-
-    #[test]
-    fn play_of_a_thread_is_two_over_root_three_of_its_radial_gap() {
-        // ISO 68-1: flank angle 30 degrees, whose tangent is 1 / root 3.
-        let play = thread_play(Length::mm(0.3));
-        assert_abs_diff_eq!(play.as_mm(), 0.3 * 2.0 / 3f64.sqrt(), epsilon = 1e-15);
-    }
-
-    #[test]
-    fn interference_leaves_no_play() {
-        assert_eq!(thread_play(Length::mm(-0.1)), Length::ZERO);
-    }
 
     #[test]
     fn lost_motion_has_no_sign_and_none_without_net_lead() {

@@ -18,15 +18,15 @@
 //! ```
 //!
 //! which is the distance of two broken lines, exact, with no grid over the phases. (Derived.)
-//! On a 30 degree flank with radial gap g it comes to (g + h)/2 - h = (g - h)/2: tips stand
-//! h/4 proud on each part. M20x2.5 with g = 0.19 at h = 0.15: 0.02 mm. Square steps would
-//! stand 0.43 h proud instead.
+//! On flanks of an angle a with radial gap g it comes to (g + h) sin a - h. The 60 degree form
+//! has (g + h)/2 - h = (g - h)/2: tips stand h/4 proud on each part. M20x2.5 with g = 0.19 at
+//! h = 0.15: 0.02 mm. Square steps would stand 0.43 h proud instead.
 //!
 //! Frame: z along the axis as the parts are assembled, r away from it, in mm inside.
 
 use super::profile::{Known, Profile, Term};
-use crate::thread::{CREST_FLAT, FLANK_ANGLE, ROOT_FLAT, Thread};
-use crate::units::Length;
+use crate::thread::{Form, Thread};
+use crate::units::{Angle, Length};
 
 /// What a printer does to the flanks of a thread beyond the growth of its faces.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -39,16 +39,22 @@ pub struct Flanks {
     pub measured: bool,
 }
 
+/// The form of the threads from which a printer's flank extra is learnt: the one that kits and
+/// their test pieces have.
+const LEARNT_ON: Form = Form::ISO;
+
 impl Flanks {
-    /// Of a printer: its flank extra x is h where tips meet tips and nothing sags; what is more
-    /// is sag, x = h + 2 sag tan 60 / 2; what is less is bedding, (h - x)/2 square to the flank
-    /// (derived from `c = growth + h + 1.73 sag + wanted`). The untuned profile has neither:
-    /// no sag of thread flanks was found measured.
+    /// Of a printer: its flank extra x, learnt on the 60 degree form, is h where tips meet tips
+    /// and nothing sags; what is more is sag, x = h + 2 sag tan 60 / 2; what is less is bedding,
+    /// (h - x)/2 square to the flank (derived from `c = growth + h + 1.73 sag + wanted`). The
+    /// untuned profile has neither: no sag of thread flanks was found measured. Both count alike
+    /// for threads of other forms, though a flatter overhang may sag more and a steeper one less.
     pub fn of(profile: &Profile) -> Self {
         let beyond = Length::mm(profile.value(Term::FlankExtra)) - profile.layer;
+        let flank = LEARNT_ON.flank_angle();
         Self {
-            sag: beyond.max(Length::ZERO) * FLANK_ANGLE.tan(),
-            bedding: (-beyond).max(Length::ZERO) * FLANK_ANGLE.sin(),
+            sag: beyond.max(Length::ZERO) * flank.tan(),
+            bedding: (-beyond).max(Length::ZERO) * flank.sin(),
             measured: profile.known(Term::FlankExtra) != Known::Guess,
         }
     }
@@ -68,6 +74,7 @@ pub enum Stood {
 pub struct LayeredThread {
     male: SaggedProfile,
     female: SaggedProfile,
+    flank_angle: Angle,
     layer: f64,
     bedding: f64,
     /// Growth taken off the drawn gap, in mm.
@@ -98,6 +105,7 @@ impl LayeredThread {
         Self {
             male: contour(outer, true, male),
             female: contour(drawn.as_mm() - hole, false, female),
+            flank_angle: thread.form().flank_angle(),
             layer: layer.as_mm(),
             bedding: flanks.bedding.as_mm(),
             gap: drawn.as_mm() - hole - outer,
@@ -142,22 +150,23 @@ impl LayeredThread {
         Length::mm(best + self.bedding)
     }
 
-    /// Share of the depth of the basic profile on which both flanks lie, 1 - g / (0.5413 P) of
-    /// the printed radial gap: what the gaps leave of the thread. From 0 to 1.
+    /// Share of the depth of the basic profile on which both flanks lie, 1 - g / depth of the
+    /// printed radial gap: what the gaps leave of the thread. From 0 to 1.
     pub fn depth_left(&self) -> f64 {
         (1.0 - self.gap.max(0.0) / self.depth).clamp(0.0, 1.0)
     }
 
     /// Layers of each flank that find one of the other's to bear on, at the worst meeting: whole
-    /// steps of h tan 60 in the depth that is left. M12x1.75 with g = 0.18 at h = 0.14: 3.
+    /// steps of h / tan a in the depth that is left, a the flank angle. M12x1.75 with g = 0.18 at
+    /// h = 0.14: 3.
     pub fn bearing_layers(&self) -> f64 {
         let left = self.depth * self.depth_left();
-        (left / (self.layer / FLANK_ANGLE.tan()) + SLACK).floor()
+        (left / (self.layer / self.flank_angle.tan()) + SLACK).floor()
     }
 
     /// Share of the thread's depth that those layers stand for. From 0 to 1.
     pub fn bearing_share(&self) -> f64 {
-        self.bearing_layers() * self.layer / FLANK_ANGLE.tan() / self.depth
+        self.bearing_layers() * self.layer / self.flank_angle.tan() / self.depth
     }
 
     /// The gap with the hole shifted along the axis, without bedding.
@@ -194,18 +203,19 @@ pub fn first_layer_gap(gap: Length, edge: Length, layer: Length, profile: &Profi
     gap + edge - layer / 2.0 - Length::mm(profile.value(Term::FirstLayerFlare))
 }
 
-/// Share of a line's width that rests on the layer below it where a face leans by an overhang
-/// `from_upright`: 1 - h tan / w. A 30 degree thread flank leans by 60: 1 - 1.732 h / w.
+/// Share of a line's width that rests on the layer below it on a thread's flank: 1 - h / (w tan a)
+/// with a the flank angle. Flanks of 30 degrees: 1 - 1.732 h / w.
 ///
-/// Derived. h = 0.15 on a line of 0.45: 0.42; on one of 0.65: 0.60. Below zero nothing does.
-pub fn line_overlap(layer: Length, line: Length) -> f64 {
-    1.0 - layer / line / FLANK_ANGLE.tan()
+/// Derived. There h = 0.15 on a line of 0.45: 0.42; on one of 0.65: 0.60. Below zero nothing does.
+pub fn line_overlap(form: &Form, layer: Length, line: Length) -> f64 {
+    1.0 - layer / line / form.flank_angle().tan()
 }
 
 /// The layer height at which a thread's flank rests on the layer below by a share of the line:
-/// (1 - share) w / 1.732, the inverse of [`line_overlap`]. 44 % of a line of 0.45: 0.1455 mm.
-pub fn layer_of_overlap(share: f64, line: Length) -> Length {
-    line * ((1.0 - share) * FLANK_ANGLE.tan())
+/// (1 - share) w tan a, the inverse of [`line_overlap`]. Flanks of 30 degrees, 44 % of a line of
+/// 0.45: 0.1455 mm.
+pub fn layer_of_overlap(form: &Form, share: f64, line: Length) -> Length {
+    line * ((1.0 - share) * form.flank_angle().tan())
 }
 
 /// Places along a half pitch from which the best one is sought.
@@ -214,9 +224,6 @@ const PLACES: u32 = 32;
 const HALVINGS: u32 = 40;
 /// A depth that is a whole number of steps but for binary rounding counts as one. Guess.
 const SLACK: f64 = 1e-9;
-/// A flank sags at the most by this share of the pitch: half a root flat, beyond which
-/// neighbouring ridges would run together.
-const MOST_SAG: f64 = ROOT_FLAT / 2.0;
 
 /// Radius over z, straight between corners, repeating every pitch from -P/2 to P/2 about a
 /// crest.
@@ -230,10 +237,12 @@ impl SaggedProfile {
     /// The basic profile moved outwards, its rising or its falling flank moved along z.
     fn new(thread: &Thread, outwards: f64, sag: f64, rising: bool) -> Self {
         let pitch = thread.pitch().as_mm();
-        let (crest, root) = (CREST_FLAT / 2.0 * pitch, (0.5 - ROOT_FLAT / 2.0) * pitch);
-        let top = thread.major().as_mm() / 2.0 + outwards;
+        let [_, (crest, top), (root, _), _] = thread.basic_profile_corners();
+        let (crest, root, top) = (crest.as_mm(), root.as_mm(), top.as_mm() + outwards);
         let bottom = top - thread.depth().as_mm();
-        let sag = sag.clamp(-MOST_SAG * pitch, MOST_SAG * pitch);
+        // Beyond half a root's flat neighbouring ridges would run together.
+        let most = thread.form().root_flat() / 2.0 * pitch;
+        let sag = sag.clamp(-most, most);
         let [up, down] = if rising { [sag, 0.0] } else { [0.0, sag] };
         // A sag that narrows the crest cannot turn it inside out.
         let right = (crest + down).max(up - crest);

@@ -360,14 +360,11 @@ fn crest(form: &ThreadForm) -> f64 {
 }
 
 /// Corners of one period of the profile, (u, r), u from the crest's centre: both ends of the
-/// crest flat, P/8 wide, then both ends of the root flat, P/4 wide (ISO 68-1).
+/// crest flat, then both ends of the root flat.
 fn profile(form: &ThreadForm) -> [Spot; 4] {
-    let pitch = form.thread.pitch().as_mm();
-    let root = (form.thread.minor_internal() / 2.0 + form.shift).as_mm();
-    let crest = crest(form);
-    [(-1.0, crest), (1.0, crest), (6.0, root), (10.0, root)].map(|(sixteenths, r)| Spot {
-        z: sixteenths * pitch / 16.0,
-        r,
+    form.thread.basic_profile_corners().map(|(u, r)| Spot {
+        z: u.as_mm(),
+        r: (r + form.shift).as_mm(),
     })
 }
 
@@ -389,9 +386,11 @@ fn crest_at(form: &ThreadForm, angle: f64) -> f64 {
 /// Radius of the thread's own surface.
 fn radius(form: &ThreadForm, angle: f64, z: f64) -> f64 {
     let pitch = form.thread.pitch().as_mm();
-    let u = (z - crest_at(form, angle) + pitch / 16.0).rem_euclid(pitch) - pitch / 16.0;
-    let side = sides(form).into_iter().find(|(_, high)| u <= high.z);
-    let (low, high) = side.unwrap_or(sides(form)[3]);
+    let sides = sides(form);
+    let first = sides[0].0.z;
+    let u = (z - crest_at(form, angle) - first).rem_euclid(pitch) + first;
+    let side = sides.into_iter().find(|(_, high)| u <= high.z);
+    let (low, high) = side.unwrap_or(sides[3]);
     low.r + (high.r - low.r) * (u - low.z) / (high.z - low.z)
 }
 

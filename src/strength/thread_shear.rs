@@ -3,8 +3,8 @@
 //! Areas of one nut and screw over an engaged length. They count a mean over all engaged
 //! turns; the first turns carry more, and stripping starts there.
 
-use crate::thread::{Area, FLANK_ANGLE, Thread};
-use crate::units::Length;
+use crate::thread::{Area, Thread};
+use crate::units::{Angle, Length};
 use std::f64::consts::PI;
 
 /// The diameters at which a screw and its hole meet.
@@ -12,6 +12,8 @@ use std::f64::consts::PI;
 pub struct MatedThreads {
     /// P, from ridge to ridge.
     pub pitch: Length,
+    /// Angle of the flanks off the plane across the axis.
+    pub flank_angle: Angle,
     /// Ds, major diameter of the screw.
     pub crest: Length,
     /// Es, pitch diameter of the screw.
@@ -28,6 +30,7 @@ impl MatedThreads {
         let wider = gap.max(Length::ZERO) * 2.0;
         Self {
             pitch: thread.pitch(),
+            flank_angle: thread.form().flank_angle(),
             crest: thread.major(),
             pitch_external: thread.pitch_diameter(),
             bore: thread.minor_internal() + wider,
@@ -36,7 +39,9 @@ impl MatedThreads {
     }
 
     /// ASs, area of the screw's ridges that shears at the hole's minor diameter:
-    /// pi n Le Kn [1/(2n) + tan 30 (Es - Kn)] with n = 1/P (ASME B1.1-2003, app. B; FED-STD-H28/2B).
+    /// pi n Le Kn [1/(2n) + tan a (Es - Kn)] with n = 1/P and a the flank angle (ASME B1.1-2003,
+    /// app. B, and FED-STD-H28/2B for a = 30 degrees; for others derived: ridges are P/2 wide on
+    /// the pitch line, and grow by 2 tan a for each mm of radius below it).
     ///
     /// M10 6g in 6H at Le = 10 mm, Kn = 8.676, Es = 8.862: 155.8 mm2.
     pub fn screw_shear(&self, engaged: Length) -> Area {
@@ -44,7 +49,7 @@ impl MatedThreads {
     }
 
     /// ASn, area of the hole's ridges that shears at the screw's major diameter:
-    /// pi n Le Ds [1/(2n) + tan 30 (Ds - En)] with n = 1/P (ASME B1.1-2003, app. B; FED-STD-H28/2B).
+    /// pi n Le Ds [1/(2n) + tan a (Ds - En)], with the sources of [`Self::screw_shear`].
     ///
     /// M10 6H with a 6g screw at Le = 10 mm, Ds = 9.732, En = 9.206: 214.8 mm2.
     pub fn hole_shear(&self, engaged: Length) -> Area {
@@ -52,7 +57,7 @@ impl MatedThreads {
     }
 
     fn shear(&self, engaged: Length, at: Length, beyond_pitch_line: Length) -> Area {
-        let root = self.pitch / 2.0 + beyond_pitch_line * FLANK_ANGLE.tan();
+        let root = self.pitch / 2.0 + beyond_pitch_line * self.flank_angle.tan();
         let turns = engaged.max(Length::ZERO) / self.pitch;
         Area::square_mm(PI * turns * at.as_mm() * root.max(Length::ZERO).as_mm())
     }

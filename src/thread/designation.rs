@@ -217,7 +217,7 @@ impl Thread {
                 return format!("{size}-{per_inch} {}{hand}", row.standard().name());
             }
             Origin::Metric(_) => "M",
-            Origin::Free => "",
+            Origin::Free(_) => "",
         };
         if self.starts == 1 {
             return format!("{letter}{major}x{pitch}{hand}");

@@ -1,7 +1,7 @@
 //! Turns a standard thread into its limits of size: ISO 965-1 6g/6H, ASME B1.1 2A/2B.
 //!
 //! A diameter for which the standard gives no limit stays `None`, and so do all of them for a
-//! free thread and for several starts, which neither standard's tables cover.
+//! free thread, whatever its form, and for several starts, which neither standard's tables cover.
 
 pub mod iso965;
 pub mod unified;
@@ -65,7 +65,7 @@ impl Thread {
         match self.origin {
             Origin::Metric(_) => iso965::limits(self),
             Origin::Unified(row) => Some(unified::limits(row)),
-            Origin::Free => None,
+            Origin::Free(_) => None,
         }
     }
 }

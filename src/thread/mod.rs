@@ -1,17 +1,19 @@
 //! Screw threads: from a designation to every size that follows from it.
 //!
 //! Turns text such as `M20x2.5` or `3/4-10 UNC` into a [`Thread`], which knows the basic
-//! profile (ISO 68-1, ASME B1.1), the standard series and the tolerance limits. It knows
-//! nothing of printers, clearances or parts.
+//! profile of its [`Form`] (ISO 68-1, ASME B1.1), the standard series and the tolerance
+//! limits. It knows nothing of printers, clearances or parts.
 
 pub mod designation;
+mod form;
 pub mod limits;
 pub mod profile;
 pub mod series;
 mod start_ladder;
 
 pub use designation::ThreadError;
-pub use profile::{Area, CREST_FLAT, FLANK_ANGLE, ROOT_FLAT, thread_play};
+pub use form::Form;
+pub use profile::Area;
 pub use start_ladder::StartLadder;
 
 use crate::units::Length;
@@ -68,15 +70,16 @@ impl Standard {
 /// is steeper than a screw is made for.
 pub const MAX_STARTS: u8 = 8;
 
-/// The row of a series a thread was taken from.
+/// The row of a series a thread was taken from. Its standard gives a listed thread its form;
+/// only a free one may have another, and so no tolerance table is ever asked for it.
 #[derive(Clone, Copy, Debug, PartialEq)]
 enum Origin {
     Metric(&'static MetricSize),
     Unified(&'static UnifiedThread),
-    Free,
+    Free(Form),
 }
 
-/// A screw thread of the 60 degree form.
+/// A screw thread. Every designation that is read gives one of the 60 degree form.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Thread {
     major: Length,
@@ -87,15 +90,20 @@ pub struct Thread {
 }
 
 impl Thread {
-    /// A thread of free sizes (single start). The sizes are taken as they are; text from a
-    /// maker goes through [`str::parse`], which refuses what cannot be cut.
+    /// A thread of free sizes (single start), of the metric form. The sizes are taken as they
+    /// are; text from a maker goes through [`str::parse`], which refuses what cannot be cut.
     pub const fn free(major: Length, pitch: Length, hand: Hand) -> Self {
+        Self::of_form(Form::ISO, major, pitch, hand)
+    }
+
+    /// A thread of free sizes (single start) of any form. No designation names its form.
+    pub const fn of_form(form: Form, major: Length, pitch: Length, hand: Hand) -> Self {
         Self {
             major,
             pitch,
             starts: 1,
             hand,
-            origin: Origin::Free,
+            origin: Origin::Free(form),
         }
     }
 
@@ -121,17 +129,13 @@ impl Thread {
         Self { hand, ..self }
     }
 
-    /// The same thread with several starts; `None` unless `starts` is 1 to [`MAX_STARTS`].
-    ///
-    /// A Unified thread stays with one start (`None` for more): ASME B1.1 gives the several
-    /// starts no row in its series, so they are written as a free thread in millimetres.
-    #[must_use]
-    pub fn with_starts(self, starts: u8) -> Option<Self> {
-        let unified = matches!(self.origin, Origin::Unified(_));
-        let most = if unified { 1 } else { MAX_STARTS };
-        (1..=most)
-            .contains(&starts)
-            .then_some(Self { starts, ..self })
+    /// Flank angle, flats and rounding of its ridges.
+    pub const fn form(&self) -> Form {
+        match self.origin {
+            Origin::Metric(_) => Form::ISO,
+            Origin::Unified(_) => Form::UNIFIED,
+            Origin::Free(form) => form,
+        }
     }
 
     /// Basic major diameter d = D.
@@ -170,7 +174,7 @@ impl Thread {
             Origin::Metric(size) if size.coarse() == Some(self.pitch) => Standard::IsoCoarse,
             Origin::Metric(_) => Standard::IsoFine,
             Origin::Unified(row) => row.standard(),
-            Origin::Free => Standard::Free,
+            Origin::Free(_) => Standard::Free,
         }
     }
 
@@ -178,7 +182,7 @@ impl Thread {
     pub const fn threads_per_inch(&self) -> Option<f64> {
         match self.origin {
             Origin::Unified(row) => Some(row.threads_per_inch()),
-            Origin::Metric(_) | Origin::Free => None,
+            Origin::Metric(_) | Origin::Free(_) => None,
         }
     }
 }

@@ -41,19 +41,9 @@ fn limits_are_the_same_for_either_hand_and_none_for_several_starts() {
     let right: Thread = "M20".parse().unwrap();
     let left = right.clone().with_hand(Hand::Left);
     assert_eq!(right.limits(), left.limits());
-    let two_starts = right.with_starts(2).unwrap();
+    let two_starts: Thread = "M20xPh5P2.5".parse().unwrap();
     assert_eq!(two_starts.limits(), None);
     assert_eq!("24x2.4".parse::<Thread>().unwrap().limits(), None);
-}
-
-#[test]
-fn starts_from_one_to_the_limit_are_taken_and_others_refused() {
-    let thread: Thread = "M20".parse().unwrap();
-    assert!(thread.clone().with_starts(0).is_none());
-    assert!(thread.clone().with_starts(MAX_STARTS).is_some());
-    assert!(thread.clone().with_starts(MAX_STARTS + 1).is_none());
-    let unified: Thread = "3/4-10".parse().unwrap();
-    assert!(unified.with_starts(2).is_none());
 }
 
 #[test]

@@ -28,6 +28,7 @@ mod readme;
 mod sequence;
 mod support;
 mod take_apart;
+mod thread_form;
 mod trial;
 mod trial_command;
 mod tune;

@@ -6,7 +6,7 @@
 use approx::{assert_abs_diff_eq, assert_relative_eq};
 use netlead::strength::{Column, LASTING_SHARE, MatedThreads, PINNED_ENDS, Plastic, Round};
 use netlead::thread::limits::iso965::tolerance_of_grade;
-use netlead::thread::{Area, Thread};
+use netlead::thread::{Area, Form, Thread};
 use netlead::units::{Force, Length, Stress};
 
 /// The loosest pair of a size: screw smallest, hole largest.
@@ -14,6 +14,7 @@ fn loosest(thread: &Thread) -> MatedThreads {
     let limits = thread.limits().unwrap();
     MatedThreads {
         pitch: thread.pitch(),
+        flank_angle: thread.form().flank_angle(),
         crest: limits.external.major.min.unwrap(),
         pitch_external: limits.external.pitch.min.unwrap(),
         bore: limits.internal.minor.max.unwrap(),
@@ -86,6 +87,7 @@ fn shear_areas_of_inch_threads_match_the_standards_formula() {
         let [bore, pitch_external, crest, pitch_internal] = limits.map(Length::inches);
         let mated = MatedThreads {
             pitch: Length::inches(1.0 / per_inch),
+            flank_angle: Form::UNIFIED.flank_angle(),
             crest,
             pitch_external,
             bore,

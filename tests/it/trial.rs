@@ -4,7 +4,6 @@ use crate::support::cases;
 use netlead::diagnostic::{Style, render};
 use netlead::kit::Kit;
 use netlead::layout::design;
-use netlead::motion::thread_play;
 use netlead::printer::Profile;
 use netlead::thread::Thread;
 use netlead::trial::{
@@ -406,7 +405,7 @@ fn axial_play_between_limits_of_size_is_that_of_the_published_rows() {
         let limits = thread.limits().unwrap();
         let (bolt, nut) = (limits.external.pitch, limits.internal.pitch);
         // A radial gap is half of the difference of diameters.
-        let play = |d2: Length, d2_bolt: Length| thread_play((d2 - d2_bolt) / 2.0).as_mm();
+        let play = |d2: Length, d2_bolt: Length| thread.play((d2 - d2_bolt) / 2.0).as_mm();
         let narrow = play(nut.min.unwrap(), bolt.max.unwrap());
         let wide = play(nut.max.unwrap(), bolt.min.unwrap());
         approx::assert_abs_diff_eq!(narrow, least * unit, epsilon = 1e-4);

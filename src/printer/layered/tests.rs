@@ -109,9 +109,13 @@ fn a_line_rests_on_the_one_below_as_the_table_has_it() {
         (0.20, 23.0, 47.0),
         (0.25, 4.0, 33.0),
     ] {
-        let percent = |line: f64| (100.0 * line_overlap(mm(layer), mm(line))).round();
+        let percent = |line: f64| (100.0 * line_overlap(&Form::ISO, mm(layer), mm(line))).round();
         assert_eq!([percent(0.45), percent(0.65)], [narrow, wide], "{layer}");
-        let back = layer_of_overlap(line_overlap(mm(layer), mm(0.45)), mm(0.45));
+        let back = layer_of_overlap(
+            &Form::ISO,
+            line_overlap(&Form::ISO, mm(layer), mm(0.45)),
+            mm(0.45),
+        );
         assert_abs_diff_eq!(back.as_mm(), layer, epsilon = 1e-12);
     }
 }

@@ -313,19 +313,26 @@ fn numbers_of_any_length_are_refused_and_not_repeated_whole() {
 fn any_standard_thread() -> impl Strategy<Value = Thread> {
     let all: Vec<Thread> = series::all().collect();
     (prop::sample::select(all), 1..=MAX_STARTS, any::<bool>()).prop_map(|(thread, starts, left)| {
-        let several = thread.clone().with_starts(starts).unwrap_or(thread);
-        several.with_hand(if left { Hand::Left } else { Hand::Right })
+        // ASME B1.1 has no row for several starts.
+        let one = thread.threads_per_inch().is_some();
+        let hand = if left { Hand::Left } else { Hand::Right };
+        Thread {
+            starts: if one { 1 } else { starts },
+            ..thread.with_hand(hand)
+        }
     })
 }
 
 fn any_free_thread() -> impl Strategy<Value = Thread> {
     // Below 1/1.2269 of the major diameter a pitch leaves a core.
-    (1.0..200.0, 0.0..1.0, 1..=MAX_STARTS, any::<bool>()).prop_filter_map(
-        "pitch below the finest",
+    (1.0..200.0, 0.0..1.0, 1..=MAX_STARTS, any::<bool>()).prop_map(
         |(major, share, starts, left): (f64, f64, u8, bool)| {
             let pitch = 0.2 + share * (major / 1.2269 - 0.2);
             let hand = if left { Hand::Left } else { Hand::Right };
-            Thread::free(Length::mm(major), Length::mm(pitch), hand).with_starts(starts)
+            Thread {
+                starts,
+                ..Thread::free(Length::mm(major), Length::mm(pitch), hand)
+            }
         },
     )
 }

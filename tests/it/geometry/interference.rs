@@ -2,7 +2,7 @@
 
 use crate::support::bench::{Bench, in_parallel, in_ribs};
 use crate::support::body::{Body, shared};
-use crate::support::exact::corners;
+use crate::support::exact::{corners, overlap_per_length, right_angled};
 use crate::support::kits::{self, said};
 use crate::support::shape::{alone, here};
 use crate::support::{cases, mm, right};
@@ -12,6 +12,7 @@ use netlead::assembly::{
 use netlead::kit::Grip;
 use netlead::motion::{AxialSection, Rate};
 use netlead::solid::{mesh, solid_mesh};
+use netlead::thread::{Hand, Thread};
 use netlead::units::{Angle, Length};
 use proptest::prelude::*;
 use std::f64::consts::PI;
@@ -59,7 +60,8 @@ fn threads_are_in_phase_and_open_in_the_closed_form_at_every_turn() {
                 // In phase the flanks stand c / 2 apart, at 30 degrees to the section's normal.
                 let flank = section.flank_gap().as_mm();
                 assert!((flank - gap.as_mm() / 2.0).abs() < 1e-9);
-                assert_eq!(section.overlap_per_length(), 0.0);
+                let overlap = overlap_per_length(&in_hole.thread, gap.as_mm(), error.as_mm());
+                assert_eq!(overlap, 0.0);
             }
         }
     }
@@ -130,9 +132,18 @@ fn screws_stay_free_until_all_play_is_used_up_at_both_stops() {
 
 #[test]
 fn a_nut_out_of_phase_overlaps_its_screw_as_the_closed_form_says() {
-    // M20x2.5 in a nut 20 mm thick with full profile from face to face.
+    // 0.125 mm is just past contact at 0.2 tan 30 = 0.115 mm; chords open it again.
+    overlaps_as_the_closed_form_says(&right(20.0, 2.5), 0.05);
+    // Flanks of 45 degrees touch at 0.2 mm.
+    let right_angled = Thread::of_form(right_angled(), mm(20.0), mm(2.5), Hand::Right);
+    overlaps_as_the_closed_form_says(&right_angled, 0.085);
+}
+
+/// Turns a screw in a nut 20 mm thick, with full profile from face to face and a gap of 0.2 mm,
+/// and compares what they share: in phase, just past contact and beyond.
+fn overlaps_as_the_closed_form_says(thread: &Thread, contact: f64) {
     let tolerance = 0.01;
-    let (thread, gap, height) = (right(20.0, 2.5), mm(0.2), 20.0);
+    let (gap, height) = (mm(0.2), 20.0);
     let (major, root) = (10.0, thread.minor_internal().as_mm() / 2.0);
     let stretch = |external: bool, shift: Length, [low, high]: [f64; 2], ends: f64, line: f64| {
         let between = (line - ends).abs();
@@ -167,19 +178,16 @@ fn a_nut_out_of_phase_overlaps_its_screw_as_the_closed_form_says() {
     nut.cut.push(here(tool));
     let screw = Body::new(&solid_mesh(&screw, mm(tolerance)));
     let nut = Body::new(&mesh(&nut, mm(tolerance)).unwrap());
-    for turn in [0.0, 0.05, 0.25, 0.5] {
+    for turn in [0.0, contact, 0.25, 0.5] {
         let turned = screw.placed(&Pose::identity().screwed(Angle::turns(turn), Length::ZERO));
-        let section = AxialSection::new(&thread, gap, thread.pitch() * turn);
-        let exact = section.overlap_per_length() * height;
+        let error = thread.pitch().as_mm() * turn;
+        let exact = overlap_per_length(thread, gap.as_mm(), error) * height;
         let found = shared(&turned, &nut);
         // Both surfaces lie within the tolerance of their own; they meet along two flanks and
         // a crest of every pitch: less than the cylinder through the crests.
         let bound = 2.0 * tolerance * 2.0 * PI * major * height;
         assert!((found - exact).abs() <= bound, "{turn}: {found} of {exact}");
-        if turn == 0.05 {
-            // 0.125 mm is just past contact at 0.115 mm; chords open it again.
-            assert!(exact > 0.0);
-        }
+        assert_eq!(exact > 0.0, turn > 0.0, "{turn}");
     }
 }
 
@@ -203,7 +211,8 @@ fn a_drive_half_a_turn_out_of_phase_overlaps_its_frame_by_its_engaged_length() {
         ..still
     };
     let error = in_hole.phase_error(half, still);
-    let section = AxialSection::new(&in_hole.thread, joint.gap.unwrap().drawn, error);
+    let gap = joint.gap.unwrap().drawn.as_mm();
+    let overlap = overlap_per_length(&in_hole.thread, gap, error.as_mm());
     let engaged = in_hole.engaged_length(half, still, 1.0).as_mm();
     let out = bench
         .pose(drive, 0.0)
@@ -213,7 +222,7 @@ fn a_drive_half_a_turn_out_of_phase_overlaps_its_frame_by_its_engaged_length() {
     // much in each mm, over the wall.
     let wall = bench.design.sizes.tapped_wall.as_mm();
     let chords = 2.0 * TOLERANCE * 2.0 * PI * 8.0 * wall;
-    let [least, most] = [engaged, wall].map(|length| section.overlap_per_length() * length);
+    let [least, most] = [engaged, wall].map(|length| overlap * length);
     assert!(
         found >= least - chords && found <= most + chords,
         "{least} {found} {most}"

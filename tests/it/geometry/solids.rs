@@ -1,6 +1,6 @@
 //! Coaxial solids: sound as written, and no further from the exact surface than asked.
 //!
-//! Exact radii and volumes come from `support::exact`, written anew from ISO 68-1.
+//! Exact radii and volumes come from `support::exact`, written anew from the sharp triangle.
 
 use crate::support::exact::{self, corners};
 use crate::support::kits::any_hand;
@@ -9,7 +9,7 @@ use crate::support::written::proved;
 use crate::support::{cases, left, mm, right, thread};
 use netlead::assembly::{Contour, Outline, Solid, ThreadForm, ThreadZone, Turned};
 use netlead::solid::{Mesh, mesh, solid_mesh};
-use netlead::thread::Thread;
+use netlead::thread::{Hand, Thread};
 use netlead::units::{Angle, Length};
 use proptest::prelude::*;
 use std::f64::consts::{PI, TAU};
@@ -95,6 +95,7 @@ fn radii(thread: &Thread) -> (f64, f64) {
 /// Sorts of coaxial solids, by name.
 fn sorts() -> Vec<(&'static str, Turned)> {
     let (m20, m12) = (right(20.0, 2.5), right(12.0, 1.75));
+    let square = Thread::of_form(exact::right_angled(), mm(20.0), mm(2.5), Hand::Right);
     vec![
         ("right screw", plain(screw(&m20, 60.0, 0.3))),
         ("left screw", plain(screw(&left(20.0, 2.5), 60.0, -0.7))),
@@ -106,6 +107,12 @@ fn sorts() -> Vec<(&'static str, Turned)> {
         ("bored screw", bored(&m20, &m12, 60.0)),
         ("opposite bore", bored(&m20, &left(12.0, 1.75), 60.0)),
         ("corners among the flanks", plain(among_the_flanks(&m20))),
+        ("screw of 90 degrees", plain(screw(&square, 60.0, 0.3))),
+        (
+            "cutter of 90 degrees",
+            plain(cutter(&square, 30.0, 1.1, 0.25)),
+        ),
+        ("bored, 60 in 90 degrees", bored(&square, &m12, 60.0)),
     ]
 }
 

@@ -1,14 +1,14 @@
 //! Torque, efficiency and self-locking of published examples; lost motion and engagement.
 
 use super::mechanisms::{
-    ACME_FLANK, CARRIAGE, DRIVE, FRAME, course, inch, left, metric, nested, opposed, screw,
-    screw_of_efficiency, single, train,
+    ACME_FLANK, CARRIAGE, DRIVE, FRAME, course, inch, left, lowering, metric, nested, opposed,
+    screw, screw_of_efficiency, single, train,
 };
 use approx::{assert_abs_diff_eq, assert_relative_eq};
 use netlead::assembly::{InstanceId, Turning};
 use netlead::motion::{
     Collar, Contact, JointGraph, LostMotion, MotionSummary, PowerTrain, load_path, power_train,
-    solve, thread_play, velocity_ratio,
+    solve, velocity_ratio,
 };
 use netlead::units::{Angle, Force, Length, Torque};
 use std::f64::consts::TAU;
@@ -48,7 +48,7 @@ fn differential_torque_and_efficiency_match_the_two_screw_formula() {
     for (drive, inner, torque, efficiency) in rows {
         let by_hand = train(vec![
             Contact::raising(&drive, 0.2),
-            Contact::lowering(&inner, 0.2),
+            lowering(Contact::raising(&inner, 0.2)),
         ]);
         let kit = nested(&drive, &inner);
         let rates = solve(&kit).unwrap().per_stroke_turn(Turning::Clockwise);
@@ -74,18 +74,19 @@ fn shigley_example_8_1_double_start_jack_matches() {
     let load = Force::newtons(6400.0);
     let bare = train(vec![thread]);
     let whole = PowerTrain::new(vec![thread], vec![collar]).unwrap();
+    let lowered = |collars| PowerTrain::new(vec![lowering(thread)], collars).unwrap();
     let newton_metres = |torque: Torque| torque.as_newton_metres();
     assert_abs_diff_eq!(newton_metres(bare.torque(load)), 15.94, epsilon = 5e-3);
-    let collar = newton_metres(whole.torque(load)) - newton_metres(bare.torque(load));
-    assert_abs_diff_eq!(collar, 10.24, epsilon = 5e-3);
+    let by_collar = newton_metres(whole.torque(load)) - newton_metres(bare.torque(load));
+    assert_abs_diff_eq!(by_collar, 10.24, epsilon = 5e-3);
     assert_abs_diff_eq!(newton_metres(whole.torque(load)), 26.18, epsilon = 5e-3);
     assert_abs_diff_eq!(
-        newton_metres(bare.lowering_torque(load)),
+        newton_metres(lowered(vec![]).torque(load)),
         -0.466,
         epsilon = 5e-4
     );
     assert_abs_diff_eq!(
-        newton_metres(whole.lowering_torque(load)),
+        newton_metres(lowered(vec![collar]).torque(load)),
         9.77,
         epsilon = 1e-2
     );
@@ -221,13 +222,14 @@ fn sixty_degree_threads_match_shigley_equation_8_5() {
     for (d2, pitch, friction, [up, down], efficiency, margin) in rows {
         let flank = Angle::degrees(30.0);
         let contact = screw(Length::mm(d2), Length::mm(pitch), friction, flank);
+        let lowered = train(vec![lowering(contact)]);
         let train = train(vec![contact]);
         let load = Force::newtons(500.0);
         let near = |found: f64, wanted: f64| {
             assert_relative_eq!(found, wanted, max_relative = 1e-6);
         };
         near(train.torque(load).as_newton_metres(), up);
-        near(train.lowering_torque(load).as_newton_metres(), down);
+        near(lowered.torque(load).as_newton_metres(), down);
         near(train.efficiency().unwrap(), efficiency);
         near(contact.friction.tan() / contact.lead_angle().tan(), margin);
         assert!(train.self_locking() && contact.self_locking());
@@ -403,7 +405,7 @@ fn a_summary_says_what_a_maker_wants_to_know() {
 #[test]
 fn printed_gaps_lose_nearly_a_turn_at_a_reversal() {
     // Derived: two threads with 0.2 mm, 0.2309 mm each, 0.12 and 0.10 mm at the pin, over 0.75.
-    let thread = thread_play(Length::mm(0.2));
+    let thread = metric(20.0, 2.5).play(Length::mm(0.2));
     let plays = [thread, thread, Length::mm(0.12), Length::mm(0.10)];
     let lost = LostMotion::of(&plays, Length::mm(0.75)).unwrap();
     assert_abs_diff_eq!(lost.turns, 0.909, epsilon = 5e-4);

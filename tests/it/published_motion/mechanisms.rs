@@ -4,7 +4,7 @@ use netlead::assembly::{
     Assembly, Constraint, Course, Fit, Instance, InstanceId, Joint, Made, Outline, Part, PartId,
     Placed, Pose, Shape, Solid, ThreadJoint,
 };
-use netlead::motion::{Contact, PowerTrain, friction_angle, solve, thread_play};
+use netlead::motion::{Contact, PowerTrain, friction_angle, solve};
 use netlead::thread::{Hand, Thread};
 use netlead::units::{Angle, Length};
 
@@ -83,7 +83,7 @@ pub(crate) fn thread_joint(
             // Three ridges further on a groove has the same phase.
             female_root: crest + thread.pitch() * 3.0,
         }),
-        axial_play: Some(thread_play(Length::mm(0.2))),
+        axial_play: Some(thread.play(Length::mm(0.2))),
         ..joint(name, Fit::Thread, lead, between)
     }
 }
@@ -211,6 +211,14 @@ pub(crate) fn train(contacts: Vec<Contact>) -> PowerTrain {
 /// A square or angled thread by its mean diameter and lead.
 pub(crate) fn screw(mean_diameter: Length, lead: Length, friction: f64, flank: Angle) -> Contact {
     Contact::new(mean_diameter / 2.0, lead, friction_angle(friction, flank))
+}
+
+/// The same thread letting its load down: its lead changes its sign (Shigley, 9th ed., eq. 8-2).
+pub(crate) fn lowering(raising: Contact) -> Contact {
+    Contact {
+        lead: -raising.lead,
+        ..raising
+    }
 }
 
 /// A screw of the given lead whose friction gives the stated efficiency, whatever its size:

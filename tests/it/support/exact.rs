@@ -1,32 +1,92 @@
-//! The exact surface of a coaxial solid, from the sharp triangle of ISO 68-1.
+//! The exact surface of a coaxial solid, from the sharp triangle of its threads' form.
 //!
-//! A flank is the straight line r = r2 + sqrt 3 (P/4 - |u|), u the distance along the axis
-//! from the crest's centre, cut off at D/2 and D1/2: so 60 degrees between flanks, crest P/8
-//! and root P/4 wide (ISO 68-1). Volumes follow by Simpson's rule, which is exact for them.
+//! A flank is the straight line r = r2 + k (P/4 - |u|), u the distance along the axis from the
+//! crest's centre, r2 the radius at which ridge and groove are each P/2 wide, cut off where
+//! crest and root are as wide as their flats. ISO 68-1 has k = sqrt 3, crest P/8 and root P/4, so
+//! 60 degrees between flanks. Volumes follow by Simpson's rule, which is exact for them.
 
 use super::mm;
 use netlead::assembly::{Contour, ThreadForm, Turned};
-use netlead::units::Length;
+use netlead::thread::{Form, Thread};
+use netlead::units::{Angle, Length};
 use std::f64::consts::{PI, TAU};
+
+/// A form with 90 degrees between its flanks, its flats unlike those of any other. Made up for
+/// these tests; no standard has it.
+pub(crate) fn right_angled() -> Form {
+    Form::symmetric(Angle::degrees(45.0), RIGHT_ANGLED.flats, 1.0 / 12.0)
+}
+
+/// A sharp triangle and what is cut off it.
+struct Triangle {
+    /// Rise of a flank along the radius for each mm along the axis.
+    slope: f64,
+    /// Widths of crest and root, in pitches.
+    flats: [f64; 2],
+}
+
+const RIGHT_ANGLED: Triangle = Triangle {
+    slope: 1.0,
+    flats: [1.0 / 6.0, 1.0 / 5.0],
+};
+
+/// The triangle of a thread's form, written down anew.
+fn triangle(thread: &Thread) -> Triangle {
+    if thread.form() == right_angled() {
+        return RIGHT_ANGLED;
+    }
+    assert!([Form::ISO, Form::UNIFIED].contains(&thread.form()));
+    Triangle {
+        slope: 3f64.sqrt(),
+        flats: [1.0 / 8.0, 1.0 / 4.0],
+    }
+}
+
+/// Radii of crest, pitch line and root of the basic profile. Along the axis a flank is as far from
+/// the pitch line as half of what the flat lacks of half a pitch.
+fn radii(thread: &Thread) -> [f64; 3] {
+    let Triangle { slope, flats } = triangle(thread);
+    let pitch = thread.pitch().as_mm();
+    let [above, below] = flats.map(|flat| slope * (0.5 - flat) * pitch / 2.0);
+    let crest = thread.major().as_mm() / 2.0;
+    [crest, crest - above, crest - above - below]
+}
+
+/// Radius of the basic profile at a distance along the axis from a crest's centre.
+pub(crate) fn profile(thread: &Thread, along: f64) -> f64 {
+    let pitch = thread.pitch().as_mm();
+    let u = (along - pitch * (along / pitch).round()).abs();
+    let [crest, pitch_line, root] = radii(thread);
+    (pitch_line + triangle(thread).slope * (pitch / 4.0 - u)).clamp(root, crest)
+}
+
+/// Volume of the overlap of a screw and its hole in each mm of engaged length, in mm3/mm: their
+/// radial gap is `c`, the hole's groove stands `e` past the screw's crest.
+///
+/// At each z the angle runs through all of the section: (1/P) x the integral over one pitch of pi
+/// (r_male^2 - r_female^2) where it is above zero, summed over thin slices.
+pub(crate) fn overlap_per_length(thread: &Thread, c: f64, e: f64) -> f64 {
+    const SLICES: u32 = 20_000;
+    let pitch = thread.pitch().as_mm();
+    let slices = (0..SLICES).map(|slice| (f64::from(slice) + 0.5) / f64::from(SLICES) * pitch);
+    let areas = slices.map(|u| {
+        let (male, female) = (profile(thread, u), profile(thread, u - e) + c);
+        PI * (male * male - female * female).max(0.0)
+    });
+    areas.sum::<f64>() / f64::from(SLICES)
+}
 
 /// Radii of crest and root of a thread form, its shift included.
 fn crest_and_root(form: &ThreadForm) -> (f64, f64) {
     let shift = form.shift.as_mm();
-    (
-        form.thread.major().as_mm() / 2.0 + shift,
-        form.thread.minor_internal().as_mm() / 2.0 + shift,
-    )
+    let [crest, _, root] = radii(&form.thread);
+    (crest + shift, root + shift)
 }
 
 /// Radius of the thread's own surface at an angle and a height.
 pub(crate) fn thread_radius(form: &ThreadForm, angle: f64, z: f64) -> f64 {
-    let pitch = form.thread.pitch().as_mm();
     let rise = form.thread.signed_lead().as_mm() * angle / TAU;
-    let along = z - form.crest.as_mm() - rise;
-    let u = (along - pitch * (along / pitch).round()).abs();
-    let (crest, root) = crest_and_root(form);
-    let pitch_line = form.thread.pitch_diameter().as_mm() / 2.0 + form.shift.as_mm();
-    (pitch_line + 3f64.sqrt() * (pitch / 4.0 - u)).clamp(root, crest)
+    profile(&form.thread, z - form.crest.as_mm() - rise) + form.shift.as_mm()
 }
 
 /// The thread on a stretch, ends excluded.
@@ -74,30 +134,31 @@ pub(crate) fn holds(contour: &Contour, rho: f64, z: f64, angle: impl Fn() -> f64
 ///
 /// At one height the angle runs evenly through the whole profile. So the area is
 /// pi/P x the integral of r^2 over one pitch: crest, root and two flanks, on which
-/// du = dr / sqrt 3, each cut by the line.
+/// du = dr / k, each cut by the line.
 fn section(form: &ThreadForm, line: f64) -> f64 {
     let pitch = form.thread.pitch().as_mm();
     let (crest, root) = crest_and_root(form);
-    let flanks =
-        |from: f64, to: f64| 2.0 * (to * to * to - from * from * from) / (3.0 * 3f64.sqrt());
-    let width = |from: f64, to: f64| 2.0 * (to - from) / 3f64.sqrt();
+    let Triangle { slope, flats } = triangle(&form.thread);
+    let [crest_flat, root_flat] = flats.map(|flat| flat * pitch);
+    let flanks = |from: f64, to: f64| 2.0 * (to * to * to - from * from * from) / (3.0 * slope);
+    let width = |from: f64, to: f64| 2.0 * (to - from) / slope;
     let cut = line.clamp(root, crest);
     let squares = if form.external {
         let level = line.min(crest);
         if line <= root {
             line * line * pitch
         } else {
-            root * root * pitch / 4.0
+            root * root * root_flat
                 + flanks(root, cut)
-                + level * level * (pitch / 8.0 + width(cut, crest))
+                + level * level * (crest_flat + width(cut, crest))
         }
     } else if line >= crest {
         line * line * pitch
     } else {
         let level = line.max(root);
-        crest * crest * pitch / 8.0
+        crest * crest * crest_flat
             + flanks(cut, crest)
-            + level * level * (pitch / 4.0 + width(root, cut))
+            + level * level * (root_flat + width(root, cut))
     };
     PI * squares / pitch
 }
