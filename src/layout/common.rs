@@ -100,9 +100,9 @@ fn pin_part(kit: &Kit, sizes: &Sizes, build: &mut Builder) -> PartId {
 }
 
 /// Lengths in which metric dowels are sold, in mm (ISO 2338, preferred lengths, from memory).
-const METRIC_DOWELS: [f64; 18] = [
+const METRIC_DOWELS: [f64; 26] = [
     10.0, 12.0, 14.0, 16.0, 18.0, 20.0, 22.0, 24.0, 26.0, 28.0, 30.0, 32.0, 35.0, 40.0, 45.0, 50.0,
-    55.0, 60.0,
+    55.0, 60.0, 65.0, 70.0, 75.0, 80.0, 85.0, 90.0, 95.0, 100.0,
 ];
 
 /// Inch dowels are sold in quarter inches (common practice).

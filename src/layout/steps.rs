@@ -7,7 +7,6 @@
 
 use super::rules::*;
 use super::sizes::{Nested, Sizes, Tip};
-use super::tool::run_out;
 use crate::assembly::{
     Assembly, Axis, Going, InstanceId, MotionKind, Script, State, Step, Wording,
 };
@@ -149,9 +148,14 @@ fn pieces(names: &[&str]) -> Vec<String> {
     names.iter().map(ToString::to_string).collect()
 }
 
-/// Turns that a screw makes from the first catch of its thread until its head touches.
-fn turns_to_touch(thread: &Thread, length: Length) -> f64 {
-    ((length - run_out(thread)) / thread.lead() + 0.5).floor()
+/// Turns that a screw makes from the first catch of its thread until its head touches, in a hole
+/// that is wider by a gap, radially.
+///
+/// Ridges pass each other until the chamfer at the screw's end and the countersink, both at 45
+/// degrees and both reaching beyond the thread, leave as much of them as they have to climb.
+fn turns_to_touch(thread: &Thread, length: Length, gap: Length) -> f64 {
+    let caught = thread.depth() + gap + CHAMFER_BEYOND_THREAD * 2.0;
+    ((length - caught) / thread.lead() + 0.5).floor()
 }
 
 /// `first`, `second`, and so on.
@@ -173,6 +177,11 @@ struct Bench<'a> {
 impl Bench<'_> {
     fn hand(&self) -> Hand {
         self.sizes.drive.hand()
+    }
+
+    /// As drawn, radially.
+    fn thread_gap(&self) -> Length {
+        self.sizes.gaps.thread.drawn
     }
 
     /// Pieces by their names, as motions have them.
@@ -207,7 +216,7 @@ impl Bench<'_> {
     fn start_inner(&self, nested: &Nested, turn: f64) -> Wording {
         let hand = nested.thread.hand();
         let (way_in, way_out) = (inwards(hand), outwards(hand));
-        let turns = turns_to_touch(&nested.thread, nested.thread_length);
+        let turns = turns_to_touch(&nested.thread, nested.thread_length, self.thread_gap());
         // Where the inner screw belongs at that turn, in whole turns from its first mark.
         let gap = nested.collar_gap(self.sizes.assembly_turn, turn);
         let whole = (gap / nested.thread.lead() - COLLAR_GAP_LEADS).round();
@@ -313,7 +322,7 @@ impl Bench<'_> {
     fn start_drive(&self, names: &[&str], more: &str, turn: f64) -> Wording {
         let sizes = self.sizes;
         let (way_in, way_out) = (inwards(self.hand()), outwards(self.hand()));
-        let turns = turns_to_touch(&sizes.drive, sizes.drive_thread);
+        let turns = turns_to_touch(&sizes.drive, sizes.drive_thread, self.thread_gap());
         let back = sizes.head_gap(sizes.assembly_turn) / sizes.drive.lead();
         let place = ordinal(back.floor() as usize + 1);
         let whole = (sizes.assembly_turn - turn).round();

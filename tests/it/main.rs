@@ -14,6 +14,7 @@ mod command_line;
 mod coupon;
 mod coupon_tune_files;
 mod geometry;
+mod hand;
 mod kit_file;
 mod make_whole;
 mod manual;
