@@ -1,9 +1,10 @@
 //! How a mechanism carries out its stroke, in turns of the drive.
 
+use super::JointId;
 use crate::units::Length;
 
 /// The stroke, in turns n of the drive in the direction that carries it out.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Course {
     /// Travel of the carriage.
     pub stroke: Length,
@@ -15,8 +16,19 @@ pub struct Course {
     pub assembly_turn: f64,
     /// Travel of the drive screw over the stroke, without sign.
     pub drive_travel: Length,
-    /// Travel of the inner screw inside the drive screw over the stroke, without sign.
-    pub inner_travel: Option<Length>,
+    /// Travel over the stroke of every further screw in what it runs in.
+    pub further: Vec<ScrewTravel>,
+}
+
+/// How far a screw goes in what it runs in.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ScrewTravel {
+    /// What a table calls it: `inner travel`.
+    pub title: &'static str,
+    /// The joint.
+    pub joint: JointId,
+    /// Over the stroke, without sign.
+    pub length: Length,
 }
 
 /// A way to turn, seen from the drive head.

@@ -8,18 +8,22 @@
 //! It knows nothing of files, TOML or triangles.
 
 mod course;
+mod gap;
 mod pose;
 mod script;
 mod shape;
 mod step;
+mod tool;
 
-pub use course::{Course, Turning};
+pub use course::{Course, ScrewTravel, Turning};
+pub use gap::{Asked, Gap, Lay, Mates, Source};
 pub use pose::Pose;
-pub use script::{Going, Place, Script, State, Wording};
+pub use script::{Going, NamedRegion, Script, Sides, State, Wording};
 pub use shape::{
     Contour, Outline, Placed, RIB_DIRECTIONS, Shape, Solid, ThreadForm, ThreadZone, Turned,
 };
-pub use step::{Axis, Motion, MotionKind, Step, Tool};
+pub use step::{Axis, Motion, MotionKind, Step};
+pub use tool::Tool;
 
 use crate::thread::Thread;
 use crate::units::Length;
@@ -39,8 +43,34 @@ pub struct Assembly {
     pub frame: InstanceId,
     /// The piece that is turned.
     pub drive: InstanceId,
-    /// The piece whose travel is the stroke.
-    pub carriage: InstanceId,
+    /// What it moves.
+    pub carriages: Carriages,
+    /// How the directions of its frame are called.
+    pub sides: Sides,
+}
+
+/// The carriages of a mechanism: one, or several that move each at its own rate.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Carriages {
+    /// The one whose travel is the stroke.
+    pub leading: InstanceId,
+    /// The others.
+    pub others: Vec<InstanceId>,
+}
+
+impl Carriages {
+    /// One alone.
+    pub fn one(carriage: InstanceId) -> Self {
+        Self {
+            leading: carriage,
+            others: Vec::new(),
+        }
+    }
+
+    /// All, the leading one first.
+    pub fn all(&self) -> impl Iterator<Item = InstanceId> {
+        std::iter::once(self.leading).chain(self.others.iter().copied())
+    }
 }
 
 /// Index into [`Assembly::parts`].
@@ -60,6 +90,8 @@ pub struct JointId(pub usize);
 pub struct Part {
     /// Lower-case name, unique, also the file's: `drive`, `cross-pin`.
     pub name: String,
+    /// How people call it: `drive screw`.
+    pub called: &'static str,
     /// Printed from a mesh, or bought.
     pub made: Made,
     /// How many the bill asks for, spares included.
@@ -90,8 +122,10 @@ pub enum Made {
 pub struct Instance {
     /// What it is a piece of.
     pub part: PartId,
-    /// Name for people, unique: `cross pin`, `keeper pin 1`.
+    /// Name in data, unique: `drive`, `keeper pin 1`.
     pub name: String,
+    /// How people call it: `drive screw`, `keeper pin 1`.
+    pub called: String,
     /// From the print frame to the assembly at turn 0.
     pub pose: Pose,
 }
@@ -160,49 +194,10 @@ pub struct Joint {
     pub thread: Option<ThreadJoint>,
     /// The gap, radial or a side; `None` for stops.
     pub gap: Option<Gap>,
+    /// What asks for that gap; `None` where nothing of a kit does.
+    pub asked: Option<Asked>,
     /// Play along the axis from this joint; `None` where it has no say.
     pub axial_play: Option<Length>,
-}
-
-/// A gap as it is asked for and as it is drawn.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Gap {
-    /// What should be there after printing.
-    pub wanted: Length,
-    /// What the mesh has.
-    pub drawn: Length,
-    /// How its two faces are made.
-    pub mates: Mates,
-    /// Radius of the curved faces between which it lies; zero between flat ones.
-    pub radius: Length,
-    /// How far the female's crush ribs stand out of its wall. The gap is then that at the tips
-    /// of the ribs, and the wall is drawn by so much wider. `None` where the wall itself
-    /// meets the male.
-    pub ribs: Option<Length>,
-}
-
-impl Gap {
-    /// A gap between end faces, which lie on whole layers: drawn as wanted.
-    pub fn flat(wanted: Length) -> Self {
-        Self {
-            wanted,
-            drawn: wanted,
-            mates: Mates::Printed,
-            radius: Length::ZERO,
-            ribs: None,
-        }
-    }
-}
-
-/// Which of two mating parts are printed, and how the female stood on the bed.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Mates {
-    /// Both printed, the female upright.
-    Printed,
-    /// Both printed, the female a hole that lay down.
-    Lying,
-    /// The male bought, the female a hole that lay down.
-    BoughtInLying,
 }
 
 /// A screw in its tapped hole, both along the assembly's axis at turn 0.
@@ -218,15 +213,6 @@ pub struct ThreadJoint {
     pub male_crest: Length,
     /// z of a root (groove) centre of the hole at angle 0.
     pub female_root: Length,
-}
-
-/// A part or piece in a sentence: the screws by their whole names.
-pub fn spoken(name: &str) -> &str {
-    match name {
-        "drive" => "drive screw",
-        "inner" => "inner screw",
-        other => other,
-    }
 }
 
 impl Assembly {
@@ -253,12 +239,12 @@ impl Assembly {
 
     /// A piece in a sentence.
     pub fn called(&self, piece: InstanceId) -> &str {
-        spoken(&self.instance(piece).name)
+        &self.instance(piece).called
     }
 
     /// A part in a sentence.
     pub fn part_called(&self, part: PartId) -> &str {
-        spoken(&self.part(part).name)
+        self.part(part).called
     }
 
     /// A piece.

@@ -54,11 +54,21 @@ pub struct Script {
 
 /// Part of a piece that has a name of its own, for messages about what meets.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Place {
+pub struct NamedRegion {
     /// The piece.
     pub piece: InstanceId,
     /// From which z to which, in the assembly at turn 0.
     pub z: [Length; 2],
     /// What it is called: `collar`.
     pub name: &'static str,
+}
+
+/// How the six directions of the assembly's frame are called: along x, y and z, each towards its
+/// negative and its positive end.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Sides {
+    /// How what stays lies when a direction is up: `lying with the V side up`.
+    pub up: [[&'static str; 2]; 3],
+    /// Where a motion goes: `towards the V side`.
+    pub towards: [[&'static str; 2]; 3],
 }

@@ -1,5 +1,6 @@
 //! A step of putting the mechanism together, and what the bench needs for it.
 
+use super::InstanceId;
 use crate::units::Length;
 
 /// One thing to do at the bench.
@@ -7,8 +8,8 @@ use crate::units::Length;
 pub struct Step {
     /// A word or two: `start the inner screw`.
     pub action: String,
-    /// Names of the pieces it handles.
-    pub pieces: Vec<String>,
+    /// The pieces it handles.
+    pub pieces: Vec<InstanceId>,
     /// The motion that it makes, if one carries it out.
     pub motion: Option<Motion>,
     /// What to do, in whole sentences.
@@ -50,13 +51,4 @@ pub enum Axis {
     Y,
     /// Along the screws.
     Z,
-}
-
-/// What the bench needs and no bill of parts would list.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Tool {
-    /// Short name: `spanner`.
-    pub name: String,
-    /// Size and purpose.
-    pub description: String,
 }

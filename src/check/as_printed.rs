@@ -9,7 +9,7 @@ use super::rule::{Judge, Judgement, Rule, not_below};
 use super::typed::{asked_gap, in_table, line, mm};
 use crate::assembly::{Assembly, Fit, InstanceId, Joint, JointId, Mates, ThreadJoint};
 use crate::kit::key;
-use crate::layout::rules::{BED_EDGE, CHAMFER_BEYOND_THREAD};
+use crate::layout::proportions::{BED_EDGE, CHAMFER_BEYOND_THREAD};
 use crate::load::Case;
 use crate::printer::{Flanks, LayeredThread, Stood, first_layer_gap, window};
 use crate::units::Length;
@@ -225,7 +225,7 @@ impl Bearing<'_> {
 /// A slide, or a bore that stood upright, with what goes into it.
 fn bore(case: &Case<'_>, id: JointId) -> Option<Judgement> {
     let joint = case.design.assembly.joint(id);
-    let gap = joint.gap.filter(|gap| gap.mates == Mates::Printed)?;
+    let gap = joint.gap.filter(|gap| gap.mates == Mates::PRINTED)?;
     let (key, said) = match joint.fit {
         Fit::Slide | Fit::Locate | Fit::Swivel => asked_gap(case.kit, joint.fit)?,
         Fit::Thread | Fit::Press | Fit::Seat | Fit::Stop => return None,

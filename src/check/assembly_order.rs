@@ -58,7 +58,7 @@ fn judge(case: &Case<'_>, bodies: &Bodies<'_>) -> Vec<Judgement> {
                 Outcome::Warn
             },
             jam.pieces.len().saturating_sub(1),
-            speaker.jam(jam, &case.design.places),
+            speaker.jam(jam, &case.design.regions),
             Some(mend(jam)),
         ),
         Order::Overlapping(pairs) => {

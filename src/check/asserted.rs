@@ -50,7 +50,7 @@ fn net_lead(case: &Case<'_>) -> Vec<Judgement> {
     let agrees = (given - wanted).abs() <= allowed;
     vec![Judgement {
         outcome: if agrees { Outcome::Pass } else { Outcome::Fail },
-        subject: Subject::Piece(case.design.assembly.carriage),
+        subject: Subject::Piece(case.design.assembly.carriages.leading),
         value: given,
         limit: Some(wanted),
         unit: "mm",

@@ -236,7 +236,7 @@ fn printed(case: &Case<'_>, least: &LeastGap) -> Length {
     let gap = Gap {
         wanted: least.gap,
         drawn: least.gap,
-        mates: Mates::Printed,
+        mates: Mates::PRINTED,
         radius: Length::ZERO,
         ribs: None,
     };

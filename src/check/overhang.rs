@@ -8,7 +8,7 @@
 use super::finding::{Outcome, Subject};
 use super::rule::{Bodies, Judge, Judgement, Rule};
 use crate::assembly::{Made, Outline, PartId, Placed, Shape, Solid, ThreadZone};
-use crate::layout::rules::{LONGEST_CEILING, ROUND_LYING_HOLE};
+use crate::layout::proportions::{LONGEST_CEILING, ROUND_LYING_HOLE};
 use crate::load::Case;
 use crate::solid::Mesh;
 use crate::thread::Thread;

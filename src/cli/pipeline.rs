@@ -8,7 +8,7 @@ use crate::diagnostic::{self, Diagnostic, Severity, Style};
 use crate::kit::{self, Kit, key};
 use crate::layout::{self, Design};
 use crate::load::{Case, Trains};
-use crate::motion::{self, MotionSummary, PowerTrain, StrokeRates};
+use crate::motion::{self, MotionError, MotionSummary, PowerTrain, StrokeRates};
 use crate::output::kit::{Interval, JointFigures, KitFacts, MotionFigures, Product, stl};
 use crate::output::page::thread_sheet;
 use crate::printer::{self, Profile};
@@ -115,15 +115,8 @@ impl Read {
         let kit = &self.kit;
         let profile = &self.profile;
         let mut design = layout::design(kit, profile).map_err(|problems| rejected(&problems))?;
-        let moving = |message: String| {
-            let at = kit.place_of(&[key::LAYOUT.name()]).unwrap_or(0..0);
-            rejected(&[Diagnostic::error(message, at)])
-        };
-        let rates = motion::solve(&design.assembly).map_err(|error| moving(error.to_string()))?;
-        let direction = rates
-            .stroke_direction()
-            .ok_or_else(|| moving("the carriage does not move when the drive turns".into()))?;
-        let rates = rates.per_stroke_turn(direction);
+        let rates = motion::solve_stroke(&design.assembly, design.net_lead)
+            .map_err(|error| self.unmoved(&error))?;
         let (written, meshes) = written(kit, &design, progress)?;
         progress("order");
         let pieces = clearance::bodies(&design.assembly, &meshes, *kit.tolerance);
@@ -145,7 +138,7 @@ impl Read {
         let findings = check::all(&case, &bodies);
         let force = check::force_figures(&case);
         let train = Trains::at(&case, kit.friction.typical())
-            .map_err(|error| moving(error.to_string()))?
+            .map_err(|error| self.blamed_on_layout(error.to_string()))?
             .harder();
         let job = job(kit, profile, &design, &meshes);
         let worked = Worked {
@@ -161,6 +154,19 @@ impl Read {
             job: Some(job),
             ..product
         })
+    }
+
+    /// Why a mechanism does not move as it was made to.
+    pub(super) fn unmoved(&self, error: &MotionError) -> Refusal {
+        match error.is_defect() {
+            true => Refusal::Broken(format!("{error}; please report this kit")),
+            false => self.blamed_on_layout(error.to_string()),
+        }
+    }
+
+    fn blamed_on_layout(&self, message: String) -> Refusal {
+        let at = self.kit.place_of(&[key::LAYOUT.name()]).unwrap_or(0..0);
+        self.rejected(&[Diagnostic::error(message, at)])
     }
 
     /// What keeps a design from being, pointed at in the kit.
@@ -335,7 +341,7 @@ fn product(
             self_locking: Some(summary.self_locking),
             torque: summary.torque,
             efficiency: summary.efficiency,
-            closing_per_turn: None,
+            closing_per_turn: rates.closing(&assembly.carriages),
         },
         // It is worked out beside the findings.
         force: None,

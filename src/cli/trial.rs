@@ -7,7 +7,6 @@ use super::printer_file::Shelf;
 use super::trouble::{Ending, Trouble, shown};
 use super::{kit_file, make::DEFAULT_PARENT, streams};
 use crate::diagnostic::Diagnostic;
-use crate::kit::key;
 use crate::layout;
 use crate::output::bench::trial_page;
 use crate::output::file::REPORT;
@@ -169,10 +168,7 @@ fn rows_file(path: &Path) -> Result<String, Trouble> {
 fn predicted(read: &pipeline::Read) -> Result<Prediction, Refusal> {
     let profile = &read.profile;
     let design = layout::design(&read.kit, profile).map_err(|problems| read.rejected(&problems))?;
-    Prediction::new(&read.kit, &design, profile).map_err(|error| {
-        let at = read.kit.place_of(&[key::LAYOUT.name()]).unwrap_or(0..0);
-        read.rejected(&[Diagnostic::error(error.to_string(), at)])
-    })
+    Prediction::new(&read.kit, &design, profile).map_err(|error| read.unmoved(&error))
 }
 
 fn show(trial: &Trial, path: &Path, target: &Folder, json: bool) -> Result<Ending, Trouble> {

@@ -5,11 +5,11 @@
 
 use super::{GapLadder, Piece};
 use crate::assembly::{Outline, Placed, Pose, Shape, Solid};
-use crate::layout::pin;
-use crate::layout::rules::{BED_EDGE, EDGE, OVERCUT};
-use crate::layout::tool::{
+use crate::layout::elements::{
     Along, Bore, Line, LyingHole, ScrewThread, Tapped, free_tip, groove, here, prism, run_out,
 };
+use crate::layout::pin;
+use crate::layout::proportions::{BED_EDGE, EDGE, OVERCUT};
 use crate::thread::Thread;
 use crate::tuning::LadderKind;
 use crate::units::{Angle, Length};
@@ -124,6 +124,7 @@ fn plug(thread: &Thread, ring: Length, layer: Length, size: Size) -> Shape {
     let beyond = thread.pitch() * size.pick(2.0, 0.5);
     let screw = ScrewThread {
         thread,
+        gap: Length::ZERO,
         face: head,
         end: (head + run_out(thread) + ring + beyond).up_to(layer),
         crest: head,

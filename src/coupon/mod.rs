@@ -7,7 +7,7 @@
 mod ladder;
 mod plate;
 
-use crate::assembly::{Fit, Shape};
+use crate::assembly::{Fit, Gap, Shape};
 use crate::kit::{Grip, Kit};
 use crate::layout::Design;
 use crate::printer::Profile;
@@ -239,19 +239,16 @@ fn steps(drawn: Length, step: Length, count: usize) -> Vec<Length> {
 
 /// Every ladder of a kit.
 fn ladders(kit: &Kit, design: &Design, count: usize) -> Vec<GapLadder> {
-    let sizes = &design.sizes;
-    let gaps = &sizes.gaps;
-    let mut ladders: Vec<GapLadder> = design
-        .assembly
-        .joints
+    let joints = &design.assembly.joints;
+    let mut ladders: Vec<GapLadder> = joints
         .iter()
         .filter_map(|joint| {
-            let thread = joint.thread.as_ref()?.thread.clone();
+            let (thread, gap) = (joint.thread.as_ref()?.thread.clone(), joint.gap?);
             Some(GapLadder {
                 name: joint.name.clone(),
                 kind: LadderKind::Thread,
-                wanted: gaps.thread.wanted,
-                gaps: steps(gaps.thread.drawn, GAP_STEP, count),
+                wanted: gap.wanted,
+                gaps: steps(gap.drawn, GAP_STEP, count),
                 step: GAP_STEP,
                 radius: thread.major() / 2.0,
                 thread: Some(thread),
@@ -259,24 +256,31 @@ fn ladders(kit: &Kit, design: &Design, count: usize) -> Vec<GapLadder> {
             })
         })
         .collect();
-    ladders.extend(pin_ladders(kit, design, count));
-    ladders.push(GapLadder {
+    ladders.extend(first_gap(design, Fit::Press).map_or(Vec::new(), |press| {
+        pin_ladders(kit, press, design.pin, count)
+    }));
+    ladders.extend(first_gap(design, Fit::Slide).map(|slide| GapLadder {
         name: "slide".into(),
         kind: LadderKind::Slide,
-        wanted: gaps.slide.wanted,
-        gaps: steps(gaps.slide.drawn, GAP_STEP, count),
+        wanted: slide.wanted,
+        gaps: steps(slide.drawn, GAP_STEP, count),
         step: GAP_STEP,
         radius: Length::ZERO,
         thread: None,
         ribs: None,
-    });
+    }));
     ladders
+}
+
+/// The gap of the first joint of a fit, whose ladder stands for all of that fit.
+fn first_gap(design: &Design, fit: Fit) -> Option<Gap> {
+    let mut joints = design.assembly.joints.iter();
+    joints.find(|joint| joint.fit == fit)?.gap
 }
 
 /// Ladders of holes for the kit's pins, printed as those of the kit are, and for printed pins
 /// upright holes too: they tell the growth of upright walls.
-fn pin_ladders(kit: &Kit, design: &Design, count: usize) -> Vec<GapLadder> {
-    let press = &design.sizes.gaps.press;
+fn pin_ladders(kit: &Kit, press: Gap, pin: Length, count: usize) -> Vec<GapLadder> {
     let taken = press.drawn - press.wanted;
     let in_wall = |name: &str, kind, wanted: Length| GapLadder {
         name: name.into(),
@@ -284,7 +288,7 @@ fn pin_ladders(kit: &Kit, design: &Design, count: usize) -> Vec<GapLadder> {
         wanted,
         gaps: steps(wanted + taken, PIN_STEP, count),
         step: PIN_STEP,
-        radius: design.sizes.pin_diameter / 2.0,
+        radius: pin / 2.0,
         thread: None,
         ribs: None,
     };
@@ -346,7 +350,7 @@ fn one_joint(kit: &Kit, design: &Design, name: &str) -> Result<Vec<GapLadder>, N
 
 /// The pieces of some ladders.
 fn of_ladders(kit: &Kit, design: &Design, ladders: Vec<GapLadder>, size: Size) -> Coupon {
-    let (layer, diameter) = (*kit.layer, design.sizes.pin_diameter);
+    let (layer, diameter) = (*kit.layer, design.pin);
     let mut pieces = Vec::new();
     for ladder in &ladders {
         match (ladder.kind, &ladder.thread) {

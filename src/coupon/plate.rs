@@ -7,8 +7,8 @@
 
 use super::{Piece, Row};
 use crate::assembly::{Outline, Placed, Pose, Shape, Solid};
-use crate::layout::rules::OVERCUT;
-use crate::layout::tool::{Line, groove, prism};
+use crate::layout::elements::{Line, groove, prism};
+use crate::layout::proportions::OVERCUT;
 use crate::tuning::{CaliperSize, SizeKind};
 use crate::units::{Angle, Length};
 

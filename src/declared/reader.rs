@@ -52,8 +52,8 @@ impl<'a> Reader<'a> {
     pub(crate) fn take_in<T: Value>(&mut self, row: &Row<'a>, key: &Key<T>) -> Option<Said<T>> {
         let shown = match &row.name {
             Some(name) => match key.path.rsplit_once('.') {
-                Some((table, "*")) => format!("{table}.{}", name.value),
-                Some((table, leaf)) => format!("{table}.{}.{leaf}", name.value),
+                Some((table, "*")) => format!("{table}.{}", as_key(&name.value)),
+                Some((table, leaf)) => format!("{table}.{}.{leaf}", as_key(&name.value)),
                 None => key.path.to_owned(),
             },
             None => key.path.to_owned(),
@@ -102,5 +102,14 @@ impl<'a> Reader<'a> {
         Some(Said::default_value(
             default.expect("a declared default is valid; please report this"),
         ))
+    }
+}
+
+/// A name as TOML takes it for a key: in quotes, unless all of it may stand bare (TOML 1.0, keys).
+fn as_key(name: &str) -> String {
+    let bare = |letter: char| letter.is_ascii_alphanumeric() || letter == '_' || letter == '-';
+    match !name.is_empty() && name.chars().all(bare) {
+        true => name.to_owned(),
+        false => format!("{name:?}"),
     }
 }

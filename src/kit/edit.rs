@@ -54,7 +54,7 @@ pub fn with_value(text: &str, path: &str, value: &str) -> Result<String, CannotS
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::kit::Kit;
+    use crate::kit::{Kit, Mechanism};
 
     const KIT: &str = "# a comment\nname = \"t\"\nlayout = \"nested\"\ndrive = \"M20x2.5\"\n\
                        inner = \"M12x1.75\"\nstroke = 10 # kept\ngaps = { slide = 0.2 }\n\n\
@@ -75,14 +75,10 @@ mod tests {
         assert_eq!(set("layer", "0.2").layer.as_mm(), 0.2);
         let bore = set("sizes.bore", "52").sizes.bore.expect("a bore");
         assert_eq!(bore.as_mm(), 52.0);
-        assert_eq!(
-            set("inner", "M10")
-                .mechanism
-                .inner()
-                .expect("one")
-                .designation(),
-            "M10x1.5"
-        );
+        let Mechanism::Nested(threads) = set("inner", "M10").mechanism else {
+            panic!("a nested layout stays one");
+        };
+        assert_eq!(threads.inner.designation(), "M10x1.5");
         assert_eq!(set("bed", "[200, 210, 220]").bed[1].as_mm(), 210.0);
         assert_eq!(
             set("pins.diameter", "4")

@@ -106,22 +106,6 @@ pub struct Nested {
 }
 
 impl Mechanism {
-    /// The thread of the drive screw.
-    pub(crate) fn drive(&self) -> &Thread {
-        match self {
-            Self::Single(single) => &single.drive,
-            Self::Nested(nested) => &nested.drive,
-        }
-    }
-
-    /// The thread of the inner screw.
-    pub(crate) fn inner(&self) -> Option<&Thread> {
-        match self {
-            Self::Single(_) => None,
-            Self::Nested(nested) => Some(&nested.inner),
-        }
-    }
-
     /// The word by which a kit asks for it.
     pub fn word(&self) -> &'static str {
         let kind = match self {
@@ -165,8 +149,15 @@ pub struct Load {
 
 /// Head of the drive screw.
 #[derive(Clone, Debug)]
-pub struct Head {
-    /// Hexagon across flats; the next standard spanner size when not given.
+pub enum Head {
+    /// For a spanner or a socket.
+    Hexagon(Hexagon),
+}
+
+/// What a kit says of a hexagon.
+#[derive(Clone, Debug, Default)]
+pub struct Hexagon {
+    /// Across flats; the next standard spanner size when not given.
     pub across_flats: Option<Said<Length>>,
     /// Height; follows from the thread when not given.
     pub height: Option<Said<Length>>,

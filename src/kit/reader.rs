@@ -2,9 +2,10 @@
 
 use super::designation::is_inch;
 use super::dowel::{Dowel, same_diameter};
+use super::words::HeadKind;
 use super::{
-    GivenSizes, Grip, Head, JointGap, Kit, LayoutKind, Load, Mechanism, Nested, Odds, Pins, Said,
-    Single, Waiver, WantedGaps, key,
+    GivenSizes, Grip, Head, Hexagon, JointGap, Kit, LayoutKind, Load, Mechanism, Nested, Odds,
+    Pins, Said, Single, Waiver, WantedGaps, key,
 };
 use crate::declared::{self, Context, Key, Quantity, Raw, Units, Value, closest};
 use crate::diagnostic::Diagnostic;
@@ -44,11 +45,7 @@ impl<'r, 'a> Reader<'r, 'a> {
         let stroke = self.take(&key::STROKE);
         let net_lead = self.take(&key::NET_LEAD);
         let advance = self.take(&key::ADVANCE);
-        self.take(&key::HEAD_KIND);
-        let head = Head {
-            across_flats: self.take(&key::HEAD_ACROSS_FLATS),
-            height: self.take(&key::HEAD_HEIGHT),
-        };
+        let head = self.head();
         let pins = self.pins();
         let gaps = self.gaps(pins.as_ref().map(|pins| pins.held_by.value));
         let odds_warn = self.take(&key::ODDS_WARN);
@@ -75,7 +72,7 @@ impl<'r, 'a> Reader<'r, 'a> {
             stroke: stroke?,
             net_lead,
             advance,
-            head,
+            head: head?,
             pins: pins?,
             gaps: gaps?,
             odds: Odds {
@@ -151,6 +148,18 @@ impl<'r, 'a> Reader<'r, 'a> {
                     inner: inner?.value,
                 }))
             }
+        }
+    }
+
+    fn head(&mut self) -> Option<Head> {
+        let kind = self.take(&key::HEAD_KIND);
+        let across_flats = self.take(&key::HEAD_ACROSS_FLATS);
+        let height = self.take(&key::HEAD_HEIGHT);
+        match kind?.value {
+            HeadKind::Hexagon => Some(Head::Hexagon(Hexagon {
+                across_flats,
+                height,
+            })),
         }
     }
 

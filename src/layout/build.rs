@@ -1,9 +1,13 @@
-//! Pieces and joints that a layout puts together, by name.
+//! Pieces and joints that a layout puts together.
 
+use super::gaps::JointGapDrawn;
+use super::member::ThreadPair;
+use super::recipe::Recipe;
 use crate::assembly::{
-    Assembly, Constraint, Fit, Gap, Instance, InstanceId, Joint, Made, Part, PartId, Pose, Shape,
-    ThreadJoint,
+    Assembly, Carriages, Constraint, Fit, Gap, Instance, InstanceId, Joint, JointId, Made, Part,
+    PartId, Pose, Shape, Sides, ThreadJoint,
 };
+use crate::kit::{KeyPath, Kit};
 use crate::units::Length;
 
 /// An assembly under construction.
@@ -12,6 +16,18 @@ pub(super) struct Builder {
     parts: Vec<Part>,
     instances: Vec<Instance>,
     joints: Vec<Joint>,
+    pairs: Vec<ThreadPair>,
+}
+
+/// How a part is called: in data and files, and by people.
+#[derive(Clone, Copy)]
+pub(super) struct Name(pub(super) &'static str, pub(super) &'static str);
+
+impl Name {
+    /// One that people call as data do.
+    pub(super) const fn plain(name: &'static str) -> Self {
+        Self(name, name)
+    }
 }
 
 /// What a part's entry in the bill says beside its name.
@@ -21,26 +37,39 @@ pub(super) struct Note {
     /// How it is told from its neighbours.
     pub(super) mark: String,
     /// What it is made from.
-    pub(super) recipe: super::recipe::Recipe,
+    pub(super) recipe: Recipe,
+}
+
+/// What is said of a pair of threads beside where they stand.
+pub(super) struct Engaging {
+    /// Key that says the thread.
+    pub(super) key: KeyPath,
+    /// Engagement that the lengths were made for.
+    pub(super) wanted: Length,
+    /// Keys that set its lengths.
+    pub(super) lengths: Vec<KeyPath>,
+    /// What to do for more engagement.
+    pub(super) engage_more: String,
 }
 
 impl Builder {
     /// A printed part of which the assembly holds one piece of the same name.
     pub(super) fn single(
         &mut self,
-        name: &str,
+        name: Name,
         shape: Shape,
         note: Note,
         pose: Pose,
     ) -> InstanceId {
         let part = self.part(name, Made::Printed, shape, note);
-        self.piece(part, name.into(), pose)
+        self.piece(part, name.0.into(), name.1.into(), pose)
     }
 
     /// A part; its pieces are added one by one.
-    pub(super) fn part(&mut self, name: &str, made: Made, shape: Shape, note: Note) -> PartId {
+    pub(super) fn part(&mut self, name: Name, made: Made, shape: Shape, note: Note) -> PartId {
         self.parts.push(Part {
-            name: name.into(),
+            name: name.0.into(),
+            called: name.1,
             made,
             quantity: 0,
             spares: 0,
@@ -52,10 +81,21 @@ impl Builder {
         PartId(self.parts.len() - 1)
     }
 
-    /// Another piece of a part.
-    pub(super) fn piece(&mut self, part: PartId, name: String, pose: Pose) -> InstanceId {
+    /// Another piece of a part, of this name in data, and called so by people.
+    pub(super) fn piece(
+        &mut self,
+        part: PartId,
+        name: String,
+        called: String,
+        pose: Pose,
+    ) -> InstanceId {
         self.parts[part.0].quantity += 1;
-        self.instances.push(Instance { part, name, pose });
+        self.instances.push(Instance {
+            part,
+            name,
+            called,
+            pose,
+        });
         InstanceId(self.instances.len() - 1)
     }
 
@@ -65,72 +105,110 @@ impl Builder {
         self.parts[part.0].spares += count;
     }
 
+    /// The part of a piece.
+    pub(super) fn part_of(&self, piece: InstanceId) -> PartId {
+        self.instances[piece.0].part
+    }
+
     /// A joint with a gap.
     pub(super) fn joint(
         &mut self,
         between: [InstanceId; 2],
         fit: Fit,
         constraint: Constraint,
-        gap: Option<Gap>,
+        gap: &JointGapDrawn,
         axial_play: Option<Length>,
-    ) {
-        let name = self.joint_name(between);
-        self.joints.push(Joint {
-            name,
+    ) -> JointId {
+        self.add(Joint {
+            name: self.joint_name(between),
             fit,
             constraint,
             between,
             thread: None,
-            gap,
+            gap: Some(gap.gap),
+            asked: Some(gap.asked.clone()),
             axial_play,
+        })
+    }
+
+    /// End faces that lie on each other, or meet at an end of the stroke: no kit asks for theirs.
+    pub(super) fn faces(&mut self, between: [InstanceId; 2], fit: Fit, gap: Option<Gap>) {
+        self.add(Joint {
+            name: self.joint_name(between),
+            fit,
+            constraint: Constraint::Free,
+            between,
+            thread: None,
+            gap,
+            asked: None,
+            axial_play: None,
         });
     }
 
-    /// A screw in its hole.
+    /// A screw in its hole, and what is said of the pair.
     pub(super) fn thread(
         &mut self,
         between: [InstanceId; 2],
         thread: ThreadJoint,
-        gap: Gap,
-        play: Length,
-    ) {
-        let name = self.joint_name(between);
-        self.joints.push(Joint {
-            name,
+        gap: &JointGapDrawn,
+        engaging: Engaging,
+    ) -> JointId {
+        let play = thread.thread.play(gap.drawn());
+        let joint = self.add(Joint {
+            name: self.joint_name(between),
             fit: Fit::Thread,
             constraint: Constraint::Helical(thread.thread.signed_lead()),
             between,
             thread: Some(thread),
-            gap: Some(gap),
+            gap: Some(gap.gap),
+            asked: Some(gap.asked.clone()),
             axial_play: Some(play),
         });
+        self.pairs.push(ThreadPair {
+            joint,
+            key: engaging.key,
+            wanted: engaging.wanted,
+            allowed: gap.allowed,
+            lengths: engaging.lengths,
+            engage_more: engaging.engage_more,
+        });
+        joint
+    }
+
+    fn add(&mut self, joint: Joint) -> JointId {
+        self.joints.push(joint);
+        JointId(self.joints.len() - 1)
     }
 
     fn joint_name(&self, [a, b]: [InstanceId; 2]) -> String {
         format!("{}/{}", self.instances[a.0].name, self.instances[b.0].name)
     }
 
-    /// The assembly.
+    /// The assembly, and what is said of its threads.
     pub(super) fn finish(
         self,
-        name: String,
+        kit: &Kit,
         frame: InstanceId,
         drive: InstanceId,
-        carriage: InstanceId,
-    ) -> Assembly {
+        carriages: Carriages,
+        sides: Sides,
+    ) -> (Assembly, Vec<ThreadPair>) {
         let Self {
             parts,
             instances,
             joints,
+            pairs,
         } = self;
-        Assembly {
-            name,
+        let assembly = Assembly {
+            name: kit.folder(),
             parts,
             instances,
             joints,
             frame,
             drive,
-            carriage,
-        }
+            carriages,
+            sides,
+        };
+        (assembly, pairs)
     }
 }

@@ -1,37 +1,36 @@
-//! From a kit to a sized mechanism: one file per layout.
+//! From a kit to a sized mechanism: a folder and an arm of one `match` for each layout.
 //!
-//! [`design`] sizes every part ([`Sizes`]), gives it its exact shape, and joins the pieces.
+//! [`design`] sizes every part, gives it its exact shape, and joins the pieces. What a layout is
+//! made of is its own; what the rest of the program sees of it is its [`Design`]: parts and
+//! joints, the course of the stroke, what carries load, what must keep apart, words and tools.
+//! Houses ([`round_house`]) and features ([`feature`]) are what layouts share by calling them.
 
 mod build;
-mod carriage;
-mod common;
 mod drive;
-mod frame;
-mod inner;
-mod keeper;
+pub(crate) mod elements;
+mod feature;
+mod gaps;
 mod limits;
 mod member;
-mod members;
 mod nested;
 pub(crate) mod pin;
-mod places;
+pub(crate) mod proportions;
 mod recipe;
-pub(crate) mod rules;
+mod round_house;
 mod single;
-mod sizes;
-mod steps;
-pub(crate) mod tool;
+mod stroke;
+mod words;
 
 pub use member::{
     Bent, Distance, Guide, Leg, Members, Peephole, Pin, Plate, Press, Rod, Rub, Strut, ThreadPair,
     TouchStart, Twist, Wall, Way,
 };
-pub(crate) use rules::LEAST_WALL_LINES;
-pub use sizes::{End, Gaps, Nested, Sizes, Tip, chamfer_length, net_lead};
 
-use crate::assembly::{Assembly, Course, Place, Script, Step, Tool};
+pub(crate) use proportions::LEAST_WALL_LINES;
+
+use crate::assembly::{Assembly, Course, NamedRegion, Script, Step, Tool};
 use crate::diagnostic::Diagnostic;
-use crate::kit::{KeyPath, Kit};
+use crate::kit::{KeyPath, Kit, Mechanism};
 use crate::printer::Profile;
 use crate::thread::Thread;
 use crate::units::Length;
@@ -39,37 +38,39 @@ use crate::units::Length;
 /// A mechanism, sized, with the steps that put it together.
 #[derive(Clone, Debug)]
 pub struct Design {
-    /// Every size.
-    pub sizes: Sizes,
     /// Parts, pieces and joints.
     pub assembly: Assembly,
     /// How the stroke is carried out.
     pub course: Course,
+    /// The net lead that the sizes were made for; the joints must give the same.
+    pub net_lead: Length,
     /// How to put it together; none before the order was found.
     pub steps: Vec<Step>,
     /// What the layout has to say about the motions of putting it together.
     pub script: Script,
     /// Parts of pieces that have names of their own.
-    pub places: Vec<Place>,
+    pub regions: Vec<NamedRegion>,
     /// How it moves, in a sentence.
     pub caption: &'static str,
-    /// Everything that carries load.
+    /// What carries load.
     pub members: Members,
-    /// What is said of every pair of threads beside its joint.
+    /// What is said of each pair of threads, in the order of the joints.
     pub threads: Vec<ThreadPair>,
     /// What must not meet before the carriage stops.
     pub distances: Vec<Distance>,
-    /// Screws that are put where they belong by touch.
+    /// Screws that are put in place by touch and turn back.
     pub starts: Vec<TouchStart>,
-    /// Holes through which the carriage is measured.
+    /// Holes through which the carriage's travel is measured.
     pub peepholes: Vec<Peephole>,
-    /// The plain screw that a differential is compared with; none where there is only one.
+    /// The plain screw that would take its place; none where it is one.
     pub plain: Option<Thread>,
     /// Keys of sizes that may bring pieces together which the layout would keep apart, the first
     /// to be blamed first.
     pub meeting: Vec<KeyPath>,
-    /// What the bench needs besides the parts.
+    /// What the bench needs.
     pub tools: Vec<Tool>,
+    /// Diameter of its pins.
+    pub pin: Length,
 }
 
 impl Design {
@@ -77,14 +78,14 @@ impl Design {
     /// stop. A thread gap drawn wider than the lengths leave room for adds half of its play at
     /// either end.
     pub fn ends_of_play(&self) -> [f64; 2] {
-        let sizes = &self.sizes;
-        let joints = self.assembly.joints.iter();
-        let threads = joints.filter_map(|joint| Some(&joint.thread.as_ref()?.thread));
-        let [drawn, allowed] = [&sizes.gaps, &sizes.allowed].map(|gaps| gaps.thread.drawn);
-        let wider =
-            threads.map(|thread| (thread.play(drawn) - thread.play(allowed)).max(Length::ZERO));
+        let wider = self.threads.iter().filter_map(|pair| {
+            let joint = self.assembly.joints.get(pair.joint.0)?;
+            let (thread, gap) = (&joint.thread.as_ref()?.thread, joint.gap?);
+            let wider = thread.play(gap.drawn) - thread.play(pair.allowed);
+            Some(wider.max(Length::ZERO))
+        });
         let wider: Length = wider.sum();
-        let over_travel = self.course.over_travel + wider / 2.0 / sizes.net_lead;
+        let over_travel = self.course.over_travel + wider / 2.0 / self.net_lead;
         [-over_travel, self.course.turns + over_travel]
     }
 }
@@ -95,56 +96,9 @@ impl Design {
 ///
 /// Every reason for which it cannot be drawn, with the line that caused it.
 pub fn design(kit: &Kit, profile: &Profile) -> Result<Design, Vec<Diagnostic>> {
-    accepted(limits::of_threads(kit, profile))?;
-    let sizes = Sizes::new(kit, profile);
-    accepted(limits::of_sizes(kit, &sizes))?;
-    let assembly = match &sizes.end {
-        End::Nested(inside) => nested::assembly(kit, &sizes, inside),
-        End::Single(tip) => single::assembly(kit, &sizes, tip),
-    };
-    let script = match &sizes.end {
-        End::Nested(inside) => steps::nested(kit, &sizes, inside, &assembly),
-        End::Single(tip) => steps::single(kit, &sizes, tip, &assembly),
-    };
-    let sized = members::Sized {
-        kit,
-        sizes: &sizes,
-        assembly: &assembly,
-    };
-    Ok(Design {
-        members: members::members(&sized),
-        threads: members::threads(&sized),
-        distances: members::distances(&sized),
-        starts: members::starts(&sized),
-        peepholes: members::peepholes(&sized),
-        plain: members::plain(&sizes),
-        meeting: members::meeting(&sizes),
-        tools: members::tools(kit, &sizes),
-        course: course(kit, &sizes),
-        places: places::of(&sizes, &assembly),
-        caption: caption(&sizes),
-        sizes,
-        assembly,
-        steps: Vec::new(),
-        script,
-    })
-}
-
-fn caption(sizes: &Sizes) -> &'static str {
-    match &sizes.end {
-        End::Single(_) => {
-            "The carriage hangs on the drive screw by a swivel and moves by its whole lead in \
-             each turn."
-        }
-        End::Nested(inside) if inside.same_hand => {
-            "In each turn the drive screw goes into the frame by its lead and draws the inner \
-             screw into itself by the other lead: the carriage moves by the difference."
-        }
-        End::Nested(_) => {
-            "In each turn the drive screw goes into the frame by its lead and pushes the inner \
-             screw out of itself by the other lead, which has the opposite hand: the carriage \
-             moves by the sum."
-        }
+    match &kit.mechanism {
+        Mechanism::Single(threads) => single::design(kit, threads, profile),
+        Mechanism::Nested(threads) => nested::design(kit, threads, profile),
     }
 }
 
@@ -153,20 +107,5 @@ fn accepted(problems: Vec<Diagnostic>) -> Result<(), Vec<Diagnostic>> {
         Ok(())
     } else {
         Err(problems)
-    }
-}
-
-fn course(kit: &Kit, sizes: &Sizes) -> Course {
-    let inner_travel = match &sizes.end {
-        End::Nested(inside) => Some(inside.thread.lead() * sizes.turns),
-        End::Single(_) => None,
-    };
-    Course {
-        stroke: *kit.stroke,
-        turns: sizes.turns,
-        over_travel: sizes.over_travel,
-        assembly_turn: sizes.assembly_turn,
-        drive_travel: sizes.drive.lead() * sizes.turns,
-        inner_travel,
     }
 }

@@ -3,8 +3,8 @@
 //! Print frame: the pin lies along x on its flat. The flat is 0.707 diameters wide, so that
 //! its edges leave the bed at 45 degrees and no face leans further.
 
-use super::rules::*;
-use super::tool::{Line, here, prism};
+use super::elements::{Line, here, prism};
+use super::proportions::*;
 use crate::assembly::{Outline, Placed, Pose, Shape};
 use crate::units::Length;
 

@@ -24,7 +24,9 @@ pub use forces::{Collar, Contact, ForceError, PowerTrain, friction_angle, veloci
 pub use path::{PathJoint, load_path, power_train};
 pub use phase::AxialSection;
 pub use play::{LostMotion, LostMotionRange, chain_play};
-pub use solve::{Freedom, JointGraph, Link, Loose, MotionError, Rate, Rates, StrokeRates, solve};
+pub use solve::{
+    Freedom, JointGraph, Link, Loose, MotionError, Rate, Rates, StrokeRates, solve, solve_stroke,
+};
 
 use crate::assembly::{Course, Turning};
 use crate::units::{Force, Length, Torque};

@@ -69,7 +69,15 @@ pub fn power_train(
     collars: Vec<Collar>,
 ) -> Result<PowerTrain, ForceError> {
     let graph = JointGraph::from(assembly);
-    let path = load_path(&graph, assembly.frame, assembly.carriage).unwrap_or_default();
+    // Several carriages share what lies on the way of each; a joint is counted once.
+    let mut path: Vec<PathJoint> = Vec::new();
+    for carriage in assembly.carriages.all() {
+        for step in load_path(&graph, assembly.frame, carriage).unwrap_or_default() {
+            if !path.iter().any(|known| known.joint == step.joint) {
+                path.push(step);
+            }
+        }
+    }
     let contact = |step: &PathJoint| {
         let thread = &assembly.joints[step.joint].thread.as_ref()?.thread;
         let (near, far) = (rates.of(step.near), rates.of(step.far));

@@ -11,7 +11,7 @@
 //! turns have entries of one size and one rank tolerance fits both.
 
 use super::linear::{RANK_TOLERANCE, Reduced, reduce};
-use crate::assembly::{Assembly, Constraint, InstanceId, Turning};
+use crate::assembly::{Assembly, Carriages, Constraint, InstanceId, Turning};
 use crate::units::Length;
 use nalgebra::{DMatrix, DVector};
 use std::fmt;
@@ -87,8 +87,8 @@ pub enum Freedom {
     AdvanceAndTurn,
 }
 
-/// Why a mechanism has no single motion.
-#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+/// Why a mechanism has no single motion, or not the one that it was made for.
+#[derive(Clone, Debug, PartialEq, thiserror::Error)]
 pub enum MotionError {
     /// Joints forbid the drive to turn.
     #[error(
@@ -129,6 +129,31 @@ pub enum MotionError {
         /// How many there are.
         count: usize,
     },
+    /// The carriage stands still.
+    #[error("the carriage does not move when the drive turns")]
+    Still,
+    /// The sizes were made for another net lead than the joints give: whoever made them is wrong.
+    #[error(
+        "the sizes were made for a net lead of {} mm, the joints give {} mm",
+        sized.as_mm(),
+        solved.as_mm()
+    )]
+    NetLead {
+        /// What the sizes were made for.
+        sized: Length,
+        /// What the joints give.
+        solved: Length,
+    },
+}
+
+impl MotionError {
+    /// Whether the program that made the mechanism is to blame, and no kit.
+    pub fn is_defect(&self) -> bool {
+        match self {
+            Self::NetLead { .. } | Self::DriveIsFrame { .. } | Self::UnknownPiece { .. } => true,
+            Self::Locked { .. } | Self::Loose { .. } | Self::Still => false,
+        }
+    }
 }
 
 /// Rates of an assembly, per clockwise turn of its drive.
@@ -139,6 +164,25 @@ pub enum MotionError {
 pub fn solve(assembly: &Assembly) -> Result<Rates, MotionError> {
     JointGraph::from(assembly).solve()
 }
+
+/// Rates of an assembly per turn of its stroke, whose net lead must be the one that its sizes were
+/// made for: there is one truth of it, the joints'.
+///
+/// # Errors
+/// As [`solve`]; when the carriage stands still; when the net lead is another one.
+pub fn solve_stroke(assembly: &Assembly, sized: Length) -> Result<StrokeRates, MotionError> {
+    let rates = solve(assembly)?;
+    let direction = rates.stroke_direction().ok_or(MotionError::Still)?;
+    let rates = rates.per_stroke_turn(direction);
+    let solved = rates.net_lead();
+    if (solved - sized).abs() > sized.abs() * SAME_NET_LEAD {
+        return Err(MotionError::NetLead { sized, solved });
+    }
+    Ok(rates)
+}
+
+/// Net leads that differ by less than this share are one: rounding of sums of doubles.
+const SAME_NET_LEAD: f64 = 1e-9;
 
 impl From<&Assembly> for JointGraph {
     fn from(assembly: &Assembly) -> Self {
@@ -152,7 +196,7 @@ impl From<&Assembly> for JointGraph {
             links: assembly.joints.iter().map(link).collect(),
             frame: assembly.frame,
             drive: assembly.drive,
-            carriage: assembly.carriage,
+            carriage: assembly.carriages.leading,
         }
     }
 }
@@ -396,6 +440,14 @@ impl StrokeRates {
     /// The way the drive is turned.
     pub fn direction(&self) -> Turning {
         self.direction
+    }
+
+    /// How much nearer two carriages come to each other in one turn, without sign: the leading one
+    /// and the one that moves most against it. `None` where there is only one.
+    pub fn closing(&self, carriages: &Carriages) -> Option<Length> {
+        let leading = self.of(carriages.leading).advance;
+        let closing = |other: &InstanceId| (leading - self.of(*other).advance).abs();
+        carriages.others.iter().map(closing).reduce(Length::max)
     }
 }
 

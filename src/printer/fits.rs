@@ -1,7 +1,7 @@
 //! Fits: from a wanted gap to the drawn one, and to the interval that will be printed.
 
 use super::profile::{Profile, Term};
-use crate::assembly::{Fit, Gap, Mates};
+use crate::assembly::{Fit, Gap, Lay, Mates, Source};
 use crate::units::{Length, real};
 
 /// The gap that the printer will leave, radial or a side.
@@ -32,6 +32,9 @@ pub struct Window {
 /// Standard deviations to either side of the expected gap that an interval shows: 19 of 20.
 pub(super) const SHOWN_DEVIATIONS: f64 = 1.96;
 
+/// Flanks that mate, of which the profile's extra is the sum.
+const FLANKS: f64 = 2.0;
+
 /// The window of a fit; none for faces that only meet. All guesses, around the wanted gaps
 /// that a kit starts with, but for the press: in a whole wall interference of 0 to 0.06 mm a
 /// side (guides name 0.05 mm for printed pins; Lame's formula gives 24 MPa of hoop stress at
@@ -57,26 +60,40 @@ pub fn window(fit: Fit, ribs: bool) -> Option<Window> {
 }
 
 impl Profile {
-    /// What the printer takes from a drawn gap, as a weighted sum of terms.
+    /// What the printer takes from a drawn gap, as a weighted sum of terms: what it moves each
+    /// printed face by, and what the flanks of printed threads need besides.
     ///
-    /// A boss and a hole of one radius both lose k/R, so the curvature term only stays where
-    /// the male is bought.
+    /// A boss and a hole of one radius both lose k/R, so the curvature term only stays where one
+    /// of them is bought: it closes a printed hole, and opens the gap around a printed boss. The
+    /// layers of either flank stand out by as much, so a thread with one printed flank needs half
+    /// of what two need (derived).
     pub(crate) fn taken(fit: Fit, mates: Mates, radius: Length) -> Vec<(Term, f64)> {
-        let wall = match (fit, mates) {
+        let wall = match (fit, mates.lay) {
             (Fit::Slide, _) => Term::SlotGrowth,
-            (_, Mates::Printed) => Term::HoleGrowth,
-            (_, Mates::Lying | Mates::BoughtInLying) => Term::LyingGrowth,
+            (_, Lay::Upright) => Term::HoleGrowth,
+            (_, Lay::Lying) => Term::LyingGrowth,
         };
-        let mut taken = vec![(wall, 1.0)];
-        match mates {
-            Mates::Printed | Mates::Lying => taken.push((Term::OuterGrowth, 1.0)),
-            Mates::BoughtInLying if radius > Length::ZERO => {
-                taken.push((Term::Curvature, 1.0 / radius.as_mm()));
+        let (hole, boss) = (mates.female, mates.male);
+        let mut taken = Vec::new();
+        if hole == Source::Printed {
+            taken.push((wall, 1.0));
+        }
+        if boss == Source::Printed {
+            taken.push((Term::OuterGrowth, 1.0));
+        }
+        if radius > Length::ZERO {
+            match (hole, boss) {
+                (Source::Printed, Source::Bought) => {
+                    taken.push((Term::Curvature, 1.0 / radius.as_mm()));
+                }
+                (Source::Bought, Source::Printed) => {
+                    taken.push((Term::Curvature, -1.0 / radius.as_mm()));
+                }
+                (Source::Printed, Source::Printed) | (Source::Bought, Source::Bought) => {}
             }
-            Mates::BoughtInLying => {}
         }
         if fit == Fit::Thread {
-            taken.push((Term::FlankExtra, 1.0));
+            taken.push((Term::FlankExtra, mates.printed_faces() / FLANKS));
         }
         taken
     }
@@ -105,17 +122,13 @@ impl Profile {
         window(fit, gap.ribs.is_some())?;
         let taken = Self::taken(fit, gap.mates, gap.radius);
         let sum = self.sum_of(&taken);
-        let faces = if gap.mates == Mates::BoughtInLying {
-            1.0
-        } else {
-            2.0
-        };
+        let faces = gap.mates.printed_faces();
         let spread = |deviation: Length| faces * deviation.as_mm() * deviation.as_mm();
         let variance = self.variance_of(&taken) + spread(self.within) + spread(self.between);
         let behind = gap.ribs.map_or(0.0, Length::as_mm);
-        let sag = match gap.mates {
-            Mates::Printed => 0.0,
-            Mates::Lying | Mates::BoughtInLying => (self.value(Term::LyingSag) - behind).max(0.0),
+        let sag = match (gap.mates.female, gap.mates.lay) {
+            (Source::Printed, Lay::Lying) => (self.value(Term::LyingSag) - behind).max(0.0),
+            (Source::Printed, Lay::Upright) | (Source::Bought, _) => 0.0,
         };
         Some(PrintedGap {
             expected: gap.drawn - Length::mm(sum),
@@ -180,13 +193,13 @@ mod tests {
                 .as_mm()
         };
         for (fit, wanted, mates, expected) in [
-            (Fit::Thread, 0.04, Mates::Printed, 0.25),
-            (Fit::Slide, 0.14, Mates::Printed, 0.20),
-            (Fit::Locate, 0.06, Mates::Printed, 0.12),
-            (Fit::Swivel, 0.24, Mates::Printed, 0.30),
-            (Fit::Press, -0.02, Mates::Lying, 0.04),
-            (Fit::Press, -0.02, Mates::BoughtInLying, 0.01),
-            (Fit::Seat, 0.10, Mates::Printed, 0.10),
+            (Fit::Thread, 0.04, Mates::PRINTED, 0.25),
+            (Fit::Slide, 0.14, Mates::PRINTED, 0.20),
+            (Fit::Locate, 0.06, Mates::PRINTED, 0.12),
+            (Fit::Swivel, 0.24, Mates::PRINTED, 0.30),
+            (Fit::Press, -0.02, Mates::LYING, 0.04),
+            (Fit::Press, -0.02, Mates::BOUGHT_IN_LYING, 0.01),
+            (Fit::Seat, 0.10, Mates::PRINTED, 0.10),
         ] {
             approx::assert_abs_diff_eq!(drawn(fit, wanted, mates), expected, epsilon = 1e-12);
         }
@@ -219,7 +232,7 @@ mod tests {
         // -0.11 is 1.091 deviations, 72.5 %.
         let odds = |wanted: f64, ribs: Option<Length>| {
             let profile = untuned();
-            let drawn = profile.gap(Fit::Press, Length::mm(wanted), Mates::Lying, Length::ZERO);
+            let drawn = profile.gap(Fit::Press, Length::mm(wanted), Mates::LYING, Length::ZERO);
             let gap = Gap { ribs, ..drawn };
             let printed = profile
                 .printed(Fit::Press, &gap)
@@ -256,7 +269,7 @@ mod tests {
     fn the_crown_sags_into_a_plain_hole_and_down_to_the_tips_of_ribs_at_the_most() {
         let sag = |ribs: Option<f64>| {
             let wanted = Length::mm(-0.11);
-            let drawn = untuned().gap(Fit::Press, wanted, Mates::Lying, Length::ZERO);
+            let drawn = untuned().gap(Fit::Press, wanted, Mates::LYING, Length::ZERO);
             let gap = Gap {
                 ribs: ribs.map(Length::mm),
                 ..drawn
@@ -287,7 +300,7 @@ mod tests {
         let gap = profile.gap(
             Fit::Thread,
             Length::mm(0.04),
-            Mates::Printed,
+            Mates::PRINTED,
             Length::mm(10.0),
         );
         let printed = profile.printed(Fit::Thread, &gap);

@@ -4,7 +4,7 @@
 
 use super::found::{Clash, Jam, Order, Removed, Touch};
 use super::motion::Direction;
-use crate::assembly::{Assembly, Axis, InstanceId, Motion, MotionKind, Place, spoken};
+use crate::assembly::{Assembly, Axis, InstanceId, Motion, MotionKind, NamedRegion};
 use crate::clearance::Feature;
 use crate::units::Length;
 use crate::units_told::{Told, number};
@@ -27,7 +27,7 @@ impl Speaker<'_> {
     /// `inner screw`, `keeper pin 1`.
     pub fn bare(&self, piece: InstanceId) -> String {
         let name = self.assembly.instances.get(piece.0);
-        spoken(name.map_or("piece", |piece| piece.name.as_str())).into()
+        name.map_or_else(|| "piece".into(), |piece| piece.called.clone())
     }
 
     /// `the inner screw`; a numbered piece has no article: `keeper pin 1`.
@@ -46,14 +46,19 @@ impl Speaker<'_> {
     }
 
     /// How what stays had best lie.
-    pub fn lies(up: Direction) -> &'static str {
-        match (up.axis, up.positive) {
-            (0, _) => "lying with a slot up",
-            (1, true) => "lying with the V side up",
-            (1, false) => "lying on its V side",
-            (_, true) => "standing, its open end up",
-            (_, false) => "standing on its open end",
-        }
+    pub fn lies(&self, up: Direction) -> &'static str {
+        self.assembly.sides.up[usize::from(up.axis)][usize::from(up.positive)]
+    }
+
+    /// Where a motion goes.
+    fn towards(&self, motion: Motion) -> &'static str {
+        let axis = match motion.axis {
+            Axis::X => 0,
+            Axis::Y => 1,
+            Axis::Z => 2,
+        };
+        let positive = motion.distance >= Length::ZERO;
+        self.assembly.sides.towards[axis][usize::from(positive)]
     }
 
     /// How a motion goes: `straight, towards the V side, 12.3 mm`.
@@ -61,14 +66,14 @@ impl Speaker<'_> {
         match motion.kind {
             MotionKind::Straight => format!(
                 "straight {}, {}",
-                towards(motion),
+                self.towards(motion),
                 self.told.length(motion.distance.abs(), BENCH)
             ),
             MotionKind::Helical => format!(
                 "{}, about {} turns, {}",
                 clockwise(motion.turns),
                 number(motion.turns.abs(), 0),
-                towards(motion)
+                self.towards(motion)
             ),
             MotionKind::Driven => format!(
                 "the drive turned {} by {} turns",
@@ -124,7 +129,7 @@ impl Speaker<'_> {
     }
 
     /// Why it does not come apart, in one sentence without a full stop.
-    pub fn jam(&self, jam: &Jam, places: &[Place]) -> String {
+    pub fn jam(&self, jam: &Jam, regions: &[NamedRegion]) -> String {
         let verdict = if jam.proved {
             "cannot be put together with these motions"
         } else {
@@ -136,7 +141,7 @@ impl Speaker<'_> {
             Some(cause) => {
                 let clashes: Vec<String> = cause
                     .iter()
-                    .map(|clash| self.clash(clash, places))
+                    .map(|clash| self.clash(clash, regions))
                     .collect();
                 format!("{stuck}: {}", clashes.join(", and "))
             }
@@ -145,12 +150,12 @@ impl Speaker<'_> {
 
     /// `the inner screw's collar meets the frame's tapped hole after 3 mm: 0.9 mm too wide, make
     /// it at most 17.3 mm there`.
-    pub fn clash(&self, clash: &Clash, places: &[Place]) -> String {
+    pub fn clash(&self, clash: &Clash, regions: &[NamedRegion]) -> String {
         let [one, other] = [
             (clash.mover, clash.features[0]),
             (clash.other, clash.features[1]),
         ]
-        .map(|(piece, feature)| self.feature(piece, feature, clash.point[2], places));
+        .map(|(piece, feature)| self.feature(piece, feature, clash.point[2], regions));
         let after = self.told.length(clash.motion.distance.abs(), BENCH);
         let how = match clash.motion.kind {
             MotionKind::Helical => "unscrewed",
@@ -158,7 +163,7 @@ impl Speaker<'_> {
         };
         let met = format!(
             "{one}, {how} {}, meets {other} after {after}",
-            towards(clash.motion)
+            self.towards(clash.motion)
         );
         match clash.too_wide {
             Some([least, most]) if most < least * AGREED => {
@@ -185,16 +190,16 @@ impl Speaker<'_> {
         piece: InstanceId,
         feature: Feature,
         height: f64,
-        places: &[Place],
+        regions: &[NamedRegion],
     ) -> String {
         let name = self.name(piece);
-        let at = |place: &&Place| {
-            let [low, high] = place.z.map(Length::as_mm);
-            place.piece == piece && (low - NEAR..=high + NEAR).contains(&height)
+        let at = |region: &&NamedRegion| {
+            let [low, high] = region.z.map(Length::as_mm);
+            region.piece == piece && (low - NEAR..=high + NEAR).contains(&height)
         };
-        match (feature, places.iter().find(at)) {
+        match (feature, regions.iter().find(at)) {
             (Feature::Thread(_), _) => format!("{name}'s thread"),
-            (Feature::Body, Some(place)) => format!("{name}'s {}", place.name),
+            (Feature::Body, Some(region)) => format!("{name}'s {}", region.name),
             (Feature::Body, None) => name,
         }
     }
@@ -241,17 +246,6 @@ pub fn clockwise(turns: f64) -> &'static str {
         "counter-clockwise"
     } else {
         "clockwise"
-    }
-}
-
-/// Where a motion goes.
-fn towards(motion: Motion) -> &'static str {
-    match (motion.axis, motion.distance < Length::ZERO) {
-        (Axis::X, _) => "sideways",
-        (Axis::Y, false) => "towards the V side",
-        (Axis::Y, true) => "away from the V side",
-        (Axis::Z, false) => "away from the drive head",
-        (Axis::Z, true) => "towards the drive head",
     }
 }
 

@@ -139,7 +139,7 @@ fn plain(removed: &Removed, speaker: &Speaker<'_>) -> Step {
     }
     Step {
         action,
-        pieces: names(removed, speaker),
+        pieces: handled(removed, speaker),
         motion: Some(way),
         text,
         reason: speaker.reason(removed).unwrap_or_default(),
@@ -167,14 +167,10 @@ fn mates(removed: &Removed) -> Vec<InstanceId> {
     }
 }
 
-/// Names of the pieces that a step handles.
-fn names(removed: &Removed, speaker: &Speaker<'_>) -> Vec<String> {
-    let assembly = speaker.assembly;
-    if removed.is_driven() {
-        return vec![assembly.instance(assembly.drive).name.clone()];
+/// The pieces that a step handles.
+fn handled(removed: &Removed, speaker: &Speaker<'_>) -> Vec<InstanceId> {
+    match removed.is_driven() {
+        true => vec![speaker.assembly.drive],
+        false => removed.pieces.clone(),
     }
-    let pieces = removed.pieces.iter();
-    pieces
-        .map(|piece| assembly.instance(*piece).name.clone())
-        .collect()
 }

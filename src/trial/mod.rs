@@ -21,7 +21,7 @@ pub use fit::{CONFIDENCE, Estimate, LeadFit, Ripple, State, fit};
 pub use form::{MOST_ROWS, Settings, arguments_text, measured_keys, read, read_arguments};
 pub use measured::{Direction, Instrument, Measured, Reading, Row, Unit};
 pub use next::Proposal;
-pub use predict::{PredictError, Prediction, Rival};
+pub use predict::{Prediction, Rival};
 pub use verdict::{Judgement, LostState, Tried, Verdict};
 
 use crate::diagnostic::Diagnostic;

@@ -51,13 +51,14 @@ impl Prediction {
     /// Of a design whose gaps were drawn for `profile`.
     ///
     /// # Errors
-    /// When the mechanism is locked or loose, or its carriage stands still.
-    pub fn new(kit: &Kit, design: &Design, profile: &Profile) -> Result<Self, PredictError> {
+    /// When the mechanism is locked or loose, its carriage stands still, or its sizes were made for
+    /// another net lead.
+    pub fn new(kit: &Kit, design: &Design, profile: &Profile) -> Result<Self, MotionError> {
         let assembly = &design.assembly;
-        let rates = motion::solve(assembly)?;
-        let direction = rates.stroke_direction().ok_or(PredictError::Still)?;
-        let net_lead = rates.per_stroke_turn(direction).net_lead();
-        let towards = rates.carriage_advance() / net_lead;
+        let rates = motion::solve_stroke(assembly, design.net_lead)?;
+        let net_lead = rates.net_lead();
+        // +1 where a clockwise turn carries out the stroke, else -1.
+        let towards = rates.of(assembly.drive).turns;
         Ok(Self {
             name: kit.name.value.clone(),
             net_lead,
@@ -79,17 +80,6 @@ impl Prediction {
     pub fn printed_lead_error(&self) -> Length {
         self.net_lead * self.scale_error
     }
-}
-
-/// Why nothing can be predicted.
-#[derive(Clone, Debug, PartialEq, thiserror::Error)]
-pub enum PredictError {
-    /// Locked or loose.
-    #[error(transparent)]
-    Motion(#[from] MotionError),
-    /// No travel.
-    #[error("the carriage does not move when the drive turns")]
-    Still,
 }
 
 /// The leads of mistakes, the predicted one left out and equal ones told once.

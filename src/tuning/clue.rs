@@ -150,11 +150,11 @@ impl LadderKind {
     /// The fit that is tried, and which of its faces are printed.
     pub fn fit(self) -> (Fit, Mates) {
         match self {
-            Self::Thread => (Fit::Thread, Mates::Printed),
-            Self::PinLying => (Fit::Press, Mates::Lying),
-            Self::BoughtPinLying => (Fit::Press, Mates::BoughtInLying),
-            Self::PinUpright => (Fit::Press, Mates::Printed),
-            Self::Slide => (Fit::Slide, Mates::Printed),
+            Self::Thread => (Fit::Thread, Mates::PRINTED),
+            Self::PinLying => (Fit::Press, Mates::LYING),
+            Self::BoughtPinLying => (Fit::Press, Mates::BOUGHT_IN_LYING),
+            Self::PinUpright => (Fit::Press, Mates::PRINTED),
+            Self::Slide => (Fit::Slide, Mates::PRINTED),
         }
     }
 }
@@ -191,10 +191,7 @@ impl BestStep {
 
     /// Weight of the print's own effect b: one for each printed face.
     pub fn print_effect(&self) -> f64 {
-        match self.kind.fit().1 {
-            Mates::BoughtInLying => 1.0,
-            Mates::Printed | Mates::Lying => 2.0,
-        }
+        self.kind.fit().1.printed_faces()
     }
 
     /// Variance of the finding within its print, in mm2: the step's, and that of each printed

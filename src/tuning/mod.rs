@@ -7,7 +7,9 @@
 mod clue;
 pub mod form;
 pub mod least_squares;
+mod own_gap;
 mod toml_values;
 pub mod tune;
 
 pub use clue::{BestStep, CaliperSize, LadderKind, SizeKind};
+pub use own_gap::OwnGap;

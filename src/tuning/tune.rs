@@ -11,6 +11,7 @@ use super::form::FilledForm;
 use super::least_squares::{
     Observation, Singular, Solution, Spread, estimate_spread, solve, told_apart, update,
 };
+use super::own_gap::{OwnGap, own_gaps};
 use crate::diagnostic::Diagnostic;
 use crate::printer::{Known, Profile, TERMS, Term};
 use crate::units::Length;
@@ -34,6 +35,8 @@ pub struct Tuned {
     pub misfit: Option<f64>,
     /// What one more print would bring.
     pub next: NextPrint,
+    /// Gaps to ask for joints by themselves, where their ladders disagree.
+    pub own_gaps: Vec<OwnGap>,
 }
 
 /// A term, before and after.
@@ -210,11 +213,15 @@ pub fn tune(
     (base.layer, base.line, base.walls) = (made.layer, made.line, made.walls);
     (base.bed, base.material) = (made.bed, made.material);
     let measured = observed.iter().any(|one| one.trial.is_none());
-    if measured {
-        fitted(plate, &observed, base)
+    let tuned = if measured {
+        fitted(plate, &observed, base)?
     } else {
-        believed(&observed, base).ok_or_else(|| vec![nothing_learnt()])
-    }
+        believed(&observed, base).ok_or_else(|| vec![nothing_learnt()])?
+    };
+    Ok(Tuned {
+        own_gaps: own_gaps(form, &tuned.profile),
+        ..tuned
+    })
 }
 
 /// Learns from the best steps of ladders alone, by name.
@@ -329,6 +336,7 @@ fn fitted(
             now: now.sqrt(),
             then: then.sqrt(),
         },
+        own_gaps: Vec::new(),
         profile,
     })
 }
@@ -382,6 +390,7 @@ fn believed(observed: &[Named], base: Profile) -> Option<Tuned> {
             now: now.sqrt(),
             then: then.sqrt(),
         },
+        own_gaps: Vec::new(),
         profile,
     })
 }

@@ -24,9 +24,18 @@ fn with_ring(wider: Length) -> Finding {
     let (kit, _) = crate::kit::read(&nested(GOOD), &ids()).expect("a valid kit");
     let profile = Profile::untuned_for(&kit);
     let mut design = design(&kit, &profile).expect("a kit that can be drawn");
-    let sizes = design.sizes.clone();
-    let guide = sizes.guide() / 2.0;
-    let near = sizes.near_face;
+    // As the parts tell what they are made from; the carriage is printed upside down.
+    let told = |design: &Design, part: &str, name: &str| {
+        let part = design.assembly.parts.iter().find(|one| one.name == part);
+        let recipe = &part.expect("a part of this name").recipe;
+        let found = recipe.iter().find(|(known, _)| *known == name);
+        found.expect("a size of this name").1
+    };
+    let long = told(&design, "carriage", "length");
+    let gap = told(&design, "frame", "slide gap");
+    let guide = told(&design, "frame", "carriage's diameter") / 2.0 + gap;
+    let carriage = design.assembly.instance(design.assembly.carriages.leading);
+    let near = Length::mm(carriage.pose.to_rows()[2][3]) - long;
     let [low, high] = [10.0, 12.0].map(Length::mm);
     for part in &mut design.assembly.parts {
         match part.name.as_str() {
@@ -37,7 +46,7 @@ fn with_ring(wider: Length) -> Finding {
             )),
             // Printed upside down: heights are counted from its far face.
             "carriage" => {
-                let far = sizes.carriage_length;
+                let far = long;
                 part.shape
                     .joined
                     .push(disc(far - high, far - low, guide + wider));

@@ -86,7 +86,7 @@ fn mends(text: &str) -> Vec<(&'static str, String)> {
     let ends = design.ends_of_play();
     let clearance = Clearance::of_meshes(&design.assembly, &meshes, *kit.tolerance, &rates, ends);
     let jam = Jam {
-        pieces: vec![design.assembly.carriage],
+        pieces: vec![design.assembly.carriages.leading],
         proved: true,
         causes: Vec::new(),
     };

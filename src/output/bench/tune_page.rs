@@ -42,7 +42,23 @@ pub fn text(tuned: &Tuned) -> String {
             number(tuned.misfit.unwrap_or(1.0).sqrt(), 1)
         );
     }
-    page + &next(tuned) + "\n"
+    page + &own_gaps(tuned) + &next(tuned) + "\n"
+}
+
+/// What the kit may ask for its joints by themselves; nothing where one gap serves all.
+fn own_gaps(tuned: &Tuned) -> String {
+    if tuned.own_gaps.is_empty() {
+        return String::new();
+    }
+    let asked = tuned.own_gaps.iter();
+    let asked: Vec<String> = asked
+        .map(|own| format!("\"{}\" = \"{:.2} mm\"", own.joint, own.wanted.as_mm() + 0.0))
+        .collect();
+    format!(
+        "the ladders of threads fit best at gaps that no one profile gives; ask for each joint \
+         by itself, in the kit:\n\n[gaps.joint]\n{}\n\n",
+        asked.join("\n")
+    )
 }
 
 fn prints(count: usize) -> String {
@@ -114,6 +130,13 @@ struct Data<'a> {
     covariance: Vec<Vec<f64>>,
     rows: Vec<RowData<'a>>,
     closing: ClosingData,
+    own_gaps: Vec<OwnGapData<'a>>,
+}
+
+#[derive(Serialize)]
+struct OwnGapData<'a> {
+    joint: &'a str,
+    wanted_mm: f64,
 }
 
 #[derive(Serialize)]
@@ -199,6 +222,12 @@ pub fn json(tuned: &Tuned) -> Result<String, serde_json::Error> {
             with_another_print_mm: tuned.next.then,
             worth_it: tuned.next.is_worth_it(),
         },
+        own_gaps: (tuned.own_gaps.iter())
+            .map(|own| OwnGapData {
+                joint: &own.joint,
+                wanted_mm: own.wanted.as_mm(),
+            })
+            .collect(),
     };
     Ok(serde_json::to_string_pretty(&data)? + "\n")
 }

@@ -45,6 +45,8 @@ pub struct Row {
     pub kind: Kind,
     /// Name of part or tool.
     pub name: String,
+    /// How people call it.
+    pub called: String,
     /// How many, spares included.
     pub quantity: usize,
     /// Of which spares.
@@ -94,6 +96,7 @@ impl Row {
         Self {
             kind,
             name: name.into(),
+            called: name.into(),
             quantity,
             spares: 0,
             description: String::new(),
@@ -110,6 +113,7 @@ impl Row {
 
 fn part_row(product: &Product, id: PartId, part: &Part) -> Row {
     let common = Row {
+        called: part.called.into(),
         spares: part.spares,
         mark: part.mark.clone(),
         ..Row::bare(Kind::Printed, &part.name, part.quantity)
@@ -237,7 +241,7 @@ fn fields(row: &Row) -> [String; 14] {
 
 /// A part's name for people, with its spares: `drive screw`, `pin (2 spare)`.
 pub fn spoken(row: &Row) -> String {
-    let name = words::spoken(&row.name);
+    let name = words::plain(&row.called);
     if row.spares > 0 {
         format!("{name} ({} spare)", row.spares)
     } else {

@@ -2,7 +2,7 @@
 //! its work and what one more hundredth of a millimetre would do.
 
 use super::product::Product;
-use crate::output::words::spoken;
+use crate::output::words::plain;
 use crate::units::Length;
 use crate::units_told::{Told, number};
 
@@ -63,7 +63,7 @@ pub fn plays(product: &Product) -> Vec<String> {
             let [low, _, high] = figures.play?;
             let names = joint
                 .between
-                .map(|piece| spoken(&assembly.instance(piece).name));
+                .map(|piece| plain(&assembly.instance(piece).called));
             let turns = [low, high].map(|play| number(play / product.motion.net_lead, 2));
             let told = if low == high {
                 format!("{}, {} turns", told.length(low, 2), turns[0])
@@ -117,8 +117,8 @@ pub fn rows(product: &Product) -> Vec<Row> {
         // `keeper pin 1/frame` and `keeper pin 2/frame` are one row.
         let names = joint
             .between
-            .map(|piece| base(&assembly.instance(piece).name));
-        let name = names.map(spoken).join(" in ");
+            .map(|piece| plain(base(&assembly.instance(piece).called)));
+        let name = names.join(" in ");
         match rows
             .iter_mut()
             .find(|(known, _, other)| *known == name && *other == row)

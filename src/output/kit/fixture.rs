@@ -3,8 +3,9 @@
 
 use super::*;
 use crate::assembly::{
-    Assembly, Axis, Constraint, Course, Fit, Gap, Instance, InstanceId, Joint, Made, Mates, Motion,
-    MotionKind, Outline, Part, PartId, Placed, Pose, Shape, Solid, Step, ThreadJoint, Turning,
+    Assembly, Axis, Carriages, Constraint, Course, Fit, Gap, Instance, InstanceId, Joint, JointId,
+    Made, Mates, Motion, MotionKind, Outline, Part, PartId, Placed, Pose, ScrewTravel, Shape,
+    Sides, Solid, Step, ThreadJoint, Turning,
 };
 use crate::check::{Finding, Outcome, Subject};
 use crate::clearance::{Clearance, Feature, FoundBy, Kind, LeastGap, PairClearance};
@@ -52,13 +53,23 @@ pub(crate) fn tetrahedron() -> Mesh {
     }
 }
 
-fn part(name: &str, quantity: usize, spares: usize, mark: &str) -> Part {
+/// How people call a part or piece.
+fn called(name: &'static str) -> &'static str {
+    match name {
+        "drive" => "drive screw",
+        "inner" => "inner screw",
+        other => other,
+    }
+}
+
+fn part(name: &'static str, quantity: usize, spares: usize, mark: &str) -> Part {
     let square = Outline::Square {
         side: mm(10.0),
         corner: Length::ZERO,
     };
     Part {
         name: name.into(),
+        called: called(name),
         made: Made::Printed,
         quantity,
         spares,
@@ -78,10 +89,11 @@ fn part(name: &str, quantity: usize, spares: usize, mark: &str) -> Part {
     }
 }
 
-fn instance(part: usize, name: &str, z: f64) -> Instance {
+fn instance(part: usize, name: &'static str, z: f64) -> Instance {
     Instance {
         part: PartId(part),
         name: name.into(),
+        called: called(name).into(),
         pose: Pose::shift(mm(0.0), mm(0.0), mm(z)),
     }
 }
@@ -96,10 +108,11 @@ fn joint(name: &str, fit: Fit, constraint: Constraint, a: usize, b: usize) -> Jo
         gap: Some(Gap {
             wanted: mm(0.04),
             drawn: mm(0.25),
-            mates: Mates::Printed,
+            mates: Mates::PRINTED,
             radius: mm(9.0),
             ribs: None,
         }),
+        asked: None,
         axial_play: None,
     }
 }
@@ -141,10 +154,10 @@ fn finding(id: &'static str, outcome: Outcome, message: &str, mend: Option<&str>
     }
 }
 
-fn step(action: &str, pieces: &[&str], motion: Option<Motion>, text: &str) -> Step {
+fn step(action: &str, pieces: &[usize], motion: Option<Motion>, text: &str) -> Step {
     Step {
         action: action.into(),
-        pieces: pieces.iter().map(|&piece| piece.into()).collect(),
+        pieces: pieces.iter().map(|&piece| InstanceId(piece)).collect(),
         motion,
         text: text.into(),
         reason: "Later the frame hides the slot of the inner screw.".into(),
@@ -183,7 +196,11 @@ fn assembly() -> Assembly {
         ],
         frame: InstanceId(0),
         drive: InstanceId(1),
-        carriage: InstanceId(3),
+        carriages: Carriages::one(InstanceId(3)),
+        sides: Sides {
+            up: [[""; 2]; 3],
+            towards: [[""; 2]; 3],
+        },
     }
 }
 
@@ -264,25 +281,29 @@ pub(crate) fn nested() -> Product {
                 over_travel: 1.46,
                 assembly_turn: 16.0,
                 drive_travel: mm(10.0 / 0.75 * 2.5),
-                inner_travel: Some(mm(10.0 / 0.75 * 1.75)),
+                further: vec![ScrewTravel {
+                    title: "inner travel",
+                    joint: JointId(1),
+                    length: mm(10.0 / 0.75 * 1.75),
+                }],
             },
             steps: vec![
                 step(
                     "start the inner screw",
-                    &["inner", "drive"],
+                    &[2, 1],
                     Some(helical),
                     "Screw the inner screw into the drive until the collar touches, then back \
                      to the first place where its slot points at the V on the hexagon.",
                 ),
                 step(
                     "fit the keeper",
-                    &["keeper", "keeper pin 1", "keeper pin 2"],
+                    &[4, 6, 7],
                     None,
                     "Put the keeper in and press both pins home.",
                 ),
             ],
             script: crate::assembly::Script::default(),
-            places: Vec::new(),
+            regions: Vec::new(),
             caption: "The carriage moves by the difference.",
             tools: vec![Tool {
                 name: "vice".into(),

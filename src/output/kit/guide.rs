@@ -6,7 +6,7 @@
 use super::bill::{self, Kind};
 use super::product::Product;
 use super::{fits, sentences};
-use crate::assembly::Step;
+use crate::assembly::{Assembly, InstanceId, Step};
 use crate::check::{Finding, Outcome};
 use crate::output::words::{self, capital, markdown, plain};
 
@@ -48,7 +48,7 @@ pub fn text(product: &Product) -> String {
     page.section("Waived by the kit", waivers(product));
     page.heading("Putting it together");
     for (number, step) in (0..).zip(&product.design.steps) {
-        page.step(number, step);
+        page.step(&product.design.assembly, number, step);
     }
     page.0
 }
@@ -100,14 +100,15 @@ impl Page {
         self.0.push_str(&format!("\n{}\n", fits::BASIS));
     }
 
-    fn step(&mut self, number: usize, step: &Step) {
+    fn step(&mut self, assembly: &Assembly, number: usize, step: &Step) {
         let action = markdown(&capital(&step.action));
         if number > 0 {
             self.0.push('\n');
         }
         self.0.push_str(&format!("### {number}. {action}\n\n"));
         if !step.pieces.is_empty() {
-            let pieces: Vec<String> = step.pieces.iter().map(|name| words::spoken(name)).collect();
+            let called = |piece: &InstanceId| words::plain(&assembly.instance(*piece).called);
+            let pieces: Vec<String> = step.pieces.iter().map(called).collect();
             let pieces = markdown(&pieces.join(", "));
             self.0.push_str(&format!("Pieces: {pieces}.\n\n"));
         }
@@ -164,7 +165,7 @@ fn marks(product: &Product) -> Vec<String> {
     parts
         .filter(|part| !part.mark.is_empty())
         .map(|part| {
-            let name = markdown(&words::spoken(&part.name));
+            let name = markdown(&words::plain(part.called));
             format!("{name}: {}", markdown(&part.mark))
         })
         .collect()

@@ -243,7 +243,10 @@ impl Report {
                 .iter()
                 .map(|finding| check(assembly, finding))
                 .collect(),
-            steps: (0..).zip(&product.design.steps).map(step).collect(),
+            steps: (0..)
+                .zip(&product.design.steps)
+                .map(|(number, each)| step(assembly, number, each))
+                .collect(),
             removals: removals(product),
             files: files.to_vec(),
         }
@@ -299,7 +302,7 @@ fn motion(product: &Product) -> MotionEntry {
         stroke_mm: mm(course.stroke),
         turns: rounded(course.turns),
         drive_travel_mm: mm(course.drive_travel),
-        inner_travel_mm: course.inner_travel.and_then(mm),
+        inner_travel_mm: course.further.first().and_then(|travel| mm(travel.length)),
         closing_mm_per_turn: motion.closing_per_turn.and_then(mm),
         lost_motion_turns: motion.lost_motion_turns.map(|lost| IntervalEntry {
             low: rounded(lost.low),
@@ -470,11 +473,12 @@ fn check(assembly: &Assembly, finding: &Finding) -> CheckEntry {
     }
 }
 
-fn step((number, step): (usize, &Step)) -> StepEntry {
+fn step(assembly: &Assembly, number: usize, step: &Step) -> StepEntry {
+    let name = |piece: &InstanceId| assembly.instance(*piece).name.clone();
     StepEntry {
         number,
         action: step.action.clone(),
-        parts: step.pieces.clone(),
+        parts: step.pieces.iter().map(name).collect(),
         motion: step.motion.map(step_motion),
         text: step.text.clone(),
         reason: step.reason.clone(),

@@ -5,7 +5,7 @@
 use super::product::Product;
 use crate::assembly::Fit;
 use crate::load::{ForceFigures, SPANNER};
-use crate::output::words::{material_name, plain, spoken, turning_words};
+use crate::output::words::{material_name, plain, turning_words};
 use crate::thread::Hand;
 use crate::units::{Length, Torque};
 use crate::units_told::{Told, number, rounded};
@@ -26,7 +26,7 @@ pub fn mechanism(product: &Product) -> Vec<String> {
             Hand::Right => "right-hand",
             Hand::Left => "left-hand",
         };
-        let [male, female] = joint.between.map(|id| spoken(&assembly.instance(id).name));
+        let [male, female] = joint.between.map(|id| plain(&assembly.instance(id).called));
         let known = product.joints.get(index);
         let designation = known
             .and_then(|figures| figures.thread.as_deref())
@@ -67,11 +67,14 @@ pub fn motion(product: &Product) -> Vec<(&'static str, String)> {
             ),
         ),
     ];
-    if let Some(inner) = course.inner_travel {
-        let inner = told.length(inner, CALIPER);
+    for travel in &course.further {
+        let assembly = &product.design.assembly;
+        let joint = &assembly.joints[travel.joint.0];
+        let [screw, hole] = joint.between.map(|id| plain(&assembly.instance(id).called));
+        let length = told.length(travel.length, CALIPER);
         rows.push((
-            "inner travel",
-            format!("{inner} of the inner screw in the drive screw"),
+            travel.title,
+            format!("{length} of the {screw} in the {hole}"),
         ));
     }
     if let Some(direction) = carriage_direction(product) {
@@ -255,7 +258,7 @@ fn down_to_two(torque: Torque) -> f64 {
 }
 
 fn carriage_direction(product: &Product) -> Option<&'static str> {
-    let rate = product.rate(product.design.assembly.carriage)?;
+    let rate = product.rate(product.design.assembly.carriages.leading)?;
     let advance = rate.advance.as_mm();
     if advance > 0.0 {
         Some("away from the drive head")

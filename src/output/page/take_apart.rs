@@ -20,10 +20,7 @@ pub fn page(product: &Product) -> String {
     let mut page = folded("", "", &format!("{name}, taken apart"));
     match &product.order {
         Some(Order::Apart { up, removals }) => {
-            let begin = format!(
-                "From turn 0, until {frame} is left, {}:",
-                Speaker::lies(*up)
-            );
+            let begin = format!("From turn 0, until {frame} is left, {}:", speaker.lies(*up));
             page += &folded("  ", "  ", &begin);
             for (index, removed) in removals.iter().enumerate() {
                 page += &removal(&speaker, removals, index, removed);
@@ -37,11 +34,11 @@ pub fn page(product: &Product) -> String {
             page += &folded(
                 "  ",
                 "  ",
-                &format!("{}.", capital(&speaker.jam(jam, &product.design.places))),
+                &format!("{}.", capital(&speaker.jam(jam, &product.design.regions))),
             );
             for cause in jam.causes.iter().skip(1) {
                 for clash in cause {
-                    let or = speaker.clash(clash, &product.design.places);
+                    let or = speaker.clash(clash, &product.design.regions);
                     page += &folded("  or: ", "      ", &or);
                 }
             }
@@ -88,7 +85,7 @@ fn stuck(product: &Product) -> Option<String> {
     let speaker = speaker(product);
     Some(match &product.order {
         Some(Order::Apart { .. }) => return None,
-        Some(Order::Stuck(jam)) => speaker.jam(jam, &product.design.places),
+        Some(Order::Stuck(jam)) => speaker.jam(jam, &product.design.regions),
         Some(Order::Overlapping(pairs)) => {
             let told = pairs
                 .iter()

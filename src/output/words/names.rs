@@ -1,7 +1,7 @@
 //! Names of what a kit chooses, findings in a line, and the cautions.
 
 use super::text::plain;
-use crate::assembly::{self, Assembly, InstanceId, Turning};
+use crate::assembly::{Assembly, InstanceId, JointId, PartId, Turning};
 use crate::check::{Finding, Outcome, Subject};
 use crate::strength::Material;
 
@@ -34,11 +34,6 @@ pub fn outcome_word(outcome: Outcome) -> &'static str {
     }
 }
 
-/// A piece as people call it: the screws by their whole names.
-pub fn spoken(piece: &str) -> String {
-    plain(assembly::spoken(piece))
-}
-
 /// Cautions, the gravest first.
 pub const CAUTIONS: [&str; 7] = [
     "A hand tool for light holding. Not for lifting, hanging or holding up people or loads; \
@@ -61,25 +56,37 @@ pub const CAUTION_IN_SHORT: &str = "Not for lifting or holding up people or load
 
 /// What a finding is about, as data name it: `drive`, `drive/frame`, `load`.
 pub fn subject_name(assembly: &Assembly, subject: Subject) -> String {
-    named(assembly, subject, str::to_owned)
+    named(
+        subject,
+        |part| assembly.part(part).name.clone(),
+        |piece| assembly.instance(piece).name.clone(),
+        |joint| assembly.joint(joint).between,
+    )
 }
 
 /// A finding in one line: `drive-wall (drive screw): message`.
 pub fn finding_line(assembly: &Assembly, finding: &Finding) -> String {
-    let subject = named(assembly, finding.subject, spoken);
+    let subject = named(
+        finding.subject,
+        |part| plain(assembly.part_called(part)),
+        |piece| plain(assembly.called(piece)),
+        |joint| assembly.joint(joint).between,
+    );
     format!("{} ({subject}): {}", finding.id, plain(&finding.message))
 }
 
-/// Names of what a finding is about, those of pieces and parts told in some way.
-fn named(assembly: &Assembly, subject: Subject, tell: impl Fn(&str) -> String) -> String {
-    let pair = |pieces: [InstanceId; 2]| {
-        let [one, other] = pieces.map(|piece| tell(&assembly.instance(piece).name));
-        format!("{one}/{other}")
-    };
+/// Names of what a finding is about, those of parts and pieces told in some way.
+fn named(
+    subject: Subject,
+    part: impl Fn(PartId) -> String,
+    piece: impl Fn(InstanceId) -> String,
+    between: impl Fn(JointId) -> [InstanceId; 2],
+) -> String {
+    let pair = |pieces: [InstanceId; 2]| pieces.map(&piece).join("/");
     match subject {
-        Subject::Part(part) => tell(&assembly.part(part).name),
-        Subject::Piece(piece) => tell(&assembly.instance(piece).name),
-        Subject::Joint(joint) => pair(assembly.joint(joint).between),
+        Subject::Part(id) => part(id),
+        Subject::Piece(id) => piece(id),
+        Subject::Joint(joint) => pair(between(joint)),
         Subject::Pair(pieces) => pair(pieces),
         Subject::Fit(fit) => fit.word().into(),
         Subject::Fits => "fits".into(),

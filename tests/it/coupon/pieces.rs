@@ -1,6 +1,7 @@
 //! Soundness, printability and marks of the pieces.
 
 use super::{kits, of};
+use crate::support::sizes::sizes;
 use crate::support::written::proved;
 use netlead::coupon::{Extent, Piece, QUICK_TIME};
 use netlead::printing_time::{Body, PrintEstimate, fits_on};
@@ -97,7 +98,7 @@ fn a_quick_print_of_every_preset_stays_below_45_minutes_and_has_three_steps_or_m
 #[test]
 fn the_middle_step_of_a_ladder_is_the_gap_that_make_draws_but_of_ribs_where_they_just_touch() {
     for kit in kits() {
-        let gaps = kit.1.sizes.gaps;
+        let gaps = sizes(&kit.1).gaps;
         for extent in [Extent::Full, Extent::Quick] {
             for ladder in of(&kit, extent).ladders {
                 let drawn = match ladder.kind {

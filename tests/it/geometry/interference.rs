@@ -5,6 +5,7 @@ use crate::support::body::{Body, shared};
 use crate::support::exact::{corners, overlap_per_length, right_angled};
 use crate::support::kits::{self, said};
 use crate::support::shape::{alone, here};
+use crate::support::sizes::sizes;
 use crate::support::{cases, mm, right};
 use netlead::assembly::{
     Contour, Fit, InstanceId, Outline, Pose, Solid, ThreadForm, ThreadZone, Turned,
@@ -69,7 +70,7 @@ fn threads_are_in_phase_and_open_in_the_closed_form_at_every_turn() {
 
 /// Turns at which the carriage meets the shoulder, and the keeper, without play.
 fn stops(bench: &Bench) -> [f64; 2] {
-    let sizes = &bench.design.sizes;
+    let sizes = &sizes(&bench.design);
     let far_face = sizes.near_face + sizes.carriage_length;
     [
         (sizes.shoulder - sizes.near_face) / sizes.net_lead,
@@ -84,7 +85,7 @@ fn carriage_just_touches_its_stops_and_a_fifth_of_a_millimetre_further_it_is_sto
         ("single", kits::left_single()),
     ] {
         let bench = Bench::kept(&kit, TOLERANCE);
-        let sizes = &bench.design.sizes;
+        let sizes = &sizes(&bench.design);
         let carriage = bench.piece("carriage");
         let beyond = mm(0.2) / sizes.net_lead;
         // Rings on which the faces meet: the near face has a 1 mm edge and stands over the
@@ -119,7 +120,7 @@ fn screws_stay_free_until_all_play_is_used_up_at_both_stops() {
             .pieces()
             .filter(|piece| ["frame", "drive", "inner"].contains(&bench.name(*piece)))
             .collect();
-        let course = bench.design.course;
+        let course = &bench.design.course;
         let found: Vec<String> = [-course.over_travel, course.turns + course.over_travel]
             .into_iter()
             .flat_map(|turns| bench.clashes(&screws, turns, TOUCH))
@@ -220,7 +221,7 @@ fn a_drive_half_a_turn_out_of_phase_overlaps_its_frame_by_its_engaged_length() {
     let found = shared(&bench.posed(drive, &out), &bench.at(frame, 0.0));
     // Countersinks and chamfers add something where the profile is not full: at the most as
     // much in each mm, over the wall.
-    let wall = bench.design.sizes.tapped_wall.as_mm();
+    let wall = sizes(&bench.design).tapped_wall.as_mm();
     let chords = 2.0 * TOLERANCE * 2.0 * PI * 8.0 * wall;
     let [least, most] = [engaged, wall].map(|length| overlap * length);
     assert!(
@@ -246,7 +247,7 @@ fn pins_held_by_a_whole_wall_overlap_it_by_the_ring_that_was_drawn() {
     kit.gaps.press = said(mm(-0.08));
     let tolerance = 0.002;
     let bench = Bench::new(&kit, tolerance);
-    let sizes = &bench.design.sizes;
+    let sizes = &sizes(&bench.design);
     let drawn = sizes.gaps.press.drawn.as_mm();
     assert!((drawn + 0.02).abs() < 1e-12);
     let pin = sizes.pin_diameter.as_mm() / 2.0;
@@ -291,17 +292,17 @@ fn pins_held_by_ribs_overlap_them_by_three_segments_and_nothing_else() {
     let tolerance = 0.002;
     let bench = Bench::new(&kits::m20_m12(), tolerance);
     let (pin, tip, wall) = (2.75, 2.70, 2.85);
-    assert_eq!(bench.design.sizes.pin_diameter, mm(5.5));
+    assert_eq!(sizes(&bench.design).pin_diameter, mm(5.5));
     let area = in_ribs(pin, tip);
     // By hand: half-angle acos(2.70 / 2.75) = 0.19101; 3 (7.5625 x 0.19101 - 2.70 x 0.52202).
     assert!((area - 0.1052).abs() < 1e-3, "{area}");
     // In the -x ear: from the socket's wall, radius 8.06, to where the mouth leaves the ribs, from
     // 1.1 mm (where its cone is as wide as the pin) to 1.15 mm from the ear's end at x = 20. On
     // the ribs y is at most 2.75 sin 41 degrees = 1.8, which takes 0.21 off the socket's wall.
-    let side = bench.design.sizes.frame_side.as_mm();
+    let side = sizes(&bench.design).frame_side.as_mm();
     let (end, socket) = (
         side / 2.0 - 1.0,
-        bench.design.sizes.socket_diameter.as_mm() / 2.0,
+        sizes(&bench.design).socket_diameter.as_mm() / 2.0,
     );
     let [least, most] = [
         end - (1.0 + wall - tip) - socket,
@@ -328,7 +329,7 @@ fn swivel_pins_hold_the_tip_both_ways() {
     // that much the tip is free both ways, and further out it bears on both pins.
     let bench = Bench::kept(&kits::m16(), TOLERANCE);
     let drive = bench.piece("drive");
-    let gap = bench.design.sizes.gaps.swivel.drawn.as_mm();
+    let gap = sizes(&bench.design).gaps.swivel.drawn.as_mm();
     let shifted = |by: f64| {
         let pose = bench.pose(drive, 0.0).screwed(Angle::ZERO, mm(by));
         bench.posed(drive, &pose)
@@ -347,7 +348,7 @@ fn swivel_pins_hold_the_tip_both_ways() {
 #[test]
 fn carriage_reaches_through_both_slots_to_just_inside_the_frame() {
     let bench = Bench::kept(&kits::m20_m12(), COARSE);
-    let side = bench.design.sizes.frame_side.as_mm() / 2.0;
+    let side = sizes(&bench.design).frame_side.as_mm() / 2.0;
     let [low, high] = bench.at(bench.piece("carriage"), 0.0).bounds();
     assert!((high[0] - (side - 1.0)).abs() < 1e-9 && (low[0] + side - 1.0).abs() < 1e-9);
 }

@@ -4,11 +4,11 @@ use crate::support::bench::{Bench, in_parallel};
 use crate::support::kits::design;
 use crate::support::kits::{self, kit, one_of_each, said};
 use crate::support::shape;
+use crate::support::sizes::{End, sizes};
 use crate::support::written::proved;
 use crate::support::{cases, mm, right};
 use netlead::assembly::Part;
 use netlead::kit::Kit;
-use netlead::layout::End;
 use netlead::solid::{Written, mesh};
 use proptest::prelude::*;
 
@@ -77,7 +77,7 @@ fn parts_have_the_size_of_the_drawing() {
     for (_, kit) in one_of_each() {
         let bench = Bench::kept(&kit, tolerance);
         let parts = all_written(&bench);
-        let sizes = &bench.design.sizes;
+        let sizes = &sizes(&bench.design);
         let side = sizes.frame_side.as_mm();
         let frame = [side, side, sizes.frame_length.as_mm()];
         spans("frame", named(&parts, "frame"), frame, tolerance);
@@ -164,7 +164,7 @@ proptest! {
     ) {
         let mut kit = kit;
         // What stands in the socket must hold the pin: 2.4 of its diameters across.
-        let across = match &design(&kit).sizes.end {
+        let across = match &sizes(&design(&kit)).end {
             End::Nested(inner) => inner.collar,
             End::Single(tip) => tip.diameter,
         };

@@ -6,10 +6,10 @@
 use crate::support::bench::{Bench, in_parallel};
 use crate::support::body::shared;
 use crate::support::kits;
+use crate::support::sizes::{End, sizes};
 use crate::support::{cases, mm};
 use netlead::assembly::{InstanceId, Pose};
 use netlead::kit::Kit;
-use netlead::layout::End;
 use netlead::thread::Thread;
 use netlead::units::{Angle, Length};
 use proptest::prelude::*;
@@ -92,7 +92,7 @@ fn free(step: fn(&Bench) -> Vec<String>) {
 
 /// The inner screw unscrewed out of the drive.
 fn inner_into_drive(bench: &Bench) -> Vec<String> {
-    let End::Nested(inner) = &bench.design.sizes.end else {
+    let End::Nested(inner) = &sizes(&bench.design).end else {
         return vec![];
     };
     let turn = bench.design.course.assembly_turn;
@@ -109,7 +109,7 @@ fn inner_into_drive(bench: &Bench) -> Vec<String> {
 
 /// Drive and inner screw together unscrewed out of the frame.
 fn drive_into_frame(bench: &Bench) -> Vec<String> {
-    let sizes = &bench.design.sizes;
+    let sizes = &sizes(&bench.design);
     let turn = bench.design.course.assembly_turn;
     let frame = bench.at(bench.piece("frame"), turn);
     let carried: Vec<InstanceId> = bench
@@ -137,8 +137,8 @@ fn drive_into_frame(bench: &Bench) -> Vec<String> {
 /// The carriage drawn off at the open end.
 fn carriage_over_head(bench: &Bench) -> Vec<String> {
     let turn = bench.design.course.assembly_turn;
-    let off = bench.design.sizes.frame_length.as_mm();
-    let nested = matches!(bench.design.sizes.end, End::Nested(_));
+    let off = sizes(&bench.design).frame_length.as_mm();
+    let nested = matches!(sizes(&bench.design).end, End::Nested(_));
     let others: &[&str] = if nested {
         &["frame", "drive", "inner"]
     } else {
@@ -156,8 +156,8 @@ fn carriage_over_head(bench: &Bench) -> Vec<String> {
 /// Cross pin or swivel pins drawn out through the slot.
 fn pins_through_slot(bench: &Bench) -> Vec<String> {
     let turn = bench.design.course.assembly_turn;
-    let off = bench.design.sizes.frame_side.as_mm();
-    let nested = matches!(bench.design.sizes.end, End::Nested(_));
+    let off = sizes(&bench.design).frame_side.as_mm();
+    let nested = matches!(sizes(&bench.design).end, End::Nested(_));
     let (pins, others): (&[&str], &[&str]) = if nested {
         (&["cross pin"], &["frame", "drive", "carriage", "inner"])
     } else {
@@ -175,7 +175,7 @@ fn pins_through_slot(bench: &Bench) -> Vec<String> {
 
 /// All but the keeper from the assembly turn to the end of the stroke.
 fn drive_back(bench: &Bench) -> Vec<String> {
-    let course = bench.design.course;
+    let course = &bench.design.course;
     let pieces: Vec<InstanceId> = bench
         .pieces()
         .filter(|piece| !bench.name(*piece).starts_with("keeper"))
@@ -187,7 +187,7 @@ fn drive_back(bench: &Bench) -> Vec<String> {
 
 /// The keeper and its pins drawn out at turn 0.
 fn keeper_last(bench: &Bench) -> Vec<String> {
-    let sizes = &bench.design.sizes;
+    let sizes = &sizes(&bench.design);
     let (plug, side) = (sizes.keeper_plug.as_mm(), sizes.frame_side.as_mm());
     let others = ["frame", "carriage", "drive"];
     let keeper = bench.piece("keeper");
@@ -254,7 +254,7 @@ fn collar_touches_before_its_quarter_turn_and_head_before_its_own() {
     // collar stands a quarter lead off, the head 0.4 leads and what rounding to a layer adds.
     for (name, kit) in kits() {
         let bench = Bench::kept(&kit, COARSE);
-        let sizes = &bench.design.sizes;
+        let sizes = &sizes(&bench.design);
         let turn = bench.design.course.assembly_turn;
         let lead = sizes.drive.lead();
         let head = sizes.head_gap(turn);
@@ -272,12 +272,17 @@ fn collar_touches_before_its_quarter_turn_and_head_before_its_own() {
         assert!(meets(touch - 1e-3) <= TOUCH, "{name}");
         assert!(meets(touch + mm(0.2) / lead) > 1.0, "{name}");
         if let End::Nested(inner) = &sizes.end {
-            let at_bench = if inner.same_hand {
+            // Screws of one hand meet where the drive goes furthest in, of opposite hands where it
+            // comes furthest out: a whole turn past its end, with 0.3 turns to spare.
+            let at_bench = if inner.thread.hand() == sizes.drive.hand() {
                 turn
             } else {
-                -inner.early_turns
+                -(sizes.over_travel + 0.3).ceil()
             };
-            let collar = inner.collar_gap(turn, at_bench);
+            let between = "the inner screw's collar and the drive screw's end";
+            let mut distances = bench.design.distances.iter();
+            let collar = distances.find(|distance| distance.between == between);
+            let collar = collar.unwrap().at(at_bench);
             assert!(
                 (collar / inner.thread.lead() - 0.25).abs() < 1e-9,
                 "{name}: {collar}"
@@ -291,7 +296,7 @@ fn collar_touches_before_its_quarter_turn_and_head_before_its_own() {
 fn a_blocked_way_is_seen() {
     let bench = Bench::kept(&kits::m20_m12(), COARSE);
     let turn = bench.design.course.assembly_turn;
-    let side = bench.design.sizes.frame_side;
+    let side = sizes(&bench.design).frame_side;
     let way = [side.as_mm(), 0.0, 0.0];
     let met = meets_on_the_way(&bench, bench.piece("carriage"), way, turn, &["frame"]);
     assert!(met.len() > 3 && Length::ZERO < side);

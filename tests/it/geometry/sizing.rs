@@ -6,9 +6,10 @@
 
 use crate::support::kits::design;
 use crate::support::kits::{self, kit, said};
+use crate::support::sizes::{End, Inner, Sizes, sizes};
 use crate::support::{cases, mm, right};
 use netlead::kit::{Kit, Mechanism};
-use netlead::layout::{Design, End, Nested, Sizes};
+use netlead::layout::Design;
 use netlead::motion::{Collar, StrokeRates, power_train, solve};
 use netlead::thread::Thread;
 use netlead::units::{Length, Torque};
@@ -98,7 +99,7 @@ fn agree<const N: usize>(what: [&str; N], found: [f64; N], printed: [(f64, i32);
     }
 }
 
-fn nested(sizes: &Sizes) -> Option<&Nested> {
+fn nested(sizes: &Sizes) -> Option<&Inner> {
     match &sizes.end {
         End::Nested(nested) => Some(nested),
         End::Single(_) => None,
@@ -108,7 +109,7 @@ fn nested(sizes: &Sizes) -> Option<&Nested> {
 #[test]
 fn sizes_agree_with_the_worked_table() {
     for column in table() {
-        let sizes = design(&column.kit).sizes;
+        let sizes = sizes(&design(&column.kit));
         let mm = |lengths: [Length; 4]| lengths.map(Length::as_mm);
         agree(
             ["N", "m", "Na"],
@@ -172,7 +173,7 @@ fn sizes_agree_with_the_worked_table() {
 #[test]
 fn thread_gap_of_the_worked_table_is_drawn_a_quarter_millimetre_wide() {
     for column in table() {
-        let gap = design(&column.kit).sizes.gaps.thread.drawn;
+        let gap = sizes(&design(&column.kit)).gaps.thread.drawn;
         assert!((gap.as_mm() - 0.25).abs() < 1e-12, "{gap}");
     }
 }
@@ -204,7 +205,7 @@ fn force_at_the_stops_agrees_with_the_worked_table_at_two_newton_metres() {
             friction: kit.friction.typical(),
             radius,
         };
-        let collars = radii(&design.sizes).into_iter().map(collar).collect();
+        let collars = radii(&sizes(&design)).into_iter().map(collar).collect();
         let train = power_train(
             &design.assembly,
             &rates(&design),
@@ -243,7 +244,7 @@ proptest! {
     #[test]
     fn prop_drive_head_stays_seven_tenths_of_a_lead_off_the_frame(kit in kits::buildable()) {
         let design = design(&kit);
-        let sizes = &design.sizes;
+        let sizes = &sizes(&design);
         // The head's underside at turn 0; the frame's outer face is z = 0.
         let underside = (sizes.thread_end - sizes.drive_thread).as_mm();
         for n in ends(sizes) {
@@ -255,7 +256,7 @@ proptest! {
     #[test]
     fn prop_inner_screw_never_bottoms_and_its_collar_stays_clear(kit in kits::nested()) {
         let design = design(&kit);
-        let sizes = &design.sizes;
+        let sizes = &sizes(&design);
         let inner = nested(sizes).unwrap();
         let lead = inner.thread.lead().as_mm();
         for n in ends(sizes) {
@@ -305,7 +306,7 @@ proptest! {
 
     #[test]
     fn prop_carriage_meets_shoulder_and_keeper_within_the_over_travel(kit in kits::buildable()) {
-        let sizes = design(&kit).sizes;
+        let sizes = sizes(&design(&kit));
         let layer = kit.layer.as_mm();
         let rear = (sizes.near_face - sizes.shoulder).as_mm();
         let far_face = sizes.near_face + *kit.stroke + sizes.carriage_length;
@@ -323,7 +324,7 @@ proptest! {
 
     #[test]
     fn prop_printed_heights_are_whole_layers(kit in kits::buildable()) {
-        let sizes = design(&kit).sizes;
+        let sizes = sizes(&design(&kit));
         let mut heights = vec![
             ("tapped wall", sizes.tapped_wall),
             ("drive thread", sizes.drive_thread),
@@ -348,7 +349,7 @@ proptest! {
 
     #[test]
     fn prop_collar_passes_the_frames_tapped_hole_and_stands_over_its_bore(kit in kits::nested()) {
-        let sizes = design(&kit).sizes;
+        let sizes = sizes(&design(&kit));
         let inner = nested(&sizes).unwrap();
         let hole = sizes.drive.minor_internal() + sizes.gaps.thread.drawn * 2.0;
         // 0.4 mm a side less the rounding down to half a millimetre.

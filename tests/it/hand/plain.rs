@@ -2,12 +2,13 @@
 //! apart by hand.
 
 use super::words::{Clock, clocks, count};
+use crate::support::kits;
 use netlead::assembly::{
-    Assembly, Axis, Instance, InstanceId, Motion, MotionKind, PartId, Pose, Script,
+    Assembly, Axis, Carriages, Instance, InstanceId, Motion, MotionKind, PartId, Pose, Script,
 };
 use netlead::sequence::{Direction, Order, Removed, Speaker, steps};
-use netlead::units_told::Told;
 use netlead::units::Length;
+use netlead::units_told::Told;
 
 const FRAME: InstanceId = InstanceId(0);
 const DRIVE: InstanceId = InstanceId(1);
@@ -18,6 +19,7 @@ fn assembly() -> Assembly {
     let instances = names.map(|name| Instance {
         part: PartId(0),
         name: name.into(),
+        called: name.into(),
         pose: Pose::identity(),
     });
     Assembly {
@@ -27,7 +29,8 @@ fn assembly() -> Assembly {
         joints: Vec::new(),
         frame: FRAME,
         drive: DRIVE,
-        carriage: NUT,
+        carriages: Carriages::one(NUT),
+        sides: kits::design(&kits::m16()).assembly.sides,
     }
 }
 

@@ -1,8 +1,8 @@
 //! The mechanisms of the cases, by their joints, and short ways to write screws.
 
 use netlead::assembly::{
-    Assembly, Constraint, Course, Fit, Instance, InstanceId, Joint, Made, Outline, Part, PartId,
-    Placed, Pose, Shape, Solid, ThreadJoint,
+    Assembly, Carriages, Constraint, Course, Fit, Instance, InstanceId, Joint, Made, Outline, Part,
+    PartId, Placed, Pose, Shape, Sides, Solid, ThreadJoint,
 };
 use netlead::motion::{Contact, PowerTrain, friction_angle, solve};
 use netlead::thread::{Hand, Thread};
@@ -63,6 +63,7 @@ pub(crate) fn joint(
         between,
         thread: None,
         gap: None,
+        asked: None,
         axial_play: None,
     }
 }
@@ -88,9 +89,16 @@ pub(crate) fn thread_joint(
     }
 }
 
+/// No sentence is made of these mechanisms.
+const NAMELESS: Sides = Sides {
+    up: [[""; 2]; 3],
+    towards: [[""; 2]; 3],
+};
+
 fn assembly(pieces: &[&str], carriage: InstanceId, joints: Vec<Joint>) -> Assembly {
     let part = |name: &&str| Part {
         name: (*name).to_owned(),
+        called: "piece",
         made: Made::Printed,
         quantity: 1,
         spares: 0,
@@ -102,6 +110,7 @@ fn assembly(pieces: &[&str], carriage: InstanceId, joints: Vec<Joint>) -> Assemb
     let instance = |(index, name): (usize, &&str)| Instance {
         part: PartId(index),
         name: (*name).to_owned(),
+        called: (*name).to_owned(),
         pose: Pose::identity(),
     };
     Assembly {
@@ -111,7 +120,8 @@ fn assembly(pieces: &[&str], carriage: InstanceId, joints: Vec<Joint>) -> Assemb
         joints,
         frame: FRAME,
         drive: DRIVE,
-        carriage,
+        carriages: Carriages::one(carriage),
+        sides: NAMELESS,
     }
 }
 
@@ -176,7 +186,7 @@ pub(crate) fn single(drive: &Thread) -> Assembly {
 /// frame holds the driven piece along the axis.
 pub(crate) fn opposed(near: &Thread, far: &Thread) -> Assembly {
     let (first, second) = (InstanceId(2), InstanceId(3));
-    assembly(
+    let mut opposed = assembly(
         &["frame", "shaft", "near carriage", "far carriage"],
         first,
         vec![
@@ -191,7 +201,9 @@ pub(crate) fn opposed(near: &Thread, far: &Thread) -> Assembly {
             joint("near slide", Fit::Slide, Constraint::NoTurn, [first, FRAME]),
             joint("far slide", Fit::Slide, Constraint::NoTurn, [second, FRAME]),
         ],
-    )
+    );
+    opposed.carriages.others.push(second);
+    opposed
 }
 
 pub(crate) fn net_by_solver(drive: &Thread, inner: &Thread) -> Length {
@@ -237,6 +249,6 @@ pub(crate) fn course() -> Course {
         over_travel: 1.46,
         assembly_turn: 16.0,
         drive_travel: Length::mm(10.0 / 0.75 * 2.5),
-        inner_travel: Some(Length::mm(10.0 / 0.75 * 1.75)),
+        further: Vec::new(),
     }
 }

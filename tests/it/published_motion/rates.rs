@@ -6,7 +6,7 @@ use super::mechanisms::{
 };
 use approx::{assert_abs_diff_eq, assert_relative_eq};
 use netlead::assembly::{Constraint, Fit, InstanceId, Turning};
-use netlead::motion::{Freedom, Loose, MotionError, solve};
+use netlead::motion::{Freedom, Loose, MotionError, solve, solve_stroke};
 use netlead::units::Length;
 
 #[test]
@@ -147,6 +147,25 @@ fn a_swivel_carries_the_whole_lead_and_two_carriages_close_at_the_sum() {
         -1.75,
         epsilon = 1e-12
     );
+    let opposed = opposed(&near, &far);
+    let stroke = solve_stroke(&opposed, Length::mm(2.0)).unwrap();
+    let closing = stroke.closing(&opposed.carriages).unwrap();
+    assert_abs_diff_eq!(closing.as_mm(), 3.75, epsilon = 1e-12);
+    let single = single(&metric(16.0, 2.0));
+    let stroke = solve_stroke(&single, Length::mm(2.0)).unwrap();
+    assert_eq!(stroke.closing(&single.carriages), None);
+}
+
+#[test]
+fn sizes_that_were_made_for_another_net_lead_than_the_joints_give_are_a_defect() {
+    // M20x2.5 over M12x1.75: 0.75 mm a turn.
+    let nested = nested(&metric(20.0, 2.5), &metric(12.0, 1.75));
+    assert!(solve_stroke(&nested, Length::mm(0.75)).is_ok());
+    for sized in [2.5, 0.750_001, -0.75] {
+        let error = solve_stroke(&nested, Length::mm(sized)).unwrap_err();
+        assert!(matches!(error, MotionError::NetLead { .. }), "{sized}");
+        assert!(error.is_defect());
+    }
 }
 
 #[test]

@@ -2,6 +2,7 @@
 
 use crate::support::bench::{Bench, in_parallel};
 use crate::support::kept::Kept;
+use crate::support::sizes::sizes;
 use crate::support::{kits, mm};
 use approx::assert_abs_diff_eq;
 use netlead::assembly::{Assembly, InstanceId, MotionKind, Step};
@@ -133,7 +134,7 @@ fn the_head_stands_off_the_frame_as_worked_out_by_hand() {
         .iter()
         .find(|removed| removed.is_driven());
     let touch = driven.unwrap().touch.unwrap();
-    let sizes = &planned.bench.design.sizes;
+    let sizes = &sizes(&planned.bench.design);
     assert_abs_diff_eq!(
         touch.travel.as_mm(),
         sizes.head_gap(0.0).as_mm(),
@@ -190,7 +191,7 @@ fn shuffled_and_renamed_pieces_give_the_same_order() {
         assembly.joints.reverse();
         assembly.frame = new(assembly.frame);
         assembly.drive = new(assembly.drive);
-        assembly.carriage = new(assembly.carriage);
+        assembly.carriages.leading = new(assembly.carriages.leading);
         let order = found(&assembly, design, &planned.bench.meshes);
         assert_eq!(order.removals().len(), planned.order.removals().len());
         for (was, is) in planned.order.removals().iter().zip(order.removals()) {

@@ -4,6 +4,7 @@ use super::body::{Body, shared};
 use super::kept::Kept;
 use super::kits::design;
 use super::written::proved;
+use crate::support::sizes::sizes;
 use netlead::assembly::{Fit, InstanceId, Part, PartId, Pose};
 use netlead::kit::Kit;
 use netlead::layout::Design;
@@ -116,7 +117,7 @@ impl Bench {
         let mut pressed = joints.filter(|joint| {
             joint.fit == Fit::Press && (joint.between == [a, b] || joint.between == [b, a])
         });
-        let sizes = &self.design.sizes;
+        let sizes = &sizes(&self.design);
         let (pin, half) = (
             sizes.pin_diameter.as_mm() / 2.0,
             sizes.frame_side.as_mm() / 2.0,

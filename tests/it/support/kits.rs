@@ -1,10 +1,12 @@
 //! Kits by hand, and random ones that can be built.
 
 use super::{left, mm, right, thread};
+use crate::support::sizes::{End, sizes};
 use netlead::kit::{
-    GivenSizes, Grip, Head, Kit, Load, Mechanism, Nested, Odds, Pins, Said, Single, WantedGaps,
+    GivenSizes, Grip, Head, Hexagon, Kit, Load, Mechanism, Nested, Odds, Pins, Said, Single,
+    WantedGaps,
 };
-use netlead::layout::{Design, End};
+use netlead::layout::Design;
 use netlead::printer::Profile;
 use netlead::strength::{Friction, Material};
 use netlead::thread::{Hand, Thread};
@@ -34,10 +36,7 @@ pub(crate) fn kit(drive: Thread, inner: Option<Thread>, stroke: f64) -> Kit {
         stroke: said(mm(stroke)),
         net_lead: None,
         advance: None,
-        head: Head {
-            across_flats: None,
-            height: None,
-        },
+        head: Head::Hexagon(Hexagon::default()),
         pins: Pins {
             diameter: None,
             buy: None,
@@ -164,7 +163,7 @@ fn has_room(kit: &Kit) -> bool {
     let Ok(design) = netlead::layout::design(kit, &Profile::untuned_for(kit)) else {
         return false;
     };
-    let sizes = design.sizes;
+    let sizes = sizes(&design);
     let screw = sizes.drive_thread + sizes.head_height;
     let tip = match &sizes.end {
         End::Nested(inner) if inner.bore > screw - mm(UNDER_THE_BORE) => return false,

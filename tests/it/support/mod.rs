@@ -14,6 +14,7 @@ pub(crate) mod kits;
 pub(crate) mod normal;
 pub(crate) mod shape;
 pub(crate) mod shell;
+pub(crate) mod sizes;
 pub(crate) mod written;
 
 use netlead::thread::{Hand, Thread};

@@ -60,7 +60,7 @@ fn a_profile_from_ladders_alone_draws_the_gap_of_the_step_that_fitted() {
         (
             Fit::Thread,
             0.04,
-            Mates::Printed,
+            Mates::PRINTED,
             10.0,
             LadderKind::Thread,
             0.05,
@@ -68,7 +68,7 @@ fn a_profile_from_ladders_alone_draws_the_gap_of_the_step_that_fitted() {
         (
             Fit::Press,
             -0.02,
-            Mates::Lying,
+            Mates::LYING,
             2.0,
             LadderKind::PinLying,
             0.025,
@@ -76,7 +76,7 @@ fn a_profile_from_ladders_alone_draws_the_gap_of_the_step_that_fitted() {
         (
             Fit::Slide,
             0.14,
-            Mates::Printed,
+            Mates::PRINTED,
             0.0,
             LadderKind::Slide,
             0.05,

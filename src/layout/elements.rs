@@ -1,6 +1,6 @@
 //! Small solids that every part is made with: placed bodies, holes and marks.
 
-use super::rules::*;
+use super::proportions::*;
 use crate::assembly::{Contour, Gap, Outline, Placed, Pose, Solid, ThreadForm, ThreadZone, Turned};
 use crate::thread::{Hand, Thread};
 use crate::units::Length;
@@ -52,6 +52,8 @@ impl Line {
 /// Where the male thread of a screw stands, from its head's face to its end.
 pub(crate) struct ScrewThread<'a> {
     pub(crate) thread: &'a Thread,
+    /// Radial gap that is drawn on the screw: none where what it runs in is printed.
+    pub(crate) gap: Length,
     /// Height of the face under the head.
     pub(crate) face: Length,
     /// Height of the thread's end.
@@ -70,7 +72,7 @@ pub(crate) fn free_tip(thread: &Thread) -> Length {
 impl ScrewThread<'_> {
     /// Radius of the neck, a little below the thread's root.
     pub(crate) fn neck(&self) -> Length {
-        self.thread.minor_internal() / 2.0 - NECK_BELOW_ROOT
+        self.thread.minor_internal() / 2.0 - NECK_BELOW_ROOT - self.gap
     }
 
     /// Length of the neck: one pitch, but no shorter than its fillet.
@@ -85,10 +87,10 @@ impl ScrewThread<'_> {
         // The contour runs clear of the crest, so that the crest never lies on it.
         let clear = self.thread.major() / 2.0 + OVERCUT;
         // A 45 degree cone that would reach the free tip's radius at the end.
-        let cone = |radius: Length| self.end - (radius - free_tip(self.thread));
+        let cone = |radius: Length| self.end - (radius + self.gap - free_tip(self.thread));
         let form = ThreadForm {
             thread: self.thread.clone(),
-            shift: Length::ZERO,
+            shift: Length::ZERO - self.gap,
             crest: self.crest,
             external: true,
         };

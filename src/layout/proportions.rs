@@ -1,5 +1,6 @@
 //! Margins and proportions of the layouts, each with its origin, in mm unless a ratio.
 
+use crate::thread::Thread;
 use crate::units::Length;
 
 /// Carriage run past the stroke at each end: two faces, each off by half a layer, and spare.
@@ -173,3 +174,11 @@ pub(crate) const INCH_FLATS: [f64; 17] = [
 
 /// Fewest printed lines in a wall that carries load (common practice).
 pub(crate) const LEAST_WALL_LINES: f64 = 3.0;
+
+/// A height beyond any part, up or down.
+pub(crate) const BEYOND_ALL: Length = Length::mm(1e4);
+
+/// cs: length of a 45 degree countersink or tip chamfer along the axis.
+pub(crate) fn chamfer_length(thread: &Thread) -> Length {
+    thread.depth() + CHAMFER_BEYOND_THREAD
+}

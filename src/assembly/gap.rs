@@ -1,0 +1,139 @@
+//! The gap of a joint: what is asked for, what is drawn, and on which of its two faces.
+
+use crate::units::Length;
+use std::ops::Range;
+
+/// A gap as it is asked for and as it is drawn.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Gap {
+    /// What should be there after printing.
+    pub wanted: Length,
+    /// What the mesh has.
+    pub drawn: Length,
+    /// How its two faces are made.
+    pub mates: Mates,
+    /// Radius of the curved faces between which it lies; zero between flat ones.
+    pub radius: Length,
+    /// How far the female's crush ribs stand out of its wall. The gap is then that at the tips
+    /// of the ribs, and the wall is drawn by so much wider. `None` where the wall itself
+    /// meets the male.
+    pub ribs: Option<Length>,
+}
+
+impl Gap {
+    /// How much of it is drawn on the female: all, unless that is bought.
+    pub fn on_female(&self) -> Length {
+        match self.mates.female {
+            Source::Printed => self.drawn,
+            Source::Bought => Length::ZERO,
+        }
+    }
+
+    /// How much of it is drawn on the male: all where only that is printed.
+    pub fn on_male(&self) -> Length {
+        match (self.mates.male, self.mates.female) {
+            (Source::Printed, Source::Bought) => self.drawn,
+            (Source::Printed | Source::Bought, Source::Printed)
+            | (Source::Bought, Source::Bought) => Length::ZERO,
+        }
+    }
+
+    /// A gap between end faces, which lie on whole layers: drawn as wanted.
+    pub fn flat(wanted: Length) -> Self {
+        Self {
+            wanted,
+            drawn: wanted,
+            mates: Mates::PRINTED,
+            radius: Length::ZERO,
+            ribs: None,
+        }
+    }
+}
+
+/// Where a part comes from, as far as its gap is concerned.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Source {
+    /// Off the printer, which moves its faces.
+    Printed,
+    /// From a shop, to size.
+    Bought,
+}
+
+/// How a part stood on the bed where its gap is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Lay {
+    /// The axis of the joint upright.
+    Upright,
+    /// It lay down, and its crown may sag.
+    Lying,
+}
+
+/// Where two mating parts come from, and how the female stood on the bed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Mates {
+    /// What goes in.
+    pub male: Source,
+    /// What it goes into.
+    pub female: Source,
+    /// How the female stood.
+    pub lay: Lay,
+}
+
+impl Mates {
+    /// Both printed, the female upright.
+    pub const PRINTED: Self = Self {
+        male: Source::Printed,
+        female: Source::Printed,
+        lay: Lay::Upright,
+    };
+    /// Both printed, the female a hole that lay down.
+    pub const LYING: Self = Self {
+        lay: Lay::Lying,
+        ..Self::PRINTED
+    };
+    /// The male bought, the female a hole that lay down.
+    pub const BOUGHT_IN_LYING: Self = Self {
+        male: Source::Bought,
+        ..Self::LYING
+    };
+    /// The male printed, the female bought, as a screw in a nut of steel.
+    pub const IN_BOUGHT: Self = Self {
+        female: Source::Bought,
+        ..Self::PRINTED
+    };
+
+    /// How many of the two faces come off the printer.
+    pub fn printed_faces(self) -> f64 {
+        let printed = |source| f64::from(u8::from(source == Source::Printed));
+        printed(self.male) + printed(self.female)
+    }
+}
+
+/// What asks for a joint's gap, for messages about it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Asked {
+    /// The kind of fit (`thread`), or the joint (`drive/frame`) if it is asked for by itself.
+    pub name: &'static str,
+    /// Whether it is asked for this joint by itself.
+    pub by_itself: bool,
+    /// Where the kit's file says it; `None` where it does not.
+    pub at: Option<Range<usize>>,
+}
+
+impl Asked {
+    /// The key as a kit's file has it: `gaps.thread`.
+    pub fn path(&self) -> String {
+        match self.by_itself {
+            true => format!("gaps.joint.\"{}\"", self.name),
+            false => format!("gaps.{}", self.name),
+        }
+    }
+
+    /// What to type for another value: `gaps = { thread = "0.06 mm" }`.
+    pub fn to_type(&self, value: &str) -> String {
+        match self.by_itself {
+            true => format!("gaps = {{ joint = {{ \"{}\" = \"{value}\" }} }}", self.name),
+            false => format!("gaps = {{ {} = \"{value}\" }}", self.name),
+        }
+    }
+}

@@ -1,0 +1,234 @@
+//! Gaps of joints: as the kit asks for them, one joint by itself or all of a kind, and as they are
+//! drawn for a printer.
+//!
+//! The gap of a joint is the only truth: shapes, plays and checks ask for that of their joint.
+
+use super::proportions::{BEHIND_RIBS, LEAST_RIB};
+use crate::assembly::{Asked, Fit, Gap, Mates};
+use crate::declared::{Key, closest};
+use crate::diagnostic::Diagnostic;
+use crate::kit::{Grip, JointGap, Kit, Said, WantedGaps, key};
+use crate::printer::Profile;
+use crate::units::Length;
+use crate::units_told::number;
+
+/// A joint's gap.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct JointGapDrawn {
+    /// As it is drawn.
+    pub(super) gap: Gap,
+    /// What lengths leave room for: the gap of an untuned printer. A tuned one then changes
+    /// the parts that carry the gap only.
+    pub(super) allowed: Length,
+    /// What asks for it.
+    pub(super) asked: Asked,
+}
+
+impl JointGapDrawn {
+    /// As drawn.
+    pub(super) fn drawn(&self) -> Length {
+        self.gap.drawn
+    }
+
+    /// Height of its crush ribs.
+    pub(super) fn ribs(&self) -> Length {
+        self.gap.ribs.unwrap_or(Length::ZERO)
+    }
+}
+
+/// Hands out the gaps of a kit's joints, and knows which of the kit's own were asked for.
+pub(super) struct Gaps<'a> {
+    kit: &'a Kit,
+    profile: &'a Profile,
+    untuned: Profile,
+    known: Vec<&'static str>,
+    problems: Vec<Diagnostic>,
+}
+
+/// Radial thread gap, beyond one layer, that lengths leave room for when the kit does not say:
+/// what an untuned printer draws (0.04 wanted, and growth of both faces).
+const ALLOWED_BEYOND_LAYER: Length = Length::mm(0.10);
+
+/// Radius at which a pin hole's curvature is taken; pins are 3 to 6 mm thick, and their size
+/// follows from the gap.
+const NOMINAL_PIN: Length = Length::mm(2.5);
+
+impl<'a> Gaps<'a> {
+    /// Of a kit, for a printer.
+    pub(super) fn new(kit: &'a Kit, profile: &'a Profile) -> Self {
+        Self {
+            kit,
+            profile,
+            untuned: Profile::untuned_for(kit),
+            known: Vec::new(),
+            problems: Vec::new(),
+        }
+    }
+
+    /// Between a screw and what it runs in, both printed upright; radial.
+    pub(super) fn thread(&mut self, joint: &'static str) -> JointGapDrawn {
+        let mut drawn = self.joint(joint, Fit::Thread, Mates::PRINTED);
+        let room = self.kit.sizes.thread_gap.as_ref().map(|said| said.value);
+        drawn.allowed = room.unwrap_or(*self.kit.layer + ALLOWED_BEYOND_LAYER);
+        drawn
+    }
+
+    /// Of a carriage in its guide; a side.
+    pub(super) fn slide(&mut self, joint: &'static str) -> JointGapDrawn {
+        self.joint(joint, Fit::Slide, Mates::PRINTED)
+    }
+
+    /// Of a swivel; radial and along the axis.
+    pub(super) fn swivel(&mut self, joint: &'static str) -> JointGapDrawn {
+        self.joint(joint, Fit::Swivel, Mates::PRINTED)
+    }
+
+    /// Of what goes into an upright hole by hand; radial.
+    pub(super) fn locate(&mut self, joint: &'static str) -> JointGapDrawn {
+        self.joint(joint, Fit::Locate, Mates::PRINTED)
+    }
+
+    /// Of a pin in a lying hole that it goes through by hand; radial.
+    pub(super) fn pin_through(&mut self, joint: &'static str) -> JointGapDrawn {
+        self.joint(joint, Fit::Locate, self.pin_mates())
+    }
+
+    /// Of a pin in the lying hole that holds it; radial, at the tips of its ribs.
+    pub(super) fn press(&mut self, joint: &'static str) -> JointGapDrawn {
+        let mut drawn = self.joint(joint, Fit::Press, self.pin_mates());
+        drawn.gap.ribs = rib_height(self.kit, drawn.gap.wanted);
+        drawn
+    }
+
+    /// Of the hole by which pins go in, which is no joint: as any lying hole that a pin goes
+    /// through by hand.
+    pub(super) fn way_in(&self) -> JointGapDrawn {
+        self.drawn(
+            Fit::Locate,
+            *self.kit.gaps.locate,
+            self.pin_mates(),
+            of_key(&key::GAP_LOCATE, &self.kit.gaps.locate),
+        )
+    }
+
+    /// Between end faces that carry a push, which a kit sets for all of them.
+    pub(super) fn seat(&self) -> JointGapDrawn {
+        let said = &self.kit.gaps.seat;
+        let asked = of_key(&key::GAP_SEAT, said);
+        self.drawn(Fit::Seat, **said, Mates::PRINTED, asked)
+    }
+
+    /// Why a gap that the kit gives to a joint cannot be drawn; empty if all can.
+    pub(super) fn problems(mut self) -> Vec<Diagnostic> {
+        let known = std::mem::take(&mut self.known);
+        let given = self.kit.gaps.joints.iter();
+        let unknown = given.filter(|given| !known.contains(&given.joint.as_str()));
+        self.problems
+            .extend(unknown.map(|given| no_joint(given, &known)));
+        self.problems
+    }
+
+    fn pin_mates(&self) -> Mates {
+        match &self.kit.pins.buy {
+            Some(_) => Mates::BOUGHT_IN_LYING,
+            None => Mates::LYING,
+        }
+    }
+
+    fn joint(&mut self, joint: &'static str, fit: Fit, mates: Mates) -> JointGapDrawn {
+        self.known.push(joint);
+        let (key, said) = of_kind(&self.kit.gaps, fit);
+        let least = key.limits.least;
+        let mut given = self.kit.gaps.joints.iter();
+        let given = given.find(|given| given.joint.as_str() == joint);
+        let (wanted, asked) = match given {
+            Some(given) => {
+                if *given.wanted < least {
+                    self.problems.push(too_tight(given, fit, least));
+                }
+                let asked = Asked {
+                    name: joint,
+                    by_itself: true,
+                    at: given.wanted.at.clone(),
+                };
+                (*given.wanted, asked)
+            }
+            None => (**said, of_key(key, said)),
+        };
+        self.drawn(fit, wanted, mates, asked)
+    }
+
+    fn drawn(&self, fit: Fit, wanted: Length, mates: Mates, asked: Asked) -> JointGapDrawn {
+        let gap = |profile: &Profile| profile.gap(fit, wanted, mates, NOMINAL_PIN);
+        JointGapDrawn {
+            gap: gap(self.profile),
+            allowed: gap(&self.untuned).drawn,
+            asked,
+        }
+    }
+}
+
+/// How far the ribs of a pressed pin's hole stand out of its wall; none where the wall holds it.
+/// The printer's growth moves ribs and wall alike.
+fn rib_height(kit: &Kit, wanted: Length) -> Option<Length> {
+    match *kit.pins.held_by {
+        Grip::Ribs => Some((BEHIND_RIBS - wanted).max(LEAST_RIB)),
+        Grip::Wall => None,
+    }
+}
+
+/// What asks for the gaps of a kind of fit. Faces that only meet have none: theirs is zero.
+fn of_kind(gaps: &WantedGaps, fit: Fit) -> (&'static Key<Length>, &Said<Length>) {
+    match fit {
+        Fit::Thread => (&key::GAP_THREAD, &gaps.thread),
+        Fit::Slide => (&key::GAP_SLIDE, &gaps.slide),
+        Fit::Swivel => (&key::GAP_SWIVEL, &gaps.swivel),
+        Fit::Locate => (&key::GAP_LOCATE, &gaps.locate),
+        Fit::Press => (&key::GAP_PRESS, &gaps.press),
+        Fit::Seat | Fit::Stop => (&key::GAP_SEAT, &gaps.seat),
+    }
+}
+
+fn of_key(key: &Key<Length>, said: &Said<Length>) -> Asked {
+    Asked {
+        name: key.leaf(),
+        by_itself: false,
+        at: said.at.clone(),
+    }
+}
+
+fn too_tight(given: &JointGap, fit: Fit, least: Length) -> Diagnostic {
+    Diagnostic::error(
+        format!(
+            "the gap of {} is {}, at least {} for a {} fit",
+            given.joint.value,
+            millimetres(*given.wanted),
+            millimetres(least),
+            fit.word()
+        ),
+        given.wanted.at.clone().unwrap_or(0..0),
+    )
+    .mend(format!(
+        "write `\"{}\" = \"{}\"` or more",
+        given.joint.value,
+        millimetres(least)
+    ))
+}
+
+fn no_joint(given: &JointGap, known: &[&str]) -> Diagnostic {
+    let name = given.joint.as_str();
+    let mend = match closest(name, known.iter().copied()) {
+        Some(near) => format!("write `\"{near}\"`"),
+        None => format!("write one of {}", known.join(", ")),
+    };
+    Diagnostic::error(
+        format!("there is no joint `{name}` with a gap of its own"),
+        given.joint.at.clone().unwrap_or(0..0),
+    )
+    .label("not a joint of this kit")
+    .mend(mend)
+}
+
+fn millimetres(length: Length) -> String {
+    format!("{} mm", number(length.as_mm(), 3))
+}

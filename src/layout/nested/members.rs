@@ -1,0 +1,154 @@
+//! What of a nested mechanism carries load, what must keep apart, and how it is started.
+
+use super::Nested;
+use super::pieces::Pieces;
+use crate::kit::key;
+use crate::layout::member::{
+    Bent, Distance, Members, Pin, Rod, Strut, TouchStart, Twist, Wall, Way,
+};
+use crate::layout::proportions::*;
+use crate::layout::round_house::members::{drive_start, head_and_frame};
+use crate::strength::Round;
+use crate::units::Length;
+
+/// Layers of both faces that may hide how far the collar stands off the drive screw. Guess: it
+/// must leave by one and a half.
+const COLLAR_LAYERS: f64 = 1.5;
+
+impl Nested<'_> {
+    /// What carries load.
+    pub(super) fn members(&self, pieces: &Pieces) -> Members {
+        let (kit, house) = (self.kit, &self.sizes.house);
+        let parts = &pieces.parts;
+        let cross = house.carriage_press(kit, parts.carriage, pieces.press, house.ear_width / 2.0);
+        let frame = house.frame_presses(kit, parts.frame, pieces.closed.presses);
+        let mut members = Members {
+            rods: self.rods(pieces),
+            columns: vec![self.column(pieces)],
+            pins: vec![self.cross(pieces), house.keeper_pins(kit, parts.pin)],
+            walls: vec![self.wall(pieces)],
+            presses: std::iter::once(cross).chain(frame).collect(),
+            plates: vec![house.plug(parts.keeper)],
+            legs: vec![house.rails(parts.frame)],
+            collars: Vec::new(),
+            guides: vec![house.guide_of(parts.carriage, pieces.started.slide)],
+        };
+        self.head.members(parts.drive, &mut members);
+        members
+    }
+
+    fn core(&self) -> Round {
+        Round::solid(self.sizes.inner.thread.minor_internal())
+    }
+
+    fn tube(&self) -> Round {
+        let bore = &self.sizes.bore;
+        Round {
+            outer: self.sizes.drive.thread.minor_internal(),
+            inner: bore.thread.major() + bore.gap.drawn() * 2.0,
+        }
+    }
+
+    fn rods(&self, pieces: &Pieces) -> Vec<Rod> {
+        vec![
+            Rod {
+                part: pieces.inner_part,
+                what: "the inner screw's core, across its layers",
+                section: self.core(),
+                way: Way::Either,
+                twist: Twist::PassedOn,
+            },
+            // Within the frame's thread the tube takes part of both; all of both is on the safe
+            // side.
+            Rod {
+                part: pieces.parts.drive,
+                what: "the drive screw's tube, across its layers",
+                section: self.tube(),
+                way: Way::Either,
+                twist: Twist::AtHead,
+            },
+        ]
+    }
+
+    /// The screws from the tapped wall to the carriage at the far stop.
+    fn column(&self, pieces: &Pieces) -> Strut {
+        let (house, drive) = (&self.sizes.house, &self.sizes.drive);
+        Strut {
+            part: pieces.inner_part,
+            what: "the screws towards bowing out",
+            sections: vec![self.core(), self.tube()],
+            length: house.keeper_face - house.carriage_length - drive.tapped_wall,
+            threads: vec![key::INNER.name(), key::DRIVE.name()],
+        }
+    }
+
+    /// The cross pin: sheared on both sides of the inner screw's head.
+    fn cross(&self, pieces: &Pieces) -> Pin {
+        let beside = (self.sizes.house.socket_diameter - self.sizes.inner.collar) / 2.0;
+        Pin {
+            part: pieces.parts.pin,
+            called: "the cross pin",
+            diameter: self.sizes.inner.pin,
+            bought: self.kit.pins.buy.is_some(),
+            sections: 2,
+            way: Way::Either,
+            // The room beside the head, and the hole's broken mouth.
+            bent: Bent::BetweenHoles(beside + EDGE),
+        }
+    }
+
+    fn wall(&self, pieces: &Pieces) -> Wall {
+        let sizes = &self.sizes;
+        Wall {
+            part: pieces.parts.drive,
+            thickness: sizes.wall,
+            outside: (sizes.drive.thread.clone(), key::DRIVE.name()),
+            inside: (sizes.inner.thread.clone(), key::INNER.name()),
+        }
+    }
+
+    /// What must not meet before the carriage stops.
+    pub(super) fn distances(&self, pieces: &Pieces) -> Vec<Distance> {
+        let sizes = &self.sizes;
+        let (inner, bore) = (&sizes.inner, &sizes.bore);
+        let at_zero = sizes.collar_gap(0.0);
+        let of_inner = |between, at_zero: Length| Distance {
+            part: pieces.inner_part,
+            between,
+            at_zero,
+            per_turn: sizes.collar_rate(),
+            lead: inner.thread.lead(),
+            blame: vec![
+                key::INNER_THREAD.name(),
+                key::BORE.name(),
+                key::STROKE.name(),
+            ],
+        };
+        vec![
+            head_and_frame(&sizes.drive, pieces.parts.drive),
+            of_inner(
+                "the inner screw's collar and the drive screw's end",
+                at_zero,
+            ),
+            of_inner(
+                "the inner screw's end and the bore's floor",
+                bore.depth - inner.thread_length + at_zero,
+            ),
+        ]
+    }
+
+    /// Both screws are turned back from touching.
+    pub(super) fn starts(&self, pieces: &Pieces) -> Vec<TouchStart> {
+        let sizes = &self.sizes;
+        vec![
+            drive_start(&sizes.drive, &sizes.stroke, pieces.parts.drive),
+            TouchStart {
+                part: pieces.inner_part,
+                // The first place at which the slot points at the mark.
+                way: sizes.inner.thread.lead() * COLLAR_GAP_LEADS,
+                hidden_by: COLLAR_LAYERS,
+                key: key::INNER.name(),
+            },
+        ]
+    }
+}

@@ -1,0 +1,122 @@
+//! The carriage: a round body that slides in the guide, with two ears in the slots.
+//!
+//! Print frame: its far face lies on the bed and the socket opens upwards. In the assembly it
+//! is turned over about x.
+
+use super::House;
+use crate::assembly::{Outline, Placed, Pose, Shape, Solid};
+use crate::layout::elements::{Along, Bore, Line, LyingHole, here, prism};
+use crate::layout::gaps::JointGapDrawn;
+use crate::layout::proportions::*;
+use crate::layout::recipe::{self, Recipe};
+use crate::units::Length;
+
+/// The holes for the pins that a layout drives through the carriage.
+pub(in crate::layout) struct PinHoles<'a> {
+    /// Of each: beside the axis, in y, and the gap where it is pressed.
+    pub(in crate::layout) holes: Vec<(Length, &'a JointGapDrawn)>,
+    /// From the near face.
+    pub(in crate::layout) depth: Length,
+    /// Ways through the part that they make with the socket.
+    pub(in crate::layout) genus: usize,
+    /// What of their place shapes the part, by name.
+    pub(in crate::layout) recipe: Recipe,
+}
+
+/// The carriage's shape; pins go in at the +x ear, which carries the V.
+pub(super) fn shape(house: &House, pins: &PinHoles<'_>) -> Shape {
+    let (height, end) = (house.carriage_length, house.reach());
+    let mut cut = vec![here(socket(house)), v_mark(house, end, height)];
+    for (beside, press) in &pins.holes {
+        let hole = LyingHole {
+            along: Along::X,
+            beside: *beside,
+            height: height - pins.depth,
+            reach: end,
+            // Pressed in the ear where x is negative, opposite to the V.
+            sides: [press, &house.gaps.way_in].map(|gap| Bore::around(house.pin, &gap.gap)),
+            mouth: EDGE,
+        };
+        cut.extend(hole.tools());
+    }
+    Shape {
+        base: here(body(house, end, height)),
+        within: Vec::new(),
+        joined: Vec::new(),
+        cut,
+        genus: pins.genus,
+    }
+}
+
+/// What shapes it.
+pub(super) fn recipe(house: &House, pins: &PinHoles<'_>) -> Recipe {
+    let mut recipe = vec![
+        ("diameter", house.carriage_diameter),
+        ("length", house.carriage_length),
+        ("ear width", house.ear_width),
+        ("side of the frame", house.frame_side),
+        ("socket diameter", house.socket_diameter),
+        ("socket depth", house.socket_depth),
+        ("pin diameter", house.pin),
+    ];
+    let mut known: Option<&JointGapDrawn> = None;
+    for (_, press) in &pins.holes {
+        match known {
+            Some(known) if known.gap == press.gap => {}
+            Some(_) => recipe.push(("press gap of the second pin", press.drawn())),
+            None => recipe.extend(recipe::press(&press.gap)),
+        }
+        known.get_or_insert(press);
+    }
+    recipe.push(("pin's locating gap", house.gaps.way_in.drawn()));
+    recipe.extend(pins.recipe.iter().copied());
+    recipe
+}
+
+/// From the print frame to the assembly at turn 0.
+pub(super) fn pose(house: &House) -> Pose {
+    let far_face = house.near_face + house.carriage_length;
+    Pose::turned_over().shifted(Length::ZERO, Length::ZERO, far_face)
+}
+
+/// Body and ears in one outline, edges broken at both ends.
+fn body(house: &House, end: Length, height: Length) -> Solid {
+    let outline = |set_in: Length| Outline::Keyed {
+        diameter: house.carriage_diameter - set_in * 2.0,
+        width: house.ear_width - set_in * 2.0,
+        span: (end - set_in) * 2.0,
+    };
+    Solid::Prism(vec![
+        (Length::ZERO, outline(BED_EDGE)),
+        (BED_EDGE, outline(Length::ZERO)),
+        (height - EDGE, outline(Length::ZERO)),
+        (height, outline(EDGE)),
+    ])
+}
+
+/// The socket, open at the top, its mouth broken.
+fn socket(house: &House) -> Solid {
+    let (radius, top) = (house.socket_diameter / 2.0, house.carriage_length);
+    Line::from(top - house.socket_depth, radius)
+        .to(top - EDGE, radius)
+        .to(top + OVERCUT, radius + EDGE + OVERCUT)
+        .turned()
+}
+
+/// A V across the near face of the +x ear.
+fn v_mark(house: &House, end: Length, height: Length) -> Placed {
+    let middle = (house.carriage_diameter / 2.0 + end - EDGE) / 2.0;
+    let (deep, wide) = (V_DEPTH, V_DEPTH + OVERCUT);
+    let corners = vec![[Length::ZERO, -deep], [wide, OVERCUT], [-wide, OVERCUT]];
+    let half = house.ear_width / 2.0 + OVERCUT;
+    // Local x, y, z to x, z, -y.
+    let pose = Pose::axes([1.0, 0.0, 0.0], [0.0, 0.0, 1.0], [0.0, -1.0, 0.0]).shifted(
+        middle,
+        Length::ZERO,
+        height,
+    );
+    Placed {
+        pose,
+        solid: prism(-half, half, Outline::Polygon(corners)),
+    }
+}

@@ -1,0 +1,112 @@
+//! The keeper: a flange with a plug that closes the frame and stops the carriage.
+//!
+//! Print frame: the flange's outer face lies on the bed. In the assembly it is turned over
+//! about x, so that the V on its -y side here stands on the +y side there.
+
+use super::House;
+use super::frame::{PIN_SIDES, square_body};
+use crate::assembly::{Outline, Pose, Shape, Solid};
+use crate::layout::elements::{Along, Bore, Line, LyingHole, here, v_marks};
+use crate::layout::pin;
+use crate::layout::proportions::*;
+use crate::layout::recipe::Recipe;
+use crate::thread::Hand;
+use crate::units::Length;
+
+/// The hole through its middle, and two for its pins.
+const WAYS_THROUGH: usize = 3;
+
+/// The keeper's shape.
+pub(super) fn shape(house: &House) -> Shape {
+    let end = KEEPER_FLANGE + house.keeper_plug;
+    let rod = house.keeper_bore / 2.0;
+    let hole = Line::from(-OVERCUT, rod + BED_EDGE + OVERCUT)
+        .to(BED_EDGE, rod)
+        .to(end - BED_EDGE, rod)
+        .to(end + OVERCUT, rod + BED_EDGE + OVERCUT);
+    let mut cut = vec![here(hole.turned())];
+    for (side, [_, through]) in PIN_SIDES.into_iter().zip(&house.gaps.keeper_pins) {
+        let bore = Bore::around(house.pin, &through.gap);
+        let hole = LyingHole {
+            along: Along::Y,
+            beside: house.keeper_pin_offset * side,
+            height: KEEPER_FLANGE + house.frame_length - house.keeper_pin_height,
+            reach: house.guide() / 2.0,
+            sides: [bore, bore],
+            mouth: Length::ZERO,
+        };
+        cut.extend(hole.tools());
+    }
+    cut.extend(v_marks(
+        Hand::Right,
+        house.frame_side / -2.0,
+        Length::ZERO,
+        KEEPER_FLANGE,
+    ));
+    Shape {
+        base: here(square_body(house.frame_side, KEEPER_FLANGE)),
+        within: Vec::new(),
+        joined: vec![here(plug(house, end))],
+        cut,
+        genus: WAYS_THROUGH,
+    }
+}
+
+/// What shapes it.
+pub(super) fn recipe(house: &House) -> Recipe {
+    let [[_, through], [_, other]] = &house.gaps.keeper_pins;
+    let mut recipe = vec![
+        ("side of the frame", house.frame_side),
+        ("plug", house.keeper_plug),
+        ("locating gap", house.gaps.keeper.drawn()),
+        ("slide gap", house.gaps.slide.drawn()),
+        ("carriage's diameter", house.carriage_diameter),
+        ("ear width", house.ear_width),
+        ("hole", house.keeper_bore),
+        ("pin diameter", house.pin),
+        ("pin offset", house.keeper_pin_offset),
+        ("pin's locating gap", through.drawn()),
+    ];
+    if other.gap != through.gap {
+        recipe.push(("locating gap of the second pin", other.drawn()));
+    }
+    recipe
+}
+
+/// From the print frame to the assembly.
+pub(super) fn pose(house: &House) -> Pose {
+    Pose::turned_over().shifted(
+        Length::ZERO,
+        Length::ZERO,
+        house.frame_length + KEEPER_FLANGE,
+    )
+}
+
+/// The plug fills guide and slots, and breaks its edges where it goes in.
+fn plug(house: &House, end: Length) -> Solid {
+    let gap = house.gaps.keeper.drawn() * 2.0;
+    let outline = |set_in: Length| Outline::Keyed {
+        diameter: house.guide() - gap - set_in * 2.0,
+        width: house.slot_width() - gap - set_in * 2.0,
+        span: house.frame_side - (BELOW_FACE + set_in) * 2.0,
+    };
+    // It is embedded in the flange by half of it.
+    Solid::Prism(vec![
+        (KEEPER_FLANGE / 2.0, outline(Length::ZERO)),
+        (end - EDGE, outline(Length::ZERO)),
+        (end, outline(EDGE)),
+    ])
+}
+
+/// Poses of the two pins that hold it; flats sideways.
+pub(super) fn pin_poses(house: &House) -> [Pose; 2] {
+    PIN_SIDES.map(|side| {
+        let flat = pin::flat_height(house.pin);
+        // The print frame's x along y, its z along x.
+        Pose::axes([0.0, 1.0, 0.0], [0.0, 0.0, 1.0], [1.0, 0.0, 0.0]).shifted(
+            house.keeper_pin_offset * side - flat,
+            Length::ZERO,
+            house.keeper_pin_height,
+        )
+    })
+}

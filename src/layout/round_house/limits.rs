@@ -1,0 +1,122 @@
+//! What of a round house cannot be drawn.
+
+use super::House;
+use crate::kit::key;
+use crate::layout::feature::Head;
+use crate::layout::limits::{Bound, LEAST_TURN_BACK, NO_ROOM, least_thread};
+use crate::layout::proportions::*;
+use crate::layout::stroke::{DriveThread, Stroke};
+use crate::units::Length;
+
+impl House {
+    /// Bounds of its sizes, and of the drive screw in it.
+    pub(in crate::layout) fn bounds(
+        &self,
+        drive: &DriveThread,
+        stroke: &Stroke,
+        head: &dyn Head,
+    ) -> Vec<Bound> {
+        let mut bounds = Vec::from(self.of_drive(drive));
+        bounds.extend(self.of_carriage(drive));
+        bounds.extend(self.of_frame_and_keeper());
+        bounds.extend(head.bounds(drive.thread.major() + EDGE * 2.0));
+        bounds.push(Bound::least(
+            "drive screw's thread",
+            key::DRIVE_THREAD.name(),
+            drive.length,
+            drive.length - drive.head_gap(stroke.assembly_turn) + LEAST_TURN_BACK,
+            "the head would run into the frame before the stroke ends",
+        ));
+        bounds.push(Bound {
+            name: "hole through the keeper",
+            key: Some(key::CARRIAGE_DIAMETER.name()),
+            value: self.keeper_bore,
+            least: Some(HALF * 2.0),
+            most: None,
+            reason: "it must pass between the keeper's pins",
+            no_room: NO_ROOM,
+        });
+        bounds
+    }
+
+    /// Width of a lying pin hole, and of its broken mouth.
+    pub(in crate::layout) fn pin_hole(&self) -> [Length; 2] {
+        let hole = self.pin + self.gaps.way_in.drawn() * 2.0;
+        [hole, hole + EDGE * 2.0]
+    }
+
+    fn of_drive(&self, drive: &DriveThread) -> [Bound; 2] {
+        [
+            Bound::least(
+                "tapped wall",
+                key::TAPPED_WALL.name(),
+                drive.tapped_wall,
+                chamfer_length(&drive.thread) * 2.0 + drive.thread.pitch(),
+                "a turn of thread and two countersinks",
+            ),
+            Bound::least(
+                "drive screw's thread",
+                key::DRIVE_THREAD.name(),
+                drive.length,
+                least_thread(&drive.thread),
+                "neck, run-out, a turn and a chamfer",
+            ),
+        ]
+    }
+
+    fn of_carriage(&self, drive: &DriveThread) -> [Bound; 4] {
+        let clear = self.clear_bore(drive);
+        let [_, mouth] = self.pin_hole();
+        [
+            Bound::least(
+                "carriage's body",
+                key::CARRIAGE_DIAMETER.name(),
+                self.carriage_diameter,
+                (clear + EDGE * 2.0).max(self.socket_diameter / 2.0 + EDGE * 2.0) * 2.0,
+                "it must stand on the shoulder around the drive screw and hold its socket",
+            ),
+            Bound::least(
+                "carriage's length",
+                key::CARRIAGE_LENGTH.name(),
+                self.carriage_length,
+                self.socket_depth + BED_EDGE * 2.0,
+                "the socket needs a floor",
+            ),
+            Bound::least(
+                "width of the carriage's ears",
+                key::EAR_WIDTH.name(),
+                self.ear_width,
+                mouth + EDGE,
+                "the pin holes' mouths",
+            ),
+            Bound::least(
+                "carriage's body",
+                key::CARRIAGE_DIAMETER.name(),
+                self.carriage_diameter,
+                self.ear_width + EDGE * 2.0,
+                "it must be wider than its ears",
+            ),
+        ]
+    }
+
+    fn of_frame_and_keeper(&self) -> [Bound; 2] {
+        let [hole, mouth] = self.pin_hole();
+        let beside_pins = self.keeper_pin_offset * 2.0 + mouth + UPRIGHT_EDGE * 2.0;
+        [
+            Bound::least(
+                "side of the frame",
+                key::FRAME_SIDE.name(),
+                self.frame_side,
+                (self.guide() + UPRIGHT_EDGE * 4.0).max(beside_pins),
+                "walls around guide and pins",
+            ),
+            Bound::least(
+                "keeper's plug",
+                key::KEEPER_PLUG.name(),
+                self.keeper_plug,
+                self.pin * KEEPER_PIN_PINS + hole / 2.0 + BED_EDGE,
+                "it must cover its pins",
+            ),
+        ]
+    }
+}

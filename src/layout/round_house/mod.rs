@@ -1,0 +1,221 @@
+//! The round house: a square frame with a round guide and two slots, a round carriage with ears in
+//! them, a keeper that closes it, and the pins that hold both. Nested and single layouts stand in
+//! it; each says what it wants of it, and puts its screws and its own pins inside.
+//!
+//! Frame of the heights: +z from the drive head into the frame, z = 0 the frame's outer end
+//! face. Symbols in the comments are those of the sizing tables in `docs/sizing.md`.
+
+pub(super) mod carriage;
+mod frame;
+mod keeper;
+mod limits;
+pub(super) mod members;
+pub(super) mod pieces;
+pub(super) mod steps;
+
+use super::elements::Tapped;
+use super::feature::Head;
+use super::gaps::{Gaps, JointGapDrawn};
+use super::proportions::*;
+use super::stroke::{DriveThread, Stroke, given};
+use crate::kit::Kit;
+use crate::units::Length;
+
+/// Gaps of the joints that every round house has.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct HouseGaps {
+    /// c: drive screw in the frame.
+    pub(super) thread: JointGapDrawn,
+    /// gs: carriage in its guide, a side.
+    pub(super) slide: JointGapDrawn,
+    /// gl: keeper in the frame.
+    pub(super) keeper: JointGapDrawn,
+    /// Of each keeper pin: where it is pressed into the frame, and through the keeper.
+    pub(super) keeper_pins: [[JointGapDrawn; 2]; 2],
+    /// Of the holes by which pins go in.
+    pub(super) way_in: JointGapDrawn,
+    /// ga: end faces that carry a push.
+    pub(super) seat: JointGapDrawn,
+}
+
+impl HouseGaps {
+    pub(super) fn new(gaps: &mut Gaps<'_>) -> Self {
+        Self {
+            thread: gaps.thread("drive/frame"),
+            slide: gaps.slide("carriage/frame"),
+            keeper: gaps.locate("keeper/frame"),
+            keeper_pins: [
+                [
+                    gaps.press("keeper pin 1/frame"),
+                    gaps.pin_through("keeper pin 1/keeper"),
+                ],
+                [
+                    gaps.press("keeper pin 2/frame"),
+                    gaps.pin_through("keeper pin 2/keeper"),
+                ],
+            ],
+            way_in: gaps.way_in(),
+            seat: gaps.seat(),
+        }
+    }
+
+    /// The thickest pin whose lying holes need no teardrop.
+    pub(super) fn thickest_pin(&self) -> Length {
+        (ROUND_LYING_HOLE - self.way_in.allowed * 2.0).down_to(HALF)
+    }
+}
+
+/// The socket in the carriage and the diameter of what stands in it.
+pub(super) struct Socket {
+    pub(super) diameter: Length,
+    pub(super) depth: Length,
+    pub(super) holds: Length,
+}
+
+/// What a layout asks of the house around its screws.
+pub(super) struct Wants {
+    /// zc, near face of the carriage at turn 0.
+    pub(super) near_face: Length,
+    /// dp, of all pins.
+    pub(super) pin: Length,
+    /// be, of the carriage's ears.
+    pub(super) ear_width: Length,
+    /// Dc, of the carriage's body where the kit does not say.
+    pub(super) body: Length,
+    /// What opens in the carriage towards the drive screw.
+    pub(super) socket: Socket,
+}
+
+/// Sizes of frame, carriage and keeper; heights at turn 0 in the assembly's frame.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct House {
+    pub(super) gaps: HouseGaps,
+    /// zc, near face of the carriage.
+    pub(super) near_face: Length,
+    /// zsh, the shoulder that stops the carriage at the rear.
+    pub(super) shoulder: Length,
+    /// zk, the keeper's face that stops it at the far end.
+    pub(super) keeper_face: Length,
+    /// Hf, length of the frame.
+    pub(super) frame_length: Length,
+    /// A, side of the frame's square.
+    pub(super) frame_side: Length,
+    /// Dc, the carriage's round body.
+    pub(super) carriage_diameter: Length,
+    /// Lc, length of the carriage along the axis.
+    pub(super) carriage_length: Length,
+    /// be, width of the carriage's ears.
+    pub(super) ear_width: Length,
+    /// Diameter of the socket in the carriage.
+    pub(super) socket_diameter: Length,
+    /// Its depth.
+    pub(super) socket_depth: Length,
+    /// dp, diameter of every pin.
+    pub(super) pin: Length,
+    /// hk, length of the keeper's plug.
+    pub(super) keeper_plug: Length,
+    /// xp, keeper pins beside the axis.
+    pub(super) keeper_pin_offset: Length,
+    /// z of the keeper pins.
+    pub(super) keeper_pin_height: Length,
+    /// dk, hole through the keeper.
+    pub(super) keeper_bore: Length,
+}
+
+impl House {
+    /// The house around a drive screw with this head.
+    pub(super) fn around(
+        kit: &Kit,
+        gaps: HouseGaps,
+        stroke: &Stroke,
+        head: &dyn Head,
+        wants: Wants,
+    ) -> Self {
+        let (layer, line) = (*kit.layer, *kit.line);
+        let Wants {
+            near_face,
+            pin,
+            ear_width,
+            body,
+            socket,
+        } = wants;
+        let carriage_diameter = given(&kit.sizes.carriage_diameter).unwrap_or(body);
+        let floor = SOCKET_FLOOR.max(socket.holds * SOCKET_FLOOR_SHARE);
+        let carriage_length = given(&kit.sizes.carriage_length).unwrap_or_else(|| {
+            (socket.depth + floor)
+                .max(carriage_diameter * CARRIAGE_SLENDERNESS)
+                .up_to(layer)
+        });
+        let keeper_plug =
+            given(&kit.sizes.keeper_plug).unwrap_or_else(|| (pin * KEEPER_PLUG_PINS).up_to(layer));
+        let frame_length =
+            (near_face + stroke.length + carriage_length + OVER_TRAVEL + keeper_plug).up_to(layer);
+        let wall = GUIDE_WALL.max(line * GUIDE_WALL_LINES);
+        let guide = carriage_diameter + gaps.slide.allowed * 2.0;
+        let frame_side = given(&kit.sizes.frame_side).unwrap_or_else(|| {
+            (guide + wall * 2.0)
+                .max(head.around() + HEAD_ON_TABLE)
+                .up_to(EVEN)
+        });
+        let keeper_pin_offset = carriage_diameter / 2.0 - pin / 2.0 - KEEPER_PIN_COVER;
+        let between = (keeper_pin_offset - pin / 2.0 - KEEPER_PIN_COVER) * 2.0;
+        Self {
+            gaps,
+            near_face,
+            shoulder: (near_face - OVER_TRAVEL).down_to(layer),
+            keeper_face: frame_length - keeper_plug,
+            frame_length,
+            frame_side,
+            carriage_diameter,
+            carriage_length,
+            ear_width,
+            socket_diameter: socket.diameter,
+            socket_depth: socket.depth,
+            pin,
+            keeper_plug,
+            keeper_pin_offset,
+            keeper_pin_height: frame_length - (pin * KEEPER_PIN_PINS).up_to(layer),
+            keeper_bore: WIDEST_KEEPER_BORE.min(between).down_to(HALF),
+        }
+    }
+
+    /// bs, width of the slots.
+    pub(super) fn slot_width(&self) -> Length {
+        self.ear_width + self.gaps.slide.drawn() * 2.0
+    }
+
+    /// Dg, the guide bore.
+    pub(super) fn guide(&self) -> Length {
+        self.carriage_diameter + self.gaps.slide.drawn() * 2.0
+    }
+
+    /// From the axis to the ends of ears and pins.
+    pub(super) fn reach(&self) -> Length {
+        self.frame_side / 2.0 - BELOW_FACE
+    }
+
+    /// Length of the pins that go through the whole house.
+    pub(super) fn pin_length(&self) -> Length {
+        self.frame_side - BELOW_FACE * 2.0
+    }
+
+    /// Radius of the bore behind the tapped wall, which the drive screw passes freely.
+    pub(super) fn clear_bore(&self, drive: &DriveThread) -> Length {
+        let free = drive.thread.major() / 2.0 + FREE_PASSAGE;
+        free.max(self.tapped(drive).mouth())
+    }
+
+    /// The tapped hole in the frame.
+    fn tapped<'a>(&self, drive: &'a DriveThread) -> Tapped<'a> {
+        Tapped {
+            thread: &drive.thread,
+            gap: self.gaps.thread.drawn(),
+            crest: Length::ZERO,
+        }
+    }
+
+    /// Gap between head and frame with the carriage on its rear stop and no play taken up.
+    pub(super) fn head_gap_at_rear_stop(&self, drive: &DriveThread, net_lead: Length) -> Length {
+        drive.head_gap(-(self.near_face - self.shoulder) / net_lead)
+    }
+}

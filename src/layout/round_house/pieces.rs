@@ -1,0 +1,299 @@
+//! Pieces and joints that every round house has: frame, drive screw, carriage, keeper, pins.
+
+use super::carriage::PinHoles;
+use super::{House, carriage, frame, keeper};
+use crate::assembly::{
+    Constraint, Fit, Gap, InstanceId, JointId, Made, NamedRegion, PartId, Pose, Shape, Sides,
+    ThreadJoint,
+};
+use crate::kit::{Kit, key};
+use crate::layout::build::{Builder, Engaging, Name, Note};
+use crate::layout::feature::Head;
+use crate::layout::pin;
+use crate::layout::proportions::*;
+use crate::layout::recipe::Recipe;
+use crate::layout::stroke::DriveThread;
+use crate::thread::Hand;
+use crate::units::Length;
+use crate::units_told::{fraction, number};
+
+/// The pieces that every layout in a round house has from the start, and their joints.
+pub(in crate::layout) struct Started {
+    pub(in crate::layout) frame: InstanceId,
+    pub(in crate::layout) drive: InstanceId,
+    pub(in crate::layout) carriage: InstanceId,
+    /// The part of every pin.
+    pub(in crate::layout) pin: PartId,
+    /// The carriage in its guide.
+    pub(in crate::layout) slide: JointId,
+}
+
+/// The keeper and its pins.
+pub(in crate::layout) struct Closed {
+    pub(in crate::layout) keeper: InstanceId,
+    pub(in crate::layout) pins: [InstanceId; 2],
+    /// Where each pin is pressed into the frame.
+    pub(in crate::layout) presses: [JointId; 2],
+}
+
+/// Parts of a round house.
+#[derive(Clone, Copy)]
+pub(in crate::layout) struct HouseParts {
+    pub(in crate::layout) frame: PartId,
+    pub(in crate::layout) drive: PartId,
+    pub(in crate::layout) carriage: PartId,
+    pub(in crate::layout) pin: PartId,
+    pub(in crate::layout) keeper: PartId,
+}
+
+impl HouseParts {
+    /// Of its pieces.
+    pub(in crate::layout) fn of(build: &Builder, started: &Started, closed: &Closed) -> Self {
+        Self {
+            frame: build.part_of(started.frame),
+            drive: build.part_of(started.drive),
+            carriage: build.part_of(started.carriage),
+            pin: started.pin,
+            keeper: build.part_of(closed.keeper),
+        }
+    }
+}
+
+/// A drive screw as its layout made it.
+pub(in crate::layout) struct DrivePiece<'a> {
+    pub(in crate::layout) thread: &'a DriveThread,
+    pub(in crate::layout) head: &'a dyn Head,
+    pub(in crate::layout) shape: Shape,
+    pub(in crate::layout) recipe: Recipe,
+    pub(in crate::layout) pose: Pose,
+}
+
+/// How the frame's directions are called.
+pub(in crate::layout) const SIDES: Sides = Sides {
+    up: [
+        ["lying with a slot up", "lying with a slot up"],
+        ["lying on its V side", "lying with the V side up"],
+        ["standing on its open end", "standing, its open end up"],
+    ],
+    towards: [
+        ["sideways", "sideways"],
+        ["away from the V side", "towards the V side"],
+        ["towards the drive head", "away from the drive head"],
+    ],
+};
+
+/// One V, or two on what carries a left-hand thread.
+pub(in crate::layout) fn v_words(hand: Hand) -> &'static str {
+    match hand {
+        Hand::Right => "one V",
+        Hand::Left => "two Vs (left-hand thread)",
+    }
+}
+
+impl House {
+    /// Frame, drive screw and carriage with their joints; the pins' part.
+    pub(in crate::layout) fn start(
+        &self,
+        kit: &Kit,
+        drive: DrivePiece<'_>,
+        holes: &PinHoles<'_>,
+        build: &mut Builder,
+    ) -> Started {
+        let walls = format!("{} walls", *kit.walls);
+        let v = v_words(drive.thread.thread.hand());
+        let frame = build.single(
+            Name::plain("frame"),
+            frame::shape(self, drive.thread),
+            Note {
+                print: format!("tapped end on the bed, {walls}"),
+                mark: format!("{v} along one side: keeper pins go in from this side"),
+                recipe: frame::recipe(self, drive.thread),
+            },
+            Pose::identity(),
+        );
+        let thread = drive.thread;
+        let words = drive.head.words();
+        let drive = build.single(
+            Name("drive", "drive screw"),
+            drive.shape,
+            Note {
+                print: format!("{} on the bed, {walls}, brim if it is slender", words.name),
+                mark: format!("{v} on {}", words.marked),
+                recipe: drive.recipe,
+            },
+            drive.pose,
+        );
+        let carriage = build.single(
+            Name::plain("carriage"),
+            carriage::shape(self, holes),
+            Note {
+                print: format!("closed face on the bed, {walls}"),
+                mark: "a V across one ear: pins go in at this ear".into(),
+                recipe: carriage::recipe(self, holes),
+            },
+            carriage::pose(self),
+        );
+        let pin = self.pin_part(kit, build);
+        self.drive_in_frame(thread, [drive, frame], build);
+        let slide = build.joint(
+            [carriage, frame],
+            Fit::Slide,
+            Constraint::NoTurn,
+            &self.gaps.slide,
+            None,
+        );
+        build.faces([carriage, frame], Fit::Stop, None);
+        Started {
+            frame,
+            drive,
+            carriage,
+            pin,
+            slide,
+        }
+    }
+
+    fn drive_in_frame(&self, drive: &DriveThread, between: [InstanceId; 2], build: &mut Builder) {
+        let countersink = chamfer_length(&drive.thread);
+        let (screw, wall) = (key::DRIVE_THREAD.name(), key::TAPPED_WALL.name());
+        build.thread(
+            between,
+            ThreadJoint {
+                thread: drive.thread.clone(),
+                male: drive.full_profile(),
+                female: [countersink, drive.tapped_wall - countersink],
+                male_crest: Length::ZERO,
+                female_root: Length::ZERO,
+            },
+            &self.gaps.thread,
+            Engaging {
+                key: key::DRIVE.name(),
+                wanted: drive.engagement,
+                lengths: vec![wall, screw],
+                engage_more: format!("leave out {screw}, or write more of {wall}"),
+            },
+        );
+    }
+
+    /// Parts of its pieces that have names of their own.
+    pub(in crate::layout) fn regions(
+        &self,
+        drive: &DriveThread,
+        started: &Started,
+        closed: &Closed,
+    ) -> Vec<NamedRegion> {
+        let wall = drive.tapped_wall;
+        let region = |piece, z, name| NamedRegion { piece, z, name };
+        vec![
+            region(started.drive, [-BEYOND_ALL, drive.head_face()], "head"),
+            region(started.frame, [-BEYOND_ALL, wall], "tapped wall"),
+            region(started.frame, [wall, self.shoulder], "clear bore"),
+            region(started.frame, [self.shoulder, BEYOND_ALL], "guide"),
+            region(closed.keeper, [self.frame_length, BEYOND_ALL], "flange"),
+            region(closed.keeper, [-BEYOND_ALL, self.frame_length], "plug"),
+        ]
+    }
+
+    fn pin_part(&self, kit: &Kit, build: &mut Builder) -> PartId {
+        let (diameter, length) = (self.pin, self.pin_length());
+        let recipe = vec![
+            ("diameter", diameter),
+            ("side of the frame", self.frame_side),
+        ];
+        let (made, print, mark) = match &kit.pins.buy {
+            None => (
+                Made::Printed,
+                format!("lying on its flat, {} walls, solid", *kit.walls),
+                "one flat; all pins are alike",
+            ),
+            Some(_) => (
+                Made::Bought(bought_pin(diameter, length)),
+                String::new(),
+                "all pins are alike",
+            ),
+        };
+        let note = Note {
+            print,
+            mark: mark.into(),
+            recipe,
+        };
+        let shape = pin::shape(diameter, length);
+        let part = build.part(Name::plain("pin"), made, shape, note);
+        build.spares(part, SPARE_PINS);
+        part
+    }
+
+    /// The keeper and its two pins.
+    pub(in crate::layout) fn close(
+        &self,
+        kit: &Kit,
+        started: &Started,
+        build: &mut Builder,
+    ) -> Closed {
+        let keeper = build.single(
+            Name::plain("keeper"),
+            keeper::shape(self),
+            Note {
+                print: format!("flange on the bed, {} walls", *kit.walls),
+                mark: "one V on the flange's edge: to the frame's V side".into(),
+                recipe: keeper::recipe(self),
+            },
+            keeper::pose(self),
+        );
+        build.joint(
+            [keeper, started.frame],
+            Fit::Locate,
+            Constraint::NoTurn,
+            &self.gaps.keeper,
+            None,
+        );
+        // The flange lies on the frame's end without a gap.
+        let flush = Some(Gap::flat(Length::ZERO));
+        build.faces([keeper, started.frame], Fit::Seat, flush);
+        build.faces([started.carriage, keeper], Fit::Stop, None);
+        let pin = |index: usize, pose: Pose, build: &mut Builder| {
+            let name = format!("keeper pin {}", index + 1);
+            let pin = build.piece(started.pin, name.clone(), name, pose);
+            let [press, through] = &self.gaps.keeper_pins[index];
+            let between = [pin, started.frame];
+            let pressed = build.joint(between, Fit::Press, Constraint::Rigid, press, None);
+            let between = [pin, keeper];
+            build.joint(between, Fit::Locate, Constraint::Rigid, through, None);
+            (pin, pressed)
+        };
+        let [one, other] = keeper::pin_poses(self);
+        let (one, other) = (pin(0, one, build), pin(1, other, build));
+        Closed {
+            keeper,
+            pins: [one.0, other.0],
+            presses: [one.1, other.1],
+        }
+    }
+}
+
+/// Lengths in which metric dowels are sold, in mm (ISO 2338, preferred lengths, from memory).
+const METRIC_DOWELS: [f64; 26] = [
+    10.0, 12.0, 14.0, 16.0, 18.0, 20.0, 22.0, 24.0, 26.0, 28.0, 30.0, 32.0, 35.0, 40.0, 45.0, 50.0,
+    55.0, 60.0, 65.0, 70.0, 75.0, 80.0, 85.0, 90.0, 95.0, 100.0,
+];
+
+/// Inch dowels are sold in quarter inches (common practice).
+const INCH_DOWEL_STEP: Length = Length::inches(0.25);
+
+/// A stock dowel no longer than `length`, of an inch size if the diameter is one.
+fn bought_pin(diameter: Length, length: Length) -> String {
+    let quarters = length.down_to(INCH_DOWEL_STEP);
+    if let (Some(across), Some(long)) = (fraction(diameter), fraction(quarters)) {
+        let [across_mm, long_mm] = [diameter, quarters].map(|size| number(size.as_mm(), 2));
+        format!("dowel pin {across} in x {long} in ({across_mm} x {long_mm} mm)")
+    } else {
+        let stock = METRIC_DOWELS
+            .iter()
+            .rev()
+            .find(|stock| **stock <= length.as_mm());
+        format!(
+            "dowel pin {} x {} mm",
+            number(diameter.as_mm(), 2),
+            stock.unwrap_or(&METRIC_DOWELS[0])
+        )
+    }
+}

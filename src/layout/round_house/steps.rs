@@ -1,0 +1,371 @@
+//! Motions of assembly that every round house has, worded for the bench; which of them are made,
+//! and in which order, is found elsewhere.
+//!
+//! Every number is computed from the sizes; n counts turns in the direction of the stroke. The
+//! marks line up at turn 0 and at the assembly turn, because both are whole turns. What goes in
+//! may go in at either.
+
+use super::House;
+use super::pieces::{Closed, Started};
+use crate::assembly::{Axis, Going, InstanceId, MotionKind, State, Step, Tool, Wording};
+use crate::kit::{Grip, Kit};
+use crate::layout::feature::Head;
+use crate::layout::proportions::BELOW_FACE;
+use crate::layout::stroke::{DriveThread, Stroke};
+use crate::layout::words::{
+    BENCH, FINE, inwards, ordinal, outwards, turns_to_touch, vs, whole_turns,
+};
+use crate::thread::Hand;
+use crate::units::Length;
+use crate::units_told::{Told, number};
+
+/// What a hand feels of crush ribs.
+const FEELS_RIBS: &str = "It runs freely up to the last wall; there three ribs crush and hold it: \
+                          a pin that still slips in is too loose, one that will not start too \
+                          tight. ";
+/// How pins go in.
+const PRESSING: &str = "Press with a vice, or tap with a soft mallet, never against your hand; \
+                        wear eye protection.";
+
+/// A round house on the bench.
+pub(in crate::layout) struct Bench<'a> {
+    pub(in crate::layout) kit: &'a Kit,
+    pub(in crate::layout) house: &'a House,
+    pub(in crate::layout) drive: &'a DriveThread,
+    pub(in crate::layout) stroke: &'a Stroke,
+    pub(in crate::layout) head: &'a dyn Head,
+    pub(in crate::layout) started: &'a Started,
+    pub(in crate::layout) closed: &'a Closed,
+}
+
+/// A motion along an axis, done at a turn.
+pub(in crate::layout) fn going(
+    pieces: &[InstanceId],
+    kind: MotionKind,
+    axis: Axis,
+    positive: bool,
+    turn: f64,
+) -> Going {
+    let mut pieces = pieces.to_vec();
+    pieces.sort_unstable();
+    Going {
+        pieces,
+        kind,
+        axis,
+        positive: Some(positive),
+        turn,
+    }
+}
+
+impl Bench<'_> {
+    /// Hand of the drive screw.
+    pub(in crate::layout) fn hand(&self) -> Hand {
+        self.drive.thread.hand()
+    }
+
+    /// The turns of the mechanism at which pieces may go in.
+    pub(in crate::layout) fn turns(&self) -> [f64; 2] {
+        [self.stroke.assembly_turn, 0.0]
+    }
+
+    pub(in crate::layout) fn told(&self) -> Told {
+        self.kit.told()
+    }
+
+    /// What a step says of the flats of printed pins; bought ones are round.
+    pub(in crate::layout) fn flats(&self, words: &'static str) -> &'static str {
+        if self.bought_pins() { "" } else { words }
+    }
+
+    fn bought_pins(&self) -> bool {
+        self.kit.pins.buy.is_some()
+    }
+
+    /// How deep pins go. Bought pins come in stock lengths, so their depth is told by the eye.
+    pub(in crate::layout) fn depth(&self, ends: &str) -> String {
+        let feel = match *self.kit.pins.held_by {
+            Grip::Ribs => FEELS_RIBS,
+            Grip::Wall => "",
+        };
+        if self.bought_pins() {
+            format!("Stop when {ends} equally far below the frame's two faces. {feel}{PRESSING}")
+        } else {
+            let below = self.told().length(BELOW_FACE, BENCH);
+            format!("Stop when {ends} {below} below the frame's faces. {feel}{PRESSING}")
+        }
+    }
+
+    /// Before anything: `alone` are the screws to run in, `socket` what goes into the carriage.
+    pub(in crate::layout) fn prepare(
+        &self,
+        pieces: Vec<InstanceId>,
+        alone: &str,
+        socket: &str,
+    ) -> Step {
+        Step {
+            action: "prepare the parts".into(),
+            pieces,
+            motion: None,
+            text: format!(
+                "Trim the flare of the first layers, and the strings of filament in the holes. \
+                 With your fingers only, run each screw over its full length: {alone}. If one \
+                 binds, stop: force strips it. Print that pair again with a larger gap (thread \
+                 in the table gaps of the kit file, {} now). Then try what goes together by hand: \
+                 the carriage in the frame, {socket}the keeper in the frame's open end, a pin in \
+                 each hole of the keeper. What binds is filed now, or printed again with a larger \
+                 gap (slide or locate).",
+                self.told().length(*self.kit.gaps.thread, FINE)
+            ),
+            reason: "once all is put together, it cannot be told which screw binds".into(),
+        }
+    }
+
+    /// The drive screw with what it carries; `more` is said at the end.
+    pub(in crate::layout) fn start_drive(
+        &self,
+        carried: &[InstanceId],
+        more: &str,
+        turn: f64,
+    ) -> Wording {
+        let drive = self.drive;
+        let (way_in, way_out) = (inwards(self.hand()), outwards(self.hand()));
+        let turns = turns_to_touch(&drive.thread, drive.length, self.house.gaps.thread.drawn());
+        let back = drive.head_gap(self.stroke.assembly_turn) / drive.thread.lead();
+        let place = ordinal(back.floor() as usize + 1);
+        let whole = (self.stroke.assembly_turn - turn).round();
+        let (called, reason) = if whole < 1.0 {
+            (
+                format!("Call this place turn {:.0}.", self.stroke.assembly_turn),
+                "all later turns are counted from this place",
+            )
+        } else {
+            (
+                format!(
+                    "Unscrew it by {} more, still {way_out}, counted by the same marks. {}",
+                    whole_turns(whole),
+                    self.turn_zero()
+                ),
+                "from turn 0 on, your count of turns tells where the carriage is",
+            )
+        };
+        let moving = || std::iter::once(self.started.drive).chain(carried.iter().copied());
+        let step = Step {
+            action: "screw the drive screw into the frame".into(),
+            pieces: moving().chain([self.started.frame]).collect(),
+            motion: None,
+            text: format!(
+                "Screw the drive screw into the frame's tapped end, {way_in} seen from the drive \
+                 head, about {turns:.0} turns, until the head touches the frame. Touch, don't \
+                 tighten. Unscrew it, {way_out}, to the {place} place where the {v} on the {head} \
+                 stands in line with the {v} on the frame: about {back:.1} of a turn. \
+                 {called}{more}",
+                v = vs(self.hand()),
+                head = self.head.words().name
+            ),
+            reason: reason.into(),
+        };
+        let pieces: Vec<InstanceId> = moving().collect();
+        Wording {
+            covers: vec![going(&pieces, MotionKind::Helical, Axis::Z, true, turn)],
+            step,
+            state: Some(self.head_state()),
+        }
+    }
+
+    fn head_state(&self) -> State {
+        State {
+            what: self.head.words().underside,
+            from: "the frame",
+        }
+    }
+
+    /// What turn 0 is.
+    fn turn_zero(&self) -> String {
+        format!(
+            "This is turn 0, the start of the stroke: from here, {} turns {} carry out the \
+             stroke of {}.",
+            number(self.stroke.turns, 2),
+            inwards(self.hand()),
+            self.told().length(self.stroke.length, FINE)
+        )
+    }
+
+    /// The carriage, `over` what stands in its socket.
+    pub(in crate::layout) fn carriage(&self, over: &str, turn: f64) -> Wording {
+        let Started {
+            carriage, frame, ..
+        } = *self.started;
+        let step = Step {
+            action: "slide the carriage in".into(),
+            pieces: vec![carriage, frame],
+            motion: None,
+            text: format!(
+                "Slide the carriage into the frame's open end, socket first, ears in the slots, \
+                 {over}. It must slide by its own weight; if it does not, file the ears lightly \
+                 until it does."
+            ),
+            reason: "nothing passes the guide once the keeper is in".into(),
+        };
+        Wording {
+            covers: vec![going(
+                &[carriage],
+                MotionKind::Straight,
+                Axis::Z,
+                false,
+                turn,
+            )],
+            step,
+            state: None,
+        }
+    }
+
+    /// Pins that go in through the slot, one after the other.
+    pub(in crate::layout) fn pins_in(&self, pins: &[InstanceId], step: Step, turn: f64) -> Wording {
+        let pin = |pin: &InstanceId| going(&[*pin], MotionKind::Straight, Axis::X, false, turn);
+        Wording {
+            covers: pins.iter().map(pin).collect(),
+            step,
+            state: None,
+        }
+    }
+
+    /// Keeper and its pins, in either order of the two.
+    pub(in crate::layout) fn close(&self) -> [Wording; 2] {
+        let [one, other] = self.closed.pins;
+        [[one, other], [other, one]].map(|pins| {
+            let keeper = [self.closed.keeper];
+            let keeper = going(&keeper, MotionKind::Straight, Axis::Z, false, 0.0);
+            let pin = |pin: &InstanceId| going(&[*pin], MotionKind::Straight, Axis::Y, false, 0.0);
+            Wording {
+                covers: [keeper].into_iter().chain(pins.iter().map(pin)).collect(),
+                step: self.keeper(),
+                state: None,
+            }
+        })
+    }
+
+    fn keeper(&self) -> Step {
+        let [one, other] = self.closed.pins;
+        Step {
+            action: "fit the keeper".into(),
+            pieces: vec![self.closed.keeper, self.started.frame, one, other],
+            motion: None,
+            text: format!(
+                "Push the keeper in, its V to the frame's V side, until its flange lies on the \
+                 frame. Press both keeper pins in from the V side{}. {}",
+                self.flats(", flats sideways"),
+                self.depth("their ends lie")
+            ),
+            reason: "the keeper stops the carriage at the far end and keeps the frame's open end \
+                     from spreading"
+                .into(),
+        }
+    }
+
+    /// From the assembly turn to turn 0.
+    pub(in crate::layout) fn to_zero(&self) -> Wording {
+        let step = Step {
+            action: "go to turn 0".into(),
+            pieces: vec![self.started.drive],
+            motion: None,
+            text: format!(
+                "Turn the drive screw {} by {turns}, counted by the Vs of {head} and frame, which \
+                 stand in line again at the end: the carriage draws back from the open end. {}",
+                outwards(self.hand()),
+                self.turn_zero(),
+                turns = whole_turns(self.stroke.assembly_turn),
+                head = self.head.words().name
+            ),
+            reason: format!(
+                "at turn {:.0} the carriage stands where the keeper goes, and from turn 0 on your \
+                 count of turns tells where it is",
+                self.stroke.assembly_turn
+            ),
+        };
+        Wording {
+            covers: vec![Going {
+                pieces: Vec::new(),
+                kind: MotionKind::Driven,
+                axis: Axis::Z,
+                positive: None,
+                turn: 0.0,
+            }],
+            step,
+            state: Some(self.head_state()),
+        }
+    }
+
+    /// The measurement that tells whether every screw was started where it belongs. `rung` is what
+    /// the head stands off more or less after a wrong start, `started` what was started wrong then.
+    pub(in crate::layout) fn check(&self, rung: Length, started: &str) -> Step {
+        let (drive, stroke) = (self.drive, self.stroke);
+        let without_play = self.house.head_gap_at_rear_stop(drive, stroke.net_lead);
+        let lead = drive.thread.lead();
+        let with_play = without_play + lead * (stroke.play / 2.0 / stroke.net_lead);
+        // The stop's faces lie on whole layers: one more or less of them shows as so much here.
+        let layer = lead * (*self.kit.layer / stroke.net_lead);
+        let advice = format!(
+            "If it differs by about {}, or by 2 or 3 times that, {started}",
+            self.told().length(rung, BENCH)
+        );
+        let head = self.head.words();
+        Step {
+            action: "measure, and run the stroke".into(),
+            pieces: vec![self.started.drive, self.started.frame],
+            motion: None,
+            text: format!(
+                "Turn the drive screw {} gently until the carriage stops. Measure from the frame \
+                 to {}: it should be {}. {advice} If it differs \
+                 otherwise, look for dirt or a flare that stops the carriage early, and for parts \
+                 printed at another scale. Then run the whole stroke once by hand: at both ends \
+                 the carriage must stop it, never the {} on the frame. There turn no harder \
+                 than {}, now and later.",
+                outwards(self.hand()),
+                head.underside,
+                self.told()
+                    .between(without_play - layer, with_play + layer, BENCH),
+                head.name,
+                self.told().torque(*self.kit.hand_torque)
+            ),
+            reason: "this one distance tells whether every screw was started where it belongs"
+                .into(),
+        }
+    }
+
+    /// What the bench needs: common practice for pressed pins; `more` is what a layout adds.
+    pub(in crate::layout) fn tools(&self, more: Vec<Tool>) -> Vec<Tool> {
+        let mut tools = self.head.tools(self.told());
+        tools.extend([
+            Tool::new("vice", "or a soft mallet, to press the pins in"),
+            Tool::new(
+                "pin punch",
+                "or a rod thinner than the pins, to set their ends below the faces and to drive \
+                 them out again",
+            ),
+            Tool::new(
+                "eye protection",
+                "for whoever presses pins, and whoever stands near",
+            ),
+            Tool::new("knife", "or a file, to trim first layers and strings"),
+            Tool::new("caliper", "or a rule, to measure in the last step"),
+        ]);
+        tools.extend(more);
+        tools
+    }
+}
+
+/// A step that presses pins.
+pub(in crate::layout) fn press(
+    action: &str,
+    pieces: Vec<InstanceId>,
+    text: String,
+    reason: &str,
+) -> Step {
+    Step {
+        action: action.into(),
+        pieces,
+        motion: None,
+        text,
+        reason: reason.into(),
+    }
+}

@@ -1,0 +1,153 @@
+//! Every size of a single mechanism, from stroke and thread; heights at turn 0 in the assembly.
+//! Symbols are those of the sizing table in `docs/sizing.md`.
+
+use crate::kit::{self, Kit};
+use crate::layout::feature::Head;
+use crate::layout::gaps::{Gaps, JointGapDrawn};
+use crate::layout::proportions::*;
+use crate::layout::round_house::{House, HouseGaps, Socket, Wants};
+use crate::layout::stroke::{DriveThread, Stroke, given};
+use crate::units::Length;
+
+/// Gaps of a single mechanism's joints.
+pub(super) struct SingleGaps {
+    house: HouseGaps,
+    /// The drive screw's tip in the carriage's socket.
+    tip: JointGapDrawn,
+    /// Of each swivel pin: pressed into the carriage, and in the tip's groove.
+    pins: [[JointGapDrawn; 2]; 2],
+}
+
+impl SingleGaps {
+    pub(super) fn new(gaps: &mut Gaps<'_>) -> Self {
+        Self {
+            house: HouseGaps::new(gaps),
+            tip: gaps.swivel("drive/carriage"),
+            pins: [
+                [
+                    gaps.press("swivel pin 1/carriage"),
+                    gaps.swivel("drive/swivel pin 1"),
+                ],
+                [
+                    gaps.press("swivel pin 2/carriage"),
+                    gaps.swivel("drive/swivel pin 2"),
+                ],
+            ],
+        }
+    }
+}
+
+/// Sizes of a single mechanism.
+pub(super) struct Sizes {
+    pub(super) house: House,
+    pub(super) drive: DriveThread,
+    pub(super) stroke: Stroke,
+    pub(super) tip: Tip,
+    /// Gap of the tip in its socket, radial and along the axis.
+    pub(super) tip_gap: JointGapDrawn,
+    /// The swivel's pins.
+    pub(super) pins: [SwivelPin; 2],
+}
+
+/// The drive screw's tip.
+pub(super) struct Tip {
+    /// Dt.
+    pub(super) diameter: Length,
+    /// rg, radius of the groove's floor.
+    pub(super) groove_radius: Length,
+    /// Of the groove's centre from the thread's end.
+    pub(super) groove_centre: Length,
+    /// From the thread's end to the tip's end, pip not counted.
+    pub(super) length: Length,
+}
+
+/// One of the swivel's pins.
+pub(super) struct SwivelPin {
+    /// yp, beside the axis, signed.
+    pub(super) beside: Length,
+    /// Where it is pressed into the carriage.
+    pub(super) press: JointGapDrawn,
+    /// In the tip's groove.
+    pub(super) groove: JointGapDrawn,
+}
+
+impl Sizes {
+    pub(super) fn new(kit: &Kit, threads: &kit::Single, gaps: SingleGaps, head: &dyn Head) -> Self {
+        let drive = &threads.drive;
+        let SingleGaps {
+            house: house_gaps,
+            tip: tip_gap,
+            pins,
+        } = gaps;
+        // Play of every joint between frame and carriage, with the gaps that lengths allow.
+        let play =
+            drive.play(house_gaps.thread.allowed) + tip_gap.allowed + house_gaps.seat.allowed;
+        let stroke = Stroke::new(kit, drive.lead(), play);
+        let screw = DriveThread::new(kit, drive, &stroke);
+
+        let diameter = drive.minor_internal() - TIP_UNDER_ROOT;
+        let nearest = |length: Length| (length + HALF / 2.0).down_to(HALF);
+        let pin = given(&kit.pins.diameter).unwrap_or_else(|| {
+            nearest(diameter * PIN_PER_TIP)
+                .min(house_gaps.thickest_pin())
+                .max(LEAST_PIN)
+        });
+        let radius = pin / 2.0;
+        let groove_radius = diameter / 2.0 - radius;
+        let groove_centre = THREAD_BEFORE_CARRIAGE + pin * GROOVE_PINS;
+        let land = GROOVE_LAND.max(pin * GROOVE_LAND_PINS);
+        let tip = Tip {
+            diameter,
+            groove_radius,
+            groove_centre,
+            length: groove_centre + radius * (1.0 + GROOVE_FLOOR) + land,
+        };
+        let allowed = pins.iter().map(|[_, groove]| groove.allowed);
+        let widest = allowed.fold(Length::ZERO, Length::max);
+        let outside = groove_radius + radius + widest;
+        let ear = given(&kit.sizes.ear_width).unwrap_or((outside + radius + EAR_COVER) * 2.0);
+        let wants = Wants {
+            near_face: screw.end + THREAD_BEFORE_CARRIAGE,
+            pin,
+            ear_width: ear,
+            body: (drive.major() + CARRIAGE_OVER_DRIVE).max(ear + BODY_OVER_EARS),
+            socket: Socket {
+                diameter: diameter + tip_gap.drawn() * 2.0,
+                depth: tip.length + PIP_HEIGHT - THREAD_BEFORE_CARRIAGE + house_gaps.seat.drawn(),
+                holds: diameter,
+            },
+        };
+        let pin_beside = |side: f64, [press, groove]: [JointGapDrawn; 2]| SwivelPin {
+            beside: (groove_radius + radius + groove.drawn()) * side,
+            press,
+            groove,
+        };
+        let [one, other] = pins;
+        Self {
+            house: House::around(kit, house_gaps, &stroke, head, wants),
+            drive: screw,
+            stroke,
+            tip,
+            tip_gap,
+            pins: [pin_beside(-1.0, one), pin_beside(1.0, other)],
+        }
+    }
+
+    /// z of the swivel's pins.
+    pub(super) fn pin_height(&self) -> Length {
+        self.drive.end + self.tip.groove_centre
+    }
+}
+
+impl Tip {
+    /// Mean radius at which friction acts while the carriage is pulled: on the groove's flank.
+    pub(super) fn pull_radius(&self) -> Length {
+        self.groove_radius + PULL_BEYOND_FLOOR
+    }
+
+    /// Mean radius at which friction acts while the carriage is pushed: two thirds of the
+    /// pip's radius, uniform pressure on a disc (Shigley, 9th ed., sect. 16-5).
+    pub(super) fn push_radius(&self) -> Length {
+        self.diameter * (PIP_PER_TIP / 3.0)
+    }
+}

@@ -1,0 +1,63 @@
+//! The motions of assembling a single mechanism, worded for the bench.
+
+use super::Single;
+use super::pieces::Pieces;
+use crate::assembly::Script;
+use crate::layout::round_house::steps::{Bench, press};
+
+/// What a wrong start of the drive screw asks for.
+const BEGIN_AGAIN: &str = "the drive screw was started as many turns off: take the mechanism \
+                           apart and begin again with the drive screw.";
+
+impl Single<'_> {
+    pub(super) fn bench<'b>(&'b self, pieces: &'b Pieces) -> Bench<'b> {
+        Bench {
+            kit: self.kit,
+            house: &self.sizes.house,
+            drive: &self.sizes.drive,
+            stroke: &self.sizes.stroke,
+            head: self.head.as_ref(),
+            started: &pieces.started,
+            closed: &pieces.closed,
+        }
+    }
+
+    /// What it has to say.
+    pub(super) fn script(&self, bench: &Bench<'_>, pieces: &Pieces) -> Script {
+        let started = &pieces.started;
+        let [one, other] = pieces.pins;
+        let pins = press(
+            "press the swivel pins",
+            vec![one, other, started.carriage],
+            format!(
+                "Push both swivel pins through the frame's slot into the ear with the V{}, then \
+                 press them on, one on each side of the drive screw's groove, into the other \
+                 ear. {} The drive screw must still turn freely.",
+                bench.flats(", their flats outwards"),
+                bench.depth("their ends lie")
+            ),
+            "they pull the carriage along",
+        );
+        let over = "over the drive screw's tip, until the tip stands on the socket's floor";
+        let mut wordings = Vec::new();
+        for turn in bench.turns() {
+            wordings.push(bench.start_drive(&[], "", turn));
+            wordings.push(bench.carriage(over, turn));
+            for pair in [[one, other], [other, one]] {
+                wordings.push(bench.pins_in(&pair, pins.clone(), turn));
+            }
+        }
+        wordings.push(bench.to_zero());
+        wordings.extend(bench.close());
+        Script {
+            before: vec![bench.prepare(
+                vec![started.frame, started.drive],
+                "the drive screw in the frame",
+                "the drive screw's tip in the carriage's socket, ",
+            )],
+            wordings,
+            // A wrong start is off by whole turns of the drive.
+            after: vec![bench.check(self.sizes.drive.thread.lead(), BEGIN_AGAIN)],
+        }
+    }
+}

@@ -1,0 +1,62 @@
+//! Words that steps of any layout are made of: ways to turn, counts, marks.
+//!
+//! To makers only clockwise and counter-clockwise are said, seen from a head that the sentence
+//! names; which of them follows from the thread's hand alone.
+
+use super::proportions::CHAMFER_BEYOND_THREAD;
+use crate::thread::{Hand, Thread};
+use crate::units::Length;
+
+/// Decimals of a millimetre that a maker with a rule or a caliper can tell at the bench.
+pub(super) const BENCH: usize = 1;
+/// Decimals of a millimetre in sizes that the kit file says.
+pub(super) const FINE: usize = 2;
+
+/// Which way a screw of this hand goes in, seen from its own head.
+pub(super) fn inwards(hand: Hand) -> &'static str {
+    match hand {
+        Hand::Right => "clockwise",
+        Hand::Left => "counter-clockwise",
+    }
+}
+
+/// Which way it comes out.
+pub(super) fn outwards(hand: Hand) -> &'static str {
+    match hand {
+        Hand::Right => "counter-clockwise",
+        Hand::Left => "clockwise",
+    }
+}
+
+/// The marks of a screw and of what it runs in: two Vs tell a left-hand thread.
+pub(super) fn vs(hand: Hand) -> &'static str {
+    match hand {
+        Hand::Right => "V",
+        Hand::Left => "pair of Vs",
+    }
+}
+
+/// `16 whole turns`.
+pub(super) fn whole_turns(turns: f64) -> String {
+    let plural = if turns < 1.5 { "" } else { "s" };
+    format!("{turns:.0} whole turn{plural}")
+}
+
+/// Turns that a screw makes from the first catch of its thread until its head touches, in a hole
+/// that is wider by a gap, radially.
+///
+/// Ridges pass each other until the chamfer at the screw's end and the countersink, both at 45
+/// degrees and both reaching beyond the thread, leave as much of them as they have to climb.
+pub(super) fn turns_to_touch(thread: &Thread, length: Length, gap: Length) -> f64 {
+    let caught = thread.depth() + gap + CHAMFER_BEYOND_THREAD * 2.0;
+    ((length - caught) / thread.lead() + 0.5).floor()
+}
+
+/// `first`, `second`, and so on.
+pub(super) fn ordinal(place: usize) -> String {
+    const WORDS: [&str; 5] = ["first", "second", "third", "fourth", "fifth"];
+    match WORDS.get(place.saturating_sub(1)) {
+        Some(word) => (*word).into(),
+        None => format!("{place}th"),
+    }
+}
