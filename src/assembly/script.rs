@@ -20,7 +20,7 @@ pub struct Wording {
 /// Words for a distance that is left when a screw is where it belongs.
 #[derive(Clone, Debug, PartialEq)]
 pub struct State {
-    /// What stands off: `the underside of the hexagon`.
+    /// What stands off: `the underside of the head`.
     pub what: &'static str,
     /// Off what: `the frame`.
     pub from: &'static str,

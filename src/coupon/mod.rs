@@ -155,7 +155,7 @@ pub fn coupon(
     match extent {
         Extent::Full => {
             let ladders = ladders(kit, design, FULL_STEPS);
-            let mut coupon = of_ladders(kit, design, ladders, Size::Full);
+            let mut coupon = of_ladders(kit, ladders, Size::Full);
             coupon.pieces.insert(0, plate::piece(*kit.layer));
             coupon.rows = plate::rows(*kit.layer);
             Ok(coupon)
@@ -163,7 +163,7 @@ pub fn coupon(
         Extent::Quick => Ok(quick(kit, design, profile)),
         Extent::Joint(name) => {
             let of_joint = one_joint(kit, design, name)?;
-            Ok(of_ladders(kit, design, of_joint, Size::Full))
+            Ok(of_ladders(kit, of_joint, Size::Full))
         }
     }
 }
@@ -198,7 +198,7 @@ pub fn quick_ladders(kit: &Kit, design: &Design, steps: usize) -> Vec<GapLadder>
 fn quick(kit: &Kit, design: &Design, profile: &Profile) -> Coupon {
     let made = |steps| {
         let ladders = quick_ladders(kit, design, steps);
-        of_ladders(kit, design, ladders, Size::Quick)
+        of_ladders(kit, ladders, Size::Quick)
     };
     let good = |coupon: &Coupon| {
         let bodies = rough(coupon);
@@ -256,9 +256,10 @@ fn ladders(kit: &Kit, design: &Design, count: usize) -> Vec<GapLadder> {
             })
         })
         .collect();
-    ladders.extend(first_gap(design, Fit::Press).map_or(Vec::new(), |press| {
-        pin_ladders(kit, press, design.pin, count)
-    }));
+    // One pressed pin stands for all: they are of one pattern.
+    let press = design.members.presses.first();
+    let press = press.and_then(|press| Some((press.pin, design.assembly.joint(press.joint).gap?)));
+    ladders.extend(press.map_or(Vec::new(), |(pin, gap)| pin_ladders(kit, gap, pin, count)));
     ladders.extend(first_gap(design, Fit::Slide).map(|slide| GapLadder {
         name: "slide".into(),
         kind: LadderKind::Slide,
@@ -349,23 +350,28 @@ fn one_joint(kit: &Kit, design: &Design, name: &str) -> Result<Vec<GapLadder>, N
 }
 
 /// The pieces of some ladders.
-fn of_ladders(kit: &Kit, design: &Design, ladders: Vec<GapLadder>, size: Size) -> Coupon {
-    let (layer, diameter) = (*kit.layer, design.pin);
+fn of_ladders(kit: &Kit, ladders: Vec<GapLadder>, size: Size) -> Coupon {
+    let layer = *kit.layer;
     let mut pieces = Vec::new();
+    let mut printed_pin = None;
     for ladder in &ladders {
-        match (ladder.kind, &ladder.thread) {
-            (LadderKind::Thread, Some(thread)) => {
-                pieces.extend(ladder::thread(ladder, thread, layer, size));
+        let across = ladder.radius * 2.0;
+        match ladder.kind {
+            LadderKind::Thread => {
+                let thread = ladder.thread.iter();
+                pieces.extend(thread.flat_map(|t| ladder::thread(ladder, t, layer, size)));
             }
-            (LadderKind::Slide, _) => pieces.extend(ladder::slide(ladder, layer, size)),
-            _ => pieces.push(ladder::pin_holes(ladder, diameter, layer, size)),
+            LadderKind::Slide => pieces.extend(ladder::slide(ladder, layer, size)),
+            LadderKind::PinLying | LadderKind::PinUpright => {
+                pieces.push(ladder::pin_holes(ladder, across, layer, size));
+                printed_pin = Some(across);
+            }
+            LadderKind::BoughtPinLying => {
+                pieces.push(ladder::pin_holes(ladder, across, layer, size));
+            }
         }
     }
-    let printed_pin =
-        |ladder: &GapLadder| matches!(ladder.kind, LadderKind::PinLying | LadderKind::PinUpright);
-    if ladders.iter().any(printed_pin) {
-        pieces.push(ladder::pin_piece(diameter, size));
-    }
+    pieces.extend(printed_pin.map(|across| ladder::pin_piece(across, size)));
     Coupon {
         pieces,
         rows: Vec::new(),

@@ -69,8 +69,6 @@ pub struct Design {
     pub meeting: Vec<KeyPath>,
     /// What the bench needs.
     pub tools: Vec<Tool>,
-    /// Diameter of its pins.
-    pub pin: Length,
 }
 
 impl Design {

@@ -25,16 +25,6 @@ pub(crate) const COLLAR_PROUD: Length = Length::mm(0.6);
 /// The thread's end stands this far before the carriage of a single layout.
 pub(crate) const THREAD_BEFORE_CARRIAGE: Length = Length::mm(1.0);
 
-/// A hexagon's width across flats is at least this many major diameters (common practice).
-pub(crate) const FLATS_PER_DIAMETER: f64 = 1.45;
-/// A head's height is at least this many major diameters (common practice: 0.6 to 0.65).
-pub(crate) const HEAD_HEIGHT_PER_DIAMETER: f64 = 0.6;
-/// And at least this.
-pub(crate) const LEAST_HEAD_HEIGHT: Length = Length::mm(8.0);
-/// A hexagon is drawn this much smaller, so that a socket goes on.
-pub(crate) const SPANNER_EASE: Length = Length::mm(0.15);
-/// The bed edge of a head starts this much narrower than its flats.
-pub(crate) const HEAD_BED_EDGE: Length = Length::mm(0.8);
 /// Solid left between the bore's floor and the head's end face.
 pub(crate) const FLOOR_UNDER_BORE: Length = Length::mm(4.0);
 
@@ -160,17 +150,6 @@ pub(crate) const KEEPER_PIN_PINS: f64 = 1.5;
 pub(crate) const KEEPER_PIN_COVER: Length = Length::mm(2.0);
 /// Widest hole through the keeper.
 pub(crate) const WIDEST_KEEPER_BORE: Length = Length::mm(10.0);
-
-/// Across flats of metric spanners (ISO 272 and common practice for the larger), in mm.
-pub(crate) const METRIC_FLATS: [f64; 20] = [
-    16.0, 18.0, 21.0, 24.0, 27.0, 30.0, 34.0, 36.0, 41.0, 46.0, 50.0, 55.0, 60.0, 65.0, 70.0, 75.0,
-    80.0, 85.0, 90.0, 95.0,
-];
-/// Across flats of inch spanners (ASME B18.2.1 widths, the larger from memory), in inches.
-pub(crate) const INCH_FLATS: [f64; 17] = [
-    0.4375, 0.5, 0.5625, 0.625, 0.75, 0.8125, 0.875, 0.9375, 1.125, 1.3125, 1.5, 1.6875, 1.875,
-    2.0625, 2.25, 2.625, 3.0,
-];
 
 /// Fewest printed lines in a wall that carries load (common practice).
 pub(crate) const LEAST_WALL_LINES: f64 = 3.0;

@@ -15,6 +15,27 @@ use crate::thread::{Hand, Thread};
 use crate::units::Length;
 use crate::units_told::Told;
 
+/// A hexagon's width across flats is at least this many major diameters (common practice).
+const FLATS_PER_DIAMETER: f64 = 1.45;
+/// A head's height is at least this many major diameters (common practice: 0.6 to 0.65).
+const HEAD_HEIGHT_PER_DIAMETER: f64 = 0.6;
+/// And at least this.
+const LEAST_HEAD_HEIGHT: Length = Length::mm(8.0);
+/// A hexagon is drawn this much smaller, so that a socket goes on.
+const SPANNER_EASE: Length = Length::mm(0.15);
+/// The bed edge of a head starts this much narrower than its flats.
+const HEAD_BED_EDGE: Length = Length::mm(0.8);
+/// Across flats of metric spanners (ISO 272 and common practice for the larger), in mm.
+const METRIC_FLATS: [f64; 20] = [
+    16.0, 18.0, 21.0, 24.0, 27.0, 30.0, 34.0, 36.0, 41.0, 46.0, 50.0, 55.0, 60.0, 65.0, 70.0, 75.0,
+    80.0, 85.0, 90.0, 95.0,
+];
+/// Across flats of inch spanners (ASME B18.2.1 widths, the larger from memory), in inches.
+const INCH_FLATS: [f64; 17] = [
+    0.4375, 0.5, 0.5625, 0.625, 0.75, 0.8125, 0.875, 0.9375, 1.125, 1.3125, 1.5, 1.6875, 1.875,
+    2.0625, 2.25, 2.625, 3.0,
+];
+
 /// A hexagon.
 pub(super) struct Hexagon {
     /// AF, as its spanner is called.

@@ -81,7 +81,6 @@ impl Nested<'_> {
             ]),
             plain: Some(drive.thread.clone()),
             tools: bench.tools(steps::tools()),
-            pin: house.pin,
             assembly,
         }
     }

@@ -75,7 +75,6 @@ impl Single<'_> {
             // It is the plain screw.
             plain: None,
             tools: bench.tools(Vec::new()),
-            pin: house.pin,
             assembly,
         }
     }
