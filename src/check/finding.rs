@@ -66,7 +66,7 @@ pub struct Finding {
     pub value: Option<f64>,
     /// The limit it is held against, in `unit`.
     pub limit: Option<f64>,
-    /// `mm`, `MPa`, `N`, `C` for degrees Celsius, `1` for a ratio or count.
+    /// `mm`, `MPa`, `N`, `N m`, `C` for degrees Celsius, `1` for a ratio or count.
     pub unit: &'static str,
     /// One sentence with value and limit; lower case, no full stop.
     pub message: String,

@@ -27,6 +27,7 @@ mod overhang;
 mod pin_bending;
 mod press_stress;
 mod rule;
+mod safe_load;
 mod self_locking;
 mod start;
 mod stop_load;
@@ -71,6 +72,8 @@ pub const RULES: &[Rule] = &[
     buckling::RULE,
     keeper_bending::RULE,
     frame_bending::RULE,
+    safe_load::SAFE_LOAD,
+    safe_load::LOAD_TORQUE,
     tilt::RULE,
     self_locking::RULE,
     keeper_bore::RULE,

@@ -63,7 +63,7 @@ fn slippery(case: &Case<'_>, figures: &ForceFigures) -> Vec<Judgement> {
         unit: "N",
         message: format!(
             "on threads as slippery as was measured, friction {}, a hand's {} at the stop presses \
-             with {}; {} breaks at {}",
+             with {}; the weakest place, {}, gives way at {}",
             friction.low,
             told.torque(*case.kit.hand_torque),
             told.force(most),

@@ -130,7 +130,7 @@ fn less(loading: &Loading, share: f64) -> String {
 }
 
 /// A number with two digits that count, never more than it is.
-fn rounded_down(value: f64) -> String {
+pub(super) fn rounded_down(value: f64) -> String {
     let mut step = 1e-3;
     while value.is_finite() && value / step >= 100.0 {
         step *= 10.0;

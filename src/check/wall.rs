@@ -4,6 +4,7 @@ use super::finding::Subject;
 use super::rule::{Judge, Judgement, Rule, not_below};
 use crate::layout::{LEAST_WALL_LINES, Wall};
 use crate::load::Case;
+use crate::units::Length;
 
 /// Rule: wall between the drive screw's root and its bore.
 pub(super) const RULE: Rule = Rule {
@@ -21,6 +22,9 @@ pub(super) const RULE: Rule = Rule {
 /// Lines below which the wall is worth a warning (common practice).
 const GOOD_LINES: f64 = 4.0;
 
+/// Steps in which a diameter is proposed.
+const TENTH: Length = Length::mm(0.1);
+
 fn judge(case: &Case<'_>) -> Vec<Judgement> {
     let walls = case.design.members.walls.iter();
     walls.map(|wall| judgement(case, wall)).collect()
@@ -31,8 +35,9 @@ fn judgement(case: &Case<'_>, wall: &Wall) -> Judgement {
     let ((outside, outside_key), (inside, inside_key)) = (&wall.outside, &wall.inside);
     let line = *case.kit.line;
     let (least, good) = (line * LEAST_WALL_LINES, line * GOOD_LINES);
-    // What the wall lacks, or has to spare, goes off the thread inside on both sides.
-    let room = inside.major() + (thickness - least) * 2.0;
+    // What the wall lacks of a good one goes off the thread inside on both sides; whole tenths,
+    // so that what is typed passes.
+    let room = (inside.major() + (thickness - good) * 2.0).down_to(TENTH);
     Judgement {
         outcome: not_below(thickness.as_mm(), least.as_mm(), good.as_mm(), good.as_mm()),
         subject: Subject::Part(wall.part),

@@ -135,7 +135,7 @@ pub fn figures(case: &Case<'_>, plastic: &Plastic, places: &[Places]) -> Option<
 }
 
 /// The kit's friction where it says one, else what was measured of its filament.
-fn friction(case: &Case<'_>) -> Friction {
+pub fn friction(case: &Case<'_>) -> Friction {
     match case.kit.friction.at {
         Some(_) => *case.kit.friction,
         None => Plastic::friction(*case.kit.material),

@@ -13,6 +13,8 @@ mod trains;
 
 pub use case::Case;
 pub use engaged::{Engaged, engaged_threads};
-pub use figures::{Clamping, ForceFigures, Plain, RESERVE, SPANNER, TURNERS, Turner, figures};
+pub use figures::{
+    Clamping, ForceFigures, Plain, RESERVE, SPANNER, TURNERS, Turner, figures, friction,
+};
 pub use stressed::{Bearer, Borne, Places, Stressed};
 pub use trains::{Cause, Loading, Trains, loadings};

@@ -22,6 +22,7 @@ mod material;
 mod overhang;
 mod pin_bending;
 mod press_stress;
+mod safe_load;
 mod self_locking;
 mod start;
 mod stop_load;

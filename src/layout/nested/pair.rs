@@ -10,6 +10,9 @@ use crate::units::Length;
 /// Least net lead, in mm: below it lost motion is all there is. Guess.
 const LEAST_NET_LEAD: Length = Length::mm(0.1);
 
+/// Leads that differ by less are one. Far below any pitch, far above rounding.
+const SAME_LEAD: Length = Length::mm(1e-9);
+
 /// What every bore leaves of the drive screw at the least, whatever the kit waives: one line.
 /// Guess.
 const LEAST_DRAWN_WALL: Length = Length::mm(0.4);
@@ -65,7 +68,17 @@ pub(super) fn problems(kit: &Kit, threads: &kit::Nested, gap: Length) -> Vec<Dia
 
 fn no_net_lead(kit: &Kit, drive: &Thread, inner: &Thread, net: Length) -> Diagnostic {
     let told = kit.told();
-    let (message, mend) = if net <= Length::ZERO {
+    let (message, mend) = if net.abs() < SAME_LEAD {
+        (
+            format!(
+                "{} in {} moves the carriage nowhere: both leads are alike; at least {}",
+                inner.designation(),
+                drive.designation(),
+                told.length(LEAST_NET_LEAD, 3)
+            ),
+            "give the inner thread a smaller lead than the drive's, or the other hand (`-LH`)",
+        )
+    } else if net < Length::ZERO {
         (
             format!(
                 "{} in {} draws the carriage back by {} a turn; forwards by at least {}",
