@@ -7,6 +7,7 @@ use super::{check, kit_file, presets, streams};
 use crate::check::Outcome;
 use crate::kit::edit;
 use crate::output::kit::report::Report;
+use crate::output::kit::sentences;
 use crate::output::page::vary_table::{NAMES, Row, SHOWN, Table};
 use crate::output::words::plain;
 use crate::units_told::number;
@@ -289,7 +290,7 @@ fn work(request: &Request, text: &str, shelf: &Shelf, choice: &[String]) -> Resu
             let mut ids: Vec<&str> = fails.map(|finding| finding.id).collect();
             ids.dedup();
             let verdict = match ids.is_empty() {
-                true => "ready".into(),
+                true => format!("ready{}", sentences::reservations(&product)),
                 false => format!("fails {}", ids.join(", ")),
             };
             Ok(row(Some(report), verdict))

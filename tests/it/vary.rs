@@ -1,6 +1,6 @@
 //! `vary`: its rows are what `check` reports of each kit, and a stop keeps those worked out.
 
-use crate::support::shell::{self, command, data, done, refused, unfolded};
+use crate::support::shell::{self, command, data, done, netlead, refused, stdout, unfolded};
 use std::fs;
 use std::io::{BufRead, BufReader, Read};
 use std::process::{Command, Stdio};
@@ -37,6 +37,14 @@ fn a_row_is_what_check_reports_of_that_kit() {
             one["motion"]["net_lead_mm"]
         );
         assert_eq!(row["told"]["parts.frame.volume_mm3"], frame["volume_mm3"]);
+        // A row says of the kit what the last line of its own page says.
+        let page = unfolded(&stdout(&netlead(room.path(), &["check", "one.toml"])));
+        let verdict = row["verdict"].as_str().unwrap();
+        let last = match verdict.strip_prefix("ready") {
+            Some(but) => format!("ready to make{but}; nothing was written"),
+            None => "not ready: first mend".to_owned(),
+        };
+        assert!(page.contains(&last), "{verdict}: {page}");
     }
     // Two leads of 2.5 and 1.75 mm, then 2.5 and 2.
     assert_eq!(rows[0]["told"]["motion.net_lead_mm"], 0.75);

@@ -4,6 +4,7 @@
 
 use super::product::Product;
 use crate::assembly::Fit;
+use crate::check::Outcome;
 use crate::load::{ForceFigures, SPANNER};
 use crate::output::words::{material_name, plain, turning_words};
 use crate::thread::Hand;
@@ -41,6 +42,20 @@ pub fn mechanism(product: &Product) -> Vec<String> {
     }
     sentences.push(product.design.caption.into());
     sentences
+}
+
+/// What a closing line has to add: `, with warnings (wall), but for what the kit waives (bed)`.
+pub fn reservations(product: &Product) -> String {
+    let open = product.open_findings();
+    let told = |outcome: Outcome, words: &str| {
+        let of = open.iter().filter(|finding| finding.outcome == outcome);
+        let mut ids: Vec<&str> = of.map(|finding| finding.id).collect();
+        ids.dedup();
+        (!ids.is_empty()).then(|| format!(", {words} ({})", ids.join(", ")))
+    };
+    let warned = told(Outcome::Warn, "with warnings");
+    let waived = told(Outcome::Waived, "but for what the kit waives");
+    [warned, waived].into_iter().flatten().collect()
 }
 
 /// The motion as rows of name and value.

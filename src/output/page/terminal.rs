@@ -222,25 +222,11 @@ fn steps(page: &mut Page, product: &Product) {
     }
 }
 
-/// What a closing line has to add: `, with warnings (wall), but for what the kit waives (bed)`.
-fn reservations(product: &Product) -> String {
-    let open = product.open_findings();
-    let told = |outcome: Outcome, words: &str| {
-        let of = open.iter().filter(|finding| finding.outcome == outcome);
-        let mut ids: Vec<&str> = of.map(|finding| finding.id).collect();
-        ids.dedup();
-        (!ids.is_empty()).then(|| format!(", {words} ({})", ids.join(", ")))
-    };
-    let warned = told(Outcome::Warn, "with warnings");
-    let waived = told(Outcome::Waived, "but for what the kit waives");
-    [warned, waived].into_iter().flatten().collect()
-}
-
 /// One sentence to act on.
 fn closing(page: &mut Page, product: &Product, folder: Option<&str>) {
     let open = product.open_findings();
     let failure = open.iter().find(|finding| finding.outcome == Outcome::Fail);
-    let but = reservations(product);
+    let but = sentences::reservations(product);
     let ready = if but.is_empty() {
         Outcome::Pass
     } else {
