@@ -1,7 +1,8 @@
 //! What a part is made from, by name: so that a later kit can say why a part changed.
 //!
-//! Each list is written beside the sizes that it tells, and takes them apart field by field: a
-//! size that is added there and not told here does not compile.
+//! Each list is written beside the shape that it tells. Where a part has sizes of its own, the list
+//! takes them apart field by field, so that one that is added there and not told does not compile;
+//! of the rest a test asks that no mesh changes while its list stays.
 
 use crate::assembly::Gap;
 use crate::thread::Thread;

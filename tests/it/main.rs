@@ -26,6 +26,7 @@ mod published_motion;
 mod published_strength;
 mod published_threads;
 mod readme;
+mod recipes;
 mod sequence;
 mod support;
 mod take_apart;

@@ -73,6 +73,7 @@ pub(super) fn recipe(house: &House, drive: &DriveThread) -> Recipe {
         ("ear width", house.ear_width),
         ("pin diameter", house.pin),
         ("pin offset", house.keeper_pin_offset),
+        ("pins from the end", house.pins_from_end()),
     ]);
     recipe
 }

@@ -65,6 +65,7 @@ pub(super) fn recipe(house: &House) -> Recipe {
         ("hole", house.keeper_bore),
         ("pin diameter", house.pin),
         ("pin offset", house.keeper_pin_offset),
+        ("pins from the frame's end", house.pins_from_end()),
         ("pin's locating gap", through.drawn()),
     ];
     if other.gap != through.gap {

@@ -194,6 +194,11 @@ impl House {
         self.frame_side / 2.0 - BELOW_FACE
     }
 
+    /// From the frame's open end to its pins.
+    fn pins_from_end(&self) -> Length {
+        self.frame_length - self.keeper_pin_height
+    }
+
     /// Length of the pins that go through the whole house.
     pub(super) fn pin_length(&self) -> Length {
         self.frame_side - BELOW_FACE * 2.0

@@ -1,0 +1,72 @@
+//! A part that changed says why: what a part tells that it is made from changes whenever its mesh
+//! does, for that is all that a maker learns of why a part must be printed again.
+
+use crate::support::kits::{buildable, said};
+use crate::support::{cases, mm};
+use netlead::assembly::Part;
+use netlead::kit::{Grip, Head, Kit};
+use netlead::layout::design;
+use netlead::output::kit::stl;
+use netlead::printer::Profile;
+use netlead::solid::mesh;
+use netlead::units::Length;
+use proptest::prelude::*;
+
+/// Something that a maker may change of a kit, by its number; the tolerance is not among them, for
+/// it changes every mesh.
+fn changed(mut kit: Kit, which: usize) -> Kit {
+    let more = |length: &mut Length| *length += mm(0.05);
+    match which {
+        0 => kit.layer = said(*kit.layer + mm(0.01)),
+        1 => more(&mut kit.gaps.thread.value),
+        2 => more(&mut kit.gaps.slide.value),
+        3 => more(&mut kit.gaps.locate.value),
+        4 => more(&mut kit.gaps.press.value),
+        5 => more(&mut kit.gaps.swivel.value),
+        6 => more(&mut kit.gaps.seat.value),
+        7 => kit.pins.held_by = said(Grip::Wall),
+        8 => more(&mut kit.stroke.value),
+        9 => kit.line = said(*kit.line + mm(0.2)),
+        10 => {
+            let Head::Hexagon(hexagon) = &mut kit.head;
+            hexagon.height = Some(said(mm(19.8)));
+        }
+        11 => kit.sizes.frame_side = Some(said(mm(90.0))),
+        12 => kit.sizes.keeper_plug = Some(said(mm(21.0))),
+        13 => kit.sizes.carriage_length = Some(said(mm(45.0))),
+        14 => kit.sizes.tapped_wall = Some(said(mm(41.0))),
+        15 => kit.pins.diameter = Some(said(mm(3.5))),
+        _ => kit.sizes.thread_gap = Some(said(mm(0.45))),
+    }
+    kit
+}
+
+/// How many changes there are.
+const CHANGES: usize = 17;
+
+/// The parts of a kit; none where it cannot be drawn.
+fn parts(kit: &Kit) -> Vec<Part> {
+    let profile = Profile::untuned_for(kit);
+    design(kit, &profile).map_or(Vec::new(), |design| design.assembly.parts)
+}
+
+/// The file of a part.
+fn written(part: &Part) -> Vec<u8> {
+    let mesh = mesh(&part.shape, mm(0.2)).unwrap();
+    stl::write(&mesh, &part.name, "test").unwrap()
+}
+
+proptest! {
+    #![proptest_config(cases(48))]
+
+    #[test]
+    fn prop_a_part_whose_mesh_changes_tells_another_list(kit in buildable(), which in 0..CHANGES) {
+        let (before, after) = (parts(&kit), parts(&changed(kit, which)));
+        for (old, new) in before.iter().zip(&after) {
+            if old.recipe == new.recipe {
+                let [was, is] = [old, new].map(|part| written(part));
+                prop_assert!(was == is, "the {} changed by {which} and does not say why", new.name);
+            }
+        }
+    }
+}
