@@ -9,7 +9,7 @@ use super::{kit_file, make::DEFAULT_PARENT, streams};
 use crate::diagnostic::Diagnostic;
 use crate::layout;
 use crate::output::bench::trial_page;
-use crate::output::file::REPORT;
+use crate::output::formats::TRIAL;
 use crate::trial::{self, Instrument, Prediction, Reading, Settings, Trial, Unit};
 use crate::units::Length;
 use clap::ValueEnum;
@@ -172,12 +172,12 @@ fn predicted(read: &pipeline::Read) -> Result<Prediction, Refusal> {
 }
 
 fn show(trial: &Trial, path: &Path, target: &Folder, json: bool) -> Result<Ending, Trouble> {
-    let files = trial_page::files(trial).map_err(|error| Trouble::new(error.to_string()))?;
+    let files = TRIAL
+        .write(trial)
+        .map_err(|error| Trouble::new(error.to_string()))?;
     target.replace(&files)?;
     if json {
-        let report = files.iter().find(|file| file.path == REPORT);
-        let bytes = report.map_or(&[][..], |file| &file.bytes);
-        streams::data(&String::from_utf8_lossy(bytes))?;
+        streams::data(&String::from_utf8_lossy(TRIAL.listing(&files)))?;
     } else {
         streams::page(&trial_page::terminal(trial, Some(&shown(path))))?;
     }

@@ -1,11 +1,14 @@
 //! What goes with test pieces: the sheet that says what to do, the form to fill in, and the
 //! list by which the folder is known as ours.
 
-use crate::coupon::{Coupon, Extent, GapLadder, QUICK_TIME};
+use crate::coupon::{Coupon, Extent, GapLadder, Piece, QUICK_TIME};
 use crate::kit::Kit;
 use crate::output::file::OutFile;
+use crate::output::formats::{Format, FormatError, Listing};
+use crate::output::part::files::path;
 use crate::output::words::{markdown, material_name};
-use crate::printing_time::PrintEstimate;
+use crate::printer::Profile;
+use crate::printing_time::{Body, PrintEstimate, fits_on};
 use crate::solid::Written;
 use crate::tuning::LadderKind;
 use crate::tuning::form::FORM;
@@ -27,56 +30,76 @@ pub const FORM_FILE: &str = "form.toml";
 
 /// Test pieces, meshed, with what else the outputs say of them.
 #[derive(Clone, Debug)]
-pub struct CouponProduct<'a> {
+pub struct CouponProduct {
     /// The kit they are for.
-    pub kit: &'a Kit,
+    pub kit: Kit,
     /// The pieces.
-    pub coupon: &'a Coupon,
+    pub coupon: Coupon,
     /// What was asked for.
-    pub extent: &'a Extent,
+    pub extent: Extent,
     /// The file of each piece, in their order.
-    pub written: &'a [Written],
+    pub written: Vec<Written>,
     /// What the print takes.
     pub estimate: PrintEstimate,
     /// Whether all pieces fit on one bed.
     pub one_bed: bool,
 }
 
-/// All files of a coupon's folder, the list last.
-///
-/// # Errors
-/// None that a coupon can cause.
-pub fn files(product: &CouponProduct<'_>) -> Result<Vec<OutFile>, serde_json::Error> {
-    let pieces = product.coupon.pieces.iter().zip(product.written);
-    let mut files: Vec<OutFile> = pieces
-        .map(|(piece, written)| OutFile {
-            path: path(&piece.name),
-            bytes: written.bytes.clone(),
-        })
-        .collect();
-    let form = form(product);
-    for (name, text) in [(SHEET, sheet(product)), (FORM_FILE, form.clone())] {
-        files.push(OutFile {
-            path: name.into(),
-            bytes: text.into_bytes(),
-        });
+impl CouponProduct {
+    /// Puts it together, with what the print takes on a printer. `written` are the files of the
+    /// pieces, in their order.
+    pub fn new(
+        kit: Kit,
+        coupon: Coupon,
+        extent: Extent,
+        written: Vec<Written>,
+        profile: &Profile,
+    ) -> Self {
+        let body = |written: &Written| Body::of(&written.mesh);
+        let bodies: Vec<Body> = written.iter().map(body).collect();
+        Self {
+            kit,
+            coupon,
+            extent,
+            written,
+            estimate: PrintEstimate::new(&bodies, profile),
+            one_bed: fits_on(&bodies, profile.bed),
+        }
     }
-    let names = files
-        .iter()
-        .map(|file| file.path.clone())
-        .chain([LIST.into()])
-        .collect();
-    let mut text = serde_json::to_string_pretty(&list(product, names, form))?;
-    text.push('\n');
-    files.push(OutFile {
-        path: LIST.into(),
-        bytes: text.into_bytes(),
-    });
-    Ok(files)
 }
 
-fn path(piece: &str) -> String {
-    format!("parts/{piece}.stl")
+/// The format of the sheet.
+pub struct SheetFile;
+
+impl Format<CouponProduct> for SheetFile {
+    fn files(&self, product: &CouponProduct) -> Result<Vec<OutFile>, FormatError> {
+        Ok(vec![OutFile::new(SHEET, sheet(product))])
+    }
+}
+
+/// The format of the form.
+pub struct FormFile;
+
+impl Format<CouponProduct> for FormFile {
+    fn files(&self, product: &CouponProduct) -> Result<Vec<OutFile>, FormatError> {
+        Ok(vec![OutFile::new(FORM_FILE, form(product))])
+    }
+}
+
+/// The format of the list.
+pub struct ListFile;
+
+impl Listing<CouponProduct> for ListFile {
+    fn path(&self) -> &'static str {
+        LIST
+    }
+
+    fn bytes(&self, product: &CouponProduct, files: &[String]) -> Result<Vec<u8>, FormatError> {
+        let list = list(product, files);
+        let mut text = serde_json::to_string_pretty(&list).map_err(FormatError::of("the list"))?;
+        text.push('\n');
+        Ok(text.into_bytes())
+    }
 }
 
 #[derive(Serialize)]
@@ -86,7 +109,7 @@ struct List<'a> {
     estimate_min: Span,
     one_bed: bool,
     pieces: Vec<Entry<'a>>,
-    files: Vec<String>,
+    files: &'a [String],
     as_written: BTreeMap<&'static str, String>,
 }
 
@@ -112,8 +135,8 @@ fn tenth(value: f64) -> f64 {
     (value * 10.0).round() / 10.0
 }
 
-fn list<'a>(product: &CouponProduct<'a>, files: Vec<String>, form: String) -> List<'a> {
-    let entry = |(piece, written): (&'a crate::coupon::Piece, &Written)| Entry {
+fn list<'a>(product: &'a CouponProduct, files: &'a [String]) -> List<'a> {
+    let entry = |(piece, written): (&'a Piece, &Written)| Entry {
         name: &piece.name,
         file: path(&piece.name),
         triangles: written.triangles,
@@ -135,20 +158,12 @@ fn list<'a>(product: &CouponProduct<'a>, files: Vec<String>, form: String) -> Li
             .coupon
             .pieces
             .iter()
-            .zip(product.written)
+            .zip(&product.written)
             .map(entry)
             .collect(),
         files,
-        as_written: [(FORM_FILE, form)].into(),
+        as_written: [(FORM_FILE, form(product))].into(),
     }
-}
-
-/// A list of files as JSON, for `--json`.
-pub fn listed(files: &[OutFile]) -> &[u8] {
-    files
-        .iter()
-        .find(|file| file.path == LIST)
-        .map_or(&[], |file| &file.bytes)
 }
 
 /// Text in quotes as TOML has it.
@@ -175,8 +190,8 @@ fn quoted(text: &str) -> String {
 const DECIMALS: usize = 4;
 
 /// The form to fill in.
-fn form(product: &CouponProduct<'_>) -> String {
-    let kit = product.kit;
+fn form(product: &CouponProduct) -> String {
+    let kit = &product.kit;
     let bed = kit
         .bed
         .value
@@ -250,7 +265,7 @@ fn best(ladder: &GapLadder) -> &'static str {
 }
 
 /// The sheet: what to print, measure, try and write down.
-fn sheet(product: &CouponProduct<'_>) -> String {
+fn sheet(product: &CouponProduct) -> String {
     let mut text = format!("# Test pieces for {}\n\n", markdown(&product.kit.name));
     text += &printing(product);
     if !product.coupon.rows.is_empty() {
@@ -261,8 +276,8 @@ fn sheet(product: &CouponProduct<'_>) -> String {
     text
 }
 
-fn printing(product: &CouponProduct<'_>) -> String {
-    let (kit, estimate) = (product.kit, product.estimate);
+fn printing(product: &CouponProduct) -> String {
+    let (kit, estimate) = (&product.kit, product.estimate);
     let bed = if product.one_bed {
         "They fit on one bed."
     } else {
@@ -283,7 +298,7 @@ fn printing(product: &CouponProduct<'_>) -> String {
         estimate.least,
         estimate.most,
     );
-    if *product.extent == Extent::Quick && estimate.time > QUICK_TIME {
+    if product.extent == Extent::Quick && estimate.time > QUICK_TIME {
         text += " For threads as large as these that is more than a quick print should take.";
     }
     text += "\n\n| piece | lies | marked by |\n|---|---|---|\n";
@@ -293,7 +308,7 @@ fn printing(product: &CouponProduct<'_>) -> String {
     text + "\n"
 }
 
-fn measuring(product: &CouponProduct<'_>) -> String {
+fn measuring(product: &CouponProduct) -> String {
     let mut text = String::from(
         "## 2. Measure the plate\n\n\
          With a caliper that reads to 0.01 mm (0.0005 in), when the plate is cold. Keep the jaws \
@@ -316,7 +331,7 @@ fn measuring(product: &CouponProduct<'_>) -> String {
     text
 }
 
-fn trying(product: &CouponProduct<'_>) -> String {
+fn trying(product: &CouponProduct) -> String {
     let number = if product.coupon.rows.is_empty() { 2 } else { 3 };
     let mut text = format!(
         "## {number}. Try the ladders\n\n\
@@ -374,13 +389,13 @@ fn pieces(ladder: &GapLadder) -> String {
     }
 }
 
-fn telling(product: &CouponProduct<'_>) -> String {
+fn telling(product: &CouponProduct) -> String {
     let number = if product.coupon.rows.is_empty() { 3 } else { 4 };
     let mut text = format!(
         "## {number}. Write it down\n\n\
          Fill in {FORM_FILE}, then:\n\n    netlead tune {FORM_FILE}\n"
     );
-    if *product.extent == Extent::Quick {
+    if product.extent == Extent::Quick {
         text += "\nOr, without the form, with the counts of the steps that fitted best:\n\n    \
                  netlead tune KIT.toml --thread 3 --pin 3 --slide 3\n";
     }

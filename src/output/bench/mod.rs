@@ -3,5 +3,5 @@
 
 pub mod coupon_sheet;
 pub mod trial_page;
-mod trial_plot;
+pub(in crate::output) mod trial_plot;
 pub mod tune_page;

@@ -1,7 +1,7 @@
 //! One page of a trial: for a terminal, as Markdown with its plot, and as data.
 
-use super::trial_plot;
 use crate::output::file::{OutFile, REPORT};
+use crate::output::formats::{Format, FormatError, Listing};
 use crate::output::words::{folded, markdown, plain};
 use crate::trial::sentences::{
     around, between, interval, length as told, lost_motion, ripple, scatter,
@@ -21,19 +21,28 @@ const NAME_COLUMNS: usize = 16;
 /// Explanations that the page lists. Guess.
 const LISTED: usize = 4;
 
-/// The files of a trial; the report is the last of them.
-///
-/// # Errors
-/// None that a trial can cause.
-pub fn files(trial: &Trial) -> Result<Vec<OutFile>, serde_json::Error> {
-    let names = ["trial.md", "trial.svg", REPORT];
-    let report = json(trial, &names)?;
-    let bytes = [markdown_page(trial), trial_plot::svg(trial), report];
-    let file = |(path, text): (&str, String)| OutFile {
-        path: path.into(),
-        bytes: text.into_bytes(),
-    };
-    Ok(names.into_iter().zip(bytes).map(file).collect())
+/// The format of the page.
+pub struct PageFile;
+
+impl Format<Trial> for PageFile {
+    fn files(&self, trial: &Trial) -> Result<Vec<OutFile>, FormatError> {
+        Ok(vec![OutFile::new("trial.md", markdown_page(trial))])
+    }
+}
+
+/// The format of the data.
+pub struct ReportFile;
+
+impl Listing<Trial> for ReportFile {
+    fn path(&self) -> &'static str {
+        REPORT
+    }
+
+    fn bytes(&self, trial: &Trial, files: &[String]) -> Result<Vec<u8>, FormatError> {
+        let text = json(trial, files);
+        text.map(String::into_bytes)
+            .map_err(FormatError::of("the report"))
+    }
 }
 
 /// Rows of name and value that say it all.
@@ -316,7 +325,7 @@ impl From<&Estimate> for Interval {
 ///
 /// # Errors
 /// None that a trial can cause.
-pub fn json(trial: &Trial, files: &[&str]) -> Result<String, serde_json::Error> {
+pub fn json(trial: &Trial, files: &[String]) -> Result<String, serde_json::Error> {
     let (fit, prediction) = (&trial.fit, &trial.prediction);
     let [low, nominal, high] = prediction.lost_motion.map(Length::as_mm);
     let travels = trial.measured.travels();
