@@ -9,7 +9,8 @@ use super::{check, kit_file};
 use crate::coupon::{self, Coupon, Extent};
 use crate::kit::Kit;
 use crate::layout;
-use crate::output::bench::coupon_sheet::{self, CouponProduct};
+use crate::output::bench::coupon_list::LIST_FAMILY;
+use crate::output::bench::coupon_product::CouponProduct;
 use crate::output::formats::COUPON;
 use crate::output::part::{Maker, Unmade};
 use crate::printer::Profile;
@@ -78,7 +79,7 @@ pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
         let name = folder::fit_name(&kit.name.value);
         Path::new(DEFAULT_PARENT).join(format!("{name}-coupons"))
     });
-    let target = Folder::of_family(&path, coupon_sheet::LIST_FAMILY)?;
+    let target = Folder::of_family(&path, LIST_FAMILY)?;
     let profile = &read.profile;
     let coupon = match designed(&shown(&request.kit), &text, kit, profile, &request.extent)? {
         Ok(coupon) => coupon,

@@ -11,7 +11,7 @@ use crate::load::{Case, Trains};
 use crate::motion::{self, MotionError, MotionSummary, PowerTrain, StrokeRates};
 use crate::output::kit::{Interval, JointFigures, KitFacts, MotionFigures, Product};
 use crate::output::page::thread_sheet;
-use crate::output::part::{Maker, PartBody, Unmade};
+use crate::output::part::{Maker, PartBody};
 use crate::printer::{self, Profile};
 use crate::printing_time::{self, Job};
 use crate::sequence::{self, Order, Speaker};
@@ -117,13 +117,7 @@ impl Read {
         let mut design = layout::design(kit, profile).map_err(|problems| rejected(&problems))?;
         let rates = motion::solve_stroke(&design.assembly, design.net_lead)
             .map_err(|error| self.unmoved(&error))?;
-        let maker = Maker {
-            kit: &kit.name,
-            tolerance: *kit.tolerance,
-        };
-        let made = maker
-            .bodies(&design.assembly.parts, progress)
-            .map_err(|unmade| broken(&unmade))?;
+        let made = made(kit, &design, progress)?;
         let meshes: Vec<&Mesh> = made.iter().map(PartBody::mesh).collect();
         progress("order");
         let pieces = clearance::bodies(&design.assembly, &meshes, *kit.tolerance);
@@ -246,13 +240,24 @@ fn ordered(
     order
 }
 
-/// Why a part of a kit has no sound mesh.
-fn broken(unmade: &Unmade) -> Refusal {
-    Refusal::Broken(format!(
-        "the mesh of part `{}` is not sound: {}; please report this kit, and try another \
-         `tolerance` or a slightly different size meanwhile",
-        unmade.name, unmade.fault
-    ))
+/// Every part as a body.
+fn made(
+    kit: &Kit,
+    design: &Design,
+    progress: &(dyn Fn(&str) + Sync),
+) -> Result<Vec<PartBody>, Refusal> {
+    let maker = Maker {
+        kit: &kit.name,
+        tolerance: *kit.tolerance,
+    };
+    let made = maker.bodies(&design.assembly.parts, progress);
+    made.map_err(|unmade| {
+        Refusal::Broken(format!(
+            "the mesh of part `{}` is not sound: {}; please report this kit, and try another \
+             `tolerance` or a slightly different size meanwhile",
+            unmade.name, unmade.fault
+        ))
+    })
 }
 
 /// What printing takes, with the layer, line and walls of the kit.

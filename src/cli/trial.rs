@@ -8,7 +8,7 @@ use super::trouble::{Ending, Trouble, shown};
 use super::{kit_file, make::DEFAULT_PARENT, streams};
 use crate::diagnostic::Diagnostic;
 use crate::layout;
-use crate::output::bench::trial_page;
+use crate::output::bench::{trial_page, trial_report};
 use crate::output::formats::TRIAL;
 use crate::trial::{self, Instrument, Prediction, Reading, Settings, Trial, Unit};
 use crate::units::Length;
@@ -133,7 +133,7 @@ pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
         Path::new(DEFAULT_PARENT).join(format!("{}-trial", folder::fit_name(&read.kit.name.value)))
     };
     let path = request.out.clone().unwrap_or_else(by_name);
-    let target = Folder::of_family(&path, trial_page::SCHEMA_FAMILY)?;
+    let target = Folder::of_family(&path, trial_report::SCHEMA_FAMILY)?;
     let rejected = |problems: &[Diagnostic]| {
         refused(&Refusal::Rejected(pipeline::rendered(
             &rows_name, &rows_text, problems,

@@ -2,8 +2,8 @@
 //!
 //! A new format is a file with a [`Format`] and a line in one of the lists here.
 
-use super::bench::coupon_sheet::{self, CouponProduct};
-use super::bench::{trial_page, trial_plot};
+use super::bench::coupon_product::CouponProduct;
+use super::bench::{coupon_form, coupon_list, coupon_sheet, trial_page, trial_plot, trial_report};
 use super::file::OutFile;
 use super::kit::{Product, bill, guide, report};
 use super::part::files::PartFiles;
@@ -18,18 +18,14 @@ pub static KIT: Formats<Product> = Formats {
 
 /// The folder that `coupon` writes.
 pub static COUPON: Formats<CouponProduct> = Formats {
-    each: &[
-        &PartFiles,
-        &coupon_sheet::SheetFile,
-        &coupon_sheet::FormFile,
-    ],
-    listing: &coupon_sheet::ListFile,
+    each: &[&PartFiles, &coupon_sheet::SheetFile, &coupon_form::FormFile],
+    listing: &coupon_list::ListFile,
 };
 
 /// The folder that `trial` writes.
 pub static TRIAL: Formats<Trial> = Formats {
     each: &[&trial_page::PageFile, &trial_plot::PlotFile],
-    listing: &trial_page::ReportFile,
+    listing: &trial_report::ReportFile,
 };
 
 /// One format: from a product to the files of it.

@@ -26,7 +26,7 @@ const MARGIN: f64 = 0.06;
 const BAR: f64 = 2.0;
 
 /// The format.
-pub(in crate::output) struct PlotFile;
+pub struct PlotFile;
 
 impl Format<Trial> for PlotFile {
     fn files(&self, trial: &Trial) -> Result<Vec<OutFile>, FormatError> {

@@ -1,7 +1,7 @@
 //! `parts/*.stl`: one file for every printed part or test piece, whatever its number.
 
 use crate::assembly::PartId;
-use crate::output::bench::coupon_sheet::CouponProduct;
+use crate::output::bench::coupon_product::CouponProduct;
 use crate::output::file::OutFile;
 use crate::output::formats::{Format, FormatError};
 use crate::output::kit::Product;
