@@ -17,7 +17,8 @@ use netlead::kit::{self, Kit};
 use netlead::layout::{self, Design};
 use netlead::load::Case;
 use netlead::motion::StrokeRates;
-use netlead::output::kit::{files, stl};
+use netlead::output::formats::KIT;
+use netlead::output::part::stl;
 use netlead::printer::Profile;
 use netlead::printing_time::{Body, Job};
 use netlead::solid::{FacetTree, Mesh};
@@ -217,7 +218,7 @@ fn judging(bencher: Bencher<'_, '_>, with_meshes: bool) {
     let pieces = clearance::bodies(&design.assembly, &meshes, tolerance);
     let (assembly, course) = (&design.assembly, &design.course);
     let bodies = check::Bodies {
-        meshes: &meshes,
+        meshes: &meshes.iter().collect::<Vec<_>>(),
         clearance: &Clearance::of_meshes(
             assembly,
             &meshes,
@@ -306,6 +307,6 @@ fn making_the_preset(bencher: Bencher<'_, '_>) {
     bencher.bench(|| {
         let read = pipeline::read("desk-stage.toml", black_box(PRESET), &shelf).unwrap();
         let product = read.work(&|_| ()).unwrap();
-        files::all(&product).unwrap().len()
+        KIT.write(&product).unwrap().len()
     });
 }

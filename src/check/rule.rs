@@ -12,7 +12,7 @@ use std::ops::Range;
 pub struct Bodies<'a> {
     /// The mesh of every part, bought ones too, in its print frame, in the order of the parts;
     /// of a printed part as its file holds it.
-    pub meshes: &'a [Mesh],
+    pub meshes: &'a [&'a Mesh],
     /// How they come apart.
     pub order: &'a Order,
     /// What every pair of pieces leaves between them through the stroke.

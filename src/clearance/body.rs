@@ -9,6 +9,7 @@ use crate::solid::Mesh;
 use crate::units::{Angle, Length};
 use nalgebra::{Point3, Vector3};
 use rayon::prelude::*;
+use std::borrow::Borrow;
 use std::sync::OnceLock;
 
 /// One piece's mesh where it stands at turn 0, in the assembly frame, with its threads, the
@@ -78,7 +79,11 @@ impl Fineness {
 
 /// Every piece of an assembly as a body, in the order of its pieces. `meshes` are those of the
 /// parts, in their order, in their print frames, made with a chord tolerance.
-pub fn bodies(assembly: &Assembly, meshes: &[Mesh], chord: Length) -> Vec<Body> {
+pub fn bodies<M: Borrow<Mesh> + Sync>(
+    assembly: &Assembly,
+    meshes: &[M],
+    chord: Length,
+) -> Vec<Body> {
     let fineness = Fineness::of(assembly, chord);
     let none = Mesh::default();
     assembly
@@ -86,7 +91,7 @@ pub fn bodies(assembly: &Assembly, meshes: &[Mesh], chord: Length) -> Vec<Body> 
         .par_iter()
         .map(|piece| {
             let shape = &assembly.parts[piece.part.0].shape;
-            let mesh = meshes.get(piece.part.0).unwrap_or(&none);
+            let mesh = meshes.get(piece.part.0).map_or(&none, Borrow::borrow);
             Body::new(mesh, shape, &piece.pose, fineness)
         })
         .collect()

@@ -15,6 +15,7 @@ use crate::solid::Mesh;
 use crate::units::{Angle, Length};
 use nalgebra::{Point3, Rotation3, Vector3};
 use rayon::prelude::*;
+use std::borrow::Borrow;
 
 /// How two pieces move against each other while the drive turns.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -102,9 +103,9 @@ impl Clearance {
     /// Of an assembly from one turn n of the drive to another, as [`Clearance::through`].
     /// `meshes` are those of the parts, in their order, in their print frames, made with a
     /// chord tolerance.
-    pub fn of_meshes(
+    pub fn of_meshes<M: Borrow<Mesh> + Sync>(
         assembly: &Assembly,
-        meshes: &[Mesh],
+        meshes: &[M],
         chord: Length,
         rates: &StrokeRates,
         turns: [f64; 2],

@@ -6,15 +6,14 @@ use super::printer_file::Shelf;
 use super::streams::{self, Progress};
 use super::trouble::{Ending, Trouble, shown};
 use super::{check, kit_file};
-use crate::coupon::{self, Coupon, Extent, Piece};
+use crate::coupon::{self, Coupon, Extent};
 use crate::kit::Kit;
 use crate::layout;
-use crate::output::bench::coupon_sheet::{self, CouponProduct};
-use crate::output::kit::stl;
+use crate::output::bench::coupon_list::LIST_FAMILY;
+use crate::output::bench::coupon_product::CouponProduct;
+use crate::output::formats::COUPON;
+use crate::output::part::{Maker, Unmade};
 use crate::printer::Profile;
-use crate::printing_time::{Body, PrintEstimate, fits_on};
-use crate::solid::{self, Written};
-use rayon::prelude::*;
 use std::path::{Path, PathBuf};
 
 /// Arguments as they were typed.
@@ -80,37 +79,28 @@ pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
         let name = folder::fit_name(&kit.name.value);
         Path::new(DEFAULT_PARENT).join(format!("{name}-coupons"))
     });
-    let target = Folder::of_family(&path, coupon_sheet::LIST_FAMILY)?;
+    let target = Folder::of_family(&path, LIST_FAMILY)?;
     let profile = &read.profile;
     let coupon = match designed(&shown(&request.kit), &text, kit, profile, &request.extent)? {
         Ok(coupon) => coupon,
         Err(refusal) => return check::refused(&refusal),
     };
-    let written = coupon
-        .pieces
-        .par_iter()
-        .map(|piece| {
-            progress.say(&piece.name);
-            written(kit, piece)
-        })
-        .collect::<Result<Vec<Written>, Trouble>>()?;
-    let bodies: Vec<Body> = written
-        .iter()
-        .map(|written| Body::of(&written.mesh))
-        .collect();
-    let product = CouponProduct {
-        kit,
-        coupon: &coupon,
-        extent: &request.extent,
-        written: &written,
-        estimate: PrintEstimate::new(&bodies, profile),
-        one_bed: fits_on(&bodies, profile.bed),
+    let maker = Maker {
+        kit: &kit.name,
+        tolerance: *kit.tolerance,
     };
-    let files = coupon_sheet::files(&product).map_err(|error| Trouble::new(error.to_string()))?;
+    let written = maker
+        .pieces(&coupon.pieces, &|piece| progress.say(piece))
+        .map_err(|unmade| broken(&unmade))?;
+    let extent = request.extent.clone();
+    let product = CouponProduct::new(kit.clone(), coupon, extent, written, profile);
+    let files = COUPON
+        .write(&product)
+        .map_err(|error| Trouble::new(error.to_string()))?;
     progress.say("writing");
     target.replace(&files)?;
     if json {
-        streams::data(&String::from_utf8_lossy(coupon_sheet::listed(&files)))?;
+        streams::data(&String::from_utf8_lossy(COUPON.listing(&files)))?;
     } else {
         streams::page(&told(&product, &shown(&path)))?;
     }
@@ -141,20 +131,14 @@ fn designed(
         })
 }
 
-/// A piece as its file, proved sound.
-fn written(kit: &Kit, piece: &Piece) -> Result<Written, Trouble> {
-    let broken = |reason: String| {
-        Trouble::new(format!(
-            "the mesh of test piece `{}` is not sound: {reason}; please report this kit",
-            piece.name
-        ))
-    };
-    let mesh = solid::mesh(&piece.shape, *kit.tolerance).map_err(|e| broken(e.to_string()))?;
-    let bytes = stl::write(&mesh, &piece.name, &kit.name).map_err(|e| broken(e.to_string()))?;
-    solid::read_back(bytes, piece.shape.genus).map_err(|e| broken(e.to_string()))
+fn broken(unmade: &Unmade) -> Trouble {
+    Trouble::new(format!(
+        "the mesh of test piece `{}` is not sound: {}; please report this kit",
+        unmade.name, unmade.fault
+    ))
 }
 
-fn told(product: &CouponProduct<'_>, folder: &str) -> String {
+fn told(product: &CouponProduct, folder: &str) -> String {
     let estimate = product.estimate;
     let bed = if product.one_bed {
         "one bed"

@@ -5,7 +5,7 @@
 //! neighbour, and the next run sweeps it away: a lock tells a left one from one in use.
 
 use super::trouble::{Trouble, shown};
-use crate::output::bench::coupon_sheet::{LIST, LIST_FAMILY};
+use crate::output::bench::coupon_list::{LIST, LIST_FAMILY};
 use crate::output::file::{OutFile, REPORT};
 use crate::output::kit::report::SCHEMA_FAMILY;
 use rustix::fs::{CWD, RenameFlags, renameat_with};

@@ -6,8 +6,8 @@ use super::streams::{self, Progress};
 use super::trouble::{Ending, Trouble, shown};
 use super::{check, kit_file, pipeline};
 use crate::output::file::REPORT;
+use crate::output::formats::KIT;
 use crate::output::kit::changes::Earlier;
-use crate::output::kit::files;
 use crate::output::page::terminal;
 use crate::output::words::folded;
 use std::path::{Path, PathBuf};
@@ -98,12 +98,14 @@ pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
         return check::show(&read, &product, json);
     }
     product.changes = earlier.and_then(|earlier| earlier.changes(&product));
-    let made = files::all(&product).map_err(|error| Trouble::new(error.to_string()))?;
+    let made = KIT
+        .write(&product)
+        .map_err(|error| Trouble::new(error.to_string()))?;
     progress.say("writing");
     target.replace(&made)?;
     streams::tell(&read.idle_waivers(&product));
     if json {
-        streams::data(&String::from_utf8_lossy(files::report(&made)))?;
+        streams::data(&String::from_utf8_lossy(KIT.listing(&made)))?;
     } else {
         streams::page(&terminal::page(&product, Some(&shown(&path))))?;
     }

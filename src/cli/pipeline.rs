@@ -9,14 +9,14 @@ use crate::kit::{self, Kit, key};
 use crate::layout::{self, Design};
 use crate::load::{Case, Trains};
 use crate::motion::{self, MotionError, MotionSummary, PowerTrain, StrokeRates};
-use crate::output::kit::{Interval, JointFigures, KitFacts, MotionFigures, Product, stl};
+use crate::output::kit::{Interval, JointFigures, KitFacts, MotionFigures, Product};
 use crate::output::page::thread_sheet;
+use crate::output::part::{Maker, PartBody};
 use crate::printer::{self, Profile};
 use crate::printing_time::{self, Job};
 use crate::sequence::{self, Order, Speaker};
-use crate::solid::{self, Mesh, Written};
+use crate::solid::Mesh;
 use crate::thread::Thread;
-use rayon::prelude::*;
 
 /// A kit that was read, with its text for messages about it.
 #[derive(Clone, Debug)]
@@ -117,7 +117,8 @@ impl Read {
         let mut design = layout::design(kit, profile).map_err(|problems| rejected(&problems))?;
         let rates = motion::solve_stroke(&design.assembly, design.net_lead)
             .map_err(|error| self.unmoved(&error))?;
-        let (written, meshes) = written(kit, &design, progress)?;
+        let made = made(kit, &design, progress)?;
+        let meshes: Vec<&Mesh> = made.iter().map(PartBody::mesh).collect();
         progress("order");
         let pieces = clearance::bodies(&design.assembly, &meshes, *kit.tolerance);
         let order = ordered(kit, &mut design, &rates, &meshes, &pieces);
@@ -143,7 +144,7 @@ impl Read {
         let job = job(kit, profile, &design, &meshes);
         let worked = Worked {
             findings,
-            written,
+            made,
             clearance,
             order,
             train,
@@ -226,7 +227,7 @@ fn ordered(
     kit: &Kit,
     design: &mut Design,
     rates: &StrokeRates,
-    meshes: &[Mesh],
+    meshes: &[&Mesh],
     pieces: &[Body],
 ) -> Order {
     let (assembly, course) = (&design.assembly, &design.course);
@@ -239,46 +240,31 @@ fn ordered(
     order
 }
 
-/// Every printed part as its file, proved sound, and the mesh of every part; both in the order
-/// of the parts.
-fn written(
+/// Every part as a body.
+fn made(
     kit: &Kit,
     design: &Design,
     progress: &(dyn Fn(&str) + Sync),
-) -> Result<(Vec<Option<Written>>, Vec<Mesh>), Refusal> {
-    let of = |part: &Part| {
-        progress(&part.name);
-        write_part(kit, part)
+) -> Result<Vec<PartBody>, Refusal> {
+    let maker = Maker {
+        kit: &kit.name,
+        tolerance: *kit.tolerance,
     };
-    // In the order of the parts, so that of several faults always the same one is told.
-    let each: Vec<_> = design.assembly.parts.par_iter().map(of).collect();
-    let each: Vec<_> = each.into_iter().collect::<Result<_, _>>()?;
-    Ok(each.into_iter().unzip())
-}
-
-fn write_part(kit: &Kit, part: &Part) -> Result<(Option<Written>, Mesh), Refusal> {
-    let broken = |reason: String| {
+    let made = maker.bodies(&design.assembly.parts, progress);
+    made.map_err(|unmade| {
         Refusal::Broken(format!(
-            "the mesh of part `{}` is not sound: {reason}; please report this kit, and try \
-             another `tolerance` or a slightly different size meanwhile",
-            part.name
+            "the mesh of part `{}` is not sound: {}; please report this kit, and try another \
+             `tolerance` or a slightly different size meanwhile",
+            unmade.name, unmade.fault
         ))
-    };
-    let mesh = solid::mesh(&part.shape, *kit.tolerance).map_err(|e| broken(e.to_string()))?;
-    if matches!(part.made, Made::Bought(_)) {
-        return Ok((None, mesh));
-    }
-    let bytes = stl::write(&mesh, &part.name, &kit.name).map_err(|e| broken(e.to_string()))?;
-    let written = solid::read_back(bytes, part.shape.genus).map_err(|e| broken(e.to_string()))?;
-    let body = written.mesh.clone();
-    Ok((Some(written), body))
+    })
 }
 
 /// What printing takes, with the layer, line and walls of the kit.
-fn job(kit: &Kit, profile: &Profile, design: &Design, meshes: &[Mesh]) -> Job {
+fn job(kit: &Kit, profile: &Profile, design: &Design, meshes: &[&Mesh]) -> Job {
     let mut settings = profile.clone();
     (settings.layer, settings.line, settings.walls) = (*kit.layer, *kit.line, *kit.walls);
-    let body = |(part, mesh): (&Part, &Mesh)| {
+    let body = |(part, mesh): (&Part, &&Mesh)| {
         (part.made == Made::Printed).then(|| (printing_time::Body::of(mesh), part.quantity))
     };
     let parts = design.assembly.parts.iter().zip(meshes).map(body);
@@ -288,7 +274,7 @@ fn job(kit: &Kit, profile: &Profile, design: &Design, meshes: &[Mesh]) -> Job {
 /// What was worked out from the meshes.
 struct Worked {
     findings: Vec<Finding>,
-    written: Vec<Option<Written>>,
+    made: Vec<PartBody>,
     clearance: Clearance,
     order: Order,
     train: PowerTrain,
@@ -347,7 +333,7 @@ fn product(
         force: None,
         rates: rates.all().iter().copied().map(Some).collect(),
         joints: joints.collect(),
-        written: worked.written,
+        bodies: worked.made,
         findings: worked.findings,
         clearance: worked.clearance,
         job: None,

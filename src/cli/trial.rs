@@ -8,8 +8,8 @@ use super::trouble::{Ending, Trouble, shown};
 use super::{kit_file, make::DEFAULT_PARENT, streams};
 use crate::diagnostic::Diagnostic;
 use crate::layout;
-use crate::output::bench::trial_page;
-use crate::output::file::REPORT;
+use crate::output::bench::{trial_page, trial_report};
+use crate::output::formats::TRIAL;
 use crate::trial::{self, Instrument, Prediction, Reading, Settings, Trial, Unit};
 use crate::units::Length;
 use clap::ValueEnum;
@@ -133,7 +133,7 @@ pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
         Path::new(DEFAULT_PARENT).join(format!("{}-trial", folder::fit_name(&read.kit.name.value)))
     };
     let path = request.out.clone().unwrap_or_else(by_name);
-    let target = Folder::of_family(&path, trial_page::SCHEMA_FAMILY)?;
+    let target = Folder::of_family(&path, trial_report::SCHEMA_FAMILY)?;
     let rejected = |problems: &[Diagnostic]| {
         refused(&Refusal::Rejected(pipeline::rendered(
             &rows_name, &rows_text, problems,
@@ -172,12 +172,12 @@ fn predicted(read: &pipeline::Read) -> Result<Prediction, Refusal> {
 }
 
 fn show(trial: &Trial, path: &Path, target: &Folder, json: bool) -> Result<Ending, Trouble> {
-    let files = trial_page::files(trial).map_err(|error| Trouble::new(error.to_string()))?;
+    let files = TRIAL
+        .write(trial)
+        .map_err(|error| Trouble::new(error.to_string()))?;
     target.replace(&files)?;
     if json {
-        let report = files.iter().find(|file| file.path == REPORT);
-        let bytes = report.map_or(&[][..], |file| &file.bytes);
-        streams::data(&String::from_utf8_lossy(bytes))?;
+        streams::data(&String::from_utf8_lossy(TRIAL.listing(&files)))?;
     } else {
         streams::page(&trial_page::terminal(trial, Some(&shown(path))))?;
     }

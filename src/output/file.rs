@@ -11,3 +11,13 @@ pub struct OutFile {
     /// What it holds.
     pub bytes: Vec<u8>,
 }
+
+impl OutFile {
+    /// A file that holds text or bytes.
+    pub fn new(path: impl Into<String>, bytes: impl Into<Vec<u8>>) -> Self {
+        Self {
+            path: path.into(),
+            bytes: bytes.into(),
+        }
+    }
+}

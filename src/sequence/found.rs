@@ -11,6 +11,7 @@ use crate::clearance::{Body, Feature, Standing};
 use crate::motion::StrokeRates;
 use crate::solid::Mesh;
 use crate::units::Length;
+use std::borrow::Borrow;
 
 /// Whether and how an assembly comes apart.
 #[derive(Clone, Debug, PartialEq)]
@@ -112,11 +113,11 @@ pub struct Clash {
 /// Finds out how an assembly comes apart. `meshes` are those of the parts, in their order, each
 /// in its print frame, `bodies` what they make of the pieces; `tolerance` is their chord
 /// tolerance.
-pub fn find(
+pub fn find<M: Borrow<Mesh> + Sync>(
     assembly: &Assembly,
     rates: &StrokeRates,
     course: &Course,
-    meshes: &[Mesh],
+    meshes: &[M],
     bodies: &[Body],
     tolerance: Length,
 ) -> Order {

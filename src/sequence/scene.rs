@@ -13,6 +13,7 @@ use crate::motion::{JointGraph, Link, Rate, StrokeRates};
 use crate::solid::Mesh;
 use crate::units::Length;
 use rayon::prelude::*;
+use std::borrow::Borrow;
 use std::collections::BTreeMap;
 use std::sync::Mutex;
 
@@ -84,16 +85,17 @@ impl<'a> Scene<'a> {
 
     /// An assembly with the meshes of its parts, each in its print frame, and the bodies that
     /// they make of its pieces. `tolerance` is the chord tolerance of the meshes.
-    pub fn new(
+    pub fn new<M: Borrow<Mesh> + Sync>(
         assembly: &Assembly,
         rates: &StrokeRates,
         course: &Course,
-        meshes: &[Mesh],
+        meshes: &[M],
         bodies: &'a [Body],
         tolerance: Length,
     ) -> Self {
         make_rings(bodies);
-        let volumes: Vec<f64> = meshes.par_iter().map(Mesh::volume_mm3).collect();
+        let volume = |mesh: &M| mesh.borrow().volume_mm3();
+        let volumes: Vec<f64> = meshes.par_iter().map(volume).collect();
         let of_pieces: Vec<f64> = assembly
             .instances
             .iter()

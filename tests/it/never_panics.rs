@@ -11,8 +11,8 @@ use crate::support;
 use netlead::assembly::{Made, Part};
 use netlead::check::Outcome;
 use netlead::kit::{self, KeyHelp};
+use netlead::output::part::Maker;
 use netlead::units::{Length, real};
-use netlead::{output, solid};
 use proptest::prelude::*;
 use proptest::sample::{Index, select};
 use std::collections::BTreeMap;
@@ -278,10 +278,11 @@ fn valid_kit() -> impl Strategy<Value = String> {
 
 /// Writes a printed part and proves the file.
 fn proved(part: &Part, tolerance: Length) -> Result<(), String> {
-    let mesh = solid::mesh(&part.shape, tolerance).map_err(|error| error.to_string())?;
-    let bytes =
-        output::kit::stl::write(&mesh, &part.name, "kit").map_err(|error| error.to_string())?;
-    let written = solid::read_back(bytes, part.shape.genus);
+    let maker = Maker {
+        kit: "kit",
+        tolerance,
+    };
+    let written = maker.written(&part.name, &part.shape);
     written.map(|_| ()).map_err(|error| error.to_string())
 }
 

@@ -110,7 +110,7 @@ impl Made {
         };
         let clearance = self.clearance();
         let bodies = Bodies {
-            meshes: &self.meshes,
+            meshes: &self.meshes.iter().collect::<Vec<_>>(),
             order: &order,
             clearance: &clearance,
         };

@@ -67,7 +67,7 @@ fn with_ring(wider: Length) -> Finding {
         rates: &rates,
     };
     let bodies = Bodies {
-        meshes: &meshes,
+        meshes: &meshes.iter().collect::<Vec<_>>(),
         clearance: &clearance,
         order: &order,
     };

@@ -91,7 +91,7 @@ fn mends(text: &str) -> Vec<(&'static str, String)> {
         causes: Vec::new(),
     };
     let bodies = Bodies {
-        meshes: &meshes,
+        meshes: &meshes.iter().collect::<Vec<_>>(),
         clearance: &clearance,
         order: &Order::Stuck(jam),
     };

@@ -150,7 +150,7 @@ fn findings_of(
         _ => Order::TooMany(0),
     };
     let bodies = Bodies {
-        meshes,
+        meshes: &meshes.iter().collect::<Vec<_>>(),
         clearance: &clearance,
         order: &order,
     };

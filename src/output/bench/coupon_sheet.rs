@@ -1,256 +1,28 @@
-//! What goes with test pieces: the sheet that says what to do, the form to fill in, and the
-//! list by which the folder is known as ours.
+//! The sheet that goes with test pieces: what to print, measure, try and write down.
 
-use crate::coupon::{Coupon, Extent, GapLadder, QUICK_TIME};
-use crate::kit::Kit;
+use super::coupon_form::{FORM_FILE, best};
+use super::coupon_product::CouponProduct;
+use crate::coupon::{Extent, GapLadder, QUICK_TIME};
 use crate::output::file::OutFile;
+use crate::output::formats::{Format, FormatError};
 use crate::output::words::{markdown, material_name};
-use crate::printing_time::PrintEstimate;
-use crate::solid::Written;
 use crate::tuning::LadderKind;
-use crate::tuning::form::FORM;
-use crate::units_told::{Told, number};
-use serde::Serialize;
-use std::collections::BTreeMap;
-use std::fmt::Write as _;
+use crate::units_told::Told;
 
-/// Name of the list.
-pub const LIST: &str = "coupon.json";
-/// How the schema of every version of it begins.
-pub const LIST_FAMILY: &str = "netlead-coupon/";
-/// Schema of the list that is written.
-const SCHEMA: &str = "netlead-coupon/1";
 /// Name of the sheet.
 const SHEET: &str = "coupon.md";
-/// Name of the form.
-pub const FORM_FILE: &str = "form.toml";
 
-/// Test pieces, meshed, with what else the outputs say of them.
-#[derive(Clone, Debug)]
-pub struct CouponProduct<'a> {
-    /// The kit they are for.
-    pub kit: &'a Kit,
-    /// The pieces.
-    pub coupon: &'a Coupon,
-    /// What was asked for.
-    pub extent: &'a Extent,
-    /// The file of each piece, in their order.
-    pub written: &'a [Written],
-    /// What the print takes.
-    pub estimate: PrintEstimate,
-    /// Whether all pieces fit on one bed.
-    pub one_bed: bool,
-}
+/// The format.
+pub struct SheetFile;
 
-/// All files of a coupon's folder, the list last.
-///
-/// # Errors
-/// None that a coupon can cause.
-pub fn files(product: &CouponProduct<'_>) -> Result<Vec<OutFile>, serde_json::Error> {
-    let pieces = product.coupon.pieces.iter().zip(product.written);
-    let mut files: Vec<OutFile> = pieces
-        .map(|(piece, written)| OutFile {
-            path: path(&piece.name),
-            bytes: written.bytes.clone(),
-        })
-        .collect();
-    let form = form(product);
-    for (name, text) in [(SHEET, sheet(product)), (FORM_FILE, form.clone())] {
-        files.push(OutFile {
-            path: name.into(),
-            bytes: text.into_bytes(),
-        });
-    }
-    let names = files
-        .iter()
-        .map(|file| file.path.clone())
-        .chain([LIST.into()])
-        .collect();
-    let mut text = serde_json::to_string_pretty(&list(product, names, form))?;
-    text.push('\n');
-    files.push(OutFile {
-        path: LIST.into(),
-        bytes: text.into_bytes(),
-    });
-    Ok(files)
-}
-
-fn path(piece: &str) -> String {
-    format!("parts/{piece}.stl")
-}
-
-#[derive(Serialize)]
-struct List<'a> {
-    schema: &'static str,
-    kit: &'a str,
-    estimate_min: Span,
-    one_bed: bool,
-    pieces: Vec<Entry<'a>>,
-    files: Vec<String>,
-    as_written: BTreeMap<&'static str, String>,
-}
-
-#[derive(Serialize)]
-struct Span {
-    low: f64,
-    nominal: f64,
-    high: f64,
-}
-
-#[derive(Serialize)]
-struct Entry<'a> {
-    name: &'a str,
-    file: String,
-    triangles: usize,
-    volume_mm3: f64,
-    size_mm: [f64; 3],
-    genus: usize,
-}
-
-/// Rounded to a tenth: more would be pretence.
-fn tenth(value: f64) -> f64 {
-    (value * 10.0).round() / 10.0
-}
-
-fn list<'a>(product: &CouponProduct<'a>, files: Vec<String>, form: String) -> List<'a> {
-    let entry = |(piece, written): (&'a crate::coupon::Piece, &Written)| Entry {
-        name: &piece.name,
-        file: path(&piece.name),
-        triangles: written.triangles,
-        volume_mm3: written.volume_mm3,
-        size_mm: written.size_mm,
-        genus: piece.shape.genus,
-    };
-    let estimate = product.estimate;
-    List {
-        schema: SCHEMA,
-        kit: &product.kit.name.value,
-        estimate_min: Span {
-            low: tenth(estimate.least.0),
-            nominal: tenth(estimate.time.0),
-            high: tenth(estimate.most.0),
-        },
-        one_bed: product.one_bed,
-        pieces: product
-            .coupon
-            .pieces
-            .iter()
-            .zip(product.written)
-            .map(entry)
-            .collect(),
-        files,
-        as_written: [(FORM_FILE, form)].into(),
-    }
-}
-
-/// A list of files as JSON, for `--json`.
-pub fn listed(files: &[OutFile]) -> &[u8] {
-    files
-        .iter()
-        .find(|file| file.path == LIST)
-        .map_or(&[], |file| &file.bytes)
-}
-
-/// Text in quotes as TOML has it.
-fn quoted(text: &str) -> String {
-    let mut quoted = String::from("\"");
-    for letter in text.chars() {
-        match letter {
-            '"' | '\\' => {
-                quoted.push('\\');
-                quoted.push(letter);
-            }
-            letter if letter.is_control() => {
-                let escaped = write!(quoted, "\\u{:04X}", letter as u32);
-                debug_assert!(escaped.is_ok(), "writing to a string never fails");
-            }
-            letter => quoted.push(letter),
-        }
-    }
-    quoted.push('"');
-    quoted
-}
-
-/// Decimals of a size in a form: beyond any caliper, enough to name a layer.
-const DECIMALS: usize = 4;
-
-/// The form to fill in.
-fn form(product: &CouponProduct<'_>) -> String {
-    let kit = product.kit;
-    let bed = kit
-        .bed
-        .value
-        .map(|side| number(side.as_mm(), DECIMALS))
-        .join(", ");
-    let mut lines = vec![
-        "# Fill in, then: netlead tune form.toml".to_owned(),
-        "# One number between the brackets for each print, in the same order everywhere:".into(),
-        "# [62.07] after one print, [62.07, 62.03] after two; \"\" where a print has none.".into(),
-        String::new(),
-        format!("form    = {}", quoted(FORM)),
-        format!("kit     = {}", quoted(&kit.name.value)),
-        "printer = \"my-printer\"   # name of the profile".into(),
-        "date    = \"\"             # of the first print, as 2026-11-20".into(),
-        "spool   = \"\"             # in your words".into(),
-        "units   = \"mm\"           # of `measured`; \"inch\" for an inch caliper".into(),
-        format!(
-            "made    = {{ layer = {}, line = {}, walls = {}, bed = [{bed}], material = {} }}",
-            number(kit.layer.as_mm(), DECIMALS),
-            number(kit.line.as_mm(), DECIMALS),
-            *kit.walls,
-            quoted(material_name(*kit.material)),
-        ),
-    ];
-    for row in &product.coupon.rows {
-        lines.extend([
-            String::new(),
-            "[[row]]".into(),
-            format!("name     = {}", quoted(&row.name)),
-            format!("drawn    = {}", number(row.feature.drawn.as_mm(), DECIMALS)),
-            format!("measured = []   # {}", row.place),
-        ]);
-    }
-    for ladder in &product.coupon.ladders {
-        let gaps: Vec<String> = ladder
-            .gaps
-            .iter()
-            .map(|gap| number(gap.as_mm(), DECIMALS))
-            .collect();
-        lines.extend([
-            String::new(),
-            "[[ladder]]".into(),
-            format!("name   = {}", quoted(&ladder.name)),
-            format!("kind   = {}", quoted(ladder.kind.word())),
-            format!("wanted = {}", number(ladder.wanted.as_mm(), DECIMALS)),
-            format!(
-                "gaps   = [{}]   # of one groove, of two, ...",
-                gaps.join(", ")
-            ),
-            format!("radius = {}", number(ladder.radius.as_mm(), DECIMALS)),
-            format!("best   = []   # {}", best(ladder)),
-        ]);
-    }
-    lines.join("\n") + "\n"
-}
-
-/// Which step is the best one.
-fn best(ladder: &GapLadder) -> &'static str {
-    match ladder.kind {
-        _ if ladder.ribs.is_some() => {
-            "grooves of the tightest hole that takes the pin whole by the push of a thumb"
-        }
-        LadderKind::Thread => "grooves of the tightest ring that the plug runs through by fingers",
-        LadderKind::PinLying | LadderKind::BoughtPinLying | LadderKind::PinUpright => {
-            "grooves of the tightest hole that takes the pin whole when pressed, uncracked"
-        }
-        LadderKind::Slide => {
-            "grooves of the tightest channel in which the tongue slides by its weight"
-        }
+impl Format<CouponProduct> for SheetFile {
+    fn files(&self, product: &CouponProduct) -> Result<Vec<OutFile>, FormatError> {
+        Ok(vec![OutFile::new(SHEET, sheet(product))])
     }
 }
 
 /// The sheet: what to print, measure, try and write down.
-fn sheet(product: &CouponProduct<'_>) -> String {
+fn sheet(product: &CouponProduct) -> String {
     let mut text = format!("# Test pieces for {}\n\n", markdown(&product.kit.name));
     text += &printing(product);
     if !product.coupon.rows.is_empty() {
@@ -261,8 +33,8 @@ fn sheet(product: &CouponProduct<'_>) -> String {
     text
 }
 
-fn printing(product: &CouponProduct<'_>) -> String {
-    let (kit, estimate) = (product.kit, product.estimate);
+fn printing(product: &CouponProduct) -> String {
+    let (kit, estimate) = (&product.kit, product.estimate);
     let bed = if product.one_bed {
         "They fit on one bed."
     } else {
@@ -283,7 +55,7 @@ fn printing(product: &CouponProduct<'_>) -> String {
         estimate.least,
         estimate.most,
     );
-    if *product.extent == Extent::Quick && estimate.time > QUICK_TIME {
+    if product.extent == Extent::Quick && estimate.time > QUICK_TIME {
         text += " For threads as large as these that is more than a quick print should take.";
     }
     text += "\n\n| piece | lies | marked by |\n|---|---|---|\n";
@@ -293,7 +65,7 @@ fn printing(product: &CouponProduct<'_>) -> String {
     text + "\n"
 }
 
-fn measuring(product: &CouponProduct<'_>) -> String {
+fn measuring(product: &CouponProduct) -> String {
     let mut text = String::from(
         "## 2. Measure the plate\n\n\
          With a caliper that reads to 0.01 mm (0.0005 in), when the plate is cold. Keep the jaws \
@@ -316,7 +88,7 @@ fn measuring(product: &CouponProduct<'_>) -> String {
     text
 }
 
-fn trying(product: &CouponProduct<'_>) -> String {
+fn trying(product: &CouponProduct) -> String {
     let number = if product.coupon.rows.is_empty() { 2 } else { 3 };
     let mut text = format!(
         "## {number}. Try the ladders\n\n\
@@ -374,13 +146,13 @@ fn pieces(ladder: &GapLadder) -> String {
     }
 }
 
-fn telling(product: &CouponProduct<'_>) -> String {
+fn telling(product: &CouponProduct) -> String {
     let number = if product.coupon.rows.is_empty() { 3 } else { 4 };
     let mut text = format!(
         "## {number}. Write it down\n\n\
          Fill in {FORM_FILE}, then:\n\n    netlead tune {FORM_FILE}\n"
     );
-    if *product.extent == Extent::Quick {
+    if product.extent == Extent::Quick {
         text += "\nOr, without the form, with the counts of the steps that fitted best:\n\n    \
                  netlead tune KIT.toml --thread 3 --pin 3 --slide 3\n";
     }

@@ -1,39 +1,28 @@
-//! One page of a trial: for a terminal, as Markdown with its plot, and as data.
+//! One page of a trial: for a terminal, and as Markdown with its plot.
 
-use super::trial_plot;
-use crate::output::file::{OutFile, REPORT};
+use crate::output::file::OutFile;
+use crate::output::formats::{Format, FormatError};
 use crate::output::words::{folded, markdown, plain};
 use crate::trial::sentences::{
     around, between, interval, length as told, lost_motion, ripple, scatter,
 };
-use crate::trial::{Direction, Estimate, Reading, State, Trial, Unit, Verdict, in_unit};
+use crate::trial::{Reading, State, Trial, Unit, Verdict, in_unit};
 use crate::units::Length;
 use crate::units_told::number;
 use anstyle::{AnsiColor, Style};
-use serde::Serialize;
 
-/// By which a trial's report, of any version, is known.
-pub const SCHEMA_FAMILY: &str = "netlead-trial/";
-/// Version of the report.
-const SCHEMA: &str = "netlead-trial/1";
 /// Columns of the names in front of values.
 const NAME_COLUMNS: usize = 16;
 /// Explanations that the page lists. Guess.
 const LISTED: usize = 4;
 
-/// The files of a trial; the report is the last of them.
-///
-/// # Errors
-/// None that a trial can cause.
-pub fn files(trial: &Trial) -> Result<Vec<OutFile>, serde_json::Error> {
-    let names = ["trial.md", "trial.svg", REPORT];
-    let report = json(trial, &names)?;
-    let bytes = [markdown_page(trial), trial_plot::svg(trial), report];
-    let file = |(path, text): (&str, String)| OutFile {
-        path: path.into(),
-        bytes: text.into_bytes(),
-    };
-    Ok(names.into_iter().zip(bytes).map(file).collect())
+/// The format.
+pub struct PageFile;
+
+impl Format<Trial> for PageFile {
+    fn files(&self, trial: &Trial) -> Result<Vec<OutFile>, FormatError> {
+        Ok(vec![OutFile::new("trial.md", markdown_page(trial))])
+    }
 }
 
 /// Rows of name and value that say it all.
@@ -291,105 +280,4 @@ fn markdown_page(trial: &Trial) -> String {
          profile.",
     );
     page
-}
-
-#[derive(Serialize)]
-struct Interval {
-    value_mm: f64,
-    standard_error_mm: f64,
-    low_mm: f64,
-    high_mm: f64,
-}
-
-impl From<&Estimate> for Interval {
-    fn from(estimate: &Estimate) -> Self {
-        Self {
-            value_mm: estimate.value,
-            standard_error_mm: estimate.error,
-            low_mm: estimate.value - estimate.half,
-            high_mm: estimate.value + estimate.half,
-        }
-    }
-}
-
-/// The trial as data, with a line end.
-///
-/// # Errors
-/// None that a trial can cause.
-pub fn json(trial: &Trial, files: &[&str]) -> Result<String, serde_json::Error> {
-    let (fit, prediction) = (&trial.fit, &trial.prediction);
-    let [low, nominal, high] = prediction.lost_motion.map(Length::as_mm);
-    let travels = trial.measured.travels();
-    let row = |(index, row): (usize, &crate::trial::Row)| {
-        serde_json::json!({
-            "turns": row.turns,
-            "reading_mm": row.reading.as_mm(),
-            "way": row.direction.word(),
-            "travel_mm": travels[index] - fit.offset,
-            "residual_mm": fit.residuals[index],
-            "state": match fit.states[index] {
-                State::Settled => "settled",
-                State::TakingUp => "taking up",
-                State::Start => "start",
-            },
-            "stands_off": fit.outliers.contains(&index),
-        })
-    };
-    let value = serde_json::json!({
-        "schema": SCHEMA,
-        "kit": { "name": prediction.name },
-        "reading": trial.measured.reading.word(),
-        "instrument": {
-            "resolution_mm": trial.measured.instrument.resolution.as_mm(),
-            "repeatability_mm": trial.measured.instrument.repeatability.as_mm(),
-            "uncertainty_mm": trial.measured.instrument.uncertainty().as_mm(),
-        },
-        "predicted": {
-            "net_lead_mm": prediction.printed_lead().as_mm(),
-            "net_lead_standard_error_mm": prediction.printed_lead_error().as_mm(),
-            "lost_motion_mm": { "low": low, "nominal": nominal, "high": high },
-        },
-        "measured": {
-            "net_lead": Interval::from(&fit.lead),
-            "lost_motion": fit.lost.as_ref().map(Interval::from),
-            "start_play": fit.start.as_ref().map(Interval::from),
-            "within_turn": fit.ripple.as_ref().map(|ripple| serde_json::json!({
-                "amplitude": Interval::from(&ripple.amplitude),
-                "sine_mm": ripple.sine,
-                "cosine_mm": ripple.cosine,
-                "chance_of_noise": ripple.chance,
-            })),
-            "residual_deviation_mm": fit.deviation,
-            "degrees_of_freedom": fit.freedom,
-        },
-        "verdict": trial.judgement.verdict.word(),
-        "sentence": trial.judgement.sentence,
-        "mend": trial.judgement.mend,
-        "scale": trial.judgement.scale.map(|scale| serde_json::json!({
-            "value": scale.value,
-            "low": scale.value - scale.half,
-            "high": scale.value + scale.half,
-        })),
-        "explanations": trial.judgement.tried.iter().map(|one| serde_json::json!({
-            "what": one.what,
-            "net_lead_mm": one.lead,
-            "standard_errors": one.deviations,
-            "fits": one.left,
-        })).collect::<Vec<_>>(),
-        "next": {
-            "decides": trial.next.decides,
-            "turns": trial.next.turns,
-            "way": match trial.next.direction {
-                Direction::Forward => "forward",
-                Direction::Back => "back",
-            },
-            "repeats": trial.next.repeats,
-            "sentence": trial.next.sentence,
-        },
-        "rows": trial.measured.rows.iter().enumerate().map(row).collect::<Vec<_>>(),
-        "files": files,
-    });
-    let mut text = serde_json::to_string_pretty(&value)?;
-    text.push('\n');
-    Ok(text)
 }

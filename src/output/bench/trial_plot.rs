@@ -4,6 +4,8 @@
 //! Measured points carry bars of two standard uncertainties of the instrument. The pale band
 //! is where the rows of the way back are predicted: one lost motion further on.
 
+use crate::output::file::OutFile;
+use crate::output::formats::{Format, FormatError};
 use crate::trial::{Direction, State, Trial};
 use crate::units::Length;
 use crate::units_told::number;
@@ -22,6 +24,15 @@ const TICKS: f64 = 6.0;
 const MARGIN: f64 = 0.06;
 /// Standard uncertainties that a bar spans to each side.
 const BAR: f64 = 2.0;
+
+/// The format.
+pub struct PlotFile;
+
+impl Format<Trial> for PlotFile {
+    fn files(&self, trial: &Trial) -> Result<Vec<OutFile>, FormatError> {
+        Ok(vec![OutFile::new("trial.svg", svg(trial))])
+    }
+}
 
 const STYLE: &str = "\
 <style>

@@ -7,6 +7,8 @@
 
 use super::product::{KitFacts, Product};
 use crate::assembly::{Made, Part, PartId};
+use crate::output::file::OutFile;
+use crate::output::formats::{Format, FormatError};
 use crate::output::words::{self, material_name};
 use crate::printing_time::INFILL;
 use crate::strength::Material;
@@ -193,6 +195,16 @@ pub const COLUMNS: [&str; 14] = [
     "material",
     "print_note",
 ];
+
+/// The format.
+pub struct BillFile;
+
+impl Format<Product> for BillFile {
+    fn files(&self, product: &Product) -> Result<Vec<OutFile>, FormatError> {
+        let bytes = csv(&rows(product)).map_err(FormatError::of("the bill"))?;
+        Ok(vec![OutFile::new("bill.csv", bytes)])
+    }
+}
 
 /// `bill.csv`.
 ///

@@ -61,10 +61,10 @@ impl Earlier {
         if self.report.kit.name != product.kit.name {
             return None;
         }
-        let parts = product.design.assembly.parts.iter().zip(&product.written);
+        let parts = product.design.assembly.parts.iter().zip(&product.bodies);
         let printed = parts.filter(|(part, _)| part.made == Made::Printed);
-        let change = printed.map(|(part, written)| {
-            let bytes = written.as_ref().map(|written| &written.bytes);
+        let change = printed.map(|(part, body)| {
+            let bytes = body.written().map(|written| &written.bytes);
             (part.name.clone(), self.change(part, bytes))
         });
         Some(change.collect())
@@ -126,17 +126,19 @@ pub fn told(changes: &[(String, Change)]) -> Vec<String> {
 
 #[cfg(test)]
 mod tests {
-    use super::super::{files, fixture};
+    use super::super::fixture;
     use super::*;
+    use crate::output::formats::KIT;
+    use crate::output::part::PartBody;
 
     fn earlier(product: &Product) -> Earlier {
-        let made = files::all(product).unwrap();
+        let made = KIT.write(product).unwrap();
         let find = |name: &str| {
             made.iter()
                 .find(|file| file.path == name)
                 .map(|file| file.bytes.clone())
         };
-        Earlier::read(files::report(&made), find).unwrap()
+        Earlier::read(KIT.listing(&made), find).unwrap()
     }
 
     #[test]
@@ -152,7 +154,9 @@ mod tests {
         let old = fixture::nested();
         let mut new = old.clone();
         new.design.assembly.parts[0].recipe[0].1 = crate::units::Length::mm(10.25);
-        let written = new.written[0].as_mut().unwrap();
+        let PartBody::Printed(written) = &mut new.bodies[0] else {
+            panic!("the frame is printed")
+        };
         written.bytes.push(0);
         let changes = earlier(&old).changes(&new).unwrap();
         let name = &new.design.assembly.parts[0].name;

@@ -11,6 +11,7 @@ use crate::check::{Finding, Outcome, Subject};
 use crate::clearance::{Clearance, Feature, FoundBy, Kind, LeastGap, PairClearance};
 use crate::layout::Design;
 use crate::motion::{Engagement, Rate};
+use crate::output::part::{PartBody, stl};
 use crate::solid::{Mesh, Written};
 use crate::strength::Material;
 use crate::thread::{Hand, Thread};
@@ -327,7 +328,7 @@ pub(crate) fn nested() -> Product {
         force: None,
         rates: rates(),
         joints,
-        written: vec![Some(written); 6],
+        bodies: vec![PartBody::Printed(written); 6],
         job: None,
         clearance: fixture_clearance(),
         findings: vec![
@@ -360,7 +361,7 @@ pub(crate) fn nested_with_bought_pins() -> Product {
     let mut product = nested();
     // Not the last part, so that the order of the bill is put to the test.
     product.design.assembly.parts[0].made = Made::Bought("5 mm dowel".into());
-    product.written[0] = None;
+    product.bodies[0] = PartBody::Bought(tetrahedron());
     product
 }
 

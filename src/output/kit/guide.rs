@@ -8,11 +8,22 @@ use super::product::Product;
 use super::{fits, sentences};
 use crate::assembly::{Assembly, InstanceId, Step};
 use crate::check::{Finding, Outcome};
+use crate::output::file::OutFile;
+use crate::output::formats::{Format, FormatError};
 use crate::output::words::{self, capital, markdown, plain};
 
 /// Where the eye is when the guide says clockwise.
 const EYE: &str = "Clockwise and counter-clockwise are said by an eye in front of the drive head, \
                    looking along the screws at the frame:\n\n```text\n  eye (o)>  [head]======[ frame  [carriage] -> ]\n```\n";
+
+/// The format.
+pub struct GuideFile;
+
+impl Format<Product> for GuideFile {
+    fn files(&self, product: &Product) -> Result<Vec<OutFile>, FormatError> {
+        Ok(vec![OutFile::new("guide.md", text(product))])
+    }
+}
 
 /// The guide.
 pub fn text(product: &Product) -> String {

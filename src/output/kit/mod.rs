@@ -5,7 +5,6 @@
 
 pub mod bill;
 pub mod changes;
-pub mod files;
 pub mod fits;
 pub mod guide;
 pub mod product;
@@ -14,7 +13,6 @@ mod report_force;
 mod report_numbers;
 pub(in crate::output) mod report_order;
 pub mod sentences;
-pub mod stl;
 
 pub use crate::assembly::Tool;
 pub use product::{Change, Interval, JointFigures, KitFacts, MotionFigures, Product};

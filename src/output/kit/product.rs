@@ -10,6 +10,7 @@ use crate::clearance::Clearance;
 use crate::layout::Design;
 use crate::load::ForceFigures;
 use crate::motion::{Engagement, Rate};
+use crate::output::part::{PartBody, files};
 use crate::printer::PrintedJoint;
 use crate::printing_time::Job;
 use crate::sequence::Order;
@@ -33,8 +34,8 @@ pub struct Product {
     pub rates: Vec<Option<Rate>>,
     /// What was worked out about each joint.
     pub joints: Vec<JointFigures>,
-    /// The file of each part; `None` for bought parts and parts without a mesh.
-    pub written: Vec<Option<Written>>,
+    /// Each part as a body, bought ones too.
+    pub bodies: Vec<PartBody>,
     /// What printing takes; `None` if it was not worked out.
     pub job: Option<Job>,
     /// What every pair of pieces leaves between them through the stroke.
@@ -136,12 +137,12 @@ impl Product {
     pub fn file_of(&self, part: PartId) -> Option<String> {
         self.written(part)?;
         let name = &self.design.assembly.parts.get(part.0)?.name;
-        Some(format!("parts/{name}.stl"))
+        Some(files::path(name))
     }
 
-    /// What was written of a part.
+    /// What was written of a part; `None` if it has no file.
     pub fn written(&self, part: PartId) -> Option<&Written> {
-        self.written.get(part.0)?.as_ref()
+        self.bodies.get(part.0)?.written()
     }
 
     /// How a piece moves.

@@ -14,6 +14,8 @@ use super::report_order::{RemovalEntry, StepMotionEntry, removals, step_motion};
 use crate::assembly::{Assembly, InstanceId, Joint, Made, PartId, Step};
 use crate::check::Finding;
 use crate::clearance::{FoundBy, Kind};
+use crate::output::file::REPORT;
+use crate::output::formats::{FormatError, Listing};
 use crate::output::words::{outcome_word, subject_name};
 use crate::printing_time::{INFILL, Job, PrintEstimate};
 use serde::Serialize;
@@ -22,6 +24,21 @@ use serde::Serialize;
 pub const SCHEMA: &str = "netlead-report/1";
 /// What every version of the schema begins with.
 pub const SCHEMA_FAMILY: &str = "netlead-report/";
+
+/// The format: the report as a file.
+pub struct ReportFile;
+
+impl Listing<Product> for ReportFile {
+    fn path(&self) -> &'static str {
+        REPORT
+    }
+
+    fn bytes(&self, product: &Product, files: &[String]) -> Result<Vec<u8>, FormatError> {
+        let text = Report::new(product, files).to_json();
+        text.map(String::into_bytes)
+            .map_err(FormatError::of("the report"))
+    }
+}
 
 /// The report.
 #[derive(Clone, Debug, Serialize)]
@@ -567,7 +584,7 @@ mod tests {
         assert!(report["joints"][0]["gap_mm"]["printed_low"].is_null());
         let mut product = fixture::nested();
         product.rates.clear();
-        product.written.clear();
+        product.bodies.clear();
         product.joints.clear();
         let report = json(&product, &[]);
         assert!(report["parts"][0]["instances"][0]["per_turn"].is_null());

@@ -1,0 +1,47 @@
+//! Test pieces with everything that was worked out about them, as their formats read it.
+
+use crate::coupon::{Coupon, Extent};
+use crate::kit::Kit;
+use crate::printer::Profile;
+use crate::printing_time::{Body, PrintEstimate, fits_on};
+use crate::solid::Written;
+
+/// Test pieces, meshed, with what else the outputs say of them.
+#[derive(Clone, Debug)]
+pub struct CouponProduct {
+    /// The kit they are for.
+    pub kit: Kit,
+    /// The pieces.
+    pub coupon: Coupon,
+    /// What was asked for.
+    pub extent: Extent,
+    /// The file of each piece, in their order.
+    pub written: Vec<Written>,
+    /// What the print takes.
+    pub estimate: PrintEstimate,
+    /// Whether all pieces fit on one bed.
+    pub one_bed: bool,
+}
+
+impl CouponProduct {
+    /// Puts it together, with what the print takes on a printer. `written` are the files of the
+    /// pieces, in their order.
+    pub fn new(
+        kit: Kit,
+        coupon: Coupon,
+        extent: Extent,
+        written: Vec<Written>,
+        profile: &Profile,
+    ) -> Self {
+        let body = |written: &Written| Body::of(&written.mesh);
+        let bodies: Vec<Body> = written.iter().map(body).collect();
+        Self {
+            kit,
+            coupon,
+            extent,
+            written,
+            estimate: PrintEstimate::new(&bodies, profile),
+            one_bed: fits_on(&bodies, profile.bed),
+        }
+    }
+}
