@@ -6,7 +6,7 @@ use crate::support::{cases, mm};
 use netlead::assembly::Part;
 use netlead::kit::{Grip, Head, Kit};
 use netlead::layout::design;
-use netlead::output::kit::stl;
+use netlead::output::part::stl;
 use netlead::printer::Profile;
 use netlead::solid::mesh;
 use netlead::units::Length;
