@@ -85,6 +85,9 @@ pub(super) fn nearest(a: &Body, b: &Body, asked: &Asked<'_>) -> Option<Nearest> 
                                 points,
                                 facets: [first, second],
                             });
+                            // Boxes are held against a little less than the best, which ends the
+                            // search among the many pairs of facets that are all but equally near,
+                            // as between two flanks.
                             limit = (distance - asked.precision).max(0.0);
                             if distance <= asked.enough {
                                 return best;
@@ -138,6 +141,8 @@ impl Prism {
     /// A quick lower bound on the distance: the boxes', and what lies between along either
     /// normal.
     fn at_least(&self, other: &Facet) -> f64 {
+        // Boxes alone are poor where faces stand at a slant, as flanks do; along the normals those
+        // part too.
         let boxes = self.bounds.distance_squared(&other.bounds()).sqrt();
         let along = |normal: &Vector3<f64>| {
             let reach = |points: &[Point3<f64>; 3]| {
@@ -157,6 +162,7 @@ impl Prism {
 
     /// The distance, and the nearest points.
     fn nearest(&self, other: &Facet) -> (f64, [Point3<f64>; 2]) {
+        // Edges and corners of bodies that cross may stand well apart, so that is asked first.
         if let Some(point) = self.meets(other) {
             return (0.0, [point, point]);
         }
@@ -210,6 +216,8 @@ impl Prism {
                 self.end[next],
                 self.end[side],
             );
+            // A side of the prism is a flat parallelogram, so two triangles are that side and not
+            // only near it.
             [[a, b, c], [a, c, d]]
         });
         let end = moving.take(1).map(move |_| self.end);
@@ -251,6 +259,8 @@ impl Prism {
 fn crossing([from, to]: [Point3<f64>; 2], facet: &[Point3<f64>; 3]) -> Option<Point3<f64>> {
     let normal = (facet[1] - facet[0]).cross(&(facet[2] - facet[0]));
     let (start, end) = ((from - facet[0]).dot(&normal), (to - facet[0]).dot(&normal));
+    // An edge that only touches the plane is left to the distances, which are then zero; a sliver's
+    // normal is rounding, and its neighbours have the same edges.
     if start * end >= 0.0 || is_sliver(facet) {
         return None;
     }
@@ -278,6 +288,8 @@ fn between_edges(a: [Point3<f64>; 2], b: [Point3<f64>; 2]) -> [Point3<f64>; 2] {
             0.0
         }
     };
+    // Of parallel edges any place will do, so s is 0 there; the two lines below then find the
+    // nearest.
     let s = share(ab * br - ar * bb, aa * bb - ab * ab);
     // The point of b nearest to that of a, then the other way round where b has ended.
     let t = share(ab * s + br, bb);

@@ -55,6 +55,8 @@ impl Rings {
                 thread => hulls[thread - 1].add(facet, radii, rings.width),
             }
         }
+        // The body's spans are joined before threads are added: a thread must keep a span of its
+        // own, since pairs of threads that mate are left out by it.
         for row in &mut rings.rows {
             join(row);
         }
@@ -86,6 +88,8 @@ impl Rings {
         let z = heights(&facet.corners);
         let faces = [facet.normal.z > FACING, facet.normal.z < -FACING];
         let (first, last) = rows_of(radii, self.width);
+        // Within one row, or where it lies level, a facet has all of its heights in each row that
+        // it reaches, so it need not be cut by rows.
         let plain = first == last || z[1] - z[0] < LEVEL;
         let by_row = if plain {
             Vec::new()
@@ -93,6 +97,8 @@ impl Rings {
             heights_by_row(facet, first, last, self.width)
         };
         for index in first..=last {
+            // The true radii and not the row's: two faces a tenth of a row apart would else share a
+            // row and count as met.
             let low = (index as f64 * self.width).max(radii[0]);
             let high = ((index + 1) as f64 * self.width).min(radii[1]);
             // Where rounding hides that it is there at all, all of it is taken.
@@ -146,6 +152,8 @@ impl Hull {
         if self.rows.len() <= last - self.first {
             self.rows.resize(last - self.first + 1, None);
         }
+        // After a few strips of columns a thread's facets lie inside what is held already, and need
+        // not be cut by rows.
         let inside = |held: &Option<([f64; 2], [f64; 2])>| {
             held.is_some_and(|(held_z, _)| held_z[0] <= z[0] && z[1] <= held_z[1])
         };
@@ -224,6 +232,8 @@ fn heights_by_row(facet: &Facet, first: usize, last: usize, width: f64) -> Vec<[
     for (corner, side) in corners.iter().zip(&sides) {
         note(radius(corner.x, corner.y), corner.z);
         let nearest = -side.b / side.a;
+        // A side without length has no nearest point: 0/0 is in no range, and its corners are
+        // noted.
         if (0.0..=1.0).contains(&nearest) {
             let least = side.squared + nearest * side.b;
             note(least.max(0.0).sqrt(), side.height(nearest));
@@ -231,6 +241,8 @@ fn heights_by_row(facet: &Facet, first: usize, last: usize, width: f64) -> Vec<[
     }
     let normal = &facet.normal;
     let lean = radius(normal.x, normal.y);
+    // An upright facet has no height over a place, and a level one has the same everywhere; either
+    // reaches its ends on its sides, which are noted below.
     let leans = normal.z.abs() > FACING && lean > 0.0;
     if normal.z.abs() > FACING && covers(corners, 0.0, 0.0) {
         note(0.0, plane_height(facet, 0.0, 0.0));
@@ -251,6 +263,8 @@ fn heights_by_row(facet: &Facet, first: usize, last: usize, width: f64) -> Vec<[
                 on_circle = union(on_circle, [z, z]);
             }
         }
+        // A cylinder between two rows belongs to both: what crosses it ends in the one and begins
+        // in the other.
         for row in [edge - 1 - first, edge - first] {
             rows[row] = union(rows[row], on_circle);
         }

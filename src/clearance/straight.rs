@@ -60,6 +60,8 @@ impl Way {
     /// Along a vector of any length but zero.
     pub(super) fn new(direction: Vector3<f64>) -> Self {
         let along = direction / direction.norm();
+        // The axis that the way leans to least, so that the cross product is long and keeps its
+        // digits.
         let least = (0..3).fold(0, |least, axis| {
             if along[axis].abs() < along[least].abs() {
                 axis
@@ -174,6 +176,8 @@ impl Search<'_> {
         }
         let mut best: Option<FacetMeeting> = None;
         while let Some(Waiting { promise, pair }) = heap.pop() {
+            // A promise is never less than what its boxes hold, so nothing that waits can be
+            // better.
             if best.is_some_and(|best| self.promise_of(&best) >= promise) {
                 break;
             }
@@ -204,12 +208,15 @@ impl Search<'_> {
     fn waiting(&self, nodes: [u32; 2]) -> Option<Waiting<Reverse<[u32; 2]>>> {
         let a = &self.a.tree.nodes[nodes[0] as usize];
         let b = &self.b.tree.nodes[nodes[1] as usize];
+        // Boxes without a facet that faces the way asked for are dropped before anything is
+        // reckoned.
         if a.facing & self.facing[0] == 0 || b.facing & self.facing[1] == 0 {
             return None;
         }
         for axis in &self.way.across {
             let [a_low, a_high] = Way::reach(a, axis, self.shift.dot(axis));
             let [b_low, b_high] = Way::reach(b, axis, 0.0);
+            // The lesser of both widths, since which holds is known of facets only, not of boxes.
             let least = self.across.least();
             if a_high - b_low < least || b_high - a_low < least {
                 return None;
@@ -222,6 +229,8 @@ impl Search<'_> {
             Question::Beyond => (b_high - a_low > SLACK).then_some(b_high - a_low),
             Question::Travel(reach) => {
                 let (least, most) = (b_low - a_high, b_high - a_low);
+                // Boxes that overlap promise a meeting at once; by how much they overlap says
+                // nothing of the facets in them.
                 (most >= -SLACK && least < reach - SLACK).then_some(-least.max(0.0))
             }
         };
@@ -240,6 +249,7 @@ impl Search<'_> {
         let along = &self.way.along;
         for first in self.a.tree.held(a) {
             let of_a = &self.a.facets[first];
+            // Bits of boxes were a sieve; here the facet itself says whether it faces the way.
             if of_a.normal.dot(along) * sign <= 0.0 {
                 continue;
             }
@@ -280,6 +290,8 @@ impl Search<'_> {
         let along = &self.way.along;
         let across = self.across.of(a, b, along);
         let common = Area::common(&a_seen, &b_seen);
+        // Width and not area: a touch along an edge of 50 mm has area by rounding alone, and bears
+        // nothing.
         if common.thickness() < across {
             return None;
         }
@@ -295,6 +307,8 @@ impl Search<'_> {
         if common.thickness() < across {
             return None;
         }
+        // Both heights are linear over what is shared, so their difference is least and greatest at
+        // corners.
         let mut best: Option<(f64, [f64; 2])> = None;
         for spot in common.corners() {
             let over = over(spot);
@@ -343,6 +357,8 @@ impl Plane {
         Self {
             base: seen[0],
             height: heights[0],
+            // A facet that is seen on edge has no area, and its slope is no number: taken for
+            // level, it is judged by where its first corner is.
             slope: slope.map(|slope| if slope.is_finite() { slope } else { 0.0 }),
         }
     }
@@ -371,6 +387,8 @@ impl Area {
             count: 3,
         };
         area.corners[..3].copy_from_slice(first);
+        // Seen along the way a triangle may turn either way round, so the inside is on the side of
+        // its own turn.
         let turn = cross(&second[0], &second[1], &second[2]);
         for side in 0..3 {
             let (from, to) = (second[side], second[(side + 1) % 3]);

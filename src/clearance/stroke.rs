@@ -135,6 +135,8 @@ impl Clearance {
             turns,
             fineness,
         };
+        // Stops are found before any pair is judged: what rides with a stopped piece ends where
+        // that does, else it would be judged on a way that it never goes.
         let stops: Vec<Stop> = assembly
             .joints
             .iter()
@@ -201,6 +203,8 @@ impl PairCourse<'_> {
     /// Where a slide is stopped: what is met before the stroke begins or after it ends. What is
     /// met within the stroke is no stop but in the way, and ends nothing.
     pub(super) fn stop(&self) -> Option<Stop> {
+        // What overlaps from the start would be met at once, and a stop there would end the stroke
+        // before it begins and hide the overlap.
         if self.kind() != Kind::Sliding || self.at_rest().is_some() {
             return None;
         }
@@ -214,6 +218,8 @@ impl PairCourse<'_> {
             if by.abs() <= SLACK {
                 return turn;
             }
+            // The mesh says where the stop is, not the sizes: what is judged must not be told by
+            // what made it.
             let met = self.pair().straight([0.0, 0.0, by], by.abs());
             let met = met.map_or(turn, |met| met.free_travel.as_mm() / by.abs() * turn);
             if turn > 0.0 && stroke.contains(&met) {
@@ -244,6 +250,7 @@ impl PairCourse<'_> {
 
     pub(super) fn judged(&self, between: [InstanceId; 2]) -> PairClearance {
         let overlap = self.overlap();
+        // Of pieces that overlap a least gap would be zero and say nothing that the depth does not.
         let least = if overlap.is_some() {
             None
         } else {
@@ -310,6 +317,8 @@ impl PairCourse<'_> {
                 proven: met.proven || self.confirmed(at_turn, turn, &apart),
             })
         };
+        // From turn 0, where the pieces stand apart, to either end: a way that began at an end
+        // would begin inside whatever it had run into.
         self.turns.into_iter().find_map(on_the_way)
     }
 
@@ -318,6 +327,8 @@ impl PairCourse<'_> {
         let (advance, turns) = self.relative();
         // All angles come by in one relative turn; one more, for what leads in slowly.
         let whole = 2.0 / turns.abs() * if to < 0.0 { -1.0 } else { 1.0 };
+        // Poses may miss what lies between two of them, so they are asked only to say yes: no
+        // answer leaves a warning, never a pass.
         (0..=2 * CONFIRMING).any(|step| {
             let turn = from + whole * f64::from(step) / f64::from(2 * CONFIRMING);
             let inside = (self.turns[0]..=self.turns[1]).contains(&turn);
@@ -370,6 +381,7 @@ impl PairCourse<'_> {
             (a - b).norm()
         };
         let [mut low, mut high] = self.turns;
+        // Turn 0 is named where it is as near as any, since all else is told from there.
         for turn in [0.0, low, high] {
             if apart(turn) <= found.distance + SLACK {
                 return turn;
@@ -377,6 +389,8 @@ impl PairCourse<'_> {
         }
         for _ in 0..HALVINGS {
             let third = (high - low) / 3.0;
+            // Two convex bodies on a straight way: their distance has one valley, which thirds
+            // close in on.
             if apart(low + third) <= apart(high - third) {
                 high -= third;
             } else {
@@ -414,6 +428,8 @@ impl PairCourse<'_> {
             }
         });
         match (self.section_gap(), rings) {
+            // Rings leave the mated threads out, the section sees nothing else: the lesser of both
+            // is the pair's.
             (Some(section), Some(rings)) if rings.gap < section.gap => Some(rings),
             (Some(section), _) => Some(section),
             (None, rings) => rings,
@@ -467,6 +483,8 @@ impl PairCourse<'_> {
     /// The nearest points of the facets in two rings, as they stand at a turn.
     fn points_at(&self, found: &turning::RingGap, turn: f64) -> [[f64; 3]; 2] {
         let (advance, turns) = self.relative();
+        // Only what is near the two rings is turned and searched: of a screw that is a few of its
+        // thousands of facets.
         let room = self.fineness.chord.as_mm() + self.fineness.row.as_mm();
         let [a, b] = [0, 1].map(|side| {
             let span = found.spans[side];

@@ -1,14 +1,14 @@
-//! The formats of every folder that is written, and the one way on which they are.
+//! The formats of every folder that is written.
 //!
-//! A new format is a file with a [`Format`] and a line in one of the lists here.
+//! A new format is a file with a [`Format`](super::format::Format) and a line in one of the lists
+//! here.
 
 use super::bench::coupon_product::CouponProduct;
 use super::bench::{coupon_form, coupon_list, coupon_sheet, trial_page, trial_plot, trial_report};
-use super::file::OutFile;
+use super::format::Formats;
 use super::kit::{Product, bill, guide, report};
-use super::part::files::PartFiles;
+use super::part_files::PartFiles;
 use crate::trial::Trial;
-use std::error::Error;
 
 /// The folder that `make` writes.
 pub static KIT: Formats<Product> = Formats {
@@ -28,79 +28,11 @@ pub static TRIAL: Formats<Trial> = Formats {
     listing: &trial_report::ReportFile,
 };
 
-/// One format: from a product to the files of it.
-pub trait Format<P>: Sync {
-    /// Its files, in the order in which reports list them.
-    ///
-    /// # Errors
-    /// What keeps a file from being put together.
-    fn files(&self, product: &P) -> Result<Vec<OutFile>, FormatError>;
-}
-
-/// The format that lists the files of all others and its own, by which a folder is known.
-pub trait Listing<P>: Sync {
-    /// Its file, relative to the folder.
-    fn path(&self) -> &'static str;
-
-    /// What its file holds. `files` are the names of all files, its own the last.
-    ///
-    /// # Errors
-    /// What keeps it from being put together.
-    fn bytes(&self, product: &P, files: &[String]) -> Result<Vec<u8>, FormatError>;
-}
-
-/// Why a file could not be put together.
-#[derive(Debug, thiserror::Error)]
-#[error("cannot put {what} together: {reason}")]
-pub struct FormatError {
-    what: &'static str,
-    reason: Box<dyn Error + Send + Sync>,
-}
-
-impl FormatError {
-    /// Of a reason, and what it keeps from being: `the bill`.
-    pub fn of<E: Into<Box<dyn Error + Send + Sync>>>(what: &'static str) -> impl FnOnce(E) -> Self {
-        move |reason| Self {
-            what,
-            reason: reason.into(),
-        }
-    }
-}
-
-/// The formats of one kind of product.
-pub struct Formats<P: 'static> {
-    /// In the order of their files.
-    each: &'static [&'static dyn Format<P>],
-    listing: &'static dyn Listing<P>,
-}
-
-impl<P> Formats<P> {
-    /// All files of a product's folder; the one that lists them is the last.
-    ///
-    /// # Errors
-    /// The first format that cannot be put together; no product can cause it.
-    pub fn write(&self, product: &P) -> Result<Vec<OutFile>, FormatError> {
-        let mut files = Vec::new();
-        for format in self.each {
-            files.append(&mut format.files(product)?);
-        }
-        let mut names: Vec<String> = files.iter().map(|file| file.path.clone()).collect();
-        names.push(self.listing.path().into());
-        let bytes = self.listing.bytes(product, &names)?;
-        files.push(OutFile::new(self.listing.path(), bytes));
-        Ok(files)
-    }
-
-    /// What the file holds, among all files, that lists them; empty if there is none.
-    pub fn listing<'a>(&self, files: &'a [OutFile]) -> &'a [u8] {
-        let found = files.iter().find(|file| file.path == self.listing.path());
-        found.map_or(&[], |file| &file.bytes)
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::output::file::OutFile;
+    use crate::output::format::{Format, FormatError};
     use crate::output::kit::fixture;
 
     fn all(product: &Product) -> Vec<OutFile> {

@@ -1,13 +1,16 @@
 //! From what was worked out to bytes and text, one file per format, all named in
 //! [`formats`]; none touches a file.
 //!
-//! [`words`] is what all share, [`part`] what is printed, [`kit`] the folder that `make` writes, [`page`] what a terminal
-//! shows of it, [`bench`] what is printed, measured and tried before and after.
+//! [`words`] is what all share, [`part`] what is printed, [`kit`] the folder that `make` writes,
+//! [`page`] what a terminal shows of it, [`bench`](mod@bench) what is printed, measured and tried before and
+//! after.
 
 pub mod bench;
 pub mod file;
+pub mod format;
 pub mod formats;
 pub mod kit;
 pub mod page;
 pub mod part;
+pub mod part_files;
 pub mod words;

@@ -103,6 +103,8 @@ impl<'a, 'b, O: Obstacles> Search<'a, 'b, O> {
             let mut moves = table.moves().iter();
             moves.position(|m| *m == Move::Straight(direction))
         };
+        // Not every scene has all six ways; one that is not there has no number, and nothing falls
+        // or slides along it.
         let straight = Direction::ALL.map(|direction| place(direction).unwrap_or(usize::MAX));
         Self {
             table,
@@ -120,6 +122,8 @@ impl<'a, 'b, O: Obstacles> Search<'a, 'b, O> {
         let mut best: Option<(usize, f64)> = None;
         for up in 0..UPS.len() {
             let cost = self.cost((set, none, pose, up));
+            // Only what is cheaper by more than rounding replaces what came first: else the last
+            // digit of a sum would choose the side that is up.
             if cost.is_finite() && best.is_none_or(|(_, least)| cost < least - TIE) {
                 best = Some((up, cost));
             }
@@ -180,6 +184,8 @@ impl<'a, 'b, O: Obstacles> Search<'a, 'b, O> {
         if set == Pieces::one(base) || set.is_empty() {
             best.cost = 0.0;
         } else {
+            // Beyond the bound the first way that works is taken, and the cheapest removals come
+            // first: a good order late is worse than a fair one.
             let enough = self.known.len() > MOST_STATES;
             let mut acts = self.acts(state, base);
             acts.extend(self.drives(state));
@@ -191,6 +197,8 @@ impl<'a, 'b, O: Obstacles> Search<'a, 'b, O> {
                 if cost >= best.cost - TIE {
                     continue;
                 }
+                // This ends, though a drive leaves the set as it is: none follows upon a drive, and
+                // all else makes the set smaller.
                 let whole = cost + self.cost(self.after(state, act));
                 if whole < best.cost - TIE {
                     best = Choice {
@@ -211,10 +219,13 @@ impl<'a, 'b, O: Obstacles> Search<'a, 'b, O> {
         for motion in 0..self.table.moves().len() {
             let mut seen: Vec<Pieces> = Vec::new();
             for piece in set.without(Pieces::one(base)).each() {
+                // The least group alone: whatever larger group can go that way consists of such,
+                // which can go one after the other.
                 let group = self.table.along(set, piece, motion, pose);
                 if group.has(base) || seen.contains(&group) {
                     continue;
                 }
+                // Any piece of a group may lead to the same group.
                 seen.push(group);
                 let cost = self.leaving(set.without(group), group, motion, last, pose, up);
                 if cost.is_finite() {
@@ -237,6 +248,8 @@ impl<'a, 'b, O: Obstacles> Search<'a, 'b, O> {
     ) -> f64 {
         let way = self.table.moves()[motion];
         let mut cost = STEP + EXTRA_PART * (group.count() - 1) as f64 + self.on_bench(group, pose);
+        // A group is carried by its largest piece; what friction does not hold to that has to be
+        // held by fingers.
         let core = self.base_of(group);
         let held = self.table.held_to(core, group, pose);
         cost += LOOSE_IN_GROUP * group.without(held).count() as f64;
@@ -261,6 +274,8 @@ impl<'a, 'b, O: Obstacles> Search<'a, 'b, O> {
         if let Some(known) = self.touches.get(&place) {
             return *known;
         }
+        // A screw that touches is turned back from there, so only whole turns of that have to be
+        // counted; one that never touches has to be counted all the way in.
         let turns = turns_engaged(self.table.obstacles(), group, rest, way, pose);
         let sought = match touch(self.table.obstacles(), group, rest, way, pose) {
             Some(travel) => COUNTED_TURN * way.turns_over(travel).floor(),
@@ -308,6 +323,8 @@ impl<'a, 'b, O: Obstacles> Search<'a, 'b, O> {
         if !held.without(group).is_empty() {
             return true;
         }
+        // Whether a piece falls is asked as whether it could leave downwards: gravity is a motion
+        // like others, and costs no query of its own.
         let down = UPS[up].back();
         let at = Direction::ALL.iter().position(|d| *d == down);
         let motion = at.map_or(usize::MAX, |at| self.straight[at]);
@@ -331,6 +348,8 @@ impl<'a, 'b, O: Obstacles> Search<'a, 'b, O> {
         if let Some(known) = self.bench.get(&(group, pose)) {
             return *known;
         }
+        // A group is a set with a base of its own, so the same search does, with the side that is
+        // up chosen anew: a group is put together on the bench and then picked up.
         let cost = self
             .cheapest(group, pose)
             .map_or(f64::INFINITY, |way| way.cost);
@@ -340,6 +359,7 @@ impl<'a, 'b, O: Obstacles> Search<'a, 'b, O> {
 
     /// To where the mechanism can be turned, if that was not just done, with what it costs.
     fn drives(&mut self, (set, last, pose, up): State) -> Vec<(Act, f64)> {
+        // Two drives in a row are one, and a way that may go on driving has no end.
         if last == self.table.moves().len() + 1 {
             return Vec::new();
         }
@@ -413,6 +433,8 @@ pub(super) fn touch<O: Obstacles>(
             }
         }
     }
+    // Where another face meets first the screw stops there, and its head never tells that it is
+    // home.
     let before = |(piece, other): &(usize, usize)| {
         let travel = obstacles.free_travel(*piece, *other, leaving.back(), pose);
         travel.is_some_and(|travel| travel < touch)

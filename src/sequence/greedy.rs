@@ -42,12 +42,16 @@ const MOST_STATES: usize = 50_000;
 /// Tries every order of a set, begun in pose 0, the mechanism driven wherever it can be.
 pub(super) fn outlook<O: Obstacles>(table: &mut Table<'_, O>, all: Pieces) -> Outlook {
     let base = table.obstacles().base();
+    // A bound that is quick: who is stuck with every pose for the asking is stuck in any order, and
+    // the states need not be tried.
     if in_any_pose(table, all).count() > 1 {
         return Outlook::Stuck;
     }
     let mut waiting = vec![(all, 0)];
     let mut seen = BTreeSet::from([(all, 0)]);
     while let Some((set, pose)) = waiting.pop() {
+        // In one pose taking away whatever can go is complete, so many states are settled here
+        // without a branch.
         if taken_apart(table, set, base, pose, false).count() <= 1 {
             return Outlook::Apart;
         }
@@ -110,6 +114,8 @@ pub(super) fn rest<O: Obstacles>(table: &mut Table<'_, O>, all: Pieces) -> Rest 
     let mut reached = vec![0];
     loop {
         let before = (set, reached.len());
+        // New poses are looked at in the next round, not in this one: each round then goes over a
+        // list that stands still.
         for pose in reached.clone() {
             set = taken_apart(table, set, base, pose, true);
             for to in 0..obstacles.poses() {
@@ -164,6 +170,8 @@ fn core<O: Obstacles>(table: &mut Table<'_, O>, set: Pieces, pose: usize) -> Pie
                     let Some(first) = group.each().next() else {
                         continue;
                     };
+                    // The group leaves as one and is not apart, or it would have gone before: so
+                    // the trouble is inside it, and the search narrows to it.
                     set = taken_apart(table, group, first, pose, false);
                     continue 'narrower;
                 }
@@ -191,6 +199,8 @@ fn taken_apart<O: Obstacles>(
                     break;
                 }
                 let group = table.along(set, piece, motion, pose);
+                // A piece without which the mechanism no longer moves stays, for as long as other
+                // poses may yet be of use.
                 let stays = driven && drives(table, set) && !drives(table, set.without(group));
                 if !group.has(base) && !stays && comes_apart(table, group, pose) {
                     set = set.without(group);

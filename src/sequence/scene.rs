@@ -56,8 +56,12 @@ impl<'a> Scene<'a> {
         let key = |piece: &usize| {
             let [low, high] = bodies[*piece].bounds();
             let corners = low.into_iter().chain(high);
+            // Rounded, since the same piece computed in another order of sums is off by a last
+            // digit.
             corners.map(|at| (at / PLACE).round()).collect::<Vec<f64>>()
         };
+        // By place and not by the list: two kits that differ in the order of their pieces alone
+        // must be told the same steps.
         order.sort_by(|a, b| {
             let (a, b) = (key(a), key(b));
             let mut differ = a.iter().zip(&b).map(|(a, b)| a.total_cmp(b));
@@ -110,6 +114,8 @@ impl<'a> Scene<'a> {
             let flat = matches!(joint.fit, Fit::Seat | Fit::Stop | Fit::Thread);
             if joint.fit == Fit::Press {
                 let overlap = (Length::ZERO - drawn).max(Length::ZERO);
+                // A pressed pin is drawn into its hole: as drawn it could never go in or out, so by
+                // so much as the press the two may overlap.
                 scene.press(between, (overlap + chords).as_mm());
             } else if !flat && drawn < chords {
                 scene.relieve(between, chords.as_mm(), false);
@@ -146,6 +152,8 @@ impl<'a> Scene<'a> {
         };
         let mut poses: Vec<f64> = vec![0.0];
         for turn in turns {
+            // Whole turns only: between them a piece that turns stands at another angle, and every
+            // straight way would have to be asked anew.
             let whole = turn.round();
             if !poses.contains(&whole) {
                 poses.push(whole);
@@ -244,6 +252,8 @@ impl<'a> Scene<'a> {
         let Move::Straight(_) = motion else {
             return Some([rings; 2]);
         };
+        // Rings bound it from above, so the halving has a place to begin; each step is one query of
+        // the meshes.
         let (mut low, mut high) = (Length::ZERO, rings);
         for _ in 0..HALVINGS {
             let middle = (low + high) / 2.0;
@@ -299,6 +309,8 @@ impl<'a> Scene<'a> {
     }
 
     fn meets_driven(&self, a: usize, b: usize, from: usize, to: usize, drive: &Drive) -> bool {
+        // The lock is not held while a pair is compared: two threads may do one comparison twice,
+        // which costs less than that all wait for one.
         if let Some(known) = lock(&self.driven).get(&(a, b, from, to)) {
             return *known;
         }
@@ -355,6 +367,8 @@ impl Drive {
             drive: InstanceId(turned),
             carriage: InstanceId(frame),
         };
+        // Asked of the joints that are left, not of a list of pieces that matter: that would be one
+        // more thing for each layout to say, and to say wrong.
         let Ok(rates) = graph.solve() else {
             return false;
         };
@@ -394,6 +408,8 @@ impl Obstacles for Scene<'_> {
     fn like_pose(&self, a: usize, b: usize, pose: usize) -> usize {
         let apart = |pose| self.advance(a, pose) - self.advance(b, pose);
         let here = apart(pose);
+        // Pieces that ride together stand alike in every pose, and so do not have to be compared in
+        // each.
         let like = (0..pose).find(|earlier| (apart(*earlier) - here).abs() < SAME_RATE);
         like.unwrap_or(pose)
     }
@@ -407,6 +423,8 @@ impl Obstacles for Scene<'_> {
             },
             Move::Helical { .. } => match pair.obstacle(&of_kernel(motion)) {
                 None => Passage::Free,
+                // Rings know nothing of angles, so what they call blocked may pass; only meshes
+                // that meet prove it.
                 Some(obstacle) if obstacle.proven => Passage::Blocked,
                 Some(_) => Passage::Unproved,
             },

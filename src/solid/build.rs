@@ -46,6 +46,7 @@ pub fn mesh(shape: &Shape, tolerance: Length) -> Result<Mesh, SolidError> {
     if joined.is_empty() && cut.is_empty() {
         return Ok(base);
     }
+    // Tried first and given up without a trace: what cannot be sewn is made whole, only slower.
     if let Some(part) = combined_but_for_stretches(&base, &joined, &cut)? {
         return Ok(part);
     }
@@ -119,6 +120,8 @@ fn combined_but_for_stretches(
     cut: &[Mesh],
 ) -> Result<Option<Mesh>, SolidError> {
     let solids: Vec<&Mesh> = std::iter::once(base).chain(joined).chain(cut).collect();
+    // Every facet's own reach, not that of a solid: a frame encloses its tapped hole, and comes
+    // near its facets only at the ends.
     let reaches: Vec<Vec<Reach>> = solids.iter().map(|solid| Reach::of_facets(solid)).collect();
     let split = |at: usize| {
         let others = (0..solids.len()).filter(|other| *other != at);

@@ -34,6 +34,7 @@ pub(super) fn has_area(facet: &Corners) -> bool {
 
 /// Whether two facets without a common corner have a point in common.
 pub(super) fn meet([a, b]: [&Corners; 2]) -> bool {
+    // The cheap answers come first: three signs each, and no edge looked at.
     let of_b = b.map(|corner| side(a, &corner));
     if one_sided(&of_b) {
         return false;
@@ -60,6 +61,8 @@ fn neighbours_meet([a, b]: [[u32; 3]; 2], corners: [&Corners; 2]) -> bool {
         0 => meet(corners),
         1 => meet_beyond_a_corner(common, corners),
         2 => folded(common, corners),
+        // Three common corners: one facet twice, or once either way round, which closes a surface
+        // without room in it.
         _ => true,
     }
 }
@@ -98,6 +101,8 @@ fn folded(common: [Option<usize>; 3], [a, b]: [&Corners; 2]) -> bool {
     if side(a, &b[other]) != 0 {
         return false;
     }
+    // In one plane the question is flat: the two far corners lie on one side of the common edge, or
+    // one on either.
     let view = widest(a);
     let (from, to) = (&a[(apex + 1) % 3], &a[(apex + 2) % 3]);
     turn(view, [from, to, &a[apex]]) == turn(view, [from, to, &b[other]])

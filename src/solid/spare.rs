@@ -83,6 +83,7 @@ impl Reach {
         let [a, b, c] = facet;
         let far = |p: &Point3<f64>| (p.x * p.x + p.y * p.y).sqrt();
         let turns = [[a, b], [b, c], [c, a]].map(|[p, q]| p.x * q.y - q.x * p.y);
+        // A facet of an end face may cover the axis though none of its edges comes near it.
         let around = turns.iter().all(|t| *t >= 0.0) || turns.iter().all(|t| *t <= 0.0);
         let nearest = [[a, b], [b, c], [c, a]].map(|[p, q]| edge_from_axis(p, q));
         Self {
@@ -149,7 +150,9 @@ pub(super) fn split(mesh: &Mesh, own: &[Reach], others: &[&[Reach]]) -> Option<(
         .chunk_by(|below, above| below.0 == above.0)
         .filter(|run| run[0].0)
         .map(|run| run.iter().flat_map(|slab| slab.1.iter().copied()).collect())
+        // One stretch a solid, the longest: every seam costs a pass over all facets of the part.
         .max_by_key(Vec::<u32>::len)?;
+    // What nothing reaches at all is a body of its own, which has no ring to be cut at.
     if stretch.len() < LEAST_FACETS || stretch.len() == own.len() {
         return None;
     }
@@ -175,6 +178,8 @@ pub(super) fn split(mesh: &Mesh, own: &[Reach], others: &[&[Reach]]) -> Option<(
             let [from, to] = edge.map(|corner| &points[corner as usize]);
             turn([0, 1], [&points[centre as usize], from, to])
         };
+        // A fan from the axis is a lid only if all of the ring is seen from there in one turn.
+        // Exact signs say so, since a facet that is folded over would spoil the boolean.
         let way = turns(&ring[0]);
         let flat = |edge: &[u32; 2]| points[edge[0] as usize].z == z;
         if way == 0 || !ring.iter().all(|edge| flat(edge) && turns(edge) == way) {
@@ -209,6 +214,8 @@ pub(super) fn sew(part: &Mesh, spared: &Spared, cut: bool) -> Option<Mesh> {
         .collect();
     let mut corners: Vec<Option<u32>> = vec![None; stretch.points.len()];
     for corner in seams.iter().flatten() {
+        // To the last bit, or not at all: a corner that is merely near would leave a crack. Where
+        // one is missing the part is made without this saving.
         let found = known.get(&place(&stretch.points[*corner as usize]))?;
         corners[*corner as usize] = Some(*found);
     }
@@ -216,6 +223,8 @@ pub(super) fn sew(part: &Mesh, spared: &Spared, cut: bool) -> Option<Mesh> {
         .iter()
         .map(|edge| way(edge.map(|corner| corners[corner as usize].unwrap_or_default())))
         .collect();
+    // The kernel may have divided the lids otherwise than they went in, so they are found anew, as
+    // what the rings enclose.
     let lids = lids(part, &seam)?;
     let mut sewn = Mesh {
         points: part.points.clone(),

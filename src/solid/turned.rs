@@ -27,6 +27,8 @@ const SAME_ANGLE: f64 = 1e-5;
 /// A mesh of a coaxial solid, its curves within `tolerance` of it.
 pub(super) fn mesh(turned: &Turned, tolerance: Length) -> Mesh {
     let mut mesh = Mesh::default();
+    // Each surface has columns of its own: a bore may need fewer than the screw around it, and only
+    // the end faces have to join the two.
     let outer = lay(&turned.outer, tolerance, &mut mesh, false);
     disc(&mut mesh, &outer.first, false);
     match &turned.bore {
@@ -52,6 +54,8 @@ fn lay(contour: &Contour, tolerance: Length, mesh: &mut Mesh, inward: bool) -> R
             corner.x * corner.x + corner.y * corner.y
         };
         let narrows = radius(&rims.last) > radius(&above.first);
+        // A step faces up where the solid becomes narrower and down where it becomes wider; of a
+        // bore the other way round.
         if narrows {
             annulus(mesh, &rims.last, &above.first, !inward);
         } else {
@@ -89,6 +93,8 @@ fn bands(contour: &Contour, tolerance: Length) -> Vec<Contour> {
         .map(|corners| {
             let holds = |ends: &[Length; 2]| {
                 let span = corners.first().zip(corners.last());
+                // A thread's end is a sum of lengths and the band's a corner of the contour: equal
+                // but for rounding.
                 let near = Length::mm(WELD);
                 span.is_some_and(|(low, high)| low.0 - near <= ends[0] && ends[1] <= high.0 + near)
             };
@@ -196,6 +202,8 @@ impl<'a> Skin<'a> {
                 for start in 0..form.thread.starts() {
                     let rise =
                         z - form.crest.as_mm() - u + f64::from(start) * form.thread.pitch().as_mm();
+                    // The signed lead: of a left-hand thread the crest falls with the angle, and
+                    // the same height is reached the other way round.
                     angles.push((rise / lead).rem_euclid(1.0) * TAU);
                 }
             };
@@ -235,6 +243,8 @@ impl<'a> Skin<'a> {
 
     /// The creases between the columns at `from` and `to`, from the lowest to the highest.
     fn creases(&self, from: f64, to: f64) -> Vec<Crease> {
+        // Judged half-way between columns: at a column creases meet, and which is the higher would
+        // be decided by rounding.
         let middle = 0.5 * (from + to);
         let mut creases = Vec::new();
         for spot in &self.corners {
@@ -329,6 +339,8 @@ impl Column {
             let end = ending.get(i).map(|crease| crease.to);
             let start = starting.get(j).map(|crease| crease.from);
             let next = match (end, start) {
+                // Creases of both sides are merged as two sorted lists; those that differ by less
+                // than the weld share a vertex, or a hair-thin facet would stand between them.
                 (Some(end), Some(start)) if end.same(start) || end.z <= start.z => end,
                 (Some(end), None) => end,
                 (_, Some(start)) => start,
@@ -415,6 +427,7 @@ fn thread_creases(
     let within = |z: f64| bottom.z < z && z < top.z;
     let base = crest_at(form, middle);
     let periods = |z: f64| ((z - base) / pitch).floor() as i64;
+    // One period more at either end: a flank may begin outside of the line and reach into it.
     for period in periods(bottom.z) - 1..=periods(top.z) + 1 {
         let shift = period as f64 * pitch;
         let rise = |angle: f64| crest_at(form, angle) + shift;
@@ -484,6 +497,7 @@ fn zip(mesh: &mut Mesh, left: &[u32], right: &[u32], inward: bool) {
         } else {
             let over = point(mesh, left[i + 1]) - point(mesh, right[j]);
             let under = point(mesh, left[i]) - point(mesh, right[j + 1]);
+            // The shorter diagonal, so that no facet is longer and thinner than it has to be.
             over.norm_squared() <= under.norm_squared()
         };
         let third = if raise_left {

@@ -92,6 +92,8 @@ fn spread(observations: &[Observation], between: f64) -> DMatrix<f64> {
 /// # Errors
 /// If the condition number is above [`MOST_CONDITION`].
 pub fn told_apart(observations: &[Observation], unknowns: usize) -> Result<f64, Singular> {
+    // Columns of unit length: a growth has weights of 1 and a scale of tens of millimetres, and the
+    // condition of such a mixture would tell of units, not of the plate.
     let mut unit = matrix(observations, unknowns);
     // Fewer readings than unknowns: rows of zeros show the columns that nothing tells apart.
     if unit.nrows() < unknowns {
@@ -191,6 +193,8 @@ impl Weighed {
             if own.is_empty() {
                 continue;
             }
+            // Print by print, since readings of two prints have no effect in common: V falls into
+            // blocks, and each is inverted alone.
             let inverse = spread(&own, between).cholesky()?.inverse();
             let block = &inverse * x.select_rows(&at);
             let values = &inverse * y.select_rows(&at);
@@ -217,7 +221,10 @@ fn studentised(own: &[f64], qy: &DVector<f64>, misfit: f64, freedom: usize) -> V
         }
         let residual = qy / own.sqrt();
         let others = match freedom.checked_sub(1) {
+            // With one reading to spare there are no others to take a scatter from.
             None | Some(0) => 1.0,
+            // Never below what was assumed: three readings that agree by luck would make an outlier
+            // of the fourth.
             Some(left) => ((misfit - residual * residual).max(0.0) / left as f64).max(1.0),
         };
         residual / others.sqrt()

@@ -18,6 +18,7 @@ mod hand;
 mod kit_file;
 mod make_whole;
 mod manual;
+mod map;
 mod never_panics;
 mod printer_file;
 mod printer_look_up;

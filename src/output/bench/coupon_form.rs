@@ -3,7 +3,7 @@
 use super::coupon_product::CouponProduct;
 use crate::coupon::GapLadder;
 use crate::output::file::OutFile;
-use crate::output::formats::{Format, FormatError};
+use crate::output::format::{Format, FormatError};
 use crate::output::words::material_name;
 use crate::tuning::LadderKind;
 use crate::tuning::form::FORM;

@@ -3,8 +3,8 @@
 use super::coupon_form::{FORM_FILE, form};
 use super::coupon_product::CouponProduct;
 use crate::coupon::Piece;
-use crate::output::formats::{FormatError, Listing};
-use crate::output::part::files::path;
+use crate::output::format::{FormatError, Listing};
+use crate::output::part::path;
 use crate::solid::Written;
 use serde::Serialize;
 use std::collections::BTreeMap;

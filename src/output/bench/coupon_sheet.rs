@@ -4,7 +4,7 @@ use super::coupon_form::{FORM_FILE, best};
 use super::coupon_product::CouponProduct;
 use crate::coupon::{Extent, GapLadder, QUICK_TIME};
 use crate::output::file::OutFile;
-use crate::output::formats::{Format, FormatError};
+use crate::output::format::{Format, FormatError};
 use crate::output::words::{markdown, material_name};
 use crate::tuning::LadderKind;
 use crate::units_told::Told;

@@ -1,7 +1,7 @@
 //! One page of a trial: for a terminal, and as Markdown with its plot.
 
 use crate::output::file::OutFile;
-use crate::output::formats::{Format, FormatError};
+use crate::output::format::{Format, FormatError};
 use crate::output::words::{folded, markdown, plain};
 use crate::trial::sentences::{
     around, between, interval, length as told, lost_motion, ripple, scatter,

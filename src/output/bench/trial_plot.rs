@@ -5,7 +5,7 @@
 //! is where the rows of the way back are predicted: one lost motion further on.
 
 use crate::output::file::OutFile;
-use crate::output::formats::{Format, FormatError};
+use crate::output::format::{Format, FormatError};
 use crate::trial::{Direction, State, Trial};
 use crate::units::Length;
 use crate::units_told::number;

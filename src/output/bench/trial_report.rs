@@ -1,7 +1,7 @@
 //! `report.json` of a trial: the page as data.
 
 use crate::output::file::REPORT;
-use crate::output::formats::{FormatError, Listing};
+use crate::output::format::{FormatError, Listing};
 use crate::trial::{Direction, Estimate, State, Trial};
 use crate::units::Length;
 use serde::Serialize;

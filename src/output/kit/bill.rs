@@ -8,7 +8,7 @@
 use super::product::{KitFacts, Product};
 use crate::assembly::{Made, Part, PartId};
 use crate::output::file::OutFile;
-use crate::output::formats::{Format, FormatError};
+use crate::output::format::{Format, FormatError};
 use crate::output::words::{self, material_name};
 use crate::printing_time::INFILL;
 use crate::strength::Material;

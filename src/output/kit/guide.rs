@@ -9,7 +9,7 @@ use super::{fits, sentences};
 use crate::assembly::{Assembly, InstanceId, Step};
 use crate::check::{Finding, Outcome};
 use crate::output::file::OutFile;
-use crate::output::formats::{Format, FormatError};
+use crate::output::format::{Format, FormatError};
 use crate::output::words::{self, capital, markdown, plain};
 
 /// Where the eye is when the guide says clockwise.

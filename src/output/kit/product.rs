@@ -10,7 +10,7 @@ use crate::clearance::Clearance;
 use crate::layout::Design;
 use crate::load::ForceFigures;
 use crate::motion::{Engagement, Rate};
-use crate::output::part::{PartBody, files};
+use crate::output::part::{self, PartBody};
 use crate::printer::PrintedJoint;
 use crate::printing_time::Job;
 use crate::sequence::Order;
@@ -137,7 +137,7 @@ impl Product {
     pub fn file_of(&self, part: PartId) -> Option<String> {
         self.written(part)?;
         let name = &self.design.assembly.parts.get(part.0)?.name;
-        Some(files::path(name))
+        Some(part::path(name))
     }
 
     /// What was written of a part; `None` if it has no file.

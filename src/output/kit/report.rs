@@ -15,7 +15,7 @@ use crate::assembly::{Assembly, InstanceId, Joint, Made, PartId, Step};
 use crate::check::Finding;
 use crate::clearance::{FoundBy, Kind};
 use crate::output::file::REPORT;
-use crate::output::formats::{FormatError, Listing};
+use crate::output::format::{FormatError, Listing};
 use crate::output::words::{outcome_word, subject_name};
 use crate::printing_time::{INFILL, Job, PrintEstimate};
 use serde::Serialize;

@@ -3,16 +3,12 @@
 use crate::assembly::PartId;
 use crate::output::bench::coupon_product::CouponProduct;
 use crate::output::file::OutFile;
-use crate::output::formats::{Format, FormatError};
+use crate::output::format::{Format, FormatError};
 use crate::output::kit::Product;
+use crate::output::part::path;
 
 /// The format.
 pub struct PartFiles;
-
-/// File of a part or test piece, relative to the folder.
-pub fn path(name: &str) -> String {
-    format!("parts/{name}.stl")
-}
 
 impl Format<Product> for PartFiles {
     fn files(&self, product: &Product) -> Result<Vec<OutFile>, FormatError> {
