@@ -40,7 +40,7 @@ impl Axis {
             pose.apply(Point3::new(x, y, z)) - pose.apply(Point3::origin())
         };
         // A pin lies on its flat along x; the flat is 0.707 d wide, so d / sqrt 8 below the axis.
-        let lifted = sizes(&design).pin_diameter.as_mm() / 8f64.sqrt();
+        let lifted = sizes(design).pin_diameter.as_mm() / 8f64.sqrt();
         let pose = design.assembly.instance(pin).pose;
         let along = direction(pin, 1.0, 0.0, 0.0);
         let down = direction(female, 0.0, 0.0, -1.0);
@@ -125,7 +125,7 @@ fn faults(design: &Design, joint: &Joint, named: &str) -> Vec<String> {
     let stands = written.mesh.placed(&design.assembly.instance(female).pose);
     let axis = Axis::of(design, pin, female);
     let gap = joint.gap.unwrap();
-    let radius = sizes(&design).pin_diameter.as_mm() / 2.0;
+    let radius = sizes(design).pin_diameter.as_mm() / 2.0;
     let tip = radius + gap.drawn.as_mm();
     let wall = tip + gap.ribs.unwrap().as_mm();
     let mut faults = Vec::new();
@@ -136,7 +136,7 @@ fn faults(design: &Design, joint: &Joint, named: &str) -> Vec<String> {
     };
     // In the middle of the wall in which the pin ends: ears and pins end 1 mm inside the frame's
     // face, mouths are 1 mm deep, and ribs begin 0.15 to 0.3 mm behind them.
-    let out = sizes(&design).frame_side.as_mm() / 2.0 - 3.5;
+    let out = sizes(design).frame_side.as_mm() / 2.0 - 3.5;
     let sections = [-out, out].map(|at| axis.section(&stands, at));
     let found = sections.map(|section| (ribs(&section, (tip + wall) / 2.0), section));
     let ribbed: Vec<_> = found
@@ -228,7 +228,7 @@ fn ribs_are_drawn_where_the_wanted_gap_and_the_printers_growth_put_them() {
         (0.0, 0.06, 0.05),
     ] {
         let design = design(&wanting(wanted));
-        let gap = sizes(&design).gaps.press;
+        let gap = sizes(design).gaps.press;
         assert!((gap.drawn.as_mm() - drawn).abs() < 1e-9, "{wanted}");
         assert!(
             (gap.ribs.unwrap().as_mm() - height).abs() < 1e-9,
@@ -249,7 +249,7 @@ fn a_whole_wall_has_no_ribs() {
     let [pin, female] = joint.between;
     let stands = mesh(&design.assembly.part_of(female).shape, mm(TOLERANCE)).unwrap();
     let stands = stands.placed(&design.assembly.instance(female).pose);
-    let out = sizes(&design).frame_side.as_mm() / 2.0 - 3.5;
+    let out = sizes(design).frame_side.as_mm() / 2.0 - 3.5;
     for at in [-out, out] {
         let section = Axis::of(&design, pin, female).section(&stands, at);
         let spread = |pick: fn(f64, f64) -> f64| section.iter().copied().reduce(pick).unwrap();
