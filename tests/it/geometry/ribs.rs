@@ -228,7 +228,7 @@ fn ribs_are_drawn_where_the_wanted_gap_and_the_printers_growth_put_them() {
         (0.0, 0.06, 0.05),
     ] {
         let design = design(&wanting(wanted));
-        let gap = sizes(design).gaps.press;
+        let gap = sizes(&design).gaps.press;
         assert!((gap.drawn.as_mm() - drawn).abs() < 1e-9, "{wanted}");
         assert!(
             (gap.ribs.unwrap().as_mm() - height).abs() < 1e-9,
@@ -249,7 +249,7 @@ fn a_whole_wall_has_no_ribs() {
     let [pin, female] = joint.between;
     let stands = mesh(&design.assembly.part_of(female).shape, mm(TOLERANCE)).unwrap();
     let stands = stands.placed(&design.assembly.instance(female).pose);
-    let out = sizes(design).frame_side.as_mm() / 2.0 - 3.5;
+    let out = sizes(&design).frame_side.as_mm() / 2.0 - 3.5;
     for at in [-out, out] {
         let section = Axis::of(&design, pin, female).section(&stands, at);
         let spread = |pick: fn(f64, f64) -> f64| section.iter().copied().reduce(pick).unwrap();
