@@ -208,8 +208,6 @@ impl Search<'_> {
     fn waiting(&self, nodes: [u32; 2]) -> Option<Waiting<Reverse<[u32; 2]>>> {
         let a = &self.a.tree.nodes[nodes[0] as usize];
         let b = &self.b.tree.nodes[nodes[1] as usize];
-        // Boxes without a facet that faces the way asked for are dropped before anything is
-        // reckoned.
         if a.facing & self.facing[0] == 0 || b.facing & self.facing[1] == 0 {
             return None;
         }
@@ -249,7 +247,6 @@ impl Search<'_> {
         let along = &self.way.along;
         for first in self.a.tree.held(a) {
             let of_a = &self.a.facets[first];
-            // Bits of boxes were a sieve; here the facet itself says whether it faces the way.
             if of_a.normal.dot(along) * sign <= 0.0 {
                 continue;
             }

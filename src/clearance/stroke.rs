@@ -250,7 +250,6 @@ impl PairCourse<'_> {
 
     pub(super) fn judged(&self, between: [InstanceId; 2]) -> PairClearance {
         let overlap = self.overlap();
-        // Of pieces that overlap a least gap would be zero and say nothing that the depth does not.
         let least = if overlap.is_some() {
             None
         } else {

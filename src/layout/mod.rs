@@ -3,7 +3,7 @@
 //! [`design`] sizes every part, gives it its exact shape, and joins the pieces. What a layout is
 //! made of is its own; what the rest of the program sees of it is its [`Design`]: parts and
 //! joints, the course of the stroke, what carries load, what must keep apart, words and tools.
-//! Houses ([`round_house`]) and features ([`feature`]) are what layouts share by calling them.
+//! Houses (`round_house`) and features (`feature`) are what layouts share by calling them.
 
 mod build;
 mod drive;

@@ -23,7 +23,7 @@ pub use engagement::Engagement;
 pub use forces::{Collar, Contact, ForceError, PowerTrain, friction_angle, velocity_ratio};
 pub use path::{PathJoint, load_path, power_train};
 pub use phase::AxialSection;
-pub use play::{LostMotion, LostMotionRange, chain_play};
+pub use play::{LostMotion, LostMotionRange};
 pub use solve::{
     Freedom, JointGraph, Link, Loose, MotionError, Rate, Rates, StrokeRates, solve, solve_stroke,
 };

@@ -4,14 +4,7 @@
 //! divided by the net lead, for each turn takes up one net lead of them. What play a thread's
 //! gap gives is its form's matter, [`Thread::play`](crate::thread::Thread::play).
 
-use crate::assembly::Assembly;
 use crate::units::Length;
-
-/// The sum of the axial plays of an assembly's joints.
-pub fn chain_play(assembly: &Assembly) -> Length {
-    let plays = assembly.joints.iter().filter_map(|joint| joint.axial_play);
-    plays.sum()
-}
 
 /// Lost motion at a reversal: what the drive turns before the carriage follows.
 #[derive(Clone, Copy, Debug, PartialEq)]

@@ -6,7 +6,7 @@
 use super::profile::{Known, Term};
 use crate::declared::Absent::{Default, Missing};
 use crate::declared::{
-    Between, FOLDER_NAME, Fault, Form, KeyHelp, REMARK, TextRule, Words, from_to, keys, mm,
+    Between, FOLDER_NAME, Fault, Form, REMARK, TextRule, Words, from_to, keys, mm,
 };
 use crate::strength::Material;
 use crate::units::Length;
@@ -50,11 +50,6 @@ pub(super) const FORM: Form = Form {
 
 /// The rows of correlations.
 pub(super) const CORRELATION: &str = "correlation";
-
-/// Every key of a printer profile, as a manual shows it.
-pub fn profile_keys() -> Vec<KeyHelp> {
-    ALL.iter().map(|key| key.help()).collect()
-}
 
 keys! {
     SCHEMA: String = "schema", "version of the file", SCHEMA_RULE, Missing("\"netlead-printer/1\"");

@@ -16,7 +16,6 @@ mod profile;
 
 pub use fits::{PrintedGap, Window, window};
 pub use joints::{PrintedJoint, axial_play, axial_plays, judged};
-pub use keys::profile_keys;
 pub use layered::{Flanks, LayeredThread, Stood, first_layer_gap, layer_of_overlap, line_overlap};
 pub use profile::{
     BadProfile, Correction, Known, PRIOR_BETWEEN, PRIOR_WITHIN, Profile, TERMS, Term,

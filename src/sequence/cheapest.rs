@@ -122,8 +122,6 @@ impl<'a, 'b, O: Obstacles> Search<'a, 'b, O> {
         let mut best: Option<(usize, f64)> = None;
         for up in 0..UPS.len() {
             let cost = self.cost((set, none, pose, up));
-            // Only what is cheaper by more than rounding replaces what came first: else the last
-            // digit of a sum would choose the side that is up.
             if cost.is_finite() && best.is_none_or(|(_, least)| cost < least - TIE) {
                 best = Some((up, cost));
             }

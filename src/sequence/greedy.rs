@@ -114,8 +114,6 @@ pub(super) fn rest<O: Obstacles>(table: &mut Table<'_, O>, all: Pieces) -> Rest 
     let mut reached = vec![0];
     loop {
         let before = (set, reached.len());
-        // New poses are looked at in the next round, not in this one: each round then goes over a
-        // list that stands still.
         for pose in reached.clone() {
             set = taken_apart(table, set, base, pose, true);
             for to in 0..obstacles.poses() {

@@ -45,10 +45,6 @@ impl Operand {
         Self(self.0.difference(&other.0)).accepted()
     }
 
-    pub(super) fn volume_mm3(&self) -> f64 {
-        self.0.volume()
-    }
-
     #[cfg(test)]
     pub(super) fn meets_itself(&self) -> bool {
         self.0.has_self_intersections()
@@ -77,7 +73,8 @@ impl Operand {
 }
 
 /// Volume in cubic millimetres that two closed meshes share; `None` if the kernel refuses one.
-pub fn overlap_volume(a: &Mesh, b: &Mesh) -> Option<f64> {
+#[cfg(test)]
+pub(crate) fn overlap_volume(a: &Mesh, b: &Mesh) -> Option<f64> {
     let (a, b) = (Operand::new(a).ok()?, Operand::new(b).ok()?);
-    a.intersection(&b).ok().map(|common| common.volume_mm3())
+    a.intersection(&b).ok().map(|common| common.0.volume())
 }

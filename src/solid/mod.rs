@@ -22,7 +22,8 @@ mod weld;
 pub use box_tree::{Corners, FacetTree};
 pub use build::{SolidError, mesh, solid_mesh};
 pub use facet::{MOST_FACETS_A_TURN, facets_a_turn};
-pub use kernel::overlap_volume;
+#[cfg(test)]
+pub(crate) use kernel::overlap_volume;
 pub use mesh::Mesh;
 pub use nearest::Nearest;
 pub use section::{Stretch, sections};

@@ -15,8 +15,8 @@ use super::measured::{Direction, Instrument, Measured, Reading, Row, Unit};
 use super::number::{TURNS_EXAMPLES, number};
 use crate::declared::Absent::{Default, Missing};
 use crate::declared::{
-    self, Between, Context, Form, KeyHelp, Quantity, REMARK, Raw, Reader, Units, Value, Words,
-    keys, mm, parse,
+    self, Between, Context, Form, Quantity, REMARK, Raw, Reader, Units, Value, Words, keys, mm,
+    parse,
 };
 use crate::diagnostic::{Diagnostic, file_order};
 use crate::units::Length;
@@ -54,11 +54,6 @@ keys! {
     NOTE: String = "note", "what was measured, in your words", REMARK, Default("\"\"");
     ROWS: RowList = "rows", "turns and reading of each row, in the order in which they were read",
         (), Missing("[[0, 41.2], [10, 33.7]]");
-}
-
-/// Every key of a file of measured rows, as a manual shows it.
-pub fn measured_keys() -> Vec<KeyHelp> {
-    ALL.iter().map(|key| key.help()).collect()
 }
 
 impl Words for Reading {

@@ -6,7 +6,7 @@
 use crate::support::case_files::assert_cases;
 use netlead::diagnostic::{Severity, Style, render};
 use netlead::kit::{self, Printer};
-use netlead::printer::{Known, PRIOR_BETWEEN, PRIOR_WITHIN, Profile, TERMS, Term, profile_keys};
+use netlead::printer::{Known, PRIOR_BETWEEN, PRIOR_WITHIN, Profile, TERMS, Term};
 use netlead::strength::Material;
 use netlead::units::Length;
 use proptest::prelude::*;
@@ -108,18 +108,6 @@ fn a_profile_beyond_the_limits_of_the_file_is_not_written() {
         .unwrap();
     let problems = profile.to_toml("").unwrap_err();
     assert!(problems[0].message.contains("outer_growth"), "{problems:?}");
-}
-
-#[test]
-fn a_manual_of_profiles_can_be_written_from_the_keys() {
-    let keys = profile_keys();
-    for term in TERMS {
-        let path = format!("terms.{}.error", term.word());
-        assert!(keys.iter().any(|key| key.path == path), "{path}");
-    }
-    for key in keys {
-        assert!(!key.meaning.is_empty() && !key.kind.is_empty());
-    }
 }
 
 const KIT: &str = "name = \"clamp\"\nlayout = \"single\"\ndrive = \"M20x2.5\"\nstroke = 10\nprinter = \"garage\"\n";

@@ -4,7 +4,6 @@
 
 use netlead::assembly::{Fit, Gap};
 use netlead::layout::Design;
-use netlead::motion::chain_play;
 use netlead::thread::Thread;
 use netlead::units::Length;
 
@@ -133,7 +132,11 @@ pub(crate) fn sizes(design: &Design) -> Sizes {
         drive: threads[0].clone(),
         net_lead: design.net_lead,
         turns: design.course.turns,
-        play: chain_play(assembly),
+        play: assembly
+            .joints
+            .iter()
+            .filter_map(|joint| joint.axial_play)
+            .sum(),
         over_travel: design.course.over_travel,
         assembly_turn: design.course.assembly_turn,
         across_flats: of("drive", "hexagon"),
