@@ -6,7 +6,7 @@
 
 use super::finding::{Outcome, Subject};
 use super::rule::{Judge, Judgement, Rule, not_below};
-use super::typed::{asked_gap, in_table, line, mm};
+use super::typed::{gap as gap_line, gap_at, line, mm};
 use crate::assembly::{Assembly, Fit, InstanceId, Joint, JointId, Mates, ThreadJoint};
 use crate::kit::key;
 use crate::layout::proportions::{BED_EDGE, CHAMFER_BEYOND_THREAD};
@@ -121,13 +121,13 @@ fn thread_gap(
     let opens = threads.thread.form().flank_angle().sin();
     let wider = (wanted - left / opens).up_to(Length::mm(0.01));
     let thinner = (layer + left / (1.0 - opens)).down_to(Length::mm(0.01));
-    let gap = format!("write {}", in_table(key::GAP_THREAD.name(), mm(wider, 2)));
+    let gap = (joint.asked.as_ref()).map(|asked| format!("write {}", gap_line(asked, wider, 2)));
     // An unmeasured flank extra goes with the layer, so thinner layers then gain nothing.
-    let mend = if Flanks::of(case.profile).measured && thinner.as_mm() >= THINNEST {
-        format!("{gap}, or {}", line(key::LAYER.name(), mm(thinner, 2)))
-    } else {
-        gap
-    };
+    let layers_help = Flanks::of(case.profile).measured && thinner.as_mm() >= THINNEST;
+    let mend = gap.map(|gap| match layers_help {
+        true => format!("{gap}, or {}", line(key::LAYER.name(), mm(thinner, 2))),
+        false => gap,
+    });
     Judgement {
         outcome,
         subject: Subject::Joint(id),
@@ -156,8 +156,8 @@ fn thread_gap(
                 told.length(-deepest, 3)
             )
         },
-        mend: Some(mend),
-        at: case.kit.gaps.thread.at.clone(),
+        mend,
+        at: gap_at(joint.asked.as_ref()),
     }
 }
 
@@ -226,10 +226,10 @@ impl Bearing<'_> {
 fn bore(case: &Case<'_>, id: JointId) -> Option<Judgement> {
     let joint = case.design.assembly.joint(id);
     let gap = joint.gap.filter(|gap| gap.mates == Mates::PRINTED)?;
-    let (key, said) = match joint.fit {
-        Fit::Slide | Fit::Locate | Fit::Swivel => asked_gap(case.kit, joint.fit)?,
+    match joint.fit {
+        Fit::Slide | Fit::Locate | Fit::Swivel => {}
         Fit::Thread | Fit::Press | Fit::Seat | Fit::Stop => return None,
-    };
+    }
     let window = window(joint.fit, false)?;
     let printed = case.profile.printed(joint.fit, &gap)?;
     let at_bed = first_layer_gap(printed.expected, BED_EDGE, *case.kit.layer, case.profile);
@@ -253,7 +253,8 @@ fn bore(case: &Case<'_>, id: JointId) -> Option<Judgement> {
             case.length(left),
             case.length(least)
         ),
-        mend: Some(format!("write {} or more", in_table(key, mm(wider, 2)))),
-        at: said.at.clone(),
+        mend: (joint.asked.as_ref())
+            .map(|asked| format!("write {} or more", gap_line(asked, wider, 2))),
+        at: gap_at(joint.asked.as_ref()),
     })
 }

@@ -1,13 +1,12 @@
 //! A fit that this printer seldom prints right is found before a part is printed for it.
 //!
-//! Joints of one kind share their gap, so they are told by kind: one that fails for itself,
-//! those that are only worth a warning together.
+//! Joints of one kind share their gap, so they are told by kind, but for one that has a gap by
+//! itself: what fails is told for itself, what is only worth a warning together.
 
 use super::finding::{Outcome, Subject};
 use super::rule::{Judge, Judgement, Rule, not_below};
-use super::typed::{asked_gap, line};
-use crate::assembly::Fit;
-use crate::kit::{KeyPath, Said};
+use super::typed::gap_at;
+use crate::assembly::{Asked, Fit, JointId};
 use crate::load::Case;
 use crate::printer::{self, PrintedJoint, Window, window};
 use crate::units::Length;
@@ -29,10 +28,12 @@ pub(super) const RULE: Rule = Rule {
     judge: Judge::Design(judge),
 };
 
-/// The worst joint of a kind of fit.
+/// The worst joint of those that share a gap: all of a kind of fit, or one with a gap by itself.
 struct Kind {
     fit: Fit,
     joint: String,
+    id: JointId,
+    asked: Option<Asked>,
     printed: PrintedJoint,
     window: Option<Window>,
 }
@@ -54,20 +55,36 @@ fn judge(case: &Case<'_>) -> Vec<Judgement> {
     judgements
 }
 
-/// The worst joint of each kind of fit, in the order of the joints.
+impl Kind {
+    fn subject(&self) -> Subject {
+        match &self.asked {
+            Some(asked) if asked.by_itself => Subject::Joint(self.id),
+            _ => Subject::Fit(self.fit),
+        }
+    }
+
+    /// Whether both go by the same gap of the kit.
+    fn shares_gap(&self, other: &Self) -> bool {
+        self.subject() == other.subject()
+    }
+}
+
+/// The worst joint of each gap that the kit asks for, in the order of the joints.
 fn kinds(case: &Case<'_>) -> Vec<Kind> {
     let assembly = &case.design.assembly;
     let judged = printer::judged(assembly, case.profile);
     let mut kinds: Vec<Kind> = Vec::new();
-    for (joint, printed) in assembly.joints.iter().zip(judged) {
+    for (index, (joint, printed)) in assembly.joints.iter().zip(judged).enumerate() {
         let Some(printed) = printed else { continue };
         let worst = Kind {
             fit: joint.fit,
             joint: joint.name.clone(),
+            id: JointId(index),
+            asked: joint.asked.clone(),
             printed,
             window: window(joint.fit, joint.gap.and_then(|gap| gap.ribs).is_some()),
         };
-        match kinds.iter_mut().find(|kind| kind.fit == joint.fit) {
+        match kinds.iter_mut().find(|kind| kind.shares_gap(&worst)) {
             Some(known) if printed.odds < known.printed.odds => *known = worst,
             Some(_) => {}
             None => kinds.push(worst),
@@ -76,16 +93,20 @@ fn kinds(case: &Case<'_>) -> Vec<Kind> {
     kinds
 }
 
-/// A kind by its word and its odds: `thread 63 %`.
+/// A kind by its word, a joint by its name, with its odds: `thread 63 %`.
 fn told(kind: &Kind) -> String {
-    format!("{} {:.0} %", kind.fit.word(), kind.printed.odds * 100.0)
+    let name = match kind.subject() {
+        Subject::Joint(_) => kind.joint.as_str(),
+        _ => kind.fit.word(),
+    };
+    format!("{name} {:.0} %", kind.printed.odds * 100.0)
 }
 
 fn judgement(case: &Case<'_>, kind: &Kind, [fail, warn]: [f64; 2]) -> Judgement {
     let odds = kind.printed.odds;
     Judgement {
         outcome: not_below(odds, fail, warn, warn),
-        subject: Subject::Fit(kind.fit),
+        subject: kind.subject(),
         value: odds,
         limit: Some(fail),
         unit: "1",
@@ -98,7 +119,7 @@ fn judgement(case: &Case<'_>, kind: &Kind, [fail, warn]: [f64; 2]) -> Judgement 
             warn * 100.0
         ),
         mend: Some(mend(case, kind)),
-        at: said(case, kind.fit).and_then(|(_, gap)| gap.at.clone()),
+        at: gap_at(kind.asked.as_ref()),
     }
 }
 
@@ -120,26 +141,22 @@ fn together(case: &Case<'_>, kinds: &[&Kind], warn: f64) -> Option<Judgement> {
             warn * 100.0
         ),
         mend: Some(mend(case, worst)),
-        at: said(case, worst.fit).and_then(|(_, gap)| gap.at.clone()),
+        at: gap_at(worst.asked.as_ref()),
     })
-}
-
-/// The gap of a kind of fit as the kit sets it, and its key; none where it does not.
-fn said<'a>(case: &'a Case<'_>, fit: Fit) -> Option<(KeyPath, &'a Said<Length>)> {
-    asked_gap(case.kit, fit).filter(|(_, gap)| gap.at.is_some())
 }
 
 /// A gap that the kit asks for is the first to be doubted; then an unknown printer is to be
 /// learnt; a known one may be asked for another gap.
 fn mend(case: &Case<'_>, kind: &Kind) -> String {
-    if let Some((key, _)) = said(case, kind.fit) {
+    let asked = kind.asked.as_ref();
+    if let Some(asked) = asked.filter(|asked| asked.at.is_some()) {
         let middle = kind
             .window
             .map_or(Length::ZERO, |window| (window.least + window.most) / 2.0);
-        let middle = format!("\"{} mm\"", number(middle.as_mm(), 2));
+        let (path, middle) = (asked.path(), number(middle.as_mm(), 2));
         return format!(
-            "leave out {key}, or write {}, the middle of what does its work",
-            line(key, middle)
+            "leave out `{path}`, or write `{path} = \"{middle} mm\"`, the middle of what does \
+             its work"
         );
     }
     if case.profile.prints == 0 {
@@ -153,8 +170,8 @@ fn mend(case: &Case<'_>, kind: &Kind) -> String {
         "narrower"
     };
     let again = "measure one more print for `netlead tune`";
-    match asked_gap(case.kit, kind.fit) {
-        Some((key, _)) => format!("{again}, or ask for a {step} {key}"),
+    match asked {
+        Some(asked) => format!("{again}, or ask for a {step} `{}`", asked.path()),
         None => again.into(),
     }
 }

@@ -2,6 +2,7 @@
 
 use super::finding::{Outcome, Subject};
 use super::rule::{Judge, Judgement, Rule};
+use super::typed::gap_at;
 use crate::kit::key;
 use crate::load::Case;
 
@@ -43,12 +44,14 @@ fn judge(case: &Case<'_>) -> Vec<Judgement> {
                 case.length(threads.thread.depth()),
                 case.length(limit)
             ),
-            mend: Some(format!(
-                "take a coarser thread, a thinner {}, or a smaller {}",
-                key::LAYER.name(),
-                key::GAP_THREAD.name()
-            )),
-            at: case.kit.gaps.thread.at.clone(),
+            mend: joint.asked.as_ref().map(|asked| {
+                format!(
+                    "take a coarser thread, a thinner {}, or a smaller `{}`",
+                    key::LAYER.name(),
+                    asked.path()
+                )
+            }),
+            at: gap_at(joint.asked.as_ref()),
         });
     }
     judgements

@@ -2,9 +2,8 @@
 
 use super::finding::{Outcome, Subject};
 use super::rule::{Judge, Judgement, Rule};
-use super::typed::{in_table, mm};
+use super::typed::{gap as gap_line, gap_at};
 use crate::assembly::{Fit, Gap, RIB_DIRECTIONS};
-use crate::kit::key;
 use crate::layout::Press;
 use crate::load::Case;
 use crate::strength::{Elastic, Plastic, PressFit, ribs_yield_at};
@@ -62,7 +61,8 @@ fn fit(case: &Case<'_>, press: &Press, gap: &Gap, plastic: &Plastic) -> PressFit
 
 fn judgement(case: &Case<'_>, press: &Press) -> Option<Judgement> {
     let assembly = &case.design.assembly;
-    let gap = assembly.joint(press.joint).gap.as_ref()?;
+    let joint = assembly.joint(press.joint);
+    let gap = joint.gap.as_ref()?;
     let plastic = Plastic::of(*case.kit.material);
     let fit = fit(case, press, gap, &plastic);
     let (hoop, limit) = (fit.hoop(), plastic.upright);
@@ -94,17 +94,11 @@ fn judgement(case: &Case<'_>, press: &Press) -> Option<Judgement> {
             told.stress(limit),
             told.forces(drive_in)
         ),
-        mend: Some(format!(
-            "write {}, which is radial",
-            in_table(key::GAP_PRESS.name(), mm(passing / -2.0, 3))
-        )),
-        at: case
-            .kit
-            .gaps
-            .press
-            .at
-            .clone()
-            .or_else(|| case.first_thread()),
+        mend: joint.asked.as_ref().map(|asked| {
+            let wanted = passing / -2.0;
+            format!("write {}, which is radial", gap_line(asked, wanted, 3))
+        }),
+        at: gap_at(joint.asked.as_ref()).or_else(|| case.first_thread()),
     })
 }
 

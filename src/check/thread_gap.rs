@@ -4,8 +4,7 @@
 
 use super::finding::{Outcome, Subject};
 use super::rule::{Judge, Judgement, Rule};
-use super::typed::{in_table, mm};
-use crate::kit::key;
+use super::typed::{gap as gap_line, gap_at};
 use crate::load::Case;
 use crate::motion::AxialSection;
 use crate::units::Length;
@@ -41,11 +40,11 @@ fn judge(case: &Case<'_>) -> Vec<Judgement> {
                 threads.thread.designation(),
                 case.kit.told().length(flank, 3)
             ),
-            mend: Some(format!(
-                "write {} or more",
-                in_table(key::GAP_THREAD.name(), mm(gap.wanted + lacking, 2))
-            )),
-            at: case.kit.gaps.thread.at.clone(),
+            mend: joint.asked.as_ref().map(|asked| {
+                let wanted = gap.wanted + lacking;
+                format!("write {} or more", gap_line(asked, wanted, 2))
+            }),
+            at: gap_at(joint.asked.as_ref()),
         });
     }
     judgements

@@ -1,10 +1,11 @@
 //! What mends tell a maker to type, made from the names of declared keys: none can name a key
 //! that a kit file has not.
 
-use crate::assembly::Fit;
-use crate::kit::{KeyPath, Kit, Said, key};
+use crate::assembly::Asked;
+use crate::kit::{KeyPath, key};
 use crate::units::Length;
 use std::fmt::Display;
+use std::ops::Range;
 
 /// A line to type: `` `layer = "0.2 mm"` ``.
 pub(super) fn line(key: KeyPath, value: impl Display) -> String {
@@ -40,17 +41,17 @@ pub(super) fn mm(length: Length, decimals: usize) -> String {
     format!("\"{:.decimals$} mm\"", length.as_mm() + 0.0)
 }
 
-/// The gap of a kind of fit: its key, and what the kit says; none of a fit that has no key.
-pub(super) fn asked_gap(kit: &Kit, fit: Fit) -> Option<(KeyPath, &Said<Length>)> {
-    let gaps = &kit.gaps;
-    match fit {
-        Fit::Thread => Some((key::GAP_THREAD.name(), &gaps.thread)),
-        Fit::Slide => Some((key::GAP_SLIDE.name(), &gaps.slide)),
-        Fit::Locate => Some((key::GAP_LOCATE.name(), &gaps.locate)),
-        Fit::Swivel => Some((key::GAP_SWIVEL.name(), &gaps.swivel)),
-        Fit::Press => Some((key::GAP_PRESS.name(), &gaps.press)),
-        Fit::Seat | Fit::Stop => None,
-    }
+/// What to type for another gap where the joint's own is asked for:
+/// `` `gaps = { thread = "0.1 mm" }` ``.
+pub(super) fn gap(asked: &Asked, wanted: Length, decimals: usize) -> String {
+    // As in `mm`, adding zero turns a negative one into a plain one.
+    let value = format!("{:.decimals$} mm", wanted.as_mm() + 0.0);
+    format!("`{}`", asked.to_type(&value))
+}
+
+/// Where a kit's file asks for a joint's gap.
+pub(super) fn gap_at(asked: Option<&Asked>) -> Option<Range<usize>> {
+    asked.and_then(|asked| asked.at.clone())
 }
 
 /// What to do about pins that bear too little.

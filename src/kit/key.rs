@@ -82,7 +82,7 @@ keys! {
         GAP, Default("\"0.14 mm\"");
     GAP_LOCATE: Length = "gaps.locate", "wanted gap of parts put in place by hand, radial",
         GAP, Default("\"0.06 mm\"");
-    GAP_SWIVEL: Length = "gaps.swivel", "wanted gap in the swivel, radial and along the axis",
+    GAP_SWIVEL: Length = "gaps.swivel", "wanted gap in the swivel, radial and along the axis; in a single layout only",
         GAP, Default("\"0.24 mm\"");
     GAP_PRESS: Length = "gaps.press", "wanted gap of pressed pins, radial, at the tips of the ribs; negative is interference",
         mm(-0.3, 0.3), Open("-0.11 mm on ribs, -0.02 mm in the whole wall");
@@ -124,10 +124,10 @@ keys! {
     TAPPED_WALL: Length = "sizes.tapped_wall", "length of thread in the frame", PART, Open(FROM_STROKE);
     DRIVE_THREAD: Length = "sizes.drive_thread", "length of the drive screw's thread under its head",
         PART, Open(FROM_STROKE);
-    INNER_THREAD: Length = "sizes.inner_thread", "length of the inner screw's thread under its collar",
+    INNER_THREAD: Length = "sizes.inner_thread", "length of the inner screw's thread under its collar; in a nested layout only",
         PART, Open(FROM_STROKE);
-    BORE: Length = "sizes.bore", "depth of the drive screw's bore", PART, Open(FROM_STROKE);
-    COLLAR: Length = "sizes.collar", "diameter of the inner screw's collar", PART, Open(FROM_PARTS);
+    BORE: Length = "sizes.bore", "depth of the drive screw's bore; in a nested layout only", PART, Open(FROM_STROKE);
+    COLLAR: Length = "sizes.collar", "diameter of the inner screw's collar; in a nested layout only", PART, Open(FROM_PARTS);
     CARRIAGE_DIAMETER: Length = "sizes.carriage_diameter", "diameter of the carriage's round body",
         PART, Open(FROM_PARTS);
     CARRIAGE_LENGTH: Length = "sizes.carriage_length", "length of the carriage",

@@ -2,7 +2,7 @@
 
 use super::designation::is_inch;
 use super::dowel::{Dowel, same_diameter};
-use super::words::HeadKind;
+use super::words::{HeadKind, word};
 use super::{
     GivenSizes, Grip, Head, Hexagon, JointGap, Kit, LayoutKind, Load, Mechanism, Nested, Odds,
     Pins, Said, Single, Waiver, WantedGaps, key,
@@ -38,6 +38,7 @@ impl<'r, 'a> Reader<'r, 'a> {
     pub(super) fn kit(&mut self, known_checks: &[&str]) -> Option<Kit> {
         let name = self.take(&key::NAME);
         let layout = self.take(&key::LAYOUT);
+        self.refuse_idle(layout.as_ref().map(|layout| layout.value));
         // All threads are read, so that what is wrong with one is told whatever the layout.
         let drive = self.thread(&key::DRIVE);
         let inner = self.thread(&key::INNER);
@@ -148,6 +149,24 @@ impl<'r, 'a> Reader<'r, 'a> {
                     inner: inner?.value,
                 }))
             }
+        }
+    }
+
+    /// Refuses keys that change nothing in a layout.
+    fn refuse_idle(&mut self, layout: Option<LayoutKind>) {
+        let Some(layout) = layout else { return };
+        let Idle { keys, word, other } = Idle::of(layout);
+        for key in keys {
+            let Some(value) = self.declared.tree.fields.get(key.path) else {
+                continue;
+            };
+            let path = key.path;
+            let message = format!("`{path}` has no meaning in a {word} layout");
+            self.declared.problems.push(
+                Diagnostic::error(message, value.span())
+                    .label("changes nothing")
+                    .mend(format!("remove `{path}`, or write `layout = \"{other}\"`")),
+            );
         }
     }
 
@@ -352,6 +371,34 @@ impl<'r, 'a> Reader<'r, 'a> {
                         )),
                 );
             }
+        }
+    }
+}
+
+/// What a layout has no use for.
+struct Idle {
+    keys: &'static [&'static Key<Length>],
+    /// The layout's word in a kit.
+    word: &'static str,
+    /// That of one in which the keys have a meaning.
+    other: &'static str,
+}
+
+impl Idle {
+    /// A single layout has no inner screw, a nested one no swivel. `inner` itself is refused with
+    /// the mechanism.
+    fn of(layout: LayoutKind) -> Self {
+        let (keys, other): (&[&Key<Length>], _) = match layout {
+            LayoutKind::Single => (
+                &[&key::INNER_THREAD, &key::BORE, &key::COLLAR],
+                LayoutKind::Nested,
+            ),
+            LayoutKind::Nested => (&[&key::GAP_SWIVEL], LayoutKind::Single),
+        };
+        Self {
+            keys,
+            word: word(layout),
+            other: word(other),
         }
     }
 }

@@ -362,3 +362,91 @@ pub(crate) fn groove(opening: f64) -> Outline {
         [wide * -opening, top],
     ])
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::assembly::Shape;
+    use crate::solid::{Mesh, mesh, read_back};
+
+    const TOLERANCE: Length = Length::mm(0.01);
+
+    /// A screw of 30 mm on a plate, its gap drawn on itself.
+    fn screw(thread: &Thread, gap: f64) -> Shape {
+        let gap = Length::mm(gap);
+        let screw = ScrewThread {
+            thread,
+            gap,
+            face: Length::mm(4.0),
+            end: Length::mm(34.0),
+            crest: Length::mm(20.0),
+            tip: free_tip(thread) - gap,
+        };
+        let plate = Line::from(Length::ZERO, thread.major())
+            .to(Length::mm(4.0), thread.major())
+            .turned();
+        let foot = Line::from(Length::mm(2.0), screw.neck() + EDGE);
+        Shape {
+            base: here(plate),
+            within: Vec::new(),
+            joined: vec![here(screw.stand_on(foot).turned())],
+            cut: Vec::new(),
+            genus: 0,
+        }
+    }
+
+    fn meshed(thread: &Thread, gap: f64) -> Mesh {
+        mesh(&screw(thread, gap), TOLERANCE).expect("a screw that can be meshed")
+    }
+
+    /// Least and greatest distance from the axis of the corners between two heights.
+    fn radii(mesh: &Mesh, from: f64, to: f64) -> [f64; 2] {
+        let between = mesh.points.iter().filter(|p| (from..to).contains(&p.z));
+        let far = between.map(|p| p.x.hypot(p.y));
+        far.fold([f64::MAX, 0.0], |[least, most], r| {
+            [least.min(r), most.max(r)]
+        })
+    }
+
+    #[test]
+    fn a_gap_drawn_on_a_screw_makes_crest_root_neck_and_tip_thinner_by_as_much() {
+        let thread: Thread = "M12x1.75-LH".parse().expect("a thread");
+        let (plain, thin) = (meshed(&thread, 0.0), meshed(&thread, 0.15));
+        // Crests and roots: between run-out and end cone, more than a pitch from both.
+        let [root, crest] = radii(&plain, 10.0, 28.0);
+        let [thin_root, thin_crest] = radii(&thin, 10.0, 28.0);
+        // Basic profile, ISO 68-1: M12 has a crest of 6 mm, a minor diameter of 10.106 mm.
+        approx::assert_abs_diff_eq!(crest, 6.0, epsilon = 0.01);
+        approx::assert_abs_diff_eq!(root, 5.053, epsilon = 0.01);
+        approx::assert_abs_diff_eq!(crest - thin_crest, 0.15, epsilon = 1e-3);
+        approx::assert_abs_diff_eq!(root - thin_root, 0.15, epsilon = 1e-3);
+        // The neck's corners stand one fillet above the head, the tip's on the end face.
+        for (from, to) in [
+            (4.0 + EDGE.as_mm() - 1e-6, 4.0 + EDGE.as_mm() + 1e-6),
+            (34.0 - 1e-6, 34.1),
+        ] {
+            let [_, thick] = radii(&plain, from, to);
+            let [_, thinner] = radii(&thin, from, to);
+            approx::assert_abs_diff_eq!(thick - thinner, 0.15, epsilon = 1e-3);
+        }
+    }
+
+    #[test]
+    fn a_screw_with_a_gap_on_it_is_sound_as_its_file_has_it() {
+        for (designation, gap) in [("M12x1.75", 0.15), ("M20x2.5-LH", 0.25), ("5/8-11", 0.2)] {
+            let thread: Thread = designation.parse().expect("a thread");
+            let mesh = meshed(&thread, gap);
+            let mut stl = vec![0u8; 80];
+            stl.extend((mesh.triangles.len() as u32).to_le_bytes());
+            for facet in mesh.facets() {
+                stl.extend([0u8; 12]);
+                for corner in facet.iter().flat_map(|corner| corner.iter()) {
+                    stl.extend((*corner as f32 + 0.0).to_le_bytes());
+                }
+                stl.extend([0u8; 2]);
+            }
+            let sound = read_back(stl, 0);
+            assert!(sound.is_ok(), "{designation}: {:?}", sound.err());
+        }
+    }
+}

@@ -171,6 +171,7 @@ fn normal_below(deviations: f64) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::printer::{Known, TERMS};
     use crate::strength::Material;
 
     fn untuned() -> Profile {
@@ -306,5 +307,55 @@ mod tests {
         let printed = profile.printed(Fit::Thread, &gap);
         let printed = printed.expect("threads have a window");
         approx::assert_abs_diff_eq!(printed.expected.as_mm(), 0.04, epsilon = 1e-12);
+    }
+
+    #[test]
+    fn a_screw_in_a_bought_nut_gives_up_what_one_printed_flank_takes() {
+        // Untuned at 0.15 mm layers: the outer wall grows by 0.03, both flanks together need 0.15,
+        // one needs 0.075. A boss of 4 mm loses k/R = 0.08 / 4 to its curvature, so needs less.
+        let mut profile = untuned();
+        let wanted = Length::mm(0.04);
+        let nut =
+            |profile: &Profile| profile.gap(Fit::Thread, wanted, Mates::IN_BOUGHT, Length::mm(4.0));
+        approx::assert_abs_diff_eq!(nut(&profile).drawn.as_mm(), 0.145, epsilon = 1e-12);
+        let terms = TERMS.map(|term| match term {
+            Term::Curvature => (term, 0.08),
+            _ => (term, profile.value(term)),
+        });
+        let nothing = vec![vec![0.0; TERMS.len()]; TERMS.len()];
+        let known = profile.set(&terms, &nothing, Known::Measured);
+        known.expect("a profile without errors");
+        let gap = nut(&profile);
+        approx::assert_abs_diff_eq!(gap.drawn.as_mm(), 0.125, epsilon = 1e-12);
+        assert_eq!((gap.on_male(), gap.on_female()), (gap.drawn, Length::ZERO));
+        let printed = profile.printed(Fit::Thread, &gap);
+        let printed = printed.expect("threads have a window");
+        approx::assert_abs_diff_eq!(printed.expected.as_mm(), 0.04, epsilon = 1e-12);
+        // One face, with its own scatter and its print's: no error of any term is left.
+        let one = profile.within.as_mm().hypot(profile.between.as_mm());
+        approx::assert_abs_diff_eq!(printed.deviation.as_mm(), one, epsilon = 1e-12);
+    }
+
+    #[test]
+    fn a_bolt_in_a_printed_hole_is_the_mirror_of_a_boss_in_a_bought_one() {
+        let of = |mates| Profile::taken(Fit::Thread, mates, Length::mm(4.0));
+        let weight = |mates, term| {
+            let found = of(mates).into_iter().find(|(known, _)| *known == term);
+            found.map(|(_, weight)| weight)
+        };
+        let bolt = Mates {
+            male: Source::Bought,
+            ..Mates::PRINTED
+        };
+        assert_eq!(weight(bolt, Term::Curvature), Some(0.25));
+        assert_eq!(weight(Mates::IN_BOUGHT, Term::Curvature), Some(-0.25));
+        assert_eq!(weight(Mates::PRINTED, Term::Curvature), None);
+        assert_eq!(weight(bolt, Term::OuterGrowth), None);
+        assert_eq!(weight(Mates::IN_BOUGHT, Term::HoleGrowth), None);
+        for (mates, flanks) in [(bolt, 0.5), (Mates::IN_BOUGHT, 0.5), (Mates::PRINTED, 1.0)] {
+            assert_eq!(weight(mates, Term::FlankExtra), Some(flanks));
+        }
+        let gap = untuned().gap(Fit::Thread, Length::ZERO, bolt, Length::mm(4.0));
+        assert_eq!((gap.on_male(), gap.on_female()), (Length::ZERO, gap.drawn));
     }
 }

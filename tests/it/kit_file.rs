@@ -43,7 +43,6 @@ buy = "3/16 dowel"
 thread = "0.05 mm"
 slide = 0.005
 locate = "0.07 mm"
-swivel = "0.25 mm"
 press = "-0.03 mm"
 seat = "0.11 mm"
 

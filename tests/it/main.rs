@@ -15,6 +15,7 @@ mod coupon;
 mod coupon_tune_files;
 mod geometry;
 mod hand;
+mod joint_gaps;
 mod kit_file;
 mod make_whole;
 mod manual;

@@ -52,11 +52,13 @@ fn own_gaps(tuned: &Tuned) -> String {
     }
     let asked = tuned.own_gaps.iter();
     let asked: Vec<String> = asked
-        .map(|own| format!("\"{}\" = \"{:.2} mm\"", own.joint, own.wanted.as_mm() + 0.0))
+        .map(|own| format!("\"{}\" = \"{:.3} mm\"", own.joint, own.wanted.as_mm() + 0.0))
         .collect();
     format!(
         "the ladders of threads fit best at gaps that no one profile gives; ask for each joint \
-         by itself, in the kit:\n\n[gaps.joint]\n{}\n\n",
+         by itself, in the kit:\n\n[gaps.joint]\n{}\n\n\
+         fit-odds goes by the profile, which is the mean of them all: if it refuses a joint that \
+         you have tried, set `odds.fail` lower\n\n",
         asked.join("\n")
     )
 }

@@ -3,4 +3,5 @@
 mod form;
 mod forms;
 mod kept;
+mod own_gaps;
 mod recovery;
