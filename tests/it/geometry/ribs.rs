@@ -40,7 +40,7 @@ impl Axis {
             pose.apply(Point3::new(x, y, z)) - pose.apply(Point3::origin())
         };
         // A pin lies on its flat along x; the flat is 0.707 d wide, so d / sqrt 8 below the axis.
-        let lifted = sizes(&design).pin_diameter.as_mm() / 8f64.sqrt();
+        let lifted = sizes(design).pin_diameter.as_mm() / 8f64.sqrt();
         let pose = design.assembly.instance(pin).pose;
         let along = direction(pin, 1.0, 0.0, 0.0);
         let down = direction(female, 0.0, 0.0, -1.0);
@@ -125,7 +125,7 @@ fn faults(design: &Design, joint: &Joint, named: &str) -> Vec<String> {
     let stands = written.mesh.placed(&design.assembly.instance(female).pose);
     let axis = Axis::of(design, pin, female);
     let gap = joint.gap.unwrap();
-    let radius = sizes(&design).pin_diameter.as_mm() / 2.0;
+    let radius = sizes(design).pin_diameter.as_mm() / 2.0;
     let tip = radius + gap.drawn.as_mm();
     let wall = tip + gap.ribs.unwrap().as_mm();
     let mut faults = Vec::new();
@@ -136,7 +136,7 @@ fn faults(design: &Design, joint: &Joint, named: &str) -> Vec<String> {
     };
     // In the middle of the wall in which the pin ends: ears and pins end 1 mm inside the frame's
     // face, mouths are 1 mm deep, and ribs begin 0.15 to 0.3 mm behind them.
-    let out = sizes(&design).frame_side.as_mm() / 2.0 - 3.5;
+    let out = sizes(design).frame_side.as_mm() / 2.0 - 3.5;
     let sections = [-out, out].map(|at| axis.section(&stands, at));
     let found = sections.map(|section| (ribs(&section, (tip + wall) / 2.0), section));
     let ribbed: Vec<_> = found
