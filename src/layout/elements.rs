@@ -368,6 +368,7 @@ mod tests {
     use super::*;
     use crate::assembly::Shape;
     use crate::solid::{Mesh, mesh, read_back};
+    use crate::units::real;
 
     const TOLERANCE: Length = Length::mm(0.01);
 
@@ -402,7 +403,7 @@ mod tests {
     /// Least and greatest distance from the axis of the corners between two heights.
     fn radii(mesh: &Mesh, from: f64, to: f64) -> [f64; 2] {
         let between = mesh.points.iter().filter(|p| (from..to).contains(&p.z));
-        let far = between.map(|p| p.x.hypot(p.y));
+        let far = between.map(|p| real::hypot(p.x, p.y));
         far.fold([f64::MAX, 0.0], |[least, most], r| {
             [least.min(r), most.max(r)]
         })

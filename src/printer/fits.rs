@@ -332,7 +332,7 @@ mod tests {
         let printed = printed.expect("threads have a window");
         approx::assert_abs_diff_eq!(printed.expected.as_mm(), 0.04, epsilon = 1e-12);
         // One face, with its own scatter and its print's: no error of any term is left.
-        let one = profile.within.as_mm().hypot(profile.between.as_mm());
+        let one = real::hypot(profile.within.as_mm(), profile.between.as_mm());
         approx::assert_abs_diff_eq!(printed.deviation.as_mm(), one, epsilon = 1e-12);
     }
 

@@ -188,8 +188,9 @@ fn least_radius(stl: &[u8], depths: [f32; 2]) -> f64 {
     let inside = points
         .iter()
         .filter(|point| (depths[0]..depths[1]).contains(&(top - point[2])));
-    let radii = inside.map(|[x, y, _]| f64::from(*x).hypot(f64::from(*y)));
-    radii.fold(f64::MAX, f64::min)
+    let squares =
+        inside.map(|[x, y, _]| f64::from(*x) * f64::from(*x) + f64::from(*y) * f64::from(*y));
+    squares.fold(f64::MAX, f64::min).sqrt()
 }
 
 #[test]
