@@ -25,6 +25,7 @@ mod published_limits;
 mod published_motion;
 mod published_strength;
 mod published_threads;
+mod random_kits;
 mod readme;
 mod sequence;
 mod support;
