@@ -69,7 +69,7 @@ const LENGTHS: [(&str, f64, f64, u64); 19] = [
 
 /// The text of a kit that can be read; whether it can be drawn is not said. Its stroke takes at
 /// most forty turns.
-pub fn kit(seed: u64, number: u64) -> String {
+pub(crate) fn kit(seed: u64, number: u64) -> String {
     // Neighbouring numbers give streams that share nothing: the first word is thrown away.
     let mut random = Random(seed.wrapping_mul(SECOND) ^ number.wrapping_mul(FIRST));
     random.next();
