@@ -4,6 +4,7 @@
 //! one step, so that nobody ever sees half of it. A run that is broken off leaves at most that
 //! neighbour, and the next run sweeps it away: a lock tells a left one from one in use.
 
+use super::kit_file;
 use super::trouble::{Trouble, shown};
 use crate::output::bench::coupon_list::{LIST, LIST_FAMILY};
 use crate::output::file::{OutFile, REPORT};
@@ -22,6 +23,9 @@ const HIDDEN_PREFIX: &str = ".netlead-making-";
 const INSIDE: &str = "whole";
 /// Files that desktops leave in every folder they show; nobody misses them.
 const LITTER: [&str; 4] = [".DS_Store", "Thumbs.db", "desktop.ini", ".directory"];
+/// Bytes beyond which a file is not taken for one of ours, so that an endless one never fills the
+/// memory: guess, several times a part of the finest tolerance.
+const LARGEST_FILE: u64 = 1 << 30;
 /// How often a hidden neighbour is made anew when a sweep of another run takes it: guess.
 const ATTEMPTS: usize = 8;
 /// Letters of a folder's name: guess, far below the 255 bytes of usual file systems.
@@ -67,7 +71,7 @@ impl Folder {
             .components()
             .all(|part| matches!(part, Component::Normal(_)));
         inside
-            .then(|| fs::read(self.real.join(name)).ok())
+            .then(|| bytes_of_ours(&self.real.join(name)))
             .flatten()
     }
 
@@ -129,8 +133,9 @@ impl Folder {
         };
         for (file, text) in &manifest.as_written {
             // A form that the maker filled in is hours of measuring.
-            let now = fs::read(self.real.join(file)).unwrap_or_else(|_| text.clone().into_bytes());
-            if now != text.as_bytes() {
+            let path = self.real.join(file);
+            let gone = fs::symlink_metadata(&path).is_err();
+            if !gone && bytes_of_ours(&path).as_deref() != Some(text.as_bytes()) {
                 let file = shown(Path::new(file));
                 return Err(self.refusal(&format!("holds {file}, which you have filled in")));
             }
@@ -217,10 +222,16 @@ struct Manifest {
     as_written: BTreeMap<String, String>,
 }
 
+/// Bytes of a file that this program may have written; `None` for what it never writes.
+fn bytes_of_ours(path: &Path) -> Option<Vec<u8>> {
+    let bytes = kit_file::bytes(path, LARGEST_FILE).ok()?;
+    (bytes.len() as u64 <= LARGEST_FILE).then_some(bytes)
+}
+
 /// The list of files in a folder of ours, itself among them; `None` if it is not ours.
 fn manifest(folder: &Path, family: &str) -> Option<Manifest> {
     let name = if family == LIST_FAMILY { LIST } else { REPORT };
-    let text = fs::read(folder.join(name)).ok()?;
+    let text = bytes_of_ours(&folder.join(name))?;
     let mut manifest: Manifest = serde_json::from_slice(&text).ok()?;
     manifest.files.insert(name.into());
     manifest.schema.starts_with(family).then_some(manifest)

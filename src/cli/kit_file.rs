@@ -1,8 +1,8 @@
 //! Reading the text of a kit file, or of a file beside it.
 
 use super::trouble::{Trouble, shown};
-use std::fs::File;
-use std::io::{ErrorKind, Read};
+use std::fs::{self, File};
+use std::io::{self, ErrorKind, Read};
 use std::path::Path;
 
 /// Bytes beyond which a file is not taken for a kit: guess, a thousand times a long kit. It
@@ -30,11 +30,7 @@ pub(super) fn text(path: &Path) -> Result<String, (ErrorKind, String)> {
         let message = format!("cannot read {}: {error}", shown(path));
         (error.kind(), message)
     };
-    let file = File::open(path).map_err(|error| trouble(&error))?;
-    let mut bytes = Vec::new();
-    file.take(LARGEST_KIT + 1)
-        .read_to_end(&mut bytes)
-        .map_err(|error| trouble(&error))?;
+    let bytes = bytes(path, LARGEST_KIT).map_err(|error| trouble(&error))?;
     if bytes.len() as u64 > LARGEST_KIT {
         let message = format!(
             "{} is larger than 1 MiB, so it is no kit or profile",
@@ -47,6 +43,24 @@ pub(super) fn text(path: &Path) -> Result<String, (ErrorKind, String)> {
         let message = format!("{} is not UTF-8 text at byte {at}", shown(path));
         (ErrorKind::InvalidData, message)
     })
+}
+
+/// The bytes of a regular file, or one byte more than the longest that is wanted. A pipe or a
+/// device is refused before it is opened: it may never end, and opening alone can wait for ever.
+pub(super) fn bytes(path: &Path, longest: u64) -> io::Result<Vec<u8>> {
+    let metadata = fs::metadata(path)?;
+    if !metadata.is_file() {
+        let kind = match metadata.is_dir() {
+            true => ErrorKind::IsADirectory,
+            false => ErrorKind::InvalidInput,
+        };
+        return Err(io::Error::new(kind, "it is no regular file"));
+    }
+    let mut bytes = Vec::new();
+    File::open(path)?
+        .take(longest + 1)
+        .read_to_end(&mut bytes)?;
+    Ok(bytes)
 }
 
 #[cfg(test)]
@@ -70,6 +84,20 @@ mod tests {
     fn text_that_is_not_utf_8_is_refused_with_the_place() {
         let refusal = read_bytes(b"name = \"\xff\"").unwrap_err();
         assert!(refusal.to_string().contains("at byte 8"));
+    }
+
+    #[test]
+    fn a_named_pipe_and_an_endless_device_are_refused_at_once() {
+        let room = tempfile::tempdir().unwrap();
+        let pipe = room.path().join("kit.toml");
+        let (mode, kind) = (rustix::fs::Mode::RUSR, rustix::fs::FileType::Fifo);
+        rustix::fs::mknodat(rustix::fs::CWD, &pipe, kind, mode, 0).unwrap();
+        let link = room.path().join("link.toml");
+        std::os::unix::fs::symlink("/dev/zero", &link).unwrap();
+        for path in [pipe.as_path(), link.as_path()] {
+            let refusal = read(path).unwrap_err();
+            assert!(refusal.to_string().contains("no regular file"), "{refusal}");
+        }
     }
 
     #[test]

@@ -5,10 +5,13 @@ use super::trouble::{Trouble, shown};
 use crate::printer::Profile;
 use std::fs::{self, File};
 use std::io::{ErrorKind, Write};
+use std::os::unix::fs::PermissionsExt;
 use std::path::{Path, PathBuf};
 
 /// How a profile's file name ends.
 const ENDING: &str = ".printer.toml";
+/// Mode that a new file asks for, as any program's does; the user's mask takes from it.
+const SHARED: u32 = 0o666;
 /// Most copies of one day.
 const MOST_COPIES: usize = 1000;
 
@@ -70,9 +73,14 @@ fn keep(path: &Path, text: &str, date: &str) -> Result<PathBuf, Trouble> {
                 let written = file
                     .write_all(text.as_bytes())
                     .and_then(|()| file.sync_all());
-                return written
-                    .map(|()| copy.clone())
-                    .map_err(|error| Trouble::io("write", &copy, &error));
+                return match written {
+                    Ok(()) => Ok(copy),
+                    Err(error) => {
+                        // Half a copy would pass for a kept one; what stands there is ours.
+                        drop(fs::remove_file(&copy));
+                        Err(Trouble::io("write", &copy, &error))
+                    }
+                };
             }
         }
     }
@@ -91,7 +99,10 @@ fn put(path: &Path, text: &str) -> Result<(), Trouble> {
         Some(parent) if !parent.as_os_str().is_empty() => parent,
         _ => Path::new("."),
     };
-    let mut file = tempfile::NamedTempFile::new_in(parent).map_err(|error| trouble(&error))?;
+    let mut file = tempfile::Builder::new()
+        .permissions(fs::Permissions::from_mode(SHARED))
+        .tempfile_in(parent)
+        .map_err(|error| trouble(&error))?;
     file.write_all(text.as_bytes())
         .and_then(|()| file.as_file().sync_all())
         .map_err(|error| trouble(&error))?;
@@ -116,4 +127,19 @@ fn written(profile: &Profile) -> Result<String, Trouble> {
         Trouble::new(format!("no printer is like this: {}", told.join("; ")))
             .mend("measure again; check the rows that are furthest off")
     })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use std::os::unix::fs::MetadataExt;
+
+    #[test]
+    fn a_profile_has_the_mode_of_any_new_file() {
+        let room = tempfile::tempdir().unwrap();
+        let mode = |name: &str| fs::metadata(room.path().join(name)).unwrap().mode();
+        fs::write(room.path().join("any"), "").unwrap();
+        put(&room.path().join("profile"), "").unwrap();
+        assert_eq!(mode("profile"), mode("any"));
+    }
 }

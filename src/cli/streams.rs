@@ -17,6 +17,17 @@ pub(super) fn data(text: &str) -> Result<(), Trouble> {
     written(write(io::stdout().lock(), text))
 }
 
+/// One of many lines on stdout, for people or byte for byte; whether anyone reads on.
+pub(super) fn line(text: &str, for_people: bool) -> Result<bool, Trouble> {
+    let stdout = io::stdout().lock();
+    let result = match for_people {
+        true => write(AutoStream::auto(stdout), text),
+        false => write(stdout, text),
+    };
+    let closed = matches!(&result, Err(error) if error.kind() == ErrorKind::BrokenPipe);
+    written(result).map(|()| !closed)
+}
+
 /// A message on stderr. Nothing can be told of a stderr that fails, so that is let go.
 pub(super) fn tell(text: &str) {
     let told = write(AutoStream::auto(io::stderr().lock()), text);

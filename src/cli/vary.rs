@@ -215,10 +215,14 @@ pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
             .map(|choice| work(request, &text, &shelf, choice))
             .collect::<Result<_, _>>()?;
         for row in &more {
-            if request.csv {
-                streams::data(&csv(table.csv_row(row))?)?;
-            } else if !json {
-                streams::page(&table.row(row))?;
+            let read_on = match (request.csv, json) {
+                (true, _) => streams::line(&csv(table.csv_row(row))?, false)?,
+                (false, true) => true,
+                (false, false) => streams::line(&table.row(row), true)?,
+            };
+            // Whoever closed the pipe has read enough: no more rows are worked out.
+            if !read_on {
+                return Ok(Ending::Done);
             }
         }
         rows.extend(more);

@@ -27,6 +27,7 @@ mod published_limits;
 mod published_motion;
 mod published_strength;
 mod published_threads;
+mod random_kits;
 mod readme;
 mod recipes;
 mod sequence;

@@ -137,3 +137,20 @@ fn an_interrupt_ends_it_with_the_rows_so_far() {
         "{said}"
     );
 }
+
+#[test]
+fn a_closed_pipe_ends_it_before_the_last_row() {
+    let room = room();
+    // A name that no report has is told after the last row, and fails the run.
+    let tell = ["--tell", "net-lead,checks.nothing"];
+    let vary = ["vary", "kit.toml", "stroke=1..12:1"];
+    let mut run = command(room.path(), &[&vary[..], &tell[..]].concat())
+        .stdout(Stdio::piped())
+        .spawn()
+        .unwrap();
+    let mut lines = BufReader::new(run.stdout.take().unwrap());
+    let mut first = String::new();
+    lines.read_line(&mut first).unwrap();
+    drop(lines);
+    assert!(run.wait().unwrap().success());
+}

@@ -4,7 +4,7 @@ use super::Nested;
 use super::sizes::Bore;
 use crate::assembly::{Contour, Shape, Solid, Turned};
 use crate::layout::drive::DriveScrew;
-use crate::layout::elements::{Line, Tapped, free_tip, here};
+use crate::layout::elements::{Line, Tapped, here};
 use crate::layout::proportions::*;
 use crate::layout::recipe::Recipe;
 use crate::units::Length;
@@ -21,7 +21,7 @@ impl Nested<'_> {
 
 /// Its shape; a bore that reaches into the head is cut afterwards.
 pub(super) fn shape(drive: &DriveScrew<'_>, bore: &Bore) -> Shape {
-    let screw = drive.screw(free_tip(&drive.thread.thread));
+    let screw = drive.screw(drive.thread.thread.minor_internal() / 2.0 - bore.chamfer);
     let outer = drive.shaft(&screw);
     let contour = bore.contour(screw.end, drive.lift());
     if screw.end - bore.depth > drive.face() + OVERCUT {
@@ -37,7 +37,13 @@ pub(super) fn shape(drive: &DriveScrew<'_>, bore: &Bore) -> Shape {
 
 /// What shapes it.
 pub(super) fn recipe(drive: &DriveScrew<'_>, bore: &Bore) -> Recipe {
-    let Bore { thread, gap, depth } = bore;
+    let Bore {
+        thread,
+        gap,
+        depth,
+        // It follows from both threads and the gap.
+        chamfer: _,
+    } = bore;
     let mut recipe = drive.recipe();
     recipe.extend([
         ("inner thread's diameter", thread.major()),
@@ -58,7 +64,8 @@ impl Bore {
         };
         let floor = end - self.depth;
         let relief = self.thread.major() / 2.0 + tapped.gap + NECK_BELOW_ROOT;
-        let (mouth, behind) = (tapped.mouth(), tapped.behind());
+        let mouth = self.thread.major() / 2.0 + tapped.gap + self.chamfer;
+        let behind = tapped.behind();
         Line::from(floor, relief)
             .to(floor + (relief - behind), behind)
             .to(end - (mouth - behind), behind)

@@ -84,6 +84,8 @@ pub(super) struct Bore {
     pub(super) gap: JointGapDrawn,
     /// B, from the drive screw's end to its floor.
     pub(super) depth: Length,
+    /// How far its mouth and the screw's tip chamfer go beyond their threads.
+    pub(super) chamfer: Length,
 }
 
 impl Sizes {
@@ -133,6 +135,7 @@ impl Sizes {
         let depth = given(&kit.sizes.bore)
             .unwrap_or_else(|| (thread_length + inner.lead() * FLOOR_GAP_LEADS).up_to(layer));
 
+        let tube = pair::wall(threads, inner_gap.drawn());
         let wall = SOCKET_WALL.max(line * SOCKET_WALL_LINES);
         let wants = Wants {
             near_face: collar_face + COLLAR_PROUD,
@@ -161,11 +164,12 @@ impl Sizes {
                 pin,
                 through,
             },
-            wall: pair::wall(threads, inner_gap.drawn()),
+            wall: tube,
             bore: Bore {
                 thread: inner.clone(),
                 gap: inner_gap,
                 depth,
+                chamfer: pair::end_chamfer(tube),
             },
             same_hand,
             early_turns,
