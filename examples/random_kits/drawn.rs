@@ -31,7 +31,7 @@ impl Random {
 
     /// As often between 1 and 2 as between 10 and 20.
     fn scaled(&mut self, low: f64, high: f64) -> f64 {
-        low * (high / low).powf(self.share())
+        low * netlead::units::real::pow(high / low, self.share())
     }
 
     fn one_in(&mut self, count: u64) -> bool {

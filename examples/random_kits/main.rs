@@ -4,6 +4,12 @@
 //! A kit follows from the seed and its number alone, so that a run that was broken off goes on
 //! from any number. Exits with 1 if a kit ended in an internal error.
 
+#![expect(
+    clippy::print_stdout,
+    clippy::print_stderr,
+    reason = "its lines are what it is for"
+)]
+
 mod drawn;
 
 use netlead::check::Outcome;

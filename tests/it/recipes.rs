@@ -64,7 +64,7 @@ proptest! {
         let (before, after) = (parts(&kit), parts(&changed(kit, which)));
         for (old, new) in before.iter().zip(&after) {
             if old.recipe == new.recipe {
-                let [was, is] = [old, new].map(|part| written(part));
+                let [was, is] = [old, new].map(written);
                 prop_assert!(was == is, "the {} changed by {which} and does not say why", new.name);
             }
         }

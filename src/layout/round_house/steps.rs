@@ -109,14 +109,24 @@ impl Bench<'_> {
             text: format!(
                 "Trim the flare of the first layers, and the strings of filament in the holes. \
                  With your fingers only, run each screw over its full length: {alone}. If one \
-                 binds, stop: force strips it. Print that pair again with a larger gap (thread \
-                 in the table gaps of the kit file, {} now). Then try what goes together by hand: \
+                 binds, stop: force strips it. Print that pair again with a larger gap ({}). Then try what goes together by hand: \
                  the carriage in the frame, {socket}the keeper in the frame's open end, a pin in \
                  each hole of the keeper. What binds is filed now, or printed again with a larger \
                  gap (slide or locate).",
-                self.told().length(*self.kit.gaps.thread, FINE)
+                self.where_a_thread_gap_is_set()
             ),
             reason: "once all is put together, it cannot be told which screw binds".into(),
+        }
+    }
+
+    /// What to change for a wider thread: the gap of all threads, or those of single joints.
+    fn where_a_thread_gap_is_set(&self) -> String {
+        match self.kit.gaps.joints.is_empty() {
+            true => format!(
+                "thread in the table gaps of the kit file, {} now",
+                self.told().length(*self.kit.gaps.thread, FINE)
+            ),
+            false => "thread in the table gaps of the kit file, or that joint's own there".into(),
         }
     }
 

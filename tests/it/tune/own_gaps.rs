@@ -62,7 +62,7 @@ fn what_tune_says_to_paste_makes_the_kit_draw_the_steps_that_fitted_best() {
         .take_while(|line| !line.starts_with("fit-odds"))
         .collect();
     let pasted = format!(
-        "printer = \"mine.printer.toml\"\n{KIT}odds = {{ fail = 0.4 }}\n[gaps.joint]{}\n",
+        "printer = \"mine.printer.toml\"\n{KIT}[gaps.joint]{}\n",
         lines.join("\n")
     );
     fs::write(room.join("kit.toml"), pasted).unwrap();
