@@ -130,7 +130,13 @@ pub(crate) fn kit(seed: u64, number: u64) -> String {
     }
     for (key, low, high, rarely) in LENGTHS {
         let value = random.between(low, high) / unit;
-        if random.one_in(rarely) {
+        // A key that changes nothing in a layout is refused there, and would hide the rest.
+        let idle = if nested {
+            "gaps.swivel"
+        } else {
+            "sizes.collar"
+        };
+        if random.one_in(rarely) && key != idle {
             line(format_args!("{key} = {value:.4}"));
         }
     }
