@@ -1,7 +1,7 @@
 //! Works random kits out, a line for each:
 //! `cargo run --release --example random_kits -- SEED FROM COUNT`.
 //!
-//! A kit follows from the seed and its number alone, so that a run that was broken off goes on
+//! A kit follows from its seed and number alone, so that a run that was broken off goes on
 //! from any number. Exits with 1 if a kit ended in an internal error.
 
 #![expect(
