@@ -14,15 +14,16 @@ mod buckling;
 mod clearance;
 mod engagement;
 mod finding;
-mod fit_odds;
 mod flank_overlap;
 mod flank_pressure;
 mod frame_bending;
 mod keeper_bending;
 mod keeper_bore;
+mod kit_odds;
 mod layer_support;
 mod layers;
 mod material;
+mod odds_mend;
 mod overhang;
 mod pin_bending;
 mod press_stress;
@@ -55,7 +56,7 @@ pub const RULES: &[Rule] = &[
     wall::RULE,
     thread_gap::RULE,
     flank_overlap::RULE,
-    fit_odds::RULE,
+    kit_odds::RULE,
     as_printed::RULE,
     engagement::RULE,
     stops::RULE,

@@ -52,6 +52,7 @@ pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
     let progress = Progress::on_stderr();
     match read.work(&|what| progress.say(what)) {
         Ok(mut product) => {
+            read.cost_of_tuning(&mut product);
             if request.strict {
                 product.hold_to_warnings();
             }

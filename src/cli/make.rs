@@ -87,6 +87,7 @@ pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
         Ok(product) => product,
         Err(refusal) => return check::refused(&refusal),
     };
+    read.cost_of_tuning(&mut product);
     if request.strict {
         product.hold_to_warnings();
     }

@@ -1,15 +1,16 @@
 //! From the text of a kit to a worked-out product: the rooms in their order.
 
 use super::printer_file::{Found, Shelf};
-use crate::assembly::{Made, Part};
+use crate::assembly::{Assembly, Made, Part};
 use crate::check::{self, Bodies, Finding, Outcome};
 use crate::clearance::{self, Body, Clearance, Fineness};
+use crate::coupon;
 use crate::diagnostic::{self, Diagnostic, Severity, Style};
 use crate::kit::{self, Kit, key};
 use crate::layout::{self, Design};
 use crate::load::{Case, Trains};
 use crate::motion::{self, MotionError, MotionSummary, PowerTrain, StrokeRates};
-use crate::output::kit::{Interval, JointFigures, KitFacts, MotionFigures, Product};
+use crate::output::kit::{Interval, JointFigures, KitFacts, MotionFigures, OddsFigures, Product};
 use crate::output::page::thread_sheet;
 use crate::output::part::{Maker, PartBody};
 use crate::printer::{self, Profile};
@@ -157,6 +158,14 @@ impl Read {
         })
     }
 
+    /// Says of a product on a printer that was never measured what its quick test pieces take.
+    pub fn cost_of_tuning(&self, product: &mut Product) {
+        if let Some(odds) = product.odds.as_mut().filter(|odds| !odds.tuned) {
+            let time = coupon::quick_time(&self.kit, &product.design, &self.profile);
+            odds.quick_pieces = Some(time);
+        }
+    }
+
     /// Why a mechanism does not move as it was made to.
     pub(super) fn unmoved(&self, error: &MotionError) -> Refusal {
         match error.is_defect() {
@@ -290,30 +299,30 @@ fn product(
 ) -> Product {
     let assembly = &design.assembly;
     let load = kit.load.force.as_ref().map(|load| load.value);
-    let plays = printer::axial_play(assembly, profile);
-    let summary = MotionSummary::new(rates, &design.course, Some(plays), &worked.train, load);
+    let plays = printer::plays(assembly, profile);
+    let summary = MotionSummary::new(rates, &design.course, Some(plays.sum), &worked.train, load);
     let printed = printer::judged(assembly, profile);
-    let each = printer::axial_plays(assembly, profile);
-    let joints = assembly
-        .joints
-        .iter()
-        .zip(printed)
-        .zip(each)
-        .map(|((joint, printed), play)| {
-            let [a, b] = joint.between.map(|piece| rates.of(piece));
-            JointFigures {
-                thread: joint
-                    .thread
-                    .as_ref()
-                    .map(|threads| threads.thread.designation()),
-                engagement: joint
-                    .thread
-                    .as_ref()
-                    .map(|t| t.least_engagement(a, b, &design.course)),
-                printed,
-                play,
-            }
-        });
+    let joints =
+        assembly
+            .joints
+            .iter()
+            .zip(printed)
+            .zip(plays.each)
+            .map(|((joint, printed), play)| {
+                let [a, b] = joint.between.map(|piece| rates.of(piece));
+                JointFigures {
+                    thread: joint
+                        .thread
+                        .as_ref()
+                        .map(|threads| threads.thread.designation()),
+                    engagement: joint
+                        .thread
+                        .as_ref()
+                        .map(|t| t.least_engagement(a, b, &design.course)),
+                    printed,
+                    play,
+                }
+            });
     Product {
         kit: kit_facts(kit),
         motion: MotionFigures {
@@ -329,6 +338,7 @@ fn product(
             efficiency: summary.efficiency,
             closing_per_turn: rates.closing(&assembly.carriages),
         },
+        odds: odds(assembly, profile),
         // It is worked out beside the findings.
         force: None,
         rates: rates.all().iter().copied().map(Some).collect(),
@@ -341,6 +351,18 @@ fn product(
         changes: None,
         design,
     }
+}
+
+/// What becomes of the kit's copies; none where no gap scatters.
+fn odds(assembly: &Assembly, profile: &Profile) -> Option<OddsFigures> {
+    let of = |profile: &Profile| printer::kit_odds(assembly, profile, printer::POINTS);
+    let now = of(profile);
+    (now.fits > 0).then(|| OddsFigures {
+        now,
+        known: of(&profile.with_terms_known()),
+        tuned: profile.prints > 0,
+        quick_pieces: None,
+    })
 }
 
 /// The sheet of a thread, as text or as JSON, with a line end after the last line.

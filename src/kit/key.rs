@@ -44,6 +44,9 @@ const PART: Between<Length> = mm(1.0, 2000.0);
 /// Wanted gaps: from touching to a loose fit. Guess.
 const GAP: Between<Length> = mm(0.0, 1.0);
 
+/// Prices: from nothing to a week of working hours. Guess.
+const PRICE: Between<f64> = from_to(0.0, 40.0);
+
 /// Torques at a head: from two fingers to a long spanner. Guess.
 const TORQUE: Between<Torque> = from_to(Torque::newton_metres(0.01), Torque::newton_metres(50.0));
 /// Loads: from a feather to two tonnes. Guess.
@@ -77,24 +80,30 @@ keys! {
     PINS_HELD_BY: Grip = "pins.held_by", "what holds a pressed pin: ribs that crush, or the whole wall",
         (), Default("\"ribs\"");
     GAP_THREAD: Length = "gaps.thread", "wanted gap between the threads, radial; negative beds in",
-        mm(-0.3, 1.0), Default("\"0.04 mm\"");
+        mm(-0.3, 1.0), Open("of the least expected cost: 0.09 mm, less between fine threads");
     GAP_SLIDE: Length = "gaps.slide", "wanted gap of the carriage in its guide, a side",
-        GAP, Default("\"0.14 mm\"");
+        GAP, Open("of the least expected cost: 0.14 mm");
     GAP_LOCATE: Length = "gaps.locate", "wanted gap of parts put in place by hand, radial",
-        GAP, Default("\"0.06 mm\"");
+        GAP, Open("of the least expected cost: 0.08 mm");
     GAP_SWIVEL: Length = "gaps.swivel", "wanted gap in the swivel, radial and along the axis; in a single layout only",
-        GAP, Default("\"0.24 mm\"");
+        GAP, Open("of the least expected cost: 0.19 mm");
     GAP_PRESS: Length = "gaps.press", "wanted gap of pressed pins, radial, at the tips of the ribs; negative is interference",
-        mm(-0.3, 0.3), Open("-0.11 mm on ribs, -0.02 mm in the whole wall");
+        mm(-0.3, 0.3), Open("of the least expected cost: -0.11 mm on ribs, -0.03 mm in the whole wall");
     GAP_SEAT: Length = "gaps.seat", "wanted gap of end faces that carry a push",
         GAP, Default("\"0.1 mm\"");
     GAP_JOINT: Length = "gaps.joint.*",
         "wanted gap of one joint, by its name (`\"drive/frame\" = 0.06`), in place of that of its kind",
         mm(-0.3, 1.0), Open("that of its kind");
-    ODDS_WARN: f64 = "odds.warn", "odds of a fit below which `fit-odds` warns, as a share",
-        from_to(0.0, 1.0), Default("0.9");
-    ODDS_FAIL: f64 = "odds.fail", "odds of a fit below which `fit-odds` fails, as a share",
+    ODDS_WARN: f64 = "odds.warn", "share of copies without a second print below which `kit-odds` warns",
+        from_to(0.0, 1.0), Default("0.8");
+    ODDS_FAIL: f64 = "odds.fail", "the same below which `kit-odds` fails",
         from_to(0.0, 1.0), Default("0.5");
+    PRICE_REPRINT: f64 = "price.reprint", "what a second print of a part costs you, in hours",
+        PRICE, Default("1.5");
+    PRICE_FITTING: f64 = "price.fitting", "what filing or running in a fit costs you, in hours",
+        PRICE, Default("0.5");
+    PRICE_PLAY: f64 = "price.play", "what a millimetre of play along the axis is worth to you, in hours",
+        PRICE, Default("1");
     PRINTER: Printer = "printer", "profile of the printer: its name, or a path that ends in .toml",
         (), Open("the shipped guesses hold");
     LAYER: Length = "layer", "layer height", mm(0.04, 0.6), Default("\"0.15 mm\"");
@@ -120,7 +129,7 @@ keys! {
     TOLERANCE: Length = "tolerance", "chord tolerance of the meshes",
         mm(0.001, 0.2), Default("\"0.01 mm\"");
     THREAD_ROOM: Length = "sizes.thread_gap", "thread gap that lengths leave room for, radial",
-        mm(0.0, 1.5), Open("a layer and 0.1 mm");
+        mm(0.0, 1.5), Open("a layer and 0.15 mm");
     TAPPED_WALL: Length = "sizes.tapped_wall", "length of thread in the frame", PART, Open(FROM_STROKE);
     DRIVE_THREAD: Length = "sizes.drive_thread", "length of the drive screw's thread under its head",
         PART, Open(FROM_STROKE);

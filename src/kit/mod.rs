@@ -52,6 +52,8 @@ pub struct Kit {
     pub gaps: WantedGaps,
     /// Odds that a fit should have.
     pub odds: Odds,
+    /// What gaps cost that are not as wanted.
+    pub prices: Prices,
     /// Layer height.
     pub layer: Said<Length>,
     /// Width of a printed line.
@@ -183,30 +185,20 @@ pub enum Grip {
     Wall,
 }
 
-impl Grip {
-    /// The radial gap that is wanted of a pressed pin when the kit does not say: the middle of
-    /// the window in which it holds (see `docs/printing.md`). Guess.
-    pub fn wanted_gap(self) -> Length {
-        match self {
-            Self::Ribs => Length::mm(-0.11),
-            Self::Wall => Length::mm(-0.02),
-        }
-    }
-}
-
-/// Wanted gaps after printing, radial or a side.
+/// Wanted gaps after printing, radial or a side; where a kit does not say one, that of the least
+/// expected cost is.
 #[derive(Clone, Debug)]
 pub struct WantedGaps {
     /// Between the threads, radial.
-    pub thread: Said<Length>,
+    pub thread: Option<Said<Length>>,
     /// Carriage in guide, a side.
-    pub slide: Said<Length>,
+    pub slide: Option<Said<Length>>,
     /// Parts that find their place by hand, radial.
-    pub locate: Said<Length>,
+    pub locate: Option<Said<Length>>,
     /// Swivel, radial and along the axis.
-    pub swivel: Said<Length>,
+    pub swivel: Option<Said<Length>>,
     /// Pressed pins, radial, at the tips of the ribs; negative is interference.
-    pub press: Said<Length>,
+    pub press: Option<Said<Length>>,
     /// End faces that carry a push.
     pub seat: Said<Length>,
     /// Of single joints, in place of that of their kind.
@@ -222,7 +214,18 @@ pub struct JointGap {
     pub wanted: Said<Length>,
 }
 
-/// Odds, from 0 to 1, that a printed fit does its work.
+/// What it costs a maker, in hours, that a gap is not as wanted.
+#[derive(Clone, Debug)]
+pub struct Prices {
+    /// A second print of a part.
+    pub reprint: Said<f64>,
+    /// Filing or running in a fit.
+    pub fitting: Said<f64>,
+    /// A millimetre of play along the axis.
+    pub play: Said<f64>,
+}
+
+/// Shares of copies, from 0 to 1, of which no part must be printed again.
 #[derive(Clone, Debug)]
 pub struct Odds {
     /// Below these it is worth a warning.

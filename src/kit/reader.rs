@@ -4,8 +4,8 @@ use super::designation::is_inch;
 use super::dowel::{Dowel, same_diameter};
 use super::words::{HeadKind, word};
 use super::{
-    GivenSizes, Grip, Head, Hexagon, JointGap, Kit, LayoutKind, Load, Mechanism, Nested, Odds,
-    Pins, Said, Single, Waiver, WantedGaps, key,
+    GivenSizes, Head, Hexagon, JointGap, Kit, LayoutKind, Load, Mechanism, Nested, Odds, Pins,
+    Prices, Said, Single, Waiver, WantedGaps, key,
 };
 use crate::declared::{self, Context, Key, Quantity, Raw, Units, Value, closest};
 use crate::diagnostic::Diagnostic;
@@ -48,7 +48,8 @@ impl<'r, 'a> Reader<'r, 'a> {
         let advance = self.take(&key::ADVANCE);
         let head = self.head();
         let pins = self.pins();
-        let gaps = self.gaps(pins.as_ref().map(|pins| pins.held_by.value));
+        let gaps = self.gaps();
+        let prices = self.prices();
         let odds_warn = self.take(&key::ODDS_WARN);
         let odds_fail = self.take(&key::ODDS_FAIL);
         let layer = self.take(&key::LAYER);
@@ -80,6 +81,7 @@ impl<'r, 'a> Reader<'r, 'a> {
                 warn: odds_warn?,
                 fail: odds_fail?,
             },
+            prices: prices?,
             layer: layer?,
             line: line?,
             walls: walls?,
@@ -213,7 +215,7 @@ impl<'r, 'a> Reader<'r, 'a> {
         })
     }
 
-    fn gaps(&mut self, grip: Option<Grip>) -> Option<WantedGaps> {
+    fn gaps(&mut self) -> Option<WantedGaps> {
         let thread = self.take(&key::GAP_THREAD);
         let slide = self.take(&key::GAP_SLIDE);
         let locate = self.take(&key::GAP_LOCATE);
@@ -221,16 +223,24 @@ impl<'r, 'a> Reader<'r, 'a> {
         let press = self.take(&key::GAP_PRESS);
         let seat = self.take(&key::GAP_SEAT);
         Some(WantedGaps {
-            thread: thread?,
-            slide: slide?,
-            locate: locate?,
-            swivel: swivel?,
-            press: match press {
-                Some(press) => press,
-                None => Said::default_value(grip?.wanted_gap()),
-            },
+            thread,
+            slide,
+            locate,
+            swivel,
+            press,
             seat: seat?,
             joints: self.joint_gaps(),
+        })
+    }
+
+    fn prices(&mut self) -> Option<Prices> {
+        let reprint = self.take(&key::PRICE_REPRINT);
+        let fitting = self.take(&key::PRICE_FITTING);
+        let play = self.take(&key::PRICE_PLAY);
+        Some(Prices {
+            reprint: reprint?,
+            fitting: fitting?,
+            play: play?,
         })
     }
 

@@ -25,10 +25,10 @@ pub(super) struct NestedGaps {
 }
 
 impl NestedGaps {
-    pub(super) fn new(gaps: &mut Gaps<'_>) -> Self {
+    pub(super) fn new(gaps: &mut Gaps<'_>, threads: &kit::Nested) -> Self {
         Self {
-            house: HouseGaps::new(gaps),
-            inner: gaps.thread("inner/drive"),
+            house: HouseGaps::new(gaps, &threads.drive),
+            inner: gaps.thread("inner/drive", &threads.inner),
             head: gaps.locate("inner/carriage"),
             press: gaps.press("cross pin/carriage"),
             through: gaps.pin_through("cross pin/inner"),

@@ -19,6 +19,7 @@ use super::gaps::{Gaps, JointGapDrawn};
 use super::proportions::*;
 use super::stroke::{DriveThread, Stroke, given};
 use crate::kit::Kit;
+use crate::thread::Thread;
 use crate::units::Length;
 
 /// Gaps of the joints that every round house has.
@@ -39,9 +40,9 @@ pub(super) struct HouseGaps {
 }
 
 impl HouseGaps {
-    pub(super) fn new(gaps: &mut Gaps<'_>) -> Self {
+    pub(super) fn new(gaps: &mut Gaps<'_>, drive: &Thread) -> Self {
         Self {
-            thread: gaps.thread("drive/frame"),
+            thread: gaps.thread("drive/frame", drive),
             slide: gaps.slide("carriage/frame"),
             keeper: gaps.locate("keeper/frame"),
             keeper_pins: [

@@ -124,7 +124,7 @@ impl Bench<'_> {
         match self.kit.gaps.joints.is_empty() {
             true => format!(
                 "thread in the table gaps of the kit file, {} now",
-                self.told().length(*self.kit.gaps.thread, FINE)
+                self.told().length(self.house.gaps.thread.gap.wanted, FINE)
             ),
             false => "thread in the table gaps of the kit file, or that joint's own there".into(),
         }

@@ -19,9 +19,9 @@ pub(super) struct SingleGaps {
 }
 
 impl SingleGaps {
-    pub(super) fn new(gaps: &mut Gaps<'_>) -> Self {
+    pub(super) fn new(gaps: &mut Gaps<'_>, threads: &kit::Single) -> Self {
         Self {
-            house: HouseGaps::new(gaps),
+            house: HouseGaps::new(gaps, &threads.drive),
             tip: gaps.swivel("drive/carriage"),
             pins: [
                 [

@@ -264,6 +264,7 @@ pub(crate) fn nested() -> Product {
         mesh: tetrahedron(),
     };
     Product {
+        odds: None,
         kit: KitFacts {
             name: "desk stage".into(),
             inches: false,

@@ -99,16 +99,22 @@ impl Page {
                 wanted,
                 drawn,
                 printed,
-                odds,
-                more,
+                as_printed,
+                usable,
             } = row;
-            let cells = [&joint, fit, &wanted, &drawn, &printed, &odds, &more];
+            let cells = [&joint, fit, &wanted, &drawn, &printed, &as_printed, &usable];
             self.0.push_str(&format!("| {} |\n", cells.join(" | ")));
             if index == 0 {
                 self.0.push_str("|---|---|---|---|---|---|---|\n");
             }
         }
         self.0.push_str(&format!("\n{}\n", fits::BASIS));
+        for line in fits::whole_kit(product)
+            .into_iter()
+            .chain(fits::not_tuned(product))
+        {
+            self.0.push_str(&format!("\n{}\n", markdown(&line)));
+        }
     }
 
     fn step(&mut self, assembly: &Assembly, number: usize, step: &Step) {

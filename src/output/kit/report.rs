@@ -10,8 +10,9 @@ use super::bill::solid_mass;
 use super::product::Product;
 use super::report_force::{ForceEntry, force};
 use super::report_numbers::{fine, mm, rounded};
+use super::report_odds::{FitOddsEntry, OddsEntry, OutcomesEntry, fit_odds, odds, outcomes};
 use super::report_order::{RemovalEntry, StepMotionEntry, removals, step_motion};
-use crate::assembly::{Assembly, InstanceId, Joint, Made, PartId, Step};
+use crate::assembly::{Assembly, InstanceId, Joint, Lay, Made, PartId, Step};
 use crate::check::Finding;
 use crate::clearance::{FoundBy, Kind};
 use crate::output::file::REPORT;
@@ -47,6 +48,7 @@ pub struct Report {
     kit: KitEntry,
     motion: MotionEntry,
     force: Option<ForceEntry>,
+    odds: Option<OddsEntry>,
     print: Option<PrintEntry>,
     parts: Vec<PartEntry>,
     joints: Vec<JointEntry>,
@@ -170,8 +172,12 @@ struct GapEntry {
     ribs: Option<f64>,
     printed_low: Option<f64>,
     printed_high: Option<f64>,
-    /// The chance that the printed gap does its work, from 0 to 1.
-    odds: Option<f64>,
+    /// Whether the hole was printed lying.
+    lying: bool,
+    /// Of curved faces; zero of flat ones.
+    radius: Option<f64>,
+    outcomes: Option<OutcomesEntry>,
+    odds: Option<FitOddsEntry>,
 }
 
 /// Two pieces that come near each other, or overlap.
@@ -244,6 +250,7 @@ impl Report {
             },
             motion: motion(product),
             force: product.force.as_ref().map(force),
+            odds: product.odds.as_ref().map(odds),
             print: product.job.as_ref().map(|job| print(product, job)),
             parts: (0..assembly.parts.len())
                 .map(|index| part(product, PartId(index), files))
@@ -436,7 +443,10 @@ fn joint(product: &Product, index: usize) -> JointEntry {
             ribs: gap.ribs.and_then(mm),
             printed_low: low,
             printed_high: high,
-            odds: printed.and_then(|printed| rounded(printed.odds)),
+            lying: gap.mates.lay == Lay::Lying,
+            radius: mm(gap.radius),
+            outcomes: printed.as_ref().map(outcomes),
+            odds: printed.as_ref().map(fit_odds),
         }),
         axial_play_mm: joint.axial_play.and_then(mm),
     }
