@@ -9,6 +9,7 @@
 
 mod course;
 mod gap;
+mod grade;
 mod pose;
 mod script;
 mod shape;
@@ -17,6 +18,7 @@ mod tool;
 
 pub use course::{Course, ScrewTravel, Turning};
 pub use gap::{Asked, Gap, Lay, Mates, Source};
+pub use grade::Grade;
 pub use pose::Pose;
 pub use script::{Going, NamedRegion, Script, Sides, State, Wording};
 pub use shape::{
@@ -98,6 +100,8 @@ pub struct Part {
     pub quantity: usize,
     /// Of which spares.
     pub spares: usize,
+    /// Of which other part it is a thinner or thicker copy, to go in where that one does not suit.
+    pub grade: Option<Grade>,
     /// Its form in the print frame: standing on z = 0.
     pub shape: Shape,
     /// How it lies on the bed, and how many walls it wants.

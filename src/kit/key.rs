@@ -79,6 +79,8 @@ keys! {
         (), Open("pins are printed");
     PINS_HELD_BY: Grip = "pins.held_by", "what holds a pressed pin: ribs that crush, or the whole wall",
         (), Default("\"ribs\"");
+    PINS_GRADES: bool = "pins.grades", "whether printed pins come thinner and thicker too, to choose from",
+        (), Default("true");
     GAP_THREAD: Length = "gaps.thread", "wanted gap between the threads, radial; negative beds in",
         mm(-0.3, 1.0), Open("of the least expected cost: 0.09 mm, less between fine threads");
     GAP_SLIDE: Length = "gaps.slide", "wanted gap of the carriage in its guide, a side",

@@ -174,6 +174,8 @@ pub struct Pins {
     pub buy: Option<Said<String>>,
     /// What of its hole holds a pressed pin.
     pub held_by: Said<Grip>,
+    /// Whether printed pins come a step thinner and a step thicker too.
+    pub grades: Said<bool>,
 }
 
 /// What of its hole holds a pressed pin.

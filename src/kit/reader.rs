@@ -189,13 +189,23 @@ impl<'r, 'a> Reader<'r, 'a> {
         let diameter = self.take(&key::PINS_DIAMETER);
         let buy = self.take(&key::PINS_BUY);
         let held_by = self.take(&key::PINS_HELD_BY);
+        let grades = self.take(&key::PINS_GRADES);
         let Some(buy) = buy else {
             return Some(Pins {
                 diameter,
                 buy: None,
                 held_by: held_by?,
+                grades: grades?,
             });
         };
+        if let Some(at) = grades.as_ref().and_then(|grades| grades.at.clone()) {
+            let message = "`pins.grades` has no meaning for pins to buy: a dowel comes in one size";
+            self.declared.problems.push(
+                Diagnostic::error(message, at)
+                    .label("changes nothing")
+                    .mend("remove `grades`, or remove `buy` to print the pins"),
+            );
+        }
         if let Some(diameter) = &diameter
             && !same_diameter(diameter.value, buy.diameter)
         {
@@ -212,6 +222,7 @@ impl<'r, 'a> Reader<'r, 'a> {
             diameter: Some(buy.as_ref().map(|dowel: &Dowel| dowel.diameter)),
             buy: Some(buy.map(|dowel| dowel.written)),
             held_by: held_by?,
+            grades: Said::default_value(false),
         })
     }
 

@@ -4,8 +4,8 @@ use super::gaps::JointGapDrawn;
 use super::member::ThreadPair;
 use super::recipe::Recipe;
 use crate::assembly::{
-    Assembly, Carriages, Constraint, Fit, Gap, Instance, InstanceId, Joint, JointId, Made, Part,
-    PartId, Pose, Shape, Sides, ThreadJoint,
+    Assembly, Carriages, Constraint, Fit, Gap, Grade, Instance, InstanceId, Joint, JointId, Made,
+    Part, PartId, Pose, Shape, Sides, ThreadJoint,
 };
 use crate::kit::{KeyPath, Kit};
 use crate::units::Length;
@@ -73,6 +73,7 @@ impl Builder {
             made,
             quantity: 0,
             spares: 0,
+            grade: None,
             shape,
             print_note: note.print,
             mark: note.mark,
@@ -103,6 +104,24 @@ impl Builder {
     pub(super) fn spares(&mut self, part: PartId, count: usize) {
         self.parts[part.0].quantity += count;
         self.parts[part.0].spares += count;
+    }
+
+    /// A part that stands in for another where that one does not suit: as many as of that.
+    pub(super) fn grade(&mut self, name: Name, shape: Shape, note: Note, grade: Grade) -> PartId {
+        let part = self.part(name, Made::Printed, shape, note);
+        self.parts[part.0].grade = Some(grade);
+        part
+    }
+
+    /// Of every grade as many as stand in the assembly, to be chosen from.
+    fn count_grades(&mut self) {
+        for at in 0..self.parts.len() {
+            if let Some(grade) = self.parts[at].grade {
+                let pieces = self.instances.iter();
+                let count = pieces.filter(|piece| piece.part == grade.of).count();
+                (self.parts[at].quantity, self.parts[at].spares) = (count, count);
+            }
+        }
     }
 
     /// The part of a piece.
@@ -186,13 +205,14 @@ impl Builder {
 
     /// The assembly, and what is said of its threads.
     pub(super) fn finish(
-        self,
+        mut self,
         kit: &Kit,
         frame: InstanceId,
         drive: InstanceId,
         carriages: Carriages,
         sides: Sides,
     ) -> (Assembly, Vec<ThreadPair>) {
+        self.count_grades();
         let Self {
             parts,
             instances,

@@ -351,6 +351,19 @@ pub(crate) fn v_marks(hand: Hand, face: Length, from: Length, to: Length) -> Vec
         .collect()
 }
 
+/// A 90 degree groove along y, `deep` below a top at (x, z), from -half to half.
+pub(crate) fn v_across(deep: Length, [x, z]: [Length; 2], half: Length) -> Placed {
+    let wide = deep + OVERCUT;
+    let corners = vec![[Length::ZERO, -deep], [wide, OVERCUT], [-wide, OVERCUT]];
+    // Local x, y, z to x, z, -y.
+    let pose =
+        Pose::axes([1.0, 0.0, 0.0], [0.0, 0.0, 1.0], [0.0, -1.0, 0.0]).shifted(x, Length::ZERO, z);
+    Placed {
+        pose,
+        solid: prism(-half, half, Outline::Polygon(corners)),
+    }
+}
+
 /// A 90 degree groove, `V_DEPTH` below the origin, opening towards +y or -y.
 pub(crate) fn groove(opening: f64) -> Outline {
     let (deep, wide) = (V_DEPTH * -opening, V_DEPTH + OVERCUT);

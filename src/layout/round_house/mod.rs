@@ -11,6 +11,7 @@ mod keeper;
 mod limits;
 pub(super) mod members;
 pub(super) mod pieces;
+pub(super) mod pins;
 pub(super) mod steps;
 
 use super::elements::Tapped;

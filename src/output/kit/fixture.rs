@@ -74,6 +74,7 @@ fn part(name: &'static str, quantity: usize, spares: usize, mark: &str) -> Part 
         made: Made::Printed,
         quantity,
         spares,
+        grade: None,
         shape: Shape {
             base: Placed {
                 pose: Pose::identity(),

@@ -102,6 +102,7 @@ fn assembly(pieces: &[&str], carriage: InstanceId, joints: Vec<Joint>) -> Assemb
         made: Made::Printed,
         quantity: 1,
         spares: 0,
+        grade: None,
         shape: peg(),
         print_note: String::new(),
         mark: String::new(),
