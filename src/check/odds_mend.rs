@@ -98,6 +98,18 @@ fn levers(kit: &Kit, profile: &Profile) -> Vec<Lever> {
             profile: profile.clone(),
         });
     }
+    if kit.pins.buy.is_none() && !*kit.pins.grades {
+        let mut graded = kit.clone();
+        graded.pins.grades = Said::default_value(true);
+        levers.push(Lever {
+            what: format!(
+                "print thinner and thicker pins too, to choose from: {}",
+                typed::in_table(key::PINS_GRADES.name(), true)
+            ),
+            kit: graded,
+            profile: profile.clone(),
+        });
+    }
     if profile.prints == 0 {
         levers.push(Lever {
             what: "print and read test pieces (`netlead coupon KIT.toml`, then `netlead tune`)"

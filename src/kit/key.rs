@@ -82,13 +82,13 @@ keys! {
     PINS_GRADES: bool = "pins.grades", "whether printed pins come thinner and thicker too, to choose from",
         (), Default("true");
     GAP_THREAD: Length = "gaps.thread", "wanted gap between the threads, radial; negative beds in",
-        mm(-0.3, 1.0), Open("of the least expected cost: 0.09 mm, less between fine threads");
+        mm(-0.3, 1.0), Open("of the least expected cost: 0.1 mm, less between fine threads");
     GAP_SLIDE: Length = "gaps.slide", "wanted gap of the carriage in its guide, a side",
         GAP, Open("of the least expected cost: 0.14 mm");
     GAP_LOCATE: Length = "gaps.locate", "wanted gap of parts put in place by hand, radial",
-        GAP, Open("of the least expected cost: 0.08 mm");
+        GAP, Open("of the least expected cost: 0.09 mm");
     GAP_SWIVEL: Length = "gaps.swivel", "wanted gap in the swivel, radial and along the axis; in a single layout only",
-        GAP, Open("of the least expected cost: 0.19 mm");
+        GAP, Open("of the least expected cost: 0.2 mm");
     GAP_PRESS: Length = "gaps.press", "wanted gap of pressed pins, radial, at the tips of the ribs; negative is interference",
         mm(-0.3, 0.3), Open("of the least expected cost: -0.11 mm on ribs, -0.03 mm in the whole wall");
     GAP_SEAT: Length = "gaps.seat", "wanted gap of end faces that carry a push",

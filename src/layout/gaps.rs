@@ -4,7 +4,7 @@
 //! The gap of a joint is the only truth: shapes, plays and checks ask for that of their joint.
 
 use super::proportions::{BEHIND_RIBS, LEAST_RIB};
-use crate::assembly::{Asked, Fit, Gap, Joint, Mates};
+use crate::assembly::{Asked, Fit, Gap, Joint, Lay, Mates};
 use crate::declared::{Key, closest};
 use crate::diagnostic::Diagnostic;
 use crate::kit::{Grip, JointGap, Kit, Said, key};
@@ -87,6 +87,15 @@ impl<'a> Gaps<'a> {
     /// Of a swivel; radial and along the axis.
     pub(super) fn swivel(&mut self, joint: &'static str) -> JointGapDrawn {
         self.joint(joint, Wish::of(Fit::Swivel, Mates::PRINTED))
+    }
+
+    /// Of a pin that turns in the groove of an upright screw; radial and along the axis.
+    pub(super) fn swivel_pin(&mut self, joint: &'static str) -> JointGapDrawn {
+        let mates = Mates {
+            lay: Lay::Upright,
+            ..self.pin_mates()
+        };
+        self.joint(joint, Wish::of(Fit::Swivel, mates))
     }
 
     /// Of what goes into an upright hole by hand; radial.

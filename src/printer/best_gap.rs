@@ -57,3 +57,73 @@ pub fn best_gap(
     let gaps = HUNDREDTHS.map(|step| HUNDREDTH * f64::from(step));
     gaps.min_by(|a, b| cost(a).total_cmp(&cost(b)))
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::kit::key;
+    use crate::strength::Material;
+
+    fn untuned() -> Profile {
+        let mm = Length::mm;
+        Profile::untuned(mm(0.15), mm(0.45), [mm(220.0); 3], 4, Material::Pla)
+    }
+
+    fn prices(reprint: f64, fitting: f64, play: f64) -> Prices {
+        let said = crate::declared::Said::default_value;
+        Prices {
+            reprint: said(reprint),
+            fitting: said(fitting),
+            play: said(play),
+        }
+    }
+
+    fn best(fit: Fit, ribs: bool, depth: f64, prices: &Prices) -> f64 {
+        let gap = best_gap(fit, ribs, Some(Length::mm(depth)), &untuned(), prices);
+        gap.expect("a fit with a gap").as_mm()
+    }
+
+    #[test]
+    fn the_gaps_of_the_least_cost_are_those_that_the_manual_names() {
+        let shipped = prices(1.5, 0.5, 1.0);
+        for (fit, ribs, gap, key) in [
+            (Fit::Thread, false, "0.1 mm", &key::GAP_THREAD),
+            (Fit::Slide, false, "0.14 mm", &key::GAP_SLIDE),
+            (Fit::Locate, false, "0.09 mm", &key::GAP_LOCATE),
+            (Fit::Swivel, false, "0.2 mm", &key::GAP_SWIVEL),
+            (Fit::Press, true, "-0.11 mm on ribs", &key::GAP_PRESS),
+            (
+                Fit::Press,
+                false,
+                "-0.03 mm in the whole wall",
+                &key::GAP_PRESS,
+            ),
+        ] {
+            // M20x2.5.
+            let found = best(fit, ribs, 1.353, &shipped);
+            let told = crate::units_told::number(found, 2);
+            assert!(gap.starts_with(&format!("{told} mm")), "{fit:?}: {told}");
+            let manual = key::keys().into_iter();
+            let mut row = manual.filter(|row| row.path == key.name().as_str());
+            let absent = row.next().expect("a key of the manual").absent;
+            assert!(absent.contains(gap), "{absent}");
+        }
+    }
+
+    #[test]
+    fn fine_threads_want_less_so_that_they_overlap() {
+        // M20x2.5, M8x1.25, M6x1.
+        let gaps = [1.353, 0.677, 0.541]
+            .map(|depth| best(Fit::Thread, false, depth, &prices(1.5, 0.5, 1.0)));
+        assert!(gaps[0] > gaps[1] && gaps[1] > gaps[2], "{gaps:?}");
+    }
+
+    #[test]
+    fn who_pays_more_for_play_gets_less_of_it_and_who_hates_a_file_more() {
+        let of = |prices: Prices| best(Fit::Thread, false, 1.353, &prices);
+        let shipped = of(prices(1.5, 0.5, 1.0));
+        assert!(of(prices(1.5, 0.5, 3.0)) < shipped);
+        assert!(of(prices(1.5, 2.0, 1.0)) > shipped);
+        assert!(of(prices(1.5, 0.5, 0.0)) > shipped);
+    }
+}

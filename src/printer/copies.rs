@@ -9,7 +9,8 @@
 use super::normal;
 use super::profile::Profile;
 use super::scatter::{Scatter, is_pin};
-use crate::assembly::{Assembly, Instance, InstanceId, JointId};
+use crate::assembly::{Assembly, InstanceId, JointId};
+use crate::units::Length;
 
 /// What becomes of a fit's copies, as shares from 0 to 1.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
@@ -100,7 +101,11 @@ impl Copies {
             fits.iter().for_each(|fit| taken[*fit] = true);
             groups.push(Group {
                 fits,
-                shifts: shifts(assembly, assembly.instance(pin)),
+                shifts: assembly
+                    .shifts(pin)
+                    .into_iter()
+                    .map(Length::as_mm)
+                    .collect(),
             });
         }
         let alone = (0..scatter.fits.len()).filter(|fit| !taken[*fit]);
@@ -187,12 +192,6 @@ fn united(shifts: &[f64], all: impl Fn(Moved) -> f64) -> f64 {
     let each: f64 = shifts.iter().map(|shift| all([*shift, *shift])).sum();
     let twice: f64 = shifts.windows(2).map(|pair| all([pair[0], pair[1]])).sum();
     (each - twice).clamp(0.0, 1.0)
-}
-
-/// How much thicker than drawn the pins at hand are.
-fn shifts(assembly: &Assembly, pin: &Instance) -> Vec<f64> {
-    let _ = (assembly, pin);
-    vec![0.0]
 }
 
 /// Fixed points of standard normal values: fractions of multiples of the roots of primes, which are

@@ -115,9 +115,9 @@ fn a_full_kit_is_read_as_it_is_written() {
     assert_mm(*hexagon.height.unwrap(), 12.7);
     assert_mm(*kit.pins.diameter.unwrap(), 4.7625);
     assert_eq!(*kit.pins.buy.unwrap(), "3/16 dowel");
-    assert_mm(*kit.gaps.thread, 0.05);
-    assert_mm(*kit.gaps.slide, 0.127);
-    assert_mm(*kit.gaps.press, -0.03);
+    assert_mm(*kit.gaps.thread.unwrap(), 0.05);
+    assert_mm(*kit.gaps.slide.unwrap(), 0.127);
+    assert_mm(*kit.gaps.press.unwrap(), -0.03);
     assert_mm(kit.bed[0], 180.0);
     assert_mm(kit.bed[1], 177.8);
     assert_mm(kit.bed[2], 180.0);
@@ -165,26 +165,25 @@ fn what_a_short_kit_leaves_out_has_the_shipped_default_even_in_inches() {
         assert_mm(*kit.line, 0.45);
         assert_mm(kit.bed[0], 220.0);
         assert_mm(kit.bed[2], 250.0);
-        assert_mm(*kit.gaps.swivel, 0.24);
-        assert_mm(*kit.gaps.press, -0.11);
+        assert!(kit.gaps.swivel.is_none() && kit.gaps.press.is_none());
         assert_mm(*kit.tolerance, 0.01);
         assert_eq!(*kit.walls, 4);
         assert_eq!(*kit.friction, Friction::of(0.25));
         assert_eq!(kit.hand_torque.as_newton_metres(), 2.0);
         assert_eq!(*kit.material, Material::Pla);
-        assert!(kit.layer.at.is_none() && kit.gaps.thread.at.is_none());
+        assert!(kit.layer.at.is_none() && kit.gaps.thread.is_none());
         assert!(matches!(kit.mechanism, Mechanism::Single(_)));
         assert!(kit.load.force.is_none() && kit.pins.diameter.is_none());
     }
 }
 
 #[test]
-fn a_pin_that_a_whole_wall_holds_wants_less_interference_unless_the_kit_says() {
+fn a_pin_is_held_by_ribs_or_a_whole_wall() {
     let kit = accepted(&format!("{SHORT}pins = {{ held_by = \"wall\" }}\n"));
     assert_eq!(*kit.pins.held_by, Grip::Wall);
-    assert_mm(*kit.gaps.press, -0.02);
+    assert!(kit.gaps.press.is_none());
     let said = format!("{SHORT}pins = {{ held_by = \"wall\" }}\ngaps = {{ press = -0.04 }}\n");
-    assert_mm(*accepted(&said).gaps.press, -0.04);
+    assert_mm(*accepted(&said).gaps.press.unwrap(), -0.04);
     let glue = format!("{SHORT}pins = {{ held_by = \"glue\" }}\n");
     assert_eq!(problems(&glue).len(), 1);
 }

@@ -26,11 +26,11 @@ impl SingleGaps {
             pins: [
                 [
                     gaps.press("swivel pin 1/carriage"),
-                    gaps.swivel("drive/swivel pin 1"),
+                    gaps.swivel_pin("drive/swivel pin 1"),
                 ],
                 [
                     gaps.press("swivel pin 2/carriage"),
-                    gaps.swivel("drive/swivel pin 2"),
+                    gaps.swivel_pin("drive/swivel pin 2"),
                 ],
             ],
         }

@@ -64,6 +64,8 @@ pub struct Report {
 struct KitEntry {
     name: String,
     layout: &'static str,
+    layer_mm: Option<f64>,
+    line_mm: Option<f64>,
     tolerance_mm: Option<f64>,
 }
 
@@ -150,6 +152,8 @@ struct JointEntry {
     /// Names of the two parts; of a thread the male first.
     parts: [String; 2],
     thread: Option<String>,
+    /// Of its profile, screw and hole overlapping by all of it where no gap is drawn.
+    thread_depth_mm: Option<f64>,
     /// Which piece of each part: index into its `instances`.
     instances: [usize; 2],
     engagement_mm: Option<EngagementEntry>,
@@ -246,7 +250,9 @@ impl Report {
             kit: KitEntry {
                 name: product.kit.name.clone(),
                 layout: product.kit.layout,
-                tolerance_mm: rounded(product.kit.tolerance.as_mm()),
+                layer_mm: mm(product.kit.layer),
+                line_mm: mm(product.kit.line),
+                tolerance_mm: mm(product.kit.tolerance),
             },
             motion: motion(product),
             force: product.force.as_ref().map(force),
@@ -430,6 +436,10 @@ fn joint(product: &Product, index: usize) -> JointEntry {
         kind: joint.fit.word(),
         parts: joint.between.map(|id| assembly.part_of(id).name.clone()),
         thread: figures.and_then(|figures| figures.thread.clone()),
+        thread_depth_mm: joint
+            .thread
+            .as_ref()
+            .and_then(|pair| mm(pair.thread.depth())),
         instances: joint.between.map(ordinal),
         engagement_mm: figures.and_then(|figures| {
             figures.engagement.map(|engagement| EngagementEntry {

@@ -10,7 +10,7 @@ use crate::units::real;
 use proptest::prelude::*;
 
 const NESTED: &str = "name = \"t\"\nlayout = \"nested\"\ndrive = \"M20x2.5\"\ninner = \"M12x1.75\"\n\
-                      stroke = 10\n";
+                      stroke = 10\npins = { grades = false }\n";
 
 fn kit(more: &str) -> Kit {
     format!("{NESTED}{more}").parse().expect("a valid kit")
@@ -176,6 +176,33 @@ fn an_unknown_a_known_and_a_sloppy_printer_come_out_as_makers_know_them() {
         let lost = 1.0 - odds.usable;
         let causes = odds.too_tight + odds.too_loose;
         assert!(causes >= lost - 1e-9 && odds.too_tight.max(odds.too_loose) <= lost + 1e-9);
+    }
+}
+
+#[test]
+fn three_pins_to_choose_from_are_better_than_one_and_no_worse_anywhere() {
+    let kit = kit("");
+    let profile = printer(&kit, 0.04, 0.02, false);
+    let one = assembly(&kit, &profile);
+    let graded: Kit = NESTED
+        .replace("grades = false", "grades = true")
+        .parse()
+        .expect("a valid kit");
+    let three = assembly(&graded, &profile);
+    let (of_one, of_three) = (
+        kit_odds(&one, &profile, POINTS),
+        kit_odds(&three, &profile, POINTS),
+    );
+    assert!(
+        of_three.as_printed > of_one.as_printed + 0.05,
+        "{of_one:?} {of_three:?}"
+    );
+    assert!(of_three.usable >= of_one.usable);
+    let pairs = fit_odds(&one, &profile)
+        .into_iter()
+        .zip(fit_odds(&three, &profile));
+    for ((_, alone), (_, chosen)) in pairs {
+        assert!(chosen.as_printed >= alone.as_printed - 1e-12);
     }
 }
 

@@ -20,7 +20,7 @@ fn tabled(drive: Thread, inner: Option<Thread>, stroke: f64) -> Kit {
     let mut kit = kit(drive, inner, stroke);
     kit.layer = said(mm(0.2));
     // The untuned profile draws one layer and 0.06 mm more than is wanted: 0.25 mm.
-    kit.gaps.thread = said(mm(-0.01));
+    kit.gaps.thread = Some(said(mm(-0.01)));
     kit.sizes.thread_gap = Some(said(mm(0.25)));
     kit
 }

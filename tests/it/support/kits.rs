@@ -3,8 +3,8 @@
 use super::{left, mm, right, thread};
 use crate::support::sizes::{End, sizes};
 use netlead::kit::{
-    GivenSizes, Grip, Head, Hexagon, Kit, Load, Mechanism, Nested, Odds, Pins, Said, Single,
-    WantedGaps,
+    GivenSizes, Grip, Head, Hexagon, Kit, Load, Mechanism, Nested, Odds, Pins, Prices, Said,
+    Single, WantedGaps,
 };
 use netlead::layout::Design;
 use netlead::printer::Profile;
@@ -23,7 +23,8 @@ pub(crate) fn said<T>(value: T) -> Said<T> {
     Said { value, at: None }
 }
 
-/// A kit with the shipped defaults at 0.15 mm layers; single without an inner thread.
+/// A kit with the shipped defaults at 0.15 mm layers, but for the gaps of the hand calculations in
+/// these tests; single without an inner thread.
 pub(crate) fn kit(drive: Thread, inner: Option<Thread>, stroke: f64) -> Kit {
     let mechanism = match inner {
         Some(inner) => Mechanism::Nested(Nested { drive, inner }),
@@ -41,19 +42,25 @@ pub(crate) fn kit(drive: Thread, inner: Option<Thread>, stroke: f64) -> Kit {
             diameter: None,
             buy: None,
             held_by: said(Grip::Ribs),
+            grades: said(true),
         },
         gaps: WantedGaps {
-            thread: said(mm(0.04)),
-            slide: said(mm(0.14)),
-            locate: said(mm(0.06)),
-            swivel: said(mm(0.24)),
-            press: said(mm(-0.11)),
+            thread: Some(said(mm(0.04))),
+            slide: Some(said(mm(0.14))),
+            locate: Some(said(mm(0.06))),
+            swivel: Some(said(mm(0.24))),
+            press: Some(said(mm(-0.11))),
             seat: said(mm(0.1)),
             joints: Vec::new(),
         },
         odds: Odds {
-            warn: said(0.9),
+            warn: said(0.8),
             fail: said(0.5),
+        },
+        prices: Prices {
+            reprint: said(1.5),
+            fitting: said(0.5),
+            play: said(1.0),
         },
         layer: said(mm(0.15)),
         line: said(mm(0.45)),
@@ -70,7 +77,10 @@ pub(crate) fn kit(drive: Thread, inner: Option<Thread>, stroke: f64) -> Kit {
         friction: said(Friction::of(0.25)),
         tolerance: said(mm(0.01)),
         material: said(Material::Pla),
-        sizes: GivenSizes::default(),
+        sizes: GivenSizes {
+            thread_gap: Some(said(mm(0.25))),
+            ..GivenSizes::default()
+        },
         waive: Vec::new(),
         said: Default::default(),
     }
@@ -100,6 +110,7 @@ pub(crate) fn inch_pair() -> Kit {
         diameter: Some(said(Length::inches(3.0 / 16.0))),
         buy: Some(said("3/16 dowel".into())),
         held_by: said(Grip::Ribs),
+        grades: said(true),
     };
     kit
 }
