@@ -123,7 +123,8 @@ impl Sizes {
                 .max(LEAST_PIN)
         });
         let cross_hole = (CROSS_HOLE_COVER + pin * CROSS_HOLE_PINS).up_to(layer);
-        let head_height = (cross_hole + pin * COLLAR_PINS).up_to(layer);
+        let under_face = (pin * COLLAR_PINS).max(house_gaps.under_mark(pin) + COLLAR_PROUD);
+        let head_height = (cross_hole + under_face).up_to(layer);
         let engagement = wanted_engagement(inner);
         let gap = |n: f64| {
             inner.lead() * collar_gap_leads(same_hand, stroke.assembly_turn, early_turns, n)

@@ -65,6 +65,13 @@ impl HouseGaps {
     pub(super) fn thickest_pin(&self) -> Length {
         (ROUND_LYING_HOLE - self.way_in.allowed * 2.0).down_to(HALF)
     }
+
+    /// Least depth of a pin's axis under the carriage's near face: the V across the ear by which
+    /// it goes in must not break into its hole.
+    pub(super) fn under_mark(&self, pin: Length) -> Length {
+        let gap = self.way_in.allowed.max(self.way_in.drawn());
+        pin / 2.0 + gap + V_DEPTH + UNDER_MARK
+    }
 }
 
 /// The socket in the carriage and the diameter of what stands in it.

@@ -94,7 +94,8 @@ impl Sizes {
         });
         let radius = pin / 2.0;
         let groove_radius = diameter / 2.0 - radius;
-        let groove_centre = THREAD_BEFORE_CARRIAGE + pin * GROOVE_PINS;
+        let under_face = (pin * GROOVE_PINS).max(house_gaps.under_mark(pin));
+        let groove_centre = THREAD_BEFORE_CARRIAGE + under_face;
         let land = GROOVE_LAND.max(pin * GROOVE_LAND_PINS);
         let tip = Tip {
             diameter,
