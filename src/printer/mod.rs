@@ -16,6 +16,7 @@ mod profile;
 
 pub use fits::{PrintedGap, Window, window};
 pub use joints::{PrintedJoint, axial_play, axial_plays, judged};
+pub use keys::LONGEST;
 pub use layered::{Flanks, LayeredThread, Stood, first_layer_gap, layer_of_overlap, line_overlap};
 pub use profile::{
     BadProfile, Correction, Known, PRIOR_BETWEEN, PRIOR_WITHIN, Profile, TERMS, Term,
