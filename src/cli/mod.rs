@@ -6,13 +6,16 @@
 mod check;
 mod coupon;
 mod folder;
-mod kit_file;
+mod hidden;
+mod input;
 mod make;
 pub mod pipeline;
 mod presets;
 pub mod printer_file;
 mod profile_file;
 mod rules;
+mod signals;
+mod standing;
 mod start;
 mod streams;
 mod take_apart;

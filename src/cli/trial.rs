@@ -5,10 +5,10 @@ use super::folder::{self, Folder};
 use super::pipeline::{self, Refusal};
 use super::printer_file::Shelf;
 use super::trouble::{Ending, Trouble, shown};
-use super::{kit_file, make::DEFAULT_PARENT, streams};
+use super::{input, make::DEFAULT_PARENT, streams};
 use crate::diagnostic::Diagnostic;
 use crate::layout;
-use crate::output::bench::{trial_page, trial_report};
+use crate::output::bench::trial_page;
 use crate::output::formats::TRIAL;
 use crate::trial::{self, Instrument, Prediction, Reading, Settings, Trial, Unit};
 use crate::units::Length;
@@ -118,7 +118,7 @@ impl Request {
 
 /// Judges a trial and writes its page.
 pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
-    let kit_text = kit_file::read(&request.kit)?;
+    let kit_text = input::read(&request.kit, &input::KIT)?;
     let (rows_name, rows_text) = match &request.rows {
         Rows::File(path) => (shown(path), rows_file(path)?),
         Rows::Arguments(rows, _) => ("--row".into(), trial::arguments_text(rows)),
@@ -133,7 +133,7 @@ pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
         Path::new(DEFAULT_PARENT).join(format!("{}-trial", folder::fit_name(&read.kit.name.value)))
     };
     let path = request.out.clone().unwrap_or_else(by_name);
-    let target = Folder::of_family(&path, trial_report::SCHEMA_FAMILY)?;
+    let target = Folder::at(&path, TRIAL.mark())?;
     let rejected = |problems: &[Diagnostic]| {
         refused(&Refusal::Rejected(pipeline::rendered(
             &rows_name, &rows_text, problems,
@@ -159,9 +159,7 @@ pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
 
 /// The text of a file of measured rows.
 fn rows_file(path: &Path) -> Result<String, Trouble> {
-    kit_file::text(path).map_err(|(_, message)| {
-        Trouble::new(message).mend("name the TOML file that holds the measured rows")
-    })
+    input::read(path, &input::ROWS)
 }
 
 /// What the kit should do, on the printer that it names.
@@ -175,9 +173,9 @@ fn show(trial: &Trial, path: &Path, target: &Folder, json: bool) -> Result<Endin
     let files = TRIAL
         .write(trial)
         .map_err(|error| Trouble::new(error.to_string()))?;
-    target.replace(&files)?;
+    streams::note(target.replace(&files)?);
     if json {
-        streams::data(&String::from_utf8_lossy(TRIAL.listing(&files)))?;
+        streams::json(&String::from_utf8_lossy(TRIAL.listing(&files)))?;
     } else {
         streams::page(&trial_page::terminal(trial, Some(&shown(path))))?;
     }

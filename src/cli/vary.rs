@@ -3,7 +3,7 @@
 use super::pipeline::{self, Refusal};
 use super::printer_file::Shelf;
 use super::trouble::{Ending, Trouble, shown};
-use super::{check, kit_file, presets, streams};
+use super::{check, input, presets, signals, streams};
 use crate::check::Outcome;
 use crate::kit::edit;
 use crate::output::kit::report::Report;
@@ -13,8 +13,7 @@ use crate::output::words::plain;
 use crate::units_told::number;
 use rayon::prelude::*;
 use std::path::{Path, PathBuf};
-use std::sync::Arc;
-use std::sync::atomic::{AtomicBool, Ordering};
+use std::sync::atomic::Ordering;
 
 /// Arguments as they were typed.
 #[derive(Debug, clap::Args)]
@@ -188,7 +187,7 @@ fn steps(from: &str, rest: &str) -> Result<Vec<String>, String> {
 
 /// Works out and prints every row.
 pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
-    let text = kit_file::read(&request.kit)?;
+    let text = input::read(&request.kit, &input::KIT)?;
     let path = shown(&request.kit);
     let shelf = Shelf::of(&request.kit);
     // What is wrong with the kit itself is told once, with its place.
@@ -196,7 +195,7 @@ pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
         Ok(read) => streams::tell(&read.remarks),
         Err(refusal) => return check::refused(&refusal),
     }
-    let stop = stopper()?;
+    let stop = signals::stopper()?;
     let table = request.table();
     let choices = request.choices();
     if request.csv {
@@ -228,22 +227,13 @@ pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
         rows.extend(more);
     }
     if json {
-        streams::data(&data(&table, &rows)?)?;
+        streams::json(&data(&table, &rows)?)?;
     }
     if rows.len() < choices.len() {
         let (done, all) = (rows.len(), choices.len());
         return Err(Trouble::new(format!("stopped after {done} of {all} rows")));
     }
     known(&table, &rows)
-}
-
-/// A flag that Ctrl-C raises.
-fn stopper() -> Result<Arc<AtomicBool>, Trouble> {
-    let stop = Arc::new(AtomicBool::new(false));
-    let raised = Arc::clone(&stop);
-    ctrlc::set_handler(move || raised.store(true, Ordering::SeqCst))
-        .map_err(|error| Trouble::new(format!("cannot listen for Ctrl-C: {error}")))?;
-    Ok(stop)
 }
 
 fn csv(line: csv::Result<String>) -> Result<String, Trouble> {

@@ -26,16 +26,39 @@ pub(super) const REPEATED: &str = "waive";
 /// The table whose keys are names of joints.
 pub(super) const JOINT_GAPS: &str = "gaps.joint";
 
+/// Bytes of a kit file at the most: some fifty times a common one. Guess.
+pub(crate) const LONGEST: usize = 64 << 10;
+
 /// The kit file.
 pub(super) const FORM: Form = Form {
     what: "kit file",
     holds: "the kit",
-    // Some fifty times a common one. Guess.
-    longest: 64 << 10,
+    longest: LONGEST,
     keys: ALL,
     repeated: &[REPEATED],
     named: &[JOINT_GAPS],
+    likely: LIKELY,
 };
+
+/// What makers call things that a kit calls otherwise, as far as no misspelling leads to the key.
+/// A nozzle of 0.4 mm prints lines of about 0.45 mm: common practice.
+const LIKELY: &[(&str, &str)] = &[
+    ("nozzle", NOZZLE),
+    ("nozzle_diameter", NOZZLE),
+    ("line_width", "write `line` instead of `line_width`"),
+    ("layer_height", "write `layer` instead of `layer_height`"),
+    ("perimeters", "write `walls` instead of `perimeters`"),
+    ("filament", "write `material` instead of `filament`"),
+    ("plastic", "write `material` instead of `plastic`"),
+    ("travel", "write `stroke` instead of `travel`"),
+    (
+        "clearance",
+        "write the wanted gap of each kind of joint instead, such as `gaps = { slide = 0.14 }`",
+    ),
+];
+
+const NOZZLE: &str =
+    "write the width of a printed line instead: `line = 0.45` for a nozzle of 0.4 mm";
 
 const FROM_PARTS: &str = "follows from the other parts";
 const FROM_STROKE: &str = "follows from the stroke and the threads";

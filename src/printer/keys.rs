@@ -38,11 +38,15 @@ const CURVED: Between<f64> = from_to(-2.0, 2.0);
 const CURVED_ERROR: Between<f64> = from_to(0.0, 2.0);
 const SPREAD: Between<Length> = mm(0.0, 0.5);
 
-/// The file of a printer profile. A profile that says all has about 4 KiB.
+/// Bytes of a profile at the most: one that says all has about 4 KiB. Guess.
+pub const LONGEST: usize = 64 << 10;
+
+/// The file of a printer profile.
 pub(super) const FORM: Form = Form {
+    likely: &[],
     what: "printer profile",
     holds: "the printer",
-    longest: 64 << 10,
+    longest: LONGEST,
     keys: ALL,
     repeated: &[CORRELATION],
     named: &[],

@@ -24,6 +24,7 @@ pub use best_gap::best_gap;
 pub use copies::{FitOdds, KitOdds, POINTS, fit_odds, kit_odds};
 pub use fits::PrintedGap;
 pub use joints::{PrintedJoint, judged};
+pub use keys::LONGEST;
 pub use layered::{Flanks, LayeredThread, Stood, first_layer_gap, layer_of_overlap, line_overlap};
 pub use outcome::Outcomes;
 pub use play::{Plays, plays};

@@ -33,11 +33,15 @@ const REPEATS: Between<Length> = mm(0.0, 10.0);
 /// Far beyond any bench; what is beyond belief is told with the other rows in view. Guess.
 const READINGS: Between<Length> = mm(-1e9, 1e9);
 
-/// The file of measured rows. [`MOST_ROWS`] rows with long comments stay well below it.
+/// Bytes of a file of measured rows at the most. [`MOST_ROWS`] rows with long comments stay well below it.
+pub const LONGEST: usize = 256 << 10;
+
+/// The file of measured rows.
 const FORM: Form = Form {
+    likely: &[],
     what: "file of measured rows",
     holds: "the measured rows",
-    longest: 256 << 10,
+    longest: LONGEST,
     keys: ALL,
     repeated: &[],
     named: &[],

@@ -18,7 +18,7 @@ pub mod student;
 mod verdict;
 
 pub use fit::{CONFIDENCE, Estimate, LeadFit, Ripple, State, fit};
-pub use form::{MOST_ROWS, Settings, arguments_text, read, read_arguments};
+pub use form::{LONGEST, MOST_ROWS, Settings, arguments_text, read, read_arguments};
 pub use measured::{Direction, Instrument, Measured, Reading, Row, Unit};
 pub use next::Proposal;
 pub use predict::{Prediction, Rival};

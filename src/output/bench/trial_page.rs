@@ -16,12 +16,19 @@ const NAME_COLUMNS: usize = 16;
 /// Explanations that the page lists. Guess.
 const LISTED: usize = 4;
 
+/// Name of the page.
+const PAGE: &str = "trial.md";
+
 /// The format.
 pub struct PageFile;
 
 impl Format<Trial> for PageFile {
     fn files(&self, trial: &Trial) -> Result<Vec<OutFile>, FormatError> {
-        Ok(vec![OutFile::new("trial.md", markdown_page(trial))])
+        Ok(vec![OutFile::new(PAGE, markdown_page(trial))])
+    }
+
+    fn owns(&self, name: &str) -> bool {
+        name == PAGE
     }
 }
 

@@ -19,6 +19,10 @@ impl Listing<Trial> for ReportFile {
         REPORT
     }
 
+    fn family(&self) -> &'static str {
+        SCHEMA_FAMILY
+    }
+
     fn bytes(&self, trial: &Trial, files: &[String]) -> Result<Vec<u8>, FormatError> {
         let text = json(trial, files);
         text.map(String::into_bytes)

@@ -196,13 +196,20 @@ pub const COLUMNS: [&str; 14] = [
     "print_note",
 ];
 
+/// Name of the bill.
+const BILL: &str = "bill.csv";
+
 /// The format.
 pub struct BillFile;
 
 impl Format<Product> for BillFile {
     fn files(&self, product: &Product) -> Result<Vec<OutFile>, FormatError> {
         let bytes = csv(&rows(product)).map_err(FormatError::of("the bill"))?;
-        Ok(vec![OutFile::new("bill.csv", bytes)])
+        Ok(vec![OutFile::new(BILL, bytes)])
+    }
+
+    fn owns(&self, name: &str) -> bool {
+        name == BILL
     }
 }
 

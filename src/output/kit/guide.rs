@@ -16,12 +16,19 @@ use crate::output::words::{self, capital, markdown, plain};
 const EYE: &str = "Clockwise and counter-clockwise are said by an eye in front of the drive head, \
                    looking along the screws at the frame:\n\n```text\n  eye (o)>  [head]======[ frame  [carriage] -> ]\n```\n";
 
+/// Name of the guide.
+const GUIDE: &str = "guide.md";
+
 /// The format.
 pub struct GuideFile;
 
 impl Format<Product> for GuideFile {
     fn files(&self, product: &Product) -> Result<Vec<OutFile>, FormatError> {
-        Ok(vec![OutFile::new("guide.md", text(product))])
+        Ok(vec![OutFile::new(GUIDE, text(product))])
+    }
+
+    fn owns(&self, name: &str) -> bool {
+        name == GUIDE
     }
 }
 

@@ -141,6 +141,8 @@ pub struct JointFigures {
 pub enum Change {
     /// It is the same to the byte.
     Keep,
+    /// It is the same to the byte, but its file was edited by hand after it was written.
+    Edited,
     /// It is another; what shapes it and changed, in words.
     Reprint(Vec<String>),
     /// There was none.

@@ -34,6 +34,10 @@ impl Listing<Product> for ReportFile {
         REPORT
     }
 
+    fn family(&self) -> &'static str {
+        SCHEMA_FAMILY
+    }
+
     fn bytes(&self, product: &Product, files: &[String]) -> Result<Vec<u8>, FormatError> {
         let text = Report::new(product, files).to_json();
         text.map(String::into_bytes)
