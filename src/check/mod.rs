@@ -12,6 +12,7 @@ mod bed;
 mod beds;
 mod buckling;
 mod clearance;
+mod eased;
 mod engagement;
 mod finding;
 mod fit_odds;
@@ -37,6 +38,7 @@ mod thin_wall;
 mod thread_gap;
 mod thread_strip;
 mod tilt;
+mod tried;
 mod typed;
 mod wall;
 

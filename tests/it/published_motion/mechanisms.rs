@@ -103,6 +103,7 @@ fn assembly(pieces: &[&str], carriage: InstanceId, joints: Vec<Joint>) -> Assemb
         quantity: 1,
         spares: 0,
         shape: peg(),
+        perimeters: netlead::assembly::Perimeters::Solid,
         print_note: String::new(),
         mark: String::new(),
         recipe: Vec::new(),
