@@ -12,6 +12,7 @@ mod bed;
 mod beds;
 mod buckling;
 mod clearance;
+mod eased;
 mod engagement;
 mod finding;
 mod flank_overlap;
@@ -38,6 +39,7 @@ mod thin_wall;
 mod thread_gap;
 mod thread_strip;
 mod tilt;
+mod tried;
 mod typed;
 mod wall;
 

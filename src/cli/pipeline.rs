@@ -139,7 +139,7 @@ impl Read {
         };
         let findings = check::all(&case, &bodies);
         let force = check::force_figures(&case);
-        let train = Trains::at(&case, kit.friction.typical())
+        let train = Trains::at(&case, kit.friction().typical())
             .map_err(|error| self.blamed_on_layout(error.to_string()))?
             .harder();
         let job = job(kit, profile, &design, &meshes);
@@ -274,7 +274,10 @@ fn job(kit: &Kit, profile: &Profile, design: &Design, meshes: &[&Mesh]) -> Job {
     let mut settings = profile.clone();
     (settings.layer, settings.line, settings.walls) = (*kit.layer, *kit.line, *kit.walls);
     let body = |(part, mesh): (&Part, &&Mesh)| {
-        (part.made == Made::Printed).then(|| (printing_time::Body::of(mesh), part.quantity))
+        (part.made == Made::Printed).then(|| {
+            let body = printing_time::Body::of(mesh).filled(part.perimeters);
+            (body, part.quantity)
+        })
     };
     let parts = design.assembly.parts.iter().zip(meshes).map(body);
     Job::new(&parts.collect::<Vec<_>>(), *kit.bed, &settings)

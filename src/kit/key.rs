@@ -8,7 +8,7 @@ use super::dowel::Dowel;
 use super::text::{CHECK_ID, REASON};
 use super::words::HeadKind;
 use super::{Grip, LayoutKind, Printer};
-use crate::assembly::Turning;
+use crate::assembly::{Perimeters, Turning};
 use crate::declared::Absent::{Default, Missing, Open};
 use crate::declared::{Between, FOLDER_NAME, Form, KeyHelp, Units, from_to, keys, mm};
 use crate::strength::{Friction, Material};
@@ -59,6 +59,9 @@ const LIKELY: &[(&str, &str)] = &[
 
 const NOZZLE: &str =
     "write the width of a printed line instead: `line = 0.45` for a nozzle of 0.4 mm";
+/// Torque of a whole hand on a small hexagon; below it a kit asks for two fingers. Guess, and the
+/// default of `hand_torque`.
+pub(crate) const FULL_HAND: Torque = Torque::newton_metres(2.0);
 
 const FROM_PARTS: &str = "follows from the other parts";
 const FROM_STROKE: &str = "follows from the stroke and the threads";
@@ -70,6 +73,8 @@ const GAP: Between<Length> = mm(0.0, 1.0);
 /// Prices: from nothing to a week of working hours. Guess.
 const PRICE: Between<f64> = from_to(0.0, 40.0);
 
+/// Walls of a part. Guess.
+const WALL_COUNT: Between<u32> = from_to(1, 100);
 /// Torques at a head: from two fingers to a long spanner. Guess.
 const TORQUE: Between<Torque> = from_to(Torque::newton_metres(0.01), Torque::newton_metres(50.0));
 /// Loads: from a feather to two tonnes. Guess.
@@ -133,7 +138,17 @@ keys! {
         (), Open("the shipped guesses hold");
     LAYER: Length = "layer", "layer height", mm(0.04, 0.6), Default("\"0.15 mm\"");
     LINE: Length = "line", "width of a printed line", mm(0.1, 2.0), Default("\"0.45 mm\"");
-    WALLS: u32 = "walls", "number of perimeters", from_to(1, 100), Default("4");
+    WALLS: u32 = "walls", "number of perimeters", WALL_COUNT, Default("4");
+    PERIMETERS_INNER: Perimeters = "perimeters.inner",
+        "walls of the inner screw in place of `walls`; in a nested layout only", WALL_COUNT, Default("\"solid\"");
+    PERIMETERS_DRIVE: Perimeters = "perimeters.drive", "walls of the drive screw in place of `walls`",
+        WALL_COUNT, Open("solid; a nested one as many as fill its tube, if 8 do");
+    PERIMETERS_FRAME: Perimeters = "perimeters.frame", "walls of the frame in place of `walls`",
+        WALL_COUNT, Open("as `walls`");
+    PERIMETERS_CARRIAGE: Perimeters = "perimeters.carriage", "walls of the carriage in place of `walls`",
+        WALL_COUNT, Open("as `walls`");
+    PERIMETERS_KEEPER: Perimeters = "perimeters.keeper", "walls of the keeper in place of `walls`",
+        WALL_COUNT, Open("as `walls`");
     BED: [Length; 3] = "bed", "room on the printer: x, y, z",
         mm(50.0, 2000.0), Default("[\"220 mm\", \"220 mm\", \"250 mm\"]");
     MATERIAL: Material = "material", "filament", (), Default("\"PLA\"");
@@ -146,11 +161,14 @@ keys! {
         TORQUE, Open("only a hand at the stops is judged");
     LOAD_LASTING: bool = "load.lasting", "whether the load stays on for hours",
         (), Default("false");
+    LOAD_RESERVE: f64 = "load.reserve", "how many times the load the weakest place is to bear",
+        from_to(1.5, 4.0), Default("2");
     LOAD_OFFSET: Length = "load.offset", "how far beside the axis the load acts",
         mm(0.0, 1000.0), Default("\"0 mm\"");
     FRICTION: Friction = "friction",
         "coefficient of friction in the threads: one, or the least and the most",
-        from_to(0.02, 1.0), Default("0.25");
+        from_to(0.02, 1.0), Open("as was measured of the filament; both ends are judged");
+    GREASE: bool = "grease", "whether the threads are greased", (), Default("false");
     TOLERANCE: Length = "tolerance", "chord tolerance of the meshes",
         mm(0.001, 0.2), Default("\"0.01 mm\"");
     THREAD_ROOM: Length = "sizes.thread_gap", "thread gap that lengths leave room for, radial",

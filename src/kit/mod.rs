@@ -16,10 +16,10 @@ mod words;
 pub use crate::declared::{KeyHelp, KeyPath, NotText, Said, decode};
 pub use key::keys;
 
-use crate::assembly::Turning;
+use crate::assembly::{Perimeters, Turning};
 use crate::declared;
 use crate::diagnostic::Diagnostic;
-use crate::strength::{Friction, Material};
+use crate::strength::{Friction, Material, Plastic};
 use crate::thread::Thread;
 use crate::units::{Force, Length, Torque};
 use crate::units_told::Told;
@@ -60,6 +60,8 @@ pub struct Kit {
     pub line: Said<Length>,
     /// Number of perimeters.
     pub walls: Said<u32>,
+    /// Walls of single parts.
+    pub perimeters: GivenPerimeters,
     /// Profile of the printer, if the kit names one.
     pub printer: Option<Said<Printer>>,
     /// Room on the printer: x, y, z.
@@ -68,8 +70,10 @@ pub struct Kit {
     pub hand_torque: Said<Torque>,
     /// What the maker says of the load.
     pub load: Load,
-    /// Coefficient of friction in the threads.
-    pub friction: Said<Friction>,
+    /// Coefficient of friction in the threads, where the kit says one; see [`Kit::friction`].
+    pub friction: Option<Said<Friction>>,
+    /// Whether the threads are greased.
+    pub grease: Said<bool>,
     /// Chord tolerance of the meshes.
     pub tolerance: Said<Length>,
     /// Filament.
@@ -145,6 +149,8 @@ pub struct Load {
     pub torque: Option<Said<Torque>>,
     /// Whether it stays on for hours.
     pub lasting: Said<bool>,
+    /// How many times it the weakest place is to bear.
+    pub reserve: Said<f64>,
     /// Distance from the axis at which it acts on the carriage.
     pub offset: Said<Length>,
 }
@@ -263,6 +269,21 @@ pub struct GivenSizes {
     pub keeper_plug: Option<Said<Length>>,
 }
 
+/// How much of each part is to be filled; of those left out the layout knows.
+#[derive(Clone, Debug)]
+pub struct GivenPerimeters {
+    /// The inner screw, whose thread leaves little of thin walls.
+    pub inner: Said<Perimeters>,
+    /// The drive screw; solid or as many walls as fill its tube where the kit does not say.
+    pub drive: Option<Said<Perimeters>>,
+    /// The frame; the kit's walls where it does not say.
+    pub frame: Option<Said<Perimeters>>,
+    /// The carriage; the same.
+    pub carriage: Option<Said<Perimeters>>,
+    /// The keeper; the same.
+    pub keeper: Option<Said<Perimeters>>,
+}
+
 /// A check that the maker waives.
 #[derive(Clone, Debug)]
 pub struct Waiver {
@@ -270,6 +291,12 @@ pub struct Waiver {
     pub check: Said<String>,
     /// Why.
     pub reason: Said<String>,
+}
+
+/// Pins that shops stock, in inches or in millimetres: how a kit asks for them, and their
+/// diameters.
+pub fn stock_dowels(inches: bool) -> impl Iterator<Item = (&'static str, Length)> {
+    dowel::of_system(inches)
 }
 
 /// Reads the text of a kit file.
@@ -294,6 +321,21 @@ impl Kit {
     /// Where the file says the first of some keys that it says; `None` where it says none.
     pub fn place_of(&self, keys: &[KeyPath]) -> Option<Range<usize>> {
         keys.iter().find_map(|key| self.said.get(key).cloned())
+    }
+
+    /// Friction in the threads: what the kit says, else what was measured of its filament, dry or
+    /// greased.
+    pub fn friction(&self) -> Friction {
+        match &self.friction {
+            Some(friction) => friction.value,
+            None => Plastic::friction(*self.material, *self.grease),
+        }
+    }
+
+    /// The walls that the kit gives one of its parts, else those of all.
+    pub fn perimeters_of(&self, part: &Option<Said<Perimeters>>) -> Perimeters {
+        part.as_ref()
+            .map_or(Perimeters::Lines(*self.walls), |said| said.value)
     }
 
     /// The name as a folder's: blanks become hyphens.

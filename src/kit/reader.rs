@@ -4,8 +4,8 @@ use super::designation::is_inch;
 use super::dowel::{Dowel, same_diameter};
 use super::words::{HeadKind, word};
 use super::{
-    GivenSizes, Head, Hexagon, JointGap, Kit, LayoutKind, Load, Mechanism, Nested, Odds, Pins,
-    Prices, Said, Single, Waiver, WantedGaps, key,
+    GivenPerimeters, GivenSizes, Head, Hexagon, JointGap, Kit, LayoutKind, Load, Mechanism, Nested,
+    Odds, Pins, Prices, Said, Single, Waiver, WantedGaps, key,
 };
 use crate::declared::{self, Context, Key, Quantity, Raw, Units, Value, closest};
 use crate::diagnostic::Diagnostic;
@@ -55,12 +55,17 @@ impl<'r, 'a> Reader<'r, 'a> {
         let layer = self.take(&key::LAYER);
         let line = self.take(&key::LINE);
         let walls = self.take(&key::WALLS);
+        let perimeters = self.perimeters();
         let printer = self.take(&key::PRINTER);
         let bed = self.take(&key::BED);
         let material = self.take(&key::MATERIAL);
         let hand_torque = self.take(&key::HAND_TORQUE);
         let load = self.load();
         let friction = self.take(&key::FRICTION);
+        let grease = self.take(&key::GREASE);
+        if let (Some(_), Some(grease)) = (&friction, &grease) {
+            self.warn_of_grease(grease);
+        }
         let tolerance = self.take(&key::TOLERANCE);
         let sizes = self.sizes();
         let waive = self.waivers(known_checks);
@@ -85,11 +90,13 @@ impl<'r, 'a> Reader<'r, 'a> {
             layer: layer?,
             line: line?,
             walls: walls?,
+            perimeters: perimeters?,
             printer,
             bed: bed?,
             hand_torque: hand_torque?,
             load: load?,
-            friction: friction?,
+            friction,
+            grease: grease?,
             tolerance: tolerance?,
             material: material?,
             sizes,
@@ -158,11 +165,10 @@ impl<'r, 'a> Reader<'r, 'a> {
     fn refuse_idle(&mut self, layout: Option<LayoutKind>) {
         let Some(layout) = layout else { return };
         let Idle { keys, word, other } = Idle::of(layout);
-        for key in keys {
-            let Some(value) = self.declared.tree.fields.get(key.path) else {
+        for path in keys.iter().copied() {
+            let Some(value) = self.declared.tree.fields.get(path) else {
                 continue;
             };
-            let path = key.path;
             let message = format!("`{path}` has no meaning in a {word} layout");
             self.declared.problems.push(
                 Diagnostic::error(message, value.span())
@@ -276,6 +282,7 @@ impl<'r, 'a> Reader<'r, 'a> {
         let in_table = self.take(&key::LOAD_FORCE);
         let torque = self.take(&key::LOAD_TORQUE);
         let lasting = self.take(&key::LOAD_LASTING);
+        let reserve = self.take(&key::LOAD_RESERVE);
         let offset = self.take(&key::LOAD_OFFSET);
         let force = bare.or(in_table);
         let lasting = lasting?;
@@ -295,8 +302,36 @@ impl<'r, 'a> Reader<'r, 'a> {
             force,
             torque,
             lasting,
+            reserve: reserve?,
             offset: offset?,
         })
+    }
+
+    fn perimeters(&mut self) -> Option<GivenPerimeters> {
+        let inner = self.take(&key::PERIMETERS_INNER);
+        let drive = self.take(&key::PERIMETERS_DRIVE);
+        let frame = self.take(&key::PERIMETERS_FRAME);
+        let carriage = self.take(&key::PERIMETERS_CARRIAGE);
+        let keeper = self.take(&key::PERIMETERS_KEEPER);
+        Some(GivenPerimeters {
+            inner: inner?,
+            drive,
+            frame,
+            carriage,
+            keeper,
+        })
+    }
+
+    /// Warns of grease beside a friction, which leaves it nothing to say.
+    fn warn_of_grease(&mut self, grease: &Said<bool>) {
+        if **grease {
+            let message = "`grease` changes nothing beside `friction`, which is taken as it is";
+            self.declared.problems.push(
+                Diagnostic::warning(message, grease.place())
+                    .label("the friction is given already")
+                    .mend("remove `friction` to have that of greased threads, or remove `grease`"),
+            );
+        }
     }
 
     fn sizes(&mut self) -> GivenSizes {
@@ -398,7 +433,7 @@ impl<'r, 'a> Reader<'r, 'a> {
 
 /// What a layout has no use for.
 struct Idle {
-    keys: &'static [&'static Key<Length>],
+    keys: &'static [&'static str],
     /// The layout's word in a kit.
     word: &'static str,
     /// That of one in which the keys have a meaning.
@@ -409,12 +444,17 @@ impl Idle {
     /// A single layout has no inner screw, a nested one no swivel. `inner` itself is refused with
     /// the mechanism.
     fn of(layout: LayoutKind) -> Self {
-        let (keys, other): (&[&Key<Length>], _) = match layout {
+        let (keys, other): (&[&str], _) = match layout {
             LayoutKind::Single => (
-                &[&key::INNER_THREAD, &key::BORE, &key::COLLAR],
+                &[
+                    key::INNER_THREAD.path,
+                    key::BORE.path,
+                    key::COLLAR.path,
+                    key::PERIMETERS_INNER.path,
+                ],
                 LayoutKind::Nested,
             ),
-            LayoutKind::Nested => (&[&key::GAP_SWIVEL], LayoutKind::Single),
+            LayoutKind::Nested => (&[key::GAP_SWIVEL.path], LayoutKind::Single),
         };
         Self {
             keys,

@@ -5,7 +5,7 @@ use super::member::ThreadPair;
 use super::recipe::Recipe;
 use crate::assembly::{
     Assembly, Carriages, Constraint, Fit, Gap, Grade, Instance, InstanceId, Joint, JointId, Made,
-    Part, PartId, Pose, Shape, Sides, ThreadJoint,
+    Part, PartId, Perimeters, Pose, Shape, Sides, ThreadJoint,
 };
 use crate::kit::{KeyPath, Kit};
 use crate::units::Length;
@@ -32,8 +32,12 @@ impl Name {
 
 /// What a part's entry in the bill says beside its name.
 pub(super) struct Note {
-    /// How it is printed.
-    pub(super) print: String,
+    /// How much of it is filled.
+    pub(super) perimeters: Perimeters,
+    /// How it stands on the bed: `tapped end on the bed`.
+    pub(super) stands: String,
+    /// What else helps it to be printed; empty if nothing.
+    pub(super) more: &'static str,
     /// How it is told from its neighbours.
     pub(super) mark: String,
     /// What it is made from.
@@ -44,12 +48,24 @@ pub(super) struct Note {
 pub(super) struct Engaging {
     /// Key that says the thread.
     pub(super) key: KeyPath,
+    /// Keys that say how much of the screw and of its hole is filled.
+    pub(super) perimeters: [KeyPath; 2],
     /// Engagement that the lengths were made for.
     pub(super) wanted: Length,
     /// Keys that set its lengths.
     pub(super) lengths: Vec<KeyPath>,
     /// What to do for more engagement.
     pub(super) engage_more: String,
+}
+
+/// How a part is printed, in words; nothing where it is bought.
+fn printed(note: &Note, here: bool) -> String {
+    let words = note.perimeters.words();
+    match (here, note.more) {
+        (false, _) => String::new(),
+        (true, "") => format!("{}, {words}", note.stands),
+        (true, more) => format!("{}, {words}, {more}", note.stands),
+    }
 }
 
 impl Builder {
@@ -67,6 +83,7 @@ impl Builder {
 
     /// A part; its pieces are added one by one.
     pub(super) fn part(&mut self, name: Name, made: Made, shape: Shape, note: Note) -> PartId {
+        let made_here = made == Made::Printed;
         self.parts.push(Part {
             name: name.0.into(),
             called: name.1,
@@ -75,7 +92,8 @@ impl Builder {
             spares: 0,
             grade: None,
             shape,
-            print_note: note.print,
+            print_note: printed(&note, made_here),
+            perimeters: note.perimeters,
             mark: note.mark,
             recipe: note.recipe,
         });
@@ -186,6 +204,7 @@ impl Builder {
         self.pairs.push(ThreadPair {
             joint,
             key: engaging.key,
+            perimeters: engaging.perimeters,
             wanted: engaging.wanted,
             allowed: gap.allowed,
             lengths: engaging.lengths,

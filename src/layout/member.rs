@@ -5,7 +5,7 @@
 
 use crate::assembly::{JointId, PartId};
 use crate::kit::KeyPath;
-use crate::strength::{Bar, Rail, Round};
+use crate::strength::{Bar, Rail, Rings};
 use crate::thread::Thread;
 use crate::units::Length;
 
@@ -59,8 +59,8 @@ pub struct Rod {
     pub part: PartId,
     /// In a sentence: `the inner screw's core, across its layers`.
     pub what: &'static str,
-    /// Its section.
-    pub section: Round,
+    /// What its walls leave of its section, with a notch at its root.
+    pub section: Rings,
     /// Which push falls on it.
     pub way: Way,
     /// Which torque does.
@@ -75,7 +75,7 @@ pub struct Strut {
     /// In a sentence: `the screws towards bowing out`.
     pub what: &'static str,
     /// Its sections; the weakest is taken for the whole length.
-    pub sections: Vec<Round>,
+    pub sections: Vec<Rings>,
     /// Between what holds it sideways, at its longest.
     pub length: Length,
     /// Keys whose threads would make it thicker.
@@ -207,6 +207,8 @@ pub struct ThreadPair {
     pub joint: JointId,
     /// Key that says the thread.
     pub key: KeyPath,
+    /// Keys that say how much of the screw and of its hole is filled, in the joint's order.
+    pub perimeters: [KeyPath; 2],
     /// Engagement of full profile that the lengths were made for.
     pub wanted: Length,
     /// Radial gap that the lengths leave room for.

@@ -23,7 +23,9 @@ fn of_solid(solid: &Solid, tolerance: Length) -> f64 {
             of_contour(&turned.outer, tolerance) + bore.sum::<f64>()
         }
         Solid::Prism(levels) => {
-            let columns = levels.iter().map(|(_, outline)| columns(outline, tolerance));
+            let columns = levels
+                .iter()
+                .map(|(_, outline)| columns(outline, tolerance));
             columns.sum::<f64>() * 2.0
         }
     }

@@ -208,6 +208,9 @@ fn nested(more: &str) -> String {
     format!("name = \"t\"\nlayout = \"nested\"\n{more}")
 }
 
+/// What the worked values of the rules of strength rest on, whatever a kit's defaults are.
+const WORKED: &str = "friction = 0.25\ngaps = { thread = 0.04, slide = 0.14, locate = 0.06 }\n";
+
 const GOOD: &str = "drive = \"M20x2.5\"\ninner = \"M12x1.75\"\nstroke = 10\n";
 
 #[test]

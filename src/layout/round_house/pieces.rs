@@ -3,7 +3,8 @@
 use super::carriage::PinHoles;
 use super::{House, carriage, frame, keeper};
 use crate::assembly::{
-    Constraint, Fit, Gap, InstanceId, JointId, NamedRegion, PartId, Pose, Shape, Sides, ThreadJoint,
+    Constraint, Fit, Gap, InstanceId, JointId, NamedRegion, PartId, Perimeters, Pose, Shape, Sides,
+    ThreadJoint,
 };
 use crate::kit::{Kit, key};
 use crate::layout::build::{Builder, Engaging, Name, Note};
@@ -60,10 +61,14 @@ impl HouseParts {
 pub(in crate::layout) struct DrivePiece<'a> {
     pub(in crate::layout) thread: &'a DriveThread,
     pub(in crate::layout) head: &'a dyn Head,
+    pub(in crate::layout) perimeters: Perimeters,
     pub(in crate::layout) shape: Shape,
     pub(in crate::layout) recipe: Recipe,
     pub(in crate::layout) pose: Pose,
 }
+
+/// Of screws that stand on a small head.
+pub(in crate::layout) const BRIM: &str = "brim if it is slender";
 
 /// How the frame's directions are called.
 pub(in crate::layout) const SIDES: Sides = Sides {
@@ -96,13 +101,14 @@ impl House {
         holes: &PinHoles<'_>,
         build: &mut Builder,
     ) -> Started {
-        let walls = format!("{} walls", *kit.walls);
         let v = v_words(drive.thread.thread.hand());
         let frame = build.single(
             Name::plain("frame"),
             frame::shape(self, drive.thread),
             Note {
-                print: format!("tapped end on the bed, {walls}"),
+                perimeters: kit.perimeters_of(&kit.perimeters.frame),
+                stands: "tapped end on the bed".into(),
+                more: "",
                 mark: format!("{v} along one side: keeper pins go in from this side"),
                 recipe: frame::recipe(self, drive.thread),
             },
@@ -114,7 +120,9 @@ impl House {
             Name("drive", "drive screw"),
             drive.shape,
             Note {
-                print: format!("{} on the bed, {walls}, brim if it is slender", words.name),
+                perimeters: drive.perimeters,
+                stands: format!("{} on the bed", words.name),
+                more: BRIM,
                 mark: format!("{v} on {}", words.marked),
                 recipe: drive.recipe,
             },
@@ -124,7 +132,9 @@ impl House {
             Name::plain("carriage"),
             carriage::shape(self, holes),
             Note {
-                print: format!("closed face on the bed, {walls}"),
+                perimeters: kit.perimeters_of(&kit.perimeters.carriage),
+                stands: "closed face on the bed".into(),
+                more: "",
                 mark: "a V across one ear: pins go in at this ear".into(),
                 recipe: carriage::recipe(self, holes),
             },
@@ -163,6 +173,7 @@ impl House {
             },
             &self.gaps.thread,
             Engaging {
+                perimeters: [key::PERIMETERS_DRIVE.name(), key::PERIMETERS_FRAME.name()],
                 key: key::DRIVE.name(),
                 wanted: drive.engagement,
                 lengths: vec![wall, screw],
@@ -201,7 +212,9 @@ impl House {
             Name::plain("keeper"),
             keeper::shape(self),
             Note {
-                print: format!("flange on the bed, {} walls", *kit.walls),
+                perimeters: kit.perimeters_of(&kit.perimeters.keeper),
+                stands: "flange on the bed".into(),
+                more: "",
                 mark: "one V on the flange's edge: to the frame's V side".into(),
                 recipe: keeper::recipe(self),
             },

@@ -5,14 +5,14 @@
 //! takes: whatever the printer makes of walls and holes, one of three goes in and holds.
 
 use super::House;
-use crate::assembly::{Grade, Made, PartId};
+use crate::assembly::{Grade, Made, PartId, Perimeters};
 use crate::kit::Kit;
 use crate::layout::build::{Builder, Name, Note};
 use crate::layout::pin::{self, Notches};
 use crate::layout::proportions::*;
 use crate::layout::recipe::Recipe;
 use crate::layout::words::notched;
-use crate::strength::Rail;
+use crate::strength::{Rail, SOLID};
 use crate::units::Length;
 use crate::units_told::{fraction, number};
 
@@ -49,10 +49,9 @@ impl House {
     pub(super) fn pin_part(&self, kit: &Kit, build: &mut Builder) -> PartId {
         let length = self.pin_length();
         let note = |mark: String, recipe: Recipe| Note {
-            print: match kit.pins.buy {
-                None => format!("lying on its flat, {} walls, solid", *kit.walls),
-                Some(_) => String::new(),
-            },
+            perimeters: Perimeters::Solid,
+            stands: "lying on its flat".into(),
+            more: "",
             mark,
             recipe,
         };
@@ -123,6 +122,7 @@ impl House {
             side: self.frame_side,
             bore: self.guide(),
             slot: self.slot_width(),
+            walls: SOLID,
         };
         let keeper = rail.inner_edge(self.keeper_pin_offset - self.pin / 2.0);
         self.reach() - keeper.max(self.socket_diameter / 2.0)

@@ -85,6 +85,7 @@ fn part(name: &'static str, quantity: usize, spares: usize, mark: &str) -> Part 
             cut: vec![],
             genus: 0,
         },
+        perimeters: crate::assembly::Perimeters::Lines(4),
         print_note: "upright, 4 walls".into(),
         mark: mark.into(),
         recipe: vec![("side", mm(10.0))],

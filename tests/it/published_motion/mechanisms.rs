@@ -104,6 +104,7 @@ fn assembly(pieces: &[&str], carriage: InstanceId, joints: Vec<Joint>) -> Assemb
         spares: 0,
         grade: None,
         shape: peg(),
+        perimeters: netlead::assembly::Perimeters::Solid,
         print_note: String::new(),
         mark: String::new(),
         recipe: Vec::new(),

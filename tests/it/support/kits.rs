@@ -2,9 +2,10 @@
 
 use super::{left, mm, right, thread};
 use crate::support::sizes::{End, sizes};
+use netlead::assembly::Perimeters;
 use netlead::kit::{
-    GivenSizes, Grip, Head, Hexagon, Kit, Load, Mechanism, Nested, Odds, Pins, Prices, Said,
-    Single, WantedGaps,
+    GivenPerimeters, GivenSizes, Grip, Head, Hexagon, Kit, Load, Mechanism, Nested, Odds, Pins,
+    Prices, Said, Single, WantedGaps,
 };
 use netlead::layout::Design;
 use netlead::printer::Profile;
@@ -65,6 +66,13 @@ pub(crate) fn kit(drive: Thread, inner: Option<Thread>, stroke: f64) -> Kit {
         layer: said(mm(0.15)),
         line: said(mm(0.45)),
         walls: said(4),
+        perimeters: GivenPerimeters {
+            inner: said(Perimeters::Solid),
+            drive: None,
+            frame: None,
+            carriage: None,
+            keeper: None,
+        },
         printer: None,
         bed: said([mm(220.0), mm(220.0), mm(250.0)]),
         hand_torque: said(Torque::newton_metres(2.0)),
@@ -72,9 +80,11 @@ pub(crate) fn kit(drive: Thread, inner: Option<Thread>, stroke: f64) -> Kit {
             force: None,
             torque: None,
             lasting: said(false),
+            reserve: said(2.0),
             offset: said(mm(0.0)),
         },
-        friction: said(Friction::of(0.25)),
+        friction: Some(said(Friction::of(0.25))),
+        grease: said(false),
         tolerance: said(mm(0.01)),
         material: said(Material::Pla),
         sizes: GivenSizes {
