@@ -346,7 +346,7 @@ mod tests {
     fn nothing_hidden_reaches_the_terminal_and_all_of_it_can_be_read() {
         // A control sequence introducer of one byte, a turned direction, a zero-width blank, a tag.
         let hidden = "a\u{9b}31mb\u{202e}c\u{200b}d\u{e0041}e\u{7f}f\u{ad}g\u{85}h";
-        let text = format!("x = \"{hidden}\" # {hidden}\n");
+        let text = format!("x = \"{hidden}\"\n");
         let value = 4..4 + hidden.len() + 2;
         let problem = Diagnostic::error(hidden, value).label(hidden).mend(hidden);
         let shown = render(hidden, &text, &[problem], Style::default());
@@ -359,9 +359,9 @@ mod tests {
             "\\u{e0041}",
             "\\u{85}",
         ] {
-            // File, message, quoted line (twice), label and mend.
+            // File, message, quoted line, label and mend.
             let times = shown.matches(escape).count();
-            assert!(times >= 6, "{escape} {times} times in {shown}");
+            assert_eq!(times, 5, "{escape} {times} times in {shown}");
         }
         // The carets stand under the value as it is shown, and the column is the file's.
         let lines: Vec<&str> = shown.lines().collect();

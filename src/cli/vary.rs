@@ -22,10 +22,11 @@ VALUES are a list, M10,M12x1.75, or a range of bare numbers, 5..20:2.5, from 5 t
 of 2.5. Of two keys every pair of values is worked out. --tell takes short names (net-lead, \
 turns, lost-motion, torque, efficiency, safe-load, least-gap, mass, time) and any place in \
 report.json, such as \
-parts.frame.volume_mm3 or checks.drive-wall.value. Ctrl-C ends it with the rows so far.
+parts.frame.volume_mm3 or checks.drive-wall.value; of a rule with several places, the one \
+that comes out worst. A kit that asserts its net_lead fails with other threads. Ctrl-C ends it with the rows so far.
 
 Example:
-  netlead vary desk-stage.toml inner=M10,M12 stroke=5..20:5 --tell turns,checks.stops.value")]
+  netlead vary desk-stage.toml stroke=5..20:5 layer=0.1,0.15 --tell turns,checks.stops.value")]
 pub(super) struct Raw {
     /// The TOML file that describes the kit
     kit: PathBuf,
