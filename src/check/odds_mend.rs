@@ -1,8 +1,7 @@
 //! What would raise the odds of a kit: every lever is pulled, and what it brings is what is told.
 
 use super::typed;
-use crate::declared::Said;
-use crate::kit::{Grip, Kit, key};
+use crate::kit::{Grip, Kit, Said, key};
 use crate::layout;
 use crate::load::Case;
 use crate::printer::{self, KitOdds, Profile};

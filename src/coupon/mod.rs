@@ -113,7 +113,7 @@ const PIN_STEP: Length = Length::mm(0.025);
 
 /// Gap of an upright pin in a whole wall where the kit's pins go on ribs: the middle of the window in
 /// which it holds (`docs/printing.md`).
-const IN_WALL: Length = Length::mm(-0.03);
+const IN_WALL: Length = Length::mm(-0.02);
 
 /// The gap at the tips of the ribs, once printed, of the tightest hole that takes a pin by the
 /// push of a thumb: somewhere from none to a step, so half a step on average. Derived: dents of

@@ -95,7 +95,7 @@ mod tests {
             (
                 Fit::Press,
                 false,
-                "-0.03 mm in the whole wall",
+                "-0.02 mm in the whole wall",
                 &key::GAP_PRESS,
             ),
         ] {

@@ -81,7 +81,7 @@ keys! {
     WITHIN: Length = "spread.within", "standard deviation of one printed wall within a print",
         SPREAD, Default("\"0.04 mm\"");
     BETWEEN: Length = "spread.between", "standard deviation of one printed wall from print to print",
-        SPREAD, Default("\"0.03 mm\"");
+        SPREAD, Default("\"0.02 mm\"");
     SCALE_X: f64 = "terms.scale_x.value", "lengths along x come out longer by this share", SCALE, Missing("0.001");
     SCALE_X_ERROR: f64 = "terms.scale_x.error", STANDARD_ERROR, SCALE_ERROR, Missing("0.0005");
     SCALE_X_KNOWN: Known = "terms.scale_x.known", HOW_KNOWN, (), Missing("\"guess\"");

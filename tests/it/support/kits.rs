@@ -242,6 +242,7 @@ pub(crate) fn nested() -> impl Strategy<Value = Kit> {
             let inner = thread(inner_diameter, inner_pitch, other);
             let mut kit = kit(drive, Some(inner), stroke);
             kit.layer = said(mm(layer));
+            kit.sizes.thread_gap = Some(said(mm(layer + 0.1)));
             has_room(&kit).then_some(kit)
         },
     )
@@ -254,6 +255,7 @@ pub(crate) fn single() -> impl Strategy<Value = Kit> {
         |((layer, diameter, pitch), hand, stroke)| {
             let mut kit = kit(thread(diameter, pitch, hand), None, stroke);
             kit.layer = said(mm(layer));
+            kit.sizes.thread_gap = Some(said(mm(layer + 0.1)));
             (diameter > 14.0 && has_room(&kit)).then_some(kit)
         },
     )
