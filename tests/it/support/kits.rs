@@ -41,6 +41,7 @@ pub(crate) fn kit(drive: Thread, inner: Option<Thread>, stroke: f64) -> Kit {
             diameter: None,
             buy: None,
             held_by: said(Grip::Ribs),
+            grades: said(true),
         },
         gaps: WantedGaps {
             thread: said(mm(0.04)),
@@ -100,6 +101,7 @@ pub(crate) fn inch_pair() -> Kit {
         diameter: Some(said(Length::inches(3.0 / 16.0))),
         buy: Some(said("3/16 dowel".into())),
         held_by: said(Grip::Ribs),
+        grades: said(true),
     };
     kit
 }
