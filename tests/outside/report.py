@@ -203,7 +203,8 @@ def notches(vertices, faces):
     top = vertices[:, 2].max()
     inner = np.abs(line[:, 0]) < vertices[:, 0].max() - LEAD_IN
     back = line[inner & (line[:, 2] > top / 2)]
-    if top - back[:, 2].min() < DIP:
+    # The back of a plain pin has corners at its ends alone.
+    if len(back) == 0 or top - back[:, 2].min() < DIP:
         return 0
     floors = np.sort(back[back[:, 2] < back[:, 2].min() + FLOOR, 0])
     return 1 + int((np.diff(floors) > DIP).sum())
