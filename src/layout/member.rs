@@ -5,9 +5,9 @@
 
 use crate::assembly::{JointId, PartId};
 use crate::kit::KeyPath;
-use crate::strength::{Bar, Rail, Rings};
+use crate::strength::{Bar, Rail, Rings, turning_play};
 use crate::thread::Thread;
-use crate::units::Length;
+use crate::units::{Angle, Length};
 
 /// Everything of a mechanism that carries load, by what it is.
 #[derive(Clone, Debug)]
@@ -196,8 +196,20 @@ pub struct Guide {
     pub edges: Length,
     /// Across the part.
     pub across: Length,
+    /// Width of its ears, which keep it from turning.
+    pub ear_width: Length,
+    /// How far they reach from the axis.
+    pub ear_reach: Length,
     /// The key that makes the part longer.
     pub key: KeyPath,
+}
+
+impl Guide {
+    /// How far the part turns about the axis in its slots, from wall to wall, with a gap on each
+    /// side of its ears; `None` where nothing keeps it from turning right round.
+    pub fn turning_play(&self, gap: Length) -> Option<Angle> {
+        turning_play(gap, self.ear_width, self.ear_reach)
+    }
 }
 
 /// What is said of a pair of threads beside its joint.

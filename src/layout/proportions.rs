@@ -125,6 +125,9 @@ pub(crate) const SPARE_PINS: usize = 2;
 /// when the mean growth is known (see `docs/printing.md`), so that three grades cover most of it;
 /// and a tenth of a millimetre across, which a caliper and the fingers still tell apart.
 pub(crate) const GRADE_STEP: Length = Length::mm(0.05);
+/// A punch is thinner than the pins by this at the least. Guess: more than a hole may close by
+/// where its pin was pressed.
+pub(crate) const FREE_IN_HOLE: Length = Length::mm(0.5);
 /// Depth of a pin's notches in printed lines: deep enough to be seen and felt through the marks of
 /// the layers. Guess.
 pub(crate) const NOTCH_LINES: f64 = 1.5;

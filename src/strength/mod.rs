@@ -19,7 +19,7 @@ mod section;
 mod thread_shear;
 
 pub use column::{Column, PINNED_ENDS};
-pub use guide::{jamming_offset, tilt_across};
+pub use guide::{jamming_offset, tilt_across, turning_play};
 pub use pin::LyingPin;
 pub use plastic::{Friction, LASTING_SHARE, Material, Plastic};
 pub use press::{Elastic, PressFit, ribs_yield_at};

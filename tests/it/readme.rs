@@ -249,7 +249,10 @@ fn a_new_thread_gap_alone_asks_for_new_tapped_parts_alone() {
         .collect();
     assert!(changes[0].starts_with("  reprint frame: "), "{changes:?}");
     assert!(changes[1].starts_with("  reprint drive: "), "{changes:?}");
-    assert_eq!(changes[2..], ["  keep carriage, pin, inner, keeper"]);
+    assert_eq!(
+        changes[2..],
+        ["  keep carriage, pin, pin-thinner, pin-thicker, inner, keeper"]
+    );
 }
 
 #[test]

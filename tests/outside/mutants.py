@@ -135,6 +135,25 @@ def deeper_ribs(folder, report):
     joint["gap_mm"]["drawn"] -= 0.05
 
 
+def another_grade(folder, report):
+    """The thicker pins are said to be as much thicker again."""
+    part_named(report, "pin-thicker")["grade"]["radius_more_mm"] *= 2
+
+
+def unmarked_grade(folder, report):
+    """The thinner pins carry no notch."""
+    part = part_named(report, "pin-thinner")
+    lift = part["size_mm"][2]
+    radius = part["size_mm"][1] / 2
+    end = part["size_mm"][0] / 2
+
+    def filled(x, y, z):
+        inner = abs(x) < end - 1.0 and z > lift / 2 and abs(y) < radius
+        back = lift - radius + math.sqrt(max(radius * radius - y * y, 0.0))
+        return (x, y, max(z, back)) if inner else (x, y, z)
+    rewritten(folder / part["file"], filled)
+
+
 def missing_key(folder, report):
     """The motion has no turns."""
     del report["motion"]["turns"]
@@ -166,6 +185,8 @@ MUTANTS = [
     (more_engagement, r"engagement of drive in frame"),
     (tighter_gap, r"least gap of drive in frame"),
     (deeper_ribs, r"ribs of cross pin in carriage: 0 instead of 3"),
+    (another_grade, r"pin-thicker: across"),
+    (unmarked_grade, r"pin-thinner: 0 notches"),
     (missing_key, r"motion: missing turns"),
     (missing_file, r"files of parts missing"),
     (stray_keeper, r"overlap of (frame and keeper|keeper and frame)"),

@@ -149,6 +149,8 @@ impl House {
             length: self.carriage_length - EDGE - BED_EDGE,
             edges: EDGE + BED_EDGE,
             across: self.carriage_diameter,
+            ear_width: self.ear_width,
+            ear_reach: self.reach(),
             key: key::CARRIAGE_LENGTH.name(),
         }
     }

@@ -258,10 +258,13 @@ fn fields(row: &Row) -> [String; 14] {
     ]
 }
 
-/// A part's name for people, with its spares: `drive screw`, `pin (2 spare)`.
+/// A part's name for people, with its spares: `drive screw`, `pin (2 spare)`, `thicker pin (to
+/// choose from)`.
 pub fn spoken(row: &Row) -> String {
     let name = words::plain(&row.called);
-    if row.spares > 0 {
+    if row.spares == row.quantity && row.quantity > 0 {
+        format!("{name} (to choose from)")
+    } else if row.spares > 0 {
         format!("{name} ({} spare)", row.spares)
     } else {
         name
@@ -364,6 +367,17 @@ mod tests {
         let pin = rows.iter().find(|row| row.name == "pin").unwrap();
         assert_eq!((pin.quantity, pin.spares), (5, 2));
         assert!(line(pin, Told::Metric).starts_with("5 x pin (2 spare)"));
+    }
+
+    #[test]
+    fn what_stands_nowhere_is_there_to_choose_from() {
+        let mut product = fixture::nested();
+        let pin = &mut product.design.assembly.parts;
+        let pin = pin.iter_mut().find(|part| part.name == "pin").unwrap();
+        (pin.quantity, pin.spares) = (3, 3);
+        let rows = rows(&product);
+        let pin = rows.iter().find(|row| row.name == "pin").unwrap();
+        assert!(line(pin, Told::Metric).starts_with("3 x pin (to choose from)"));
     }
 
     #[test]

@@ -112,6 +112,8 @@ struct PartEntry {
     name: String,
     quantity: usize,
     spares: usize,
+    /// Of which other part it is a thinner or thicker copy.
+    grade: Option<GradeEntry>,
     made: &'static str,
     description: Option<String>,
     file: Option<String>,
@@ -127,6 +129,16 @@ struct PartEntry {
     size_mm: Option<[Option<f64>; 3]>,
     recipe: Vec<IngredientEntry>,
     instances: Vec<InstanceEntry>,
+}
+
+/// How a part differs from the one that it may stand in for.
+#[derive(Clone, Debug, Serialize)]
+struct GradeEntry {
+    /// Name of the part that the mechanism is drawn with.
+    of: String,
+    /// How much its radius is greater; negative where it is thinner.
+    radius_more_mm: Option<f64>,
+    notches: usize,
 }
 
 /// Something that shapes a part.
@@ -382,6 +394,11 @@ fn part(product: &Product, id: PartId, files: &[String]) -> PartEntry {
         name: part.name.clone(),
         quantity: part.quantity,
         spares: part.spares,
+        grade: part.grade.map(|grade| GradeEntry {
+            of: product.design.assembly.part(grade.of).name.clone(),
+            radius_more_mm: mm(grade.shift),
+            notches: grade.notches,
+        }),
         made,
         description,
         file: product.file_of(id).filter(|file| files.contains(file)),
@@ -557,7 +574,7 @@ mod tests {
         for part in report["parts"].as_array().unwrap() {
             has_fields(
                 part,
-                "name quantity made file triangles volume_mm3 mass_g printed_mass_g time_min \
+                "name quantity grade made file triangles volume_mm3 mass_g printed_mass_g time_min \
                  size_mm instances",
             );
             for instance in part["instances"].as_array().unwrap() {
