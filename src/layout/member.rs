@@ -5,6 +5,7 @@
 
 use crate::assembly::{JointId, PartId};
 use crate::kit::KeyPath;
+use crate::printer::Swing;
 use crate::strength::{Bar, Rail, Rings, turning_play};
 use crate::thread::Thread;
 use crate::units::{Angle, Length};
@@ -200,6 +201,9 @@ pub struct Guide {
     pub ear_width: Length,
     /// How far they reach from the axis.
     pub ear_reach: Length,
+    /// How far the part goes on, in the way in which the drive moves it, when it is carried along by
+    /// one turn of the drive; less than nothing where it goes back.
+    pub carried_on: Length,
     /// The key that makes the part longer.
     pub key: KeyPath,
 }
@@ -209,6 +213,20 @@ impl Guide {
     /// side of its ears; `None` where nothing keeps it from turning right round.
     pub fn turning_play(&self, gap: Length) -> Option<Angle> {
         turning_play(gap, self.ear_width, self.ear_reach)
+    }
+
+    /// What turning in its slots adds to what a reversal loses, by its gap; nothing where it turns
+    /// right round, which no gap does that guides.
+    pub(super) fn swing(&self, gap: Length) -> Swing {
+        let turned = self.turning_play(gap).unwrap_or(Angle::ZERO);
+        let ahead = match gap > Length::ZERO {
+            true => self.carried_on * turned.as_turns() / gap,
+            false => 0.0,
+        };
+        Swing {
+            joint: self.joint,
+            ahead,
+        }
     }
 }
 

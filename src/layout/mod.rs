@@ -32,7 +32,7 @@ pub(crate) use proportions::LEAST_WALL_LINES;
 use crate::assembly::{Assembly, Course, NamedRegion, Script, Step, Tool};
 use crate::diagnostic::Diagnostic;
 use crate::kit::{KeyPath, Kit, Mechanism};
-use crate::printer::Profile;
+use crate::printer::{Profile, Swing};
 use crate::thread::Thread;
 use crate::units::Length;
 
@@ -86,6 +86,15 @@ impl Design {
         let wider: Length = wider.sum();
         let over_travel = self.course.over_travel + wider / 2.0 / self.net_lead;
         [-over_travel, self.course.turns + over_travel]
+    }
+
+    /// What carriages add to what a reversal loses by turning in their guides.
+    pub fn swings(&self) -> Vec<Swing> {
+        let guides = self.members.guides.iter().filter_map(|guide| {
+            let gap = self.assembly.joint(guide.joint).gap?;
+            Some(guide.swing(gap.wanted))
+        });
+        guides.collect()
     }
 }
 

@@ -64,7 +64,7 @@ impl Prediction {
             net_lead,
             scale: profile.value(Term::ScaleZ),
             scale_error: profile.error(Term::ScaleZ),
-            lost_motion: printer::plays(assembly, profile).sum,
+            lost_motion: printer::plays(assembly, profile, &design.swings()).sum,
             stroke: design.course.stroke,
             turns: design.course.turns,
             rivals: rivals(assembly, net_lead, towards),

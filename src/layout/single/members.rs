@@ -42,7 +42,12 @@ impl Single<'_> {
                     way: Way::Push,
                 },
             ],
-            guides: vec![house.guide_of(parts.carriage, pieces.started.slide)],
+            guides: vec![house.guide_of(
+                parts.carriage,
+                pieces.started.slide,
+                // A swivel takes the carriage along whichever way it is turned.
+                Length::ZERO,
+            )],
         };
         self.head.members(parts.drive, &mut members);
         members
