@@ -140,18 +140,12 @@ def another_grade(folder, report):
     part_named(report, "pin-thicker")["grade"]["radius_more_mm"] *= 2
 
 
-def unmarked_grade(folder, report):
-    """The thinner pins carry no notch."""
-    part = part_named(report, "pin-thinner")
-    lift = part["size_mm"][2]
-    radius = part["size_mm"][1] / 2
-    end = part["size_mm"][0] / 2
-
-    def filled(x, y, z):
-        inner = abs(x) < end - 1.0 and z > lift / 2 and abs(y) < radius
-        back = lift - radius + math.sqrt(max(radius * radius - y * y, 0.0))
-        return (x, y, max(z, back)) if inner else (x, y, z)
-    rewritten(folder / part["file"], filled)
+def swapped_grades(folder, report):
+    """Thinner and thicker pins have each other's file."""
+    files = [folder / part_named(report, name)["file"] for name in ("pin-thinner", "pin-thicker")]
+    one, other = [path.read_bytes() for path in files]
+    files[0].write_bytes(other)
+    files[1].write_bytes(one)
 
 
 def missing_key(folder, report):
@@ -186,7 +180,7 @@ MUTANTS = [
     (tighter_gap, r"least gap of drive in frame"),
     (deeper_ribs, r"ribs of cross pin in carriage: 0 instead of 3"),
     (another_grade, r"pin-thicker: across"),
-    (unmarked_grade, r"pin-thinner: 0 notches"),
+    (swapped_grades, r"pin-thinner: 2 notches"),
     (missing_key, r"motion: missing turns"),
     (missing_file, r"files of parts missing"),
     (stray_keeper, r"overlap of (frame and keeper|keeper and frame)"),
