@@ -67,11 +67,11 @@ pub(super) enum Kind {
 /// Every kind with its chance before anything was measured. Guesses: most trials are sound, slips of
 /// the hand come next, wrong parts are rare, and what has no name is held to be rarest.
 pub(super) const KINDS: [(Kind, f64); 10] = [
-    (Kind::AsPredicted, 0.5),
-    (Kind::StartPlay, 0.1),
-    (Kind::Miscount, 0.08),
+    (Kind::AsPredicted, 0.46),
+    (Kind::StartPlay, 0.12),
+    (Kind::Miscount, 0.12),
     (Kind::ZeroMoved, 0.06),
-    (Kind::Misread, 0.08),
+    (Kind::Misread, 0.06),
     (Kind::CoarseRule, 0.03),
     (Kind::OtherLead, 0.04),
     (Kind::PrinterScale, 0.05),

@@ -77,6 +77,8 @@ pub struct LeadFit {
     pub offset: f64,
     /// Lost motion at the carriage; `None` if the rows do not have both ways.
     pub lost: Option<Estimate>,
+    /// Whether the instrument's steps, and not its scatter, limit the lost motion's interval.
+    pub rounded: bool,
     /// Why it is not told although the rows have both ways.
     pub lost_beyond: Option<Beyond>,
     /// How far past its place the carriage stood before the first play was taken up.
@@ -231,6 +233,7 @@ impl LeadFit {
             },
             offset: unknowns[0] - unknowns[LEAD] * columns.centre,
             lost: None,
+            rounded: false,
             lost_beyond: None,
             start: None,
             shift: None,

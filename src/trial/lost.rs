@@ -13,7 +13,7 @@
 //! lost motion is the offset back less that forward; what is shown holds 95 % of its weight.
 
 use super::cause::Cause;
-use super::fit::{Beyond, CONFIDENCE, Estimate, LeadFit, NORMAL_QUANTILE};
+use super::fit::{Beyond, CONFIDENCE, ELSEWHERE, Estimate, LeadFit, NORMAL_QUANTILE};
 use super::measured::{Direction, Measured};
 use super::predict::Prediction;
 use super::rounding::usual_step;
@@ -41,7 +41,10 @@ const CLASSES: usize = 400;
 const LEAD_ERRORS: f64 = 2.5;
 /// A lost motion known no better than to this share of the most that is predicted is not
 /// known. Guess.
-const WIDEST: f64 = 0.5;
+const WIDEST: f64 = 0.4;
+/// Steps beyond this share of the most that is predicted tell apart no more than two plays, and
+/// an interval holds what is put in more or less often by where it lies. Guess.
+const COARSEST: f64 = 0.5;
 /// An instrument would do that halves what may be, at least. Guess.
 const NARROWED: f64 = 0.5;
 
@@ -66,9 +69,12 @@ pub(super) fn put_right(
     else {
         return;
     };
-    let most = WIDEST * prediction.lost_motion[2].as_mm();
-    if rounded.half > most {
-        let step = usual_step(NARROWED * step * most / rounded.half);
+    fit.rounded = true;
+    let high = prediction.lost_motion[2].as_mm();
+    let most = WIDEST * high;
+    if rounded.half > most || step > COARSEST * high {
+        let narrowed = (most / rounded.half).min(1.0);
+        let step = usual_step(NARROWED * step.min(high) * narrowed);
         fit.lost_beyond = Some(Beyond {
             half: rounded.half,
             step,
@@ -84,7 +90,7 @@ fn scatter(fit: &LeadFit, measured: &Measured) -> f64 {
     let step = measured.instrument.resolution.as_mm();
     let own = fit.deviation.unwrap_or_default();
     let beyond = (own * own - step * step / 12.0).max(0.0).sqrt();
-    if fit.stated && fit.noise_chance().is_none_or(|chance| chance >= 0.01) {
+    if fit.stated && fit.noise_chance().is_none_or(|chance| chance >= ELSEWHERE) {
         measured.instrument.repeatability.as_mm()
     } else {
         beyond

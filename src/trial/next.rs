@@ -9,6 +9,7 @@ use super::fit::{LeadFit, NORMAL_QUANTILE};
 use super::measured::Direction;
 use super::measured::Measured;
 use super::predict::Prediction;
+use super::rounding;
 use super::sentences::{decimals, length};
 use super::verdict::{Doubt, Judgement, Verdict};
 use crate::units_told::number;
@@ -162,7 +163,7 @@ fn for_scatter(prediction: &Prediction) -> Proposal {
         sentence: format!(
             "Come to turn {turn} {MOST_REPEATS} times, each time forward from two turns before, \
              and read: if the readings differ as these rows scatter, write their standard deviation \
-             as `repeatability` in the form; if not, read every row again."
+             as `repeatability` in the form (`--repeatability`); if not, read every row again."
         ),
     }
 }
@@ -275,6 +276,9 @@ fn for_lost(fit: &LeadFit, prediction: &Prediction) -> Proposal {
     let after =
         |repeats: usize| NORMAL_QUANTILE * noise(fit) * (line + 1.0 / repeats as f64).sqrt();
     let enough = LOST_WELL * prediction.lost_motion[2].as_mm();
+    if fit.rounded || fit.lost_beyond.is_some() {
+        return finer(fit, prediction, [turn, turn + past]);
+    }
     let repeats = (1..=MOST_REPEATS).find(|r| after(*r) <= enough);
     let repeats = repeats.unwrap_or(MOST_REPEATS).max(2);
     Proposal {
@@ -289,6 +293,27 @@ fn for_lost(fit: &LeadFit, prediction: &Prediction) -> Proposal {
             turn + past,
             times(repeats),
             length(after(repeats), 2, fit.unit)
+        ),
+    }
+}
+
+/// The lost motion with a finer instrument: more readings do not narrow what steps leave open.
+fn finer(fit: &LeadFit, prediction: &Prediction, [turn, end]: [f64; 2]) -> Proposal {
+    let step = fit.lost_beyond.map_or_else(
+        || rounding::usual_step(LOST_WELL * prediction.lost_motion[2].as_mm()),
+        |beyond| beyond.step,
+    );
+    Proposal {
+        decides: "lost motion",
+        turns: vec![turn],
+        direction: Direction::Back,
+        repeats: 1,
+        half: None,
+        sentence: format!(
+            "Take an instrument with steps of {} or finer, go forward to turn {end} and read, come \
+             back to turn {turn} and read, then forward to turn {turn} and read: with these steps \
+             more readings do not tell the lost motion better.",
+            length(step, 2, fit.unit)
         ),
     }
 }

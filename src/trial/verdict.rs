@@ -98,6 +98,20 @@ pub enum Doubt {
     Several,
 }
 
+impl Doubt {
+    /// Its name in a report; `None` without one.
+    pub const fn word(self) -> Option<&'static str> {
+        match self {
+            Self::None => None,
+            Self::FewRows => Some("few rows"),
+            Self::Coarse => Some("coarse"),
+            Self::Scatter => Some("scatter"),
+            Self::TurnRound => Some("turn-round"),
+            Self::Several => Some("several explanations"),
+        }
+    }
+}
+
 /// An explanation that was tried.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Tried {
@@ -184,7 +198,14 @@ pub(super) fn judge(
     let (cause, chance, share) = likeliest(weighed);
     let lost = lost_state(fit, prediction);
     let (verdict, doubt) = if cause == Cause::AsPredicted {
-        let open = lost == LostState::More && turn_round(measured, weighed);
+        let more = lost == LostState::More;
+        let open = if more && turn_round(measured, weighed) {
+            Doubt::TurnRound
+        } else if more && coarse(weighed) {
+            Doubt::Several
+        } else {
+            Doubt::None
+        };
         sound(fit, prediction, chance, lost, open)
     } else if chance < ACCUSED || share < PLACED {
         (Verdict::Undecided, Doubt::Several)
@@ -217,7 +238,7 @@ fn sound(
     prediction: &Prediction,
     chance: f64,
     lost: LostState,
-    open: bool,
+    open: Doubt,
 ) -> (Verdict, Doubt) {
     let half = fit.lead.half / prediction.net_lead.as_mm();
     let doubt = if chance < SOUND {
@@ -228,10 +249,8 @@ fn sound(
         Doubt::Coarse
     } else if scattered(fit, SCATTERED) {
         Doubt::Scatter
-    } else if open {
-        Doubt::TurnRound
     } else {
-        Doubt::None
+        open
     };
     match (doubt, lost) {
         (Doubt::None, LostState::More) => (Verdict::MorePlay, doubt),
@@ -268,6 +287,15 @@ fn accused(fit: &LeadFit, prediction: &Prediction, cause: Cause) -> (Verdict, Do
 fn scattered(fit: &LeadFit, chance: f64) -> bool {
     let own = fit.chance_within(rounding::deviation(fit));
     own.is_some_and(|own| own < chance)
+}
+
+/// Whether a rule with coarser steps than stated could give these rows: then the lost motion is
+/// known less well than it seems.
+fn coarse(weighed: &[(Cause, f64)]) -> bool {
+    let own = weighed
+        .iter()
+        .filter(|(cause, _)| cause.kind() == Kind::CoarseRule);
+    own.map(|(_, chance)| chance).sum::<f64>() >= TOLD
 }
 
 /// Whether a turn miscounted where the drive was first turned round would give these rows about

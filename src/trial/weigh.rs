@@ -28,8 +28,9 @@ const WITHIN_TURN: [f64; 2] = [0.03, 0.15];
 const SCALE: f64 = 0.01;
 /// Spread of the length of a whole turn beyond that of the lead, as a share of it. Guess.
 const WHOLE_TURN: f64 = 0.003;
-/// Most rows at the start that may stand before the play is taken up. Guess.
-const MOST_AT_START: usize = 4;
+/// Chances that so many rows at the start stand before the play is taken up, if any do. Guess:
+/// whoever reads at turn 0 mostly goes on by more than the play.
+const AT_START: [f64; 4] = [0.7, 0.2, 0.07, 0.03];
 /// Ratio of one noise that is tried to the next.
 const NOISE_STEP: f64 = std::f64::consts::SQRT_2;
 /// Chance of each noise to that of the one below it, and of the instrument's own where its
@@ -239,13 +240,13 @@ impl<'a> Scale<'a> {
     }
 
     fn at_start(&mut self) {
-        let most = MOST_AT_START.min(self.data.len() - 1);
-        for rows in 1..=most {
+        let most = self.data.len() - 1;
+        for (rows, chance) in (1..=most).zip(AT_START) {
             let model = Model {
                 at_start: rows,
                 ..self.model()
             };
-            let log = self.whole(model) - ln(most as f64);
+            let log = self.whole(model) + ln(chance);
             self.add(Cause::StartPlay { rows }, log);
         }
     }

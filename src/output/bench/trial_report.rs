@@ -97,6 +97,7 @@ pub fn json(trial: &Trial, files: &[String]) -> Result<String, serde_json::Error
             "degrees_of_freedom": fit.freedom,
         },
         "verdict": trial.judgement.verdict.word(),
+        "doubt": trial.judgement.doubt.word(),
         "chance": trial.judgement.chance,
         "row": trial.judgement.named_row().map(|row| row + 1),
         "sentence": trial.judgement.sentence,
