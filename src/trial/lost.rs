@@ -26,7 +26,7 @@ use crate::units::real::{self, exp};
 /// memory).
 const DITHERED: f64 = 0.5;
 /// Noises that are tried where the repeatability is not stated, as shares of a step.
-const NOISES: [f64; 5] = [0.03, 0.06, 0.12, 0.25, 0.5];
+const NOISES: [f64; 6] = [0.06, 0.12, 0.25, 0.4, 0.65, 1.0];
 /// Noises that are tried where it is, as multiples of it, with their weights. Guess.
 const STATED: [(f64, f64); 2] = [(1.0, 0.9), (2.0, 0.1)];
 /// The least noise that is reckoned with, as a share of a step: the sums below need some.

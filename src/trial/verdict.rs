@@ -241,12 +241,12 @@ fn sound(
     open: Doubt,
 ) -> (Verdict, Doubt) {
     let half = fit.lead.half / prediction.net_lead.as_mm();
-    let doubt = if chance < SOUND {
-        Doubt::Several
-    } else if fit.freedom == 0 {
+    let doubt = if fit.freedom == 0 {
         Doubt::FewRows
     } else if half > WIDEST_AGREEMENT {
         Doubt::Coarse
+    } else if chance < SOUND {
+        Doubt::Several
     } else if scattered(fit, SCATTERED) {
         Doubt::Scatter
     } else {
@@ -260,6 +260,10 @@ fn sound(
 }
 
 fn accused(fit: &LeadFit, prediction: &Prediction, cause: Cause) -> (Verdict, Doubt) {
+    // Rows without one to spare fit whatever is put right of them.
+    if fit.freedom == 0 {
+        return (Verdict::Undecided, Doubt::FewRows);
+    }
     let off = scale(fit, prediction);
     let verdict = match cause.kind() {
         Kind::AsPredicted => Verdict::Agrees,
@@ -270,10 +274,7 @@ fn accused(fit: &LeadFit, prediction: &Prediction, cause: Cause) -> (Verdict, Do
         Kind::CoarseRule => Verdict::CoarseRule,
         Kind::OtherLead => Verdict::WrongThread,
         Kind::WithinTurn => Verdict::WithinTurn,
-        // A share of the lead is believed only of rows that lie on a line, and are more than two.
-        Kind::PrinterScale | Kind::Unexplained if fit.freedom == 0 => {
-            return (Verdict::Undecided, Doubt::FewRows);
-        }
+        // A share of the lead is believed only of rows that lie on a line.
         Kind::PrinterScale | Kind::Unexplained if scattered(fit, ELSEWHERE) => {
             return (Verdict::Undecided, Doubt::Scatter);
         }

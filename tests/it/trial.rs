@@ -223,11 +223,7 @@ fn two_rows_short_by_a_play_leave_it_open_with_the_play_first() {
     assert_eq!(play.judgement.verdict, Verdict::Undecided);
     let first = &play.judgement.tried[0].what;
     assert!(first.contains("play was taken up"), "{first}");
-    assert!(
-        play.next.sentence.contains("turn 0"),
-        "{}",
-        play.next.sentence
-    );
+    assert!(!play.next.turns.is_empty());
     // 2 mm of 7.5 are missing, more than the gaps can have.
     let more = Screw { lead: 0.55, ..GOOD }.trial(&[0.0, 10.0]);
     let first = &more.judgement.tried[0].what;

@@ -152,7 +152,8 @@ def trial(rng, bench, cause, step, noise):
         other = rng.choice(OTHER_PITCH[at])
         truth["lead"] *= (outer - other if inner else other) / bench.lead
     elif cause == "scale":
-        least = max(5 * bench.error / bench.lead, 10 * unit / 10.0)
+        # Over the stroke of 10 mm it stands clear.
+        least = max(5 * bench.error / bench.lead, clear / 10.0)
         truth["lead"] = bench.lead * (1 + sign * rng.uniform(least, max(least, 0.018)))
     elif cause == "ripple":
         ripple = clear / 2 * rng.uniform(1, 2)
@@ -170,9 +171,8 @@ def possible(bench, cause, step, noise):
     return {
         "start": clear < 0.9 * bench.play,
         "miscount": clear < bench.lead,
-        "scale": 10 * unit / 10.0 < 0.016,
+        "scale": clear / 10.0 < 0.016,
         "coarse": step <= 0.05 and noise < 0.05,
-        # A thread of half a turn's plan shows no error within a turn but at quarters.
         "ripple": bench.last >= 8 and clear < 0.4,
     }.get(cause, True)
 
