@@ -11,7 +11,6 @@ use crate::layout;
 use crate::output::bench::{trial_page, trial_report};
 use crate::output::formats::TRIAL;
 use crate::trial::{self, Instrument, Prediction, Reading, Settings, Trial, Unit};
-use crate::units::Length;
 use clap::ValueEnum;
 use std::path::{Path, PathBuf};
 
