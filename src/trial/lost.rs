@@ -25,8 +25,9 @@ use crate::units::real::{self, exp};
 /// 1984: a half step of noise leaves the error's mean and spread almost free of the signal; from
 /// memory).
 const DITHERED: f64 = 0.5;
-/// Noises that are tried where the repeatability is not stated, as shares of a step.
-const NOISES: [f64; 6] = [0.06, 0.12, 0.25, 0.4, 0.65, 1.0];
+/// Noises that are tried where the repeatability is not stated, as shares of a step; steps alone
+/// count twice, for most hands are steadier than a coarse step. Guess.
+const NOISES: [f64; 6] = [0.03, 0.03, 0.06, 0.12, 0.25, 0.5];
 /// Noises that are tried where it is, as multiples of it, with their weights. Guess.
 const STATED: [(f64, f64); 2] = [(1.0, 0.9), (2.0, 0.1)];
 /// The least noise that is reckoned with, as a share of a step: the sums below need some.
