@@ -302,7 +302,7 @@ fn product(
 ) -> Product {
     let assembly = &design.assembly;
     let load = kit.load.force.as_ref().map(|load| load.value);
-    let plays = printer::plays(assembly, profile, &design.swings());
+    let plays = printer::plays(assembly, profile, &design.swings(motion::carried_on));
     let summary = MotionSummary::new(rates, &design.course, Some(plays.sum), &worked.train, load);
     let printed = printer::judged(assembly, profile);
     let joints =

@@ -11,7 +11,6 @@ use crate::layout;
 use crate::output::bench::trial_page;
 use crate::output::formats::TRIAL;
 use crate::trial::{self, Instrument, Prediction, Reading, Settings, Trial, Unit};
-use crate::units::Length;
 use clap::ValueEnum;
 use std::path::{Path, PathBuf};
 
@@ -44,6 +43,9 @@ pub(super) struct Raw {
     /// Smallest step of the instrument
     #[arg(long, value_name = "STEP", requires = "rows")]
     resolution: Option<f64>,
+    /// Standard deviation of readings of one place [default: not known]
+    #[arg(long, value_name = "LENGTH", requires = "rows")]
+    repeatability: Option<f64>,
     /// Unit of the rows and of the step [default: mm]
     #[arg(long, value_enum, requires = "rows")]
     unit: Option<UnitWord>,
@@ -95,7 +97,7 @@ impl Request {
                     },
                     instrument: Instrument {
                         resolution: unit.of(resolution),
-                        repeatability: Length::ZERO,
+                        repeatability: unit.of(raw.repeatability.unwrap_or_default()),
                     },
                     unit,
                 };

@@ -201,9 +201,6 @@ pub struct Guide {
     pub ear_width: Length,
     /// How far they reach from the axis.
     pub ear_reach: Length,
-    /// How far the part goes on, in the way in which the drive moves it, when it is carried along by
-    /// one turn of the drive; less than nothing where it goes back.
-    pub carried_on: Length,
     /// The key that makes the part longer.
     pub key: KeyPath,
 }
@@ -217,10 +214,10 @@ impl Guide {
 
     /// What turning in its slots adds to what a reversal loses, by its gap; nothing where it turns
     /// right round, which no gap does that guides.
-    pub(super) fn swing(&self, gap: Length) -> Swing {
+    pub(super) fn swing(&self, gap: Length, carried_on: Length) -> Swing {
         let turned = self.turning_play(gap).unwrap_or(Angle::ZERO);
         let ahead = match gap > Length::ZERO {
-            true => self.carried_on * turned.as_turns() / gap,
+            true => carried_on * turned.as_turns() / gap,
             false => 0.0,
         };
         Swing {

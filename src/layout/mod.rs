@@ -29,7 +29,7 @@ pub use member::{
 
 pub(crate) use proportions::LEAST_WALL_LINES;
 
-use crate::assembly::{Assembly, Course, NamedRegion, Script, Step, Tool};
+use crate::assembly::{Assembly, Course, JointId, NamedRegion, Script, Step, Tool};
 use crate::diagnostic::Diagnostic;
 use crate::kit::{KeyPath, Kit, Mechanism};
 use crate::printer::{Profile, Swing};
@@ -88,11 +88,12 @@ impl Design {
         [-over_travel, self.course.turns + over_travel]
     }
 
-    /// What carriages add to what a reversal loses by turning in their guides.
-    pub fn swings(&self) -> Vec<Swing> {
+    /// What carriages add to what a reversal loses by turning in their guides, from how far each goes
+    /// on when it is carried along by one turn of the drive.
+    pub fn swings(&self, carried_on: impl Fn(&Assembly, JointId) -> Length) -> Vec<Swing> {
         let guides = self.members.guides.iter().filter_map(|guide| {
             let gap = self.assembly.joint(guide.joint).gap?;
-            Some(guide.swing(gap.wanted))
+            Some(guide.swing(gap.wanted, carried_on(&self.assembly, guide.joint)))
         });
         guides.collect()
     }

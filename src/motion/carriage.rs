@@ -7,7 +7,7 @@
 
 use super::solve::{JointGraph, Link};
 use crate::assembly::{Assembly, Constraint, JointId};
-use crate::units::{Angle, Length};
+use crate::units::Length;
 
 /// How far the carriage moves along the axis in one clockwise turn of its own, while the drive
 /// stands still and the joint that keeps it from turning is let go.
@@ -30,17 +30,21 @@ pub fn advance_in_own_turn(assembly: &Assembly, guide: JointId) -> Option<Length
     graph.solve().ok().map(|rates| rates.carriage_advance())
 }
 
-/// Turns of the drive that a reversal costs because the carriage turns in its slots by `play`, from
-/// wall to wall, dragged the way in which the drive turns: added to what the joints' plays cost.
+/// How far the carriage gets ahead, in the way in which the drive moves it, when it is carried along
+/// by one turn of the drive: less than nothing where it falls behind.
 ///
-/// -k p / N, with the carriage's advance k in a clockwise turn of its own
-/// ([`advance_in_own_turn`]), its turning p in turns, and N the advance of the carriage in a
-/// clockwise turn of the drive (derived). Below zero where the dragged carriage runs ahead of what
-/// it should travel, as with two threads of one hand and the coarser in the frame: there the
-/// reversal is answered that much sooner. A carriage that no friction drags stands anywhere
-/// between, so this is the most of either sign. None for a net lead of zero.
-pub fn turns_lost_in_slots(own: Length, play: Angle, net_lead: Length) -> Option<f64> {
-    (net_lead.abs() > Length::ZERO).then(|| -(own * play.as_turns() / net_lead))
+/// At a reversal a carriage that friction carries along stands at the other wall of its slots only
+/// after it turned by its play p; it has then gone k p beyond what its turns give, with its advance k
+/// in a turn of its own ([`advance_in_own_turn`]). With two threads of one hand and the coarser in the
+/// frame the reversal is answered that much sooner; with opposite hands later (derived). A carriage
+/// that nothing carries stands anywhere between. Nothing where more than its guide holds it.
+pub fn carried_on(assembly: &Assembly, guide: JointId) -> Length {
+    let own = advance_in_own_turn(assembly, guide).unwrap_or(Length::ZERO);
+    let net = JointGraph::from(assembly).solve();
+    match net.is_ok_and(|rates| rates.carriage_advance() < Length::ZERO) {
+        true => -own,
+        false => own,
+    }
 }
 
 #[cfg(test)]
@@ -52,20 +56,18 @@ mod tests {
     fn two_threads_of_one_hand_gain_what_two_of_opposite_hands_lose() {
         // By hand, walking a reversal of M20x2.5 with M12x1.75. Forwards the carriage stands turned
         // by +p/2, backwards by -p/2; z = 2.5 n - 1.75 (n - turned).
-        let play = Angle::turns(0.003);
         let z = |n: f64, turned: f64, lead: f64| 2.5 * n - lead * (n - turned);
-        for lead in [1.75, -1.75] {
-            let net = 2.5 - lead;
-            // What the drive must go back until the carriage stands where it stood.
-            let ahead = z(10.0, 0.0015, lead) - z(10.0, -0.0015, lead);
-            let [own, net_lead] = [lead, net].map(Length::mm);
-            let lost = turns_lost_in_slots(own, play, net_lead).unwrap();
-            assert_relative_eq!(lost, -ahead / net, max_relative = 1e-9);
-            assert_eq!(lost < 0.0, lead > 0.0);
+        for (inner, lead) in [("M12x1.75", 1.75), ("M12x1.75-LH", -1.75)] {
+            let text = format!(
+                "name = \"t\"\nlayout = \"nested\"\ndrive = \"M20x2.5\"\ninner = \"{inner}\"\nstroke = 10\n"
+            );
+            let kit: crate::kit::Kit = text.parse().expect("a valid kit");
+            let profile = crate::printer::Profile::untuned_for(&kit);
+            let design = crate::layout::design(&kit, &profile).expect("a design");
+            let guide = &design.members.guides[0];
+            let ahead = z(10.0, 0.5, lead) - z(10.0, -0.5, lead);
+            let told = carried_on(&design.assembly, guide.joint).as_mm();
+            assert_relative_eq!(told, ahead, max_relative = 1e-9);
         }
-        assert_eq!(
-            turns_lost_in_slots(Length::mm(1.75), play, Length::ZERO),
-            None
-        );
     }
 }

@@ -20,7 +20,7 @@ mod phase;
 mod play;
 mod solve;
 
-pub use carriage::{advance_in_own_turn, turns_lost_in_slots};
+pub use carriage::{advance_in_own_turn, carried_on};
 pub use engagement::Engagement;
 pub use forces::{Collar, Contact, ForceError, PowerTrain, friction_angle, velocity_ratio};
 pub use path::{PathJoint, load_path, power_train};

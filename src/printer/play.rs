@@ -205,7 +205,11 @@ mod tests {
         let mut profile = Profile::untuned_for(&kit);
         let design = layout::design(&kit, &profile).expect("a kit that can be drawn");
         change(&mut profile);
-        plays(&design.assembly, &profile, &design.swings())
+        plays(
+            &design.assembly,
+            &profile,
+            &design.swings(crate::motion::carried_on),
+        )
     }
 
     /// A printer that prints every copy alike, and no crown that sags.

@@ -36,6 +36,7 @@ mod support;
 mod take_apart;
 mod thread_form;
 mod trial;
+mod trial_causes;
 mod trial_command;
 mod tune;
 mod vary;

@@ -11,7 +11,7 @@
 //!
 //! Any other block fails the test, so that none is passed over.
 
-use crate::support::shell::{self, command, data, done, preset, project};
+use crate::support::shell::{self, command, done, preset, project};
 use std::fs;
 use std::io::{Read, Write};
 use std::path::Path;

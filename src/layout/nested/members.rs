@@ -21,17 +21,6 @@ const COLLAR_LAYERS: f64 = 1.5;
 const MOST_LINES: f64 = 8.0;
 
 impl Nested<'_> {
-    /// How far the carriage goes on where it turns once along with the drive: their thread stands
-    /// still then, so it gets ahead by its lead, or falls behind where the net lead runs against it.
-    fn carried_on(&self) -> Length {
-        let [drive, inner] = [&self.sizes.drive.thread, &self.sizes.inner.thread];
-        let net = drive.signed_lead() - inner.signed_lead();
-        match net > Length::ZERO {
-            true => inner.signed_lead(),
-            false => -inner.signed_lead(),
-        }
-    }
-
     /// What carries load.
     pub(super) fn members(&self, pieces: &Pieces) -> Members {
         let (kit, house) = (self.kit, &self.sizes.house);
@@ -47,7 +36,7 @@ impl Nested<'_> {
             plates: vec![house.plug(kit, parts.keeper)],
             legs: vec![house.rails(kit, parts.frame)],
             collars: Vec::new(),
-            guides: vec![house.guide_of(parts.carriage, pieces.started.slide, self.carried_on())],
+            guides: vec![house.guide_of(parts.carriage, pieces.started.slide)],
         };
         self.head.members(parts.drive, &mut members);
         members

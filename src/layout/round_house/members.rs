@@ -142,12 +142,7 @@ impl House {
     }
 
     /// What guides the carriage.
-    pub(in crate::layout) fn guide_of(
-        &self,
-        part: PartId,
-        joint: JointId,
-        carried_on: Length,
-    ) -> Guide {
+    pub(in crate::layout) fn guide_of(&self, part: PartId, joint: JointId) -> Guide {
         Guide {
             part,
             joint,
@@ -156,7 +151,6 @@ impl House {
             across: self.carriage_diameter,
             ear_width: self.ear_width,
             ear_reach: self.reach(),
-            carried_on,
             key: key::CARRIAGE_LENGTH.name(),
         }
     }

@@ -42,12 +42,7 @@ impl Single<'_> {
                     way: Way::Push,
                 },
             ],
-            guides: vec![house.guide_of(
-                parts.carriage,
-                pieces.started.slide,
-                // A swivel takes the carriage along whichever way it is turned.
-                Length::ZERO,
-            )],
+            guides: vec![house.guide_of(parts.carriage, pieces.started.slide)],
         };
         self.head.members(parts.drive, &mut members);
         members
