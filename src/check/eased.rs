@@ -71,7 +71,9 @@ fn torque_mend(case: &Case<'_>, cause: Cause, place: &str) -> Option<String> {
     if wanted.value <= moved {
         return Some(gently(cause, most, &typed));
     }
-    let least = load(case).map_or(f64::INFINITY, |load| load);
+    let least = load(case).unwrap_or(f64::INFINITY);
+    // Without where in the part it is.
+    let place = place.split(',').next().unwrap_or(place);
     let least = down(moved.as_newtons().min(least));
     (least >= LEAST_LOAD).then(|| {
         format!(
