@@ -53,33 +53,64 @@ pub(super) fn load(case: &Case<'_>) -> Option<f64> {
     (most >= LEAST_LOAD).then_some(most)
 }
 
-/// What to type so that little enough presses, in one go; none where no value does.
-pub(super) fn mend(case: &Case<'_>, cause: Cause, place: &str) -> Option<String> {
-    match cause {
-        Cause::Load => load(case).map(|most| format!("write a load of {most} N or less")),
-        Cause::Stop | Cause::Torque => torque_mend(case, cause, place),
+/// What to type so that little enough presses on every place, of all that the kit gives; none
+/// where no values do.
+pub(super) fn mend(case: &Case<'_>, place: &str) -> Option<String> {
+    let hand = lowered(case, Cause::Stop)?;
+    let work = lowered(case, Cause::Torque)?;
+    let (load, moves) = lowered_load(case, [hand, work])?;
+    let load = load.map(|load| format!("a load of {} N or less", number(load, 3)));
+    let work = work.map(|torque| typed(Cause::Torque, torque));
+    let typed = [load, work, hand.map(|torque| typed(Cause::Stop, torque))];
+    let typed: Vec<String> = typed.into_iter().flatten().collect();
+    let how = match hand {
+        _ if !moves => stuck(case, place),
+        Some(torque) if Torque::newton_metres(torque) < key::FULL_HAND => {
+            "turn with two fingers only and ".into()
+        }
+        Some(_) => "turn less hard at the stop and ".into(),
+        None => String::new(),
+    };
+    (!typed.is_empty()).then(|| format!("{how}write {}", typed.join(" and ")))
+}
+
+/// The torque to give in place of the kit's, in N m, where that presses too hard; an outer none
+/// where no torque is small enough.
+#[allow(reason = "nothing to lower is no failure to lower it")]
+fn lowered(case: &Case<'_>, cause: Cause) -> Option<Option<f64>> {
+    match share(case, cause) {
+        Some(share) if share < 1.0 => torque(case, cause).map(Some),
+        _ => Some(None),
     }
 }
 
-fn torque_mend(case: &Case<'_>, cause: Cause, place: &str) -> Option<String> {
-    let most = torque(case, cause)?;
-    let typed = typed(cause, most);
-    let Some(wanted) = case.kit.load.force.as_ref() else {
-        return Some(gently(cause, most, &typed));
+/// The load to give in place of the kit's, where that is too much or is no longer moved by lower
+/// torques, and whether they do move it; an outer none where no load is small enough.
+fn lowered_load(case: &Case<'_>, torques: [Option<f64>; 2]) -> Option<(Option<f64>, bool)> {
+    let Some(given) = case.kit.load.force.as_ref().map(|force| force.as_newtons()) else {
+        return Some((None, true));
     };
-    let moved = moved(case, Torque::newton_metres(most))?;
-    if wanted.value <= moved {
-        return Some(gently(cause, most, &typed));
-    }
-    let least = load(case).map_or(f64::INFINITY, |load| load);
-    let least = down(moved.as_newtons().min(least));
-    (least >= LEAST_LOAD).then(|| {
-        format!(
-            "no torque both moves the load of {} and spares {place}: write a load of {least} N \
-             or less and {typed}",
-            case.kit.told().force(wanted.value)
-        )
-    })
+    let borne = load(case)?.min(given);
+    let moved = torques.into_iter().flatten().map(|torque| {
+        let moved = moved(case, Torque::newton_metres(torque));
+        moved.map_or(0.0, Force::as_newtons)
+    });
+    let moved = moved.fold(f64::INFINITY, f64::min);
+    let most = if moved < borne { down(moved) } else { borne };
+    let lower = (most < given).then_some(most);
+    (most >= LEAST_LOAD).then_some((lower, moved >= given))
+}
+
+/// That a load is too much for any torque that spares a place.
+fn stuck(case: &Case<'_>, place: &str) -> String {
+    let load = case.kit.load.force.as_ref();
+    let load = load.map_or(Force::ZERO, |load| load.value);
+    // Without where in the part it is.
+    let place = place.split(',').next().unwrap_or(place);
+    format!(
+        "no torque both moves the load of {} and spares {place}: ",
+        case.kit.told().force(load)
+    )
 }
 
 /// What a torque moves where friction is greatest.
@@ -87,17 +118,6 @@ pub(super) fn moved(case: &Case<'_>, torque: Torque) -> Option<Force> {
     let rough = Trains::of(case, case.kit.friction().high)?;
     let pressed = rough.pressed_by(torque, Cause::Stop)?;
     Some(pressed.pull.min(pressed.push))
-}
-
-/// A promise about whoever turns, and what to type for it.
-fn gently(cause: Cause, most: f64, typed: &str) -> String {
-    match cause {
-        Cause::Stop if Torque::newton_metres(most) < key::FULL_HAND => {
-            format!("turn with two fingers only and write {typed}")
-        }
-        Cause::Stop => format!("turn less hard at the stop and write {typed}"),
-        Cause::Torque | Cause::Load => format!("write {typed}"),
-    }
 }
 
 fn typed(cause: Cause, most: f64) -> String {

@@ -84,7 +84,7 @@ fn judgement(case: &Case<'_>, worst: &Worst) -> Judgement {
 /// A stronger part first, what whoever turns promises last; each was tried.
 fn mend(case: &Case<'_>, worst: &Worst) -> String {
     let eased = match worst.used.is_finite() {
-        true => eased::mend(case, worst.loading.cause, &worst.place.what),
+        true => eased::mend(case, &worst.place.what),
         false => None,
     };
     let ways: Vec<String> = tried::mend(case, worst).into_iter().chain(eased).collect();

@@ -11,6 +11,7 @@ use crate::layout;
 use crate::load::{Bearer, Case, Change, Loading, Stressed, loadings};
 use crate::motion;
 use crate::strength::Plastic;
+use std::mem::discriminant;
 
 /// A place under what comes nearest to its limit.
 pub(super) struct Worst {
@@ -38,20 +39,33 @@ const OF_SIZES: [&Rule; 6] = [
     &keeper_bore::RULE,
 ];
 
-/// The first of some changes that spares a place, as a line to type; none where none does. One
-/// that only leaves a warning of a place that failed is taken where there is no better.
+/// A change that spares a place, as a line to type; none where none does. The first is taken that
+/// spares all places of its kind, so that one line clears them; else the first that spares this
+/// one; else one that leaves a warning where it failed.
 pub(super) fn mend(case: &Case<'_>, worst: &Worst) -> Option<String> {
-    let mut bearable = None;
+    let (mut alone, mut bearable) = (None, None);
     for change in worst.place.remedy.changes(case.kit) {
-        match left(case, worst, &change) {
-            Some(used) if used <= worst.place.near => return Some(told(&change)),
-            Some(used) if !failing(used) && failing(worst.used) && bearable.is_none() => {
-                bearable = Some(told(&change));
-            }
-            _ => {}
+        let Some(left) = left(case, worst, &change) else {
+            continue;
+        };
+        if left.all_alike {
+            return Some(told(&change));
+        }
+        if left.used <= worst.place.near {
+            alone.get_or_insert(change);
+        } else if !failing(left.used) && failing(worst.used) {
+            bearable.get_or_insert(change);
         }
     }
-    bearable
+    alone.or(bearable).map(|change| told(&change))
+}
+
+/// What a change leaves.
+struct Left {
+    /// What of its limit the place uses; nothing where it is gone.
+    used: f64,
+    /// Whether all places that the same kind of change may spare stay below their warnings.
+    all_alike: bool,
 }
 
 /// A change as what to do and what to type.
@@ -64,14 +78,18 @@ pub(super) fn told(change: &Change) -> String {
     format!("{} ({typed})", change.words())
 }
 
-/// What of its limit a place uses after a change, nothing where it is gone; none where the change
-/// cannot be made or makes fail what passed.
-fn left(case: &Case<'_>, worst: &Worst, change: &Change) -> Option<f64> {
+/// What a change leaves of a place; none where it cannot be made or makes fail what passed.
+fn left(case: &Case<'_>, worst: &Worst, change: &Change) -> Option<Left> {
     with(case, change, |changed| {
         let all = all_places(changed);
         let same = |after: &&Worst| after.is(worst.place.bearer, &worst.place.what);
         let used = all.iter().find(same).map_or(0.0, |after| after.used);
-        breaks_nothing(case, changed).then_some(used)
+        let kind = discriminant(&worst.place.remedy);
+        let mut alike = all
+            .iter()
+            .filter(|after| discriminant(&after.place.remedy) == kind);
+        let all_alike = alike.all(|after| after.used <= after.place.near);
+        breaks_nothing(case, changed).then_some(Left { used, all_alike })
     })
     .flatten()
 }

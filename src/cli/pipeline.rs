@@ -139,9 +139,12 @@ impl Read {
         };
         let findings = check::all(&case, &bodies);
         let force = check::force_figures(&case);
-        let train = Trains::at(&case, kit.friction().typical())
-            .map_err(|error| self.blamed_on_layout(error.to_string()))?
-            .harder();
+        // A load asks for most torque where friction is most, and gets away where it is least.
+        let trains = |friction| {
+            Trains::at(&case, friction).map_err(|error| self.blamed_on_layout(error.to_string()))
+        };
+        let train = trains(kit.friction().high)?.harder();
+        let holds = trains(kit.friction().low)?.pull.self_locking();
         let job = job(kit, profile, &design, &meshes);
         let worked = Worked {
             findings,
@@ -149,6 +152,7 @@ impl Read {
             clearance,
             order,
             train,
+            holds,
         };
         let product = product(kit, profile, design, &rates, worked);
         Ok(Product {
@@ -290,6 +294,8 @@ struct Worked {
     clearance: Clearance,
     order: Order,
     train: PowerTrain,
+    /// Whether its threads hold a load by themselves.
+    holds: bool,
 }
 
 /// Puts together what was found out.
@@ -336,7 +342,7 @@ fn product(
                 nominal: lost.nominal.turns,
                 high: lost.high.turns,
             }),
-            self_locking: Some(summary.self_locking),
+            self_locking: Some(worked.holds),
             torque: summary.torque,
             efficiency: summary.efficiency,
             closing_per_turn: rates.closing(&assembly.carriages),
@@ -401,6 +407,7 @@ pub fn kit_facts(kit: &Kit) -> KitFacts {
         inches: kit.inches,
         layout: kit.mechanism.word(),
         material: kit.material.value,
+        two_fingers: kit.two_fingers(),
         layer: kit.layer.value,
         line: kit.line.value,
         tolerance: kit.tolerance.value,

@@ -332,6 +332,12 @@ impl Kit {
         }
     }
 
+    /// The torque at the stops that only two fingers keep, where the kit trusts that no whole hand
+    /// turns.
+    pub fn two_fingers(&self) -> Option<Torque> {
+        (*self.hand_torque < key::FULL_HAND).then_some(*self.hand_torque)
+    }
+
     /// The walls that the kit gives one of its parts, else those of all.
     pub fn perimeters_of(&self, part: &Option<Said<Perimeters>>) -> Perimeters {
         part.as_ref()

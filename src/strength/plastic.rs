@@ -36,11 +36,6 @@ impl Friction {
         }
     }
 
-    /// The middle of the two.
-    pub const fn typical(self) -> f64 {
-        f64::midpoint(self.low, self.high)
-    }
-
     /// Whether it is one number and no interval.
     pub fn is_single(self) -> bool {
         self.low == self.high

@@ -19,6 +19,7 @@ mod kit_odds;
 mod layer_support;
 mod layers;
 mod material;
+mod mends;
 mod overhang;
 mod pin_bending;
 mod press_stress;
@@ -32,6 +33,7 @@ mod thread_gap;
 mod thread_strip;
 mod tilt;
 mod wall;
+mod worked_kits;
 
 use super::*;
 use crate::assembly::{Assembly, InstanceId};

@@ -116,6 +116,10 @@ impl House {
         );
         let thread = drive.thread;
         let words = drive.head.words();
+        let gently = match kit.two_fingers() {
+            Some(_) => "; turn it with two fingers only",
+            None => "",
+        };
         let drive = build.single(
             Name("drive", "drive screw"),
             drive.shape,
@@ -123,7 +127,7 @@ impl House {
                 perimeters: drive.perimeters,
                 stands: format!("{} on the bed", words.name),
                 more: BRIM,
-                mark: format!("{v} on {}", words.marked),
+                mark: format!("{v} on {}{gently}", words.marked),
                 recipe: drive.recipe,
             },
             drive.pose,

@@ -6,6 +6,7 @@
 //! printing all of it takes, with walls and infill, is one sentence ([`total`]).
 
 use super::product::{KitFacts, Product};
+use super::sentences;
 use crate::assembly::{Made, Part, PartId};
 use crate::output::file::OutFile;
 use crate::output::format::{Format, FormatError};
@@ -86,8 +87,8 @@ pub fn rows(product: &Product) -> Vec<Row> {
         description: tool.description.clone(),
         ..Row::bare(Kind::Tool, &tool.name, 1)
     }));
-    rows.extend(words::CAUTIONS.iter().map(|caution| Row {
-        description: (*caution).into(),
+    rows.extend(sentences::cautions(product).into_iter().map(|caution| Row {
+        description: caution,
         ..Row::bare(Kind::Caution, "", 0)
     }));
     rows
@@ -157,8 +158,8 @@ pub fn total(product: &Product) -> Option<String> {
         several => format!("on {several} beds"),
     };
     Some(format!(
-        "all of it: about {} of printing, between {} and {}; {:.0} g with {} walls and {:.0} % \
-         inside, {beds}",
+        "all of it: about {} of printing, between {} and {}; {:.0} g, each part filled as it asks, \
+         else {} walls and {:.0} % inside, {beds}",
         whole.time.told(),
         whole.least.told(),
         whole.most.told(),
@@ -416,8 +417,8 @@ mod tests {
         // 50 cm3 at 1.24 g/cm3.
         assert_eq!(
             total(&product).expect("a total"),
-            "all of it: about 3 h 40 min of printing, between 2 h 30 min and 5 h 30 min; 62 g \
-             with 4 walls and 20 % inside, on 2 beds"
+            "all of it: about 3 h 40 min of printing, between 2 h 30 min and 5 h 30 min; 62 g, \
+             each part filled as it asks, else 4 walls and 20 % inside, on 2 beds"
         );
     }
 

@@ -35,7 +35,7 @@ impl Format<Product> for GuideFile {
 /// The guide.
 pub fn text(product: &Product) -> String {
     let mut page = Page(format!("# {}\n", markdown(&product.kit.name)));
-    page.section("Cautions", words::CAUTIONS.map(String::from));
+    page.section("Cautions", escaped(sentences::cautions(product)));
     page.section("What it does", escaped(sentences::mechanism(product)));
     page.section("Motion", motion(product));
     page.0.push('\n');

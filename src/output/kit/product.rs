@@ -62,6 +62,8 @@ pub struct KitFacts {
     pub layout: &'static str,
     /// Filament.
     pub material: Material,
+    /// The torque at the stops, where it is for two fingers only.
+    pub two_fingers: Option<Torque>,
     /// Layer height.
     pub layer: Length,
     /// Width of a printed line.

@@ -202,14 +202,14 @@ fn force_at_the_stops_agrees_with_the_worked_table_at_two_newton_metres() {
     for (kit, radii, printed) in cases {
         let design = design(&kit);
         let collar = |radius| Collar {
-            friction: kit.friction().typical(),
+            friction: kit.friction().high,
             radius,
         };
         let collars = radii(&sizes(&design)).into_iter().map(collar).collect();
         let train = power_train(
             &design.assembly,
             &rates(&design),
-            kit.friction().typical(),
+            kit.friction().high,
             collars,
         )
         .unwrap();
