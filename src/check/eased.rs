@@ -76,7 +76,6 @@ pub(super) fn mend(case: &Case<'_>, place: &str) -> Option<String> {
 
 /// The torque to give in place of the kit's, in N m, where that presses too hard; an outer none
 /// where no torque is small enough.
-#[allow(reason = "nothing to lower is no failure to lower it")]
 fn lowered(case: &Case<'_>, cause: Cause) -> Option<Option<f64>> {
     match share(case, cause) {
         Some(share) if share < 1.0 => torque(case, cause).map(Some),

@@ -18,6 +18,8 @@ pub struct ForceFigures {
     pub friction: Friction,
     /// Load along the axis at which the weakest place reaches its strength.
     pub breaking: Force,
+    /// The same at most and at least friction: more of it twists what is pulled the harder.
+    pub breaking_at: [Force; 2],
     /// That place, in a sentence: `the cross pin in shear`.
     pub weakest: String,
     /// Load for a short time: the breaking one by the kit's reserve.
@@ -96,11 +98,15 @@ pub fn figures(case: &Case<'_>, plastic: &Plastic, places: &[Places]) -> Option<
     let rough = Trains::of(case, friction.high)?;
     // Stresses go with the load, so one newton tells of all; it is borne at either friction.
     let unit = Force::newtons(1.0);
-    let at_either = [rough.under(unit), slippery.under(unit)];
-    let all = at_either
-        .iter()
-        .flat_map(|loading| places.iter().flat_map(|of| of(case, plastic, loading)));
-    let weakest = worst(all)?;
+    let worst_at = |trains: &Trains| {
+        let loading = trains.under(unit);
+        worst(places.iter().flat_map(|of| of(case, plastic, &loading)))
+    };
+    let at_either = [worst_at(&rough)?, worst_at(&slippery)?];
+    let breaking_at = at_either
+        .each_ref()
+        .map(|place| unit / place.borne.utilisation());
+    let weakest = worst(at_either.into_iter())?;
     let breaking = unit / weakest.borne.utilisation();
     let safe_load = breaking / *case.kit.load.reserve;
     let easiest = |load| slippery.pull.torque(load).min(slippery.push.torque(load));
@@ -112,6 +118,7 @@ pub fn figures(case: &Case<'_>, plastic: &Plastic, places: &[Places]) -> Option<
     Some(ForceFigures {
         friction,
         breaking,
+        breaking_at,
         weakest: weakest.what,
         safe_load,
         lasting_load: breaking * LASTING_SHARE,

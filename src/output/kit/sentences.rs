@@ -227,9 +227,10 @@ pub fn force(product: &Product, force: &ForceFigures) -> Vec<(&'static str, Stri
     ];
     rows.extend(force.clamping.iter().map(|clamping| {
         let [least, most] = clamping.force;
-        let breaks = if least > force.breaking {
+        let [rough, slippery] = force.breaking_at;
+        let breaks = if least > rough && most > slippery {
             "; breaks"
-        } else if most > force.breaking {
+        } else if least > rough || most > slippery {
             "; may break"
         } else {
             ""
