@@ -86,6 +86,11 @@ def weights(joint, printed):
     return np.array([takes[name] for name in GROWTHS])
 
 
+def called(joint):
+    """Two pieces may have a joint of each kind."""
+    return f"{joint['name']} ({joint['kind']})"
+
+
 def copies(report, terms, within, between, alike, layer, line, rng):
     """Shares of copies that go, and that go after fitting, of each fit and of the kit."""
     parts = {part["name"]: part for part in report["parts"]}
@@ -127,7 +132,7 @@ def copies(report, terms, within, between, alike, layer, line, rng):
                 gap -= bed + place(piece) + face()
         if pin is None:
             inside = [(gap >= low) & (gap <= high) for low, high in (ends[1:3], ends[::3])]
-            right.append((joint["name"], *inside))
+            right.append((called(joint), *inside))
             continue
         shifts = sorted([0.0, *grades.get(pin[0], [])])
         whole = []
@@ -138,7 +143,7 @@ def copies(report, terms, within, between, alike, layer, line, rng):
                 key = (pin, shift)
                 left = left - bed - place(key) - outsides.setdefault(key, face())
             whole.append([(left >= low) & (left <= high) for low, high in (ends[1:3], ends[::3])])
-        by_pin.setdefault(pin, []).append((joint["name"], whole))
+        by_pin.setdefault(pin, []).append((called(joint), whole))
     everything = [np.ones(COPIES, bool), np.ones(COPIES, bool)]
     shares = {}
     for name, goes, fitted in right:
@@ -171,10 +176,10 @@ def judge(tally, netlead, kit, folder):
                                settings["line"], rng)
         where = f"{pathlib.Path(kit).stem} on the {name} printer"
         for joint in report["joints"]:
-            if joint["name"] in shares:
-                for told, counted in zip(joint["gap_mm"]["odds"].values(), shares[joint["name"]]):
+            if called(joint) in shares:
+                for told, counted in zip(joint["gap_mm"]["odds"].values(), shares[called(joint)]):
                     tally.check(abs(told - counted) <= ALLOWED,
-                                f"{where}: {joint['name']} {told:.3f} {counted:.3f}")
+                                f"{where}: {called(joint)} told {told:.3f}, counted {counted:.3f}")
         now = report["odds"]["now"]
         for word, counted in zip(("as_printed", "usable"), whole):
             tally.check(abs(now[word] - counted) <= ALLOWED,
