@@ -180,7 +180,7 @@ pub(crate) fn kit(seed: u64, number: u64) -> String {
     if random.one_in(6) {
         line(format_args!(
             "[[waive]]\ncheck = \"{}\"\nreason = \"drawn by lot, to see it waived\"",
-            random.of(&["bed", "stop-load", "clearance", "fit-odds", "buckling"])
+            random.of(&["bed", "stop-load", "clearance", "kit-odds", "buckling"])
         ));
     }
     text
