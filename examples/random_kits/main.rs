@@ -52,7 +52,9 @@ fn main() -> ExitCode {
 /// The most memory that this process has held, in MB, where the system tells it as Linux does.
 fn peak_mb() -> Option<u64> {
     let status = std::fs::read_to_string("/proc/self/status").ok()?;
-    let line = status.lines().find_map(|line| line.strip_prefix("VmHWM:"))?;
+    let line = status
+        .lines()
+        .find_map(|line| line.strip_prefix("VmHWM:"))?;
     let kilobytes: u64 = line.trim().trim_end_matches("kB").trim().parse().ok()?;
     Some(kilobytes / 1024)
 }

@@ -1,6 +1,6 @@
 //! What of a round house cannot be drawn.
 
-use super::House;
+use super::{House, least_plug};
 use crate::kit::key;
 use crate::layout::feature::Head;
 use crate::layout::limits::{Bound, LEAST_TURN_BACK, NO_ROOM, least_thread};
@@ -41,7 +41,7 @@ impl House {
 
     /// Width of a lying pin hole, and of its broken mouth.
     pub(in crate::layout) fn pin_hole(&self) -> [Length; 2] {
-        let hole = self.pin + self.gaps.way_in.drawn() * 2.0;
+        let hole = self.gaps.pin_hole(self.pin);
         [hole, hole + EDGE * 2.0]
     }
 
@@ -114,7 +114,7 @@ impl House {
                 "keeper's plug",
                 key::KEEPER_PLUG.name(),
                 self.keeper_plug,
-                self.pin * KEEPER_PIN_PINS + hole / 2.0 + BED_EDGE,
+                least_plug(self.pin, hole),
                 "it must cover its pins",
             ),
         ]
