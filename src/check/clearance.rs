@@ -118,7 +118,7 @@ fn meant(joints: &[&Joint], tightest: Option<Length>, chords: Length) -> Length 
             Fit::Seat | Fit::Stop => false,
             Fit::Press => gap.is_some_and(|gap| gap < chords),
             Fit::Thread | Fit::Slide | Fit::Locate | Fit::Swivel => {
-                gap.is_some_and(|gap| gap <= TOUCHING)
+                joint.gap.is_some_and(|gap| gap.drawn <= TOUCHING)
             }
         }
     });

@@ -30,9 +30,10 @@ const BYTES_A_FACET: f64 = 800.0;
 /// What it commonly takes of one core, in seconds. Measured on the presets: 5 to 7 microseconds.
 const CORE_SECONDS_A_FACET: f64 = 6e-6;
 
-/// Steps in which a tolerance is proposed, and a stroke.
-const TOLERANCE_STEP: Length = Length::mm(0.001);
+/// Steps in which a stroke is proposed.
 const STROKE_STEP: Length = Length::mm(0.1);
+/// From one tolerance that is tried to the next.
+const COARSER: f64 = 1.25;
 /// Halvings that find a stroke of a metre to a tenth of a millimetre. Derived.
 const HALVINGS: u32 = 16;
 
@@ -107,6 +108,21 @@ impl DrawingWork {
     }
 }
 
+/// Steps in which a tolerance is proposed: the last decimal that is told.
+fn tolerance_step(kit: &Kit) -> Length {
+    match kit.inches {
+        true => Length::inches(1e-4),
+        false => Length::mm(1e-3),
+    }
+}
+
+fn stroke_step(kit: &Kit) -> Length {
+    match kit.inches {
+        true => Length::inches(1e-2),
+        false => STROKE_STEP,
+    }
+}
+
 /// Whether a kit is drawn.
 fn is_drawn(kit: &Kit, profile: &Profile) -> bool {
     layout::design(kit, profile)
@@ -120,10 +136,12 @@ fn least_tolerance(kit: &Kit, profile: &Profile) -> Option<Length> {
         changed.tolerance.value = tolerance;
         is_drawn(&changed, profile)
     };
-    let (mut low, mut high) = (*kit.tolerance, key::TOLERANCE.limits.most);
-    if !drawn(high) {
-        return None;
-    }
+    // Too coarse a one would close a gap, so that it is come to from below.
+    let most = key::TOLERANCE.limits.most;
+    let coarser = |tolerance: &Length| Some(*tolerance * COARSER).filter(|next| *next <= most);
+    let mut steps = std::iter::successors(Some(*kit.tolerance), coarser);
+    let mut high = steps.find(|tolerance| drawn(*tolerance))?;
+    let mut low = high / COARSER;
     for _ in 0..HALVINGS {
         let middle = (low + high) / 2.0;
         if drawn(middle) {
@@ -132,7 +150,7 @@ fn least_tolerance(kit: &Kit, profile: &Profile) -> Option<Length> {
             low = middle;
         }
     }
-    let proposed = high.up_to(TOLERANCE_STEP);
+    let proposed = high.up_to(tolerance_step(kit));
     drawn(proposed).then_some(proposed)
 }
 
@@ -155,6 +173,6 @@ fn greatest_stroke(kit: &Kit, profile: &Profile) -> Option<Length> {
             high = middle;
         }
     }
-    let proposed = low.down_to(STROKE_STEP);
+    let proposed = low.down_to(stroke_step(kit));
     drawn(proposed).then_some(proposed)
 }

@@ -43,11 +43,14 @@ const DECIMALS: usize = 2;
 
 /// The most of a gap that chords may take: a tenth is left. Guess.
 const CHORDS_OF_GAP: f64 = 0.9;
-/// Steps in which a tolerance is proposed; a gap that no step of it leaves open is drawn to touch.
+/// Steps in which a tolerance is proposed: the last decimal that is told.
 const TOLERANCE_STEP: Length = Length::mm(0.001);
+/// The coarsest tolerance of faces that are drawn to touch. Guess: twice the common one, far below
+/// what a printer errs by.
+const AT_A_TOUCH: Length = Length::mm(0.02);
 
-/// The gap at or below which faces are drawn to touch: no tolerance would part their chords.
-pub(crate) const TOUCHING: Length = Length::mm(0.001 / CHORDS_OF_GAP);
+/// The gap at or below which faces are drawn to touch: threads that bed in are.
+pub(crate) const TOUCHING: Length = Length::mm(0.02 / CHORDS_OF_GAP);
 
 /// Why a tolerance closes a gap as drawn; empty if it does not. A bore's chords lie inside it by
 /// up to the tolerance, a shaft's inside the shaft, so that of a gap at least the tolerance less is
@@ -61,17 +64,21 @@ pub(super) fn eaten(kit: &Kit, assembly: &Assembly) -> Vec<Diagnostic> {
     };
     let open = assembly.joints.iter().filter(curved).filter_map(|joint| {
         let drawn = joint.gap?.drawn;
-        (drawn > TOUCHING).then_some((drawn, joint))
+        (drawn > Length::ZERO).then_some((drawn, joint))
     });
     let Some((drawn, joint)) = open.min_by(|(a, _), (b, _)| a.as_mm().total_cmp(&b.as_mm())) else {
         return Vec::new();
     };
-    let most = drawn * CHORDS_OF_GAP;
+    let most = (drawn * CHORDS_OF_GAP).max(AT_A_TOUCH);
     if *kit.tolerance <= most {
         return Vec::new();
     }
     let told = kit.told();
-    let most = told.length(most.down_to(TOLERANCE_STEP).max(TOLERANCE_STEP), 3);
+    let step = match kit.inches {
+        true => Length::inches(1e-4),
+        false => TOLERANCE_STEP,
+    };
+    let most = told.length(most.down_to(step), 3);
     let [one, other] = joint.between.map(|piece| assembly.called(piece));
     vec![problem(
         format!(
