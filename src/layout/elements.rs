@@ -249,10 +249,14 @@ impl LyingHole {
         };
         let [wide_near, wide_far] = self.sides.map(|bore| bore.wall / 2.0);
         // The wider hole reaches past the middle; the mouths start inside the holes.
-        let mut solids = vec![
-            prism(-end - OVERCUT, OVERCUT, outline(near)),
-            prism(-OVERCUT, end + OVERCUT, outline(far)),
-        ];
+        let mut solids = match near == far {
+            // Of two alike the walls would coincide.
+            true => vec![prism(-end - OVERCUT, end + OVERCUT, outline(near))],
+            false => vec![
+                prism(-end - OVERCUT, OVERCUT, outline(near)),
+                prism(-OVERCUT, end + OVERCUT, outline(far)),
+            ],
+        };
         if mouth == Length::ZERO {
             return solids;
         }

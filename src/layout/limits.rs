@@ -37,9 +37,17 @@ pub(super) const TENTH: Length = Length::mm(0.1);
 pub(super) const LEAST_TURN_BACK: Length = Length::mm(0.1);
 
 /// Steps and decimals in which limits are told; in inches a thousandth.
-pub(super) const HUNDREDTH: Length = Length::mm(0.01);
+const HUNDREDTH: Length = Length::mm(0.01);
 /// See there.
 const DECIMALS: usize = 2;
+
+/// The last decimal in which a limit is told.
+pub(super) fn typed_step(kit: &Kit) -> Length {
+    match kit.inches {
+        true => Length::inches(0.001),
+        false => HUNDREDTH,
+    }
+}
 
 /// The most of a gap that chords may take: a tenth is left. Guess.
 const CHORDS_OF_GAP: f64 = 0.9;
@@ -93,7 +101,7 @@ pub(super) fn eaten(kit: &Kit, assembly: &Assembly) -> Vec<Diagnostic> {
 }
 
 /// Rounding of sums of doubles. Far below a layer.
-const ROUNDING: Length = Length::mm(1e-9);
+const ROUNDING: Length = Length::mm(1e-6);
 
 /// A problem that names a line.
 pub(super) fn problem(
@@ -151,11 +159,7 @@ impl Bound {
         };
         let told = kit.told();
         // Rounded to the side on which it may be typed.
-        let step = if kit.inches {
-            Length::inches(0.001)
-        } else {
-            HUNDREDTH
-        };
+        let step = typed_step(kit);
         let limit = match word {
             "at least" => limit.up_to(step),
             _ => limit.down_to(step),
@@ -165,7 +169,7 @@ impl Bound {
         // Below the least nothing helps if that is above the most, nor above the most of what
         // follows from everything else.
         let derived = at.is_none() && word == "at most";
-        let closed = matches!((self.least, self.most), (Some(least), Some(most)) if least > most);
+        let closed = matches!((self.least, self.most), (Some(least), Some(most)) if least.up_to(step) > most.down_to(step));
         let mend = match (self.key, &at) {
             _ if closed || derived => self.no_room.clone(),
             (Some(key), Some(_)) => format!("write {key} of {word} {limit}"),

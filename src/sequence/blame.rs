@@ -122,7 +122,10 @@ fn meeting<O: Obstacles>(
     let obstacles = table.obstacles();
     let mut best: Option<((bool, bool, bool, f64), Meeting)> = None;
     let turns = |mover, other, motion| obstacles.turns_engaged(mover, other, motion, rest.pose);
-    let screwed = table.moves().iter().any(|way| turns(a, b, *way) > 0.0);
+    let screwed = table
+        .moves()
+        .iter()
+        .any(|way| turns(a, b, *way).max(turns(b, a, *way)) > 0.0);
     for (mover, other) in [(a, b), (b, a)] {
         for motion in 0..table.moves().len() {
             if !table.blockers(mover, motion, rest.pose).has(other) {

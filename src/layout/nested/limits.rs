@@ -4,7 +4,7 @@ use super::Nested;
 use super::sizes::{GAP_AROUND_COLLAR, collar_seat};
 use crate::diagnostic::Diagnostic;
 use crate::kit::key;
-use crate::layout::limits::{Bound, HUNDREDTH, LEAST_TURN_BACK, broken, least_thread};
+use crate::layout::limits::{Bound, LEAST_TURN_BACK, broken, least_thread, typed_step};
 use crate::layout::proportions::*;
 use crate::units::Length;
 
@@ -53,12 +53,7 @@ impl Nested<'_> {
     fn no_room_for_collar(&self, passage: Length, seat: Length, pin: Length) -> String {
         let thinner = || {
             let told = self.kit.told();
-            let step = if self.kit.inches {
-                Length::inches(0.001)
-            } else {
-                HUNDREDTH
-            };
-            let pin = told.length(pin.down_to(step), 2);
+            let pin = told.length(pin.down_to(typed_step(self.kit)), 2);
             format!("write {} of at most {pin}", key::PINS_DIAMETER.name())
         };
         let pin_helps = pin >= key::PINS_DIAMETER.limits.least;
@@ -92,7 +87,12 @@ impl Nested<'_> {
             most: Some(passage),
             reason: "it must touch the drive screw's end, hold the cross pin, and pass the \
                      frame's tapped hole",
-            no_room: self.no_room_for_collar(passage, seat, passage - around_pin),
+            // A collar that can be typed passes then.
+            no_room: self.no_room_for_collar(
+                passage,
+                seat,
+                passage.down_to(typed_step(self.kit)) - around_pin,
+            ),
         }
     }
 }
