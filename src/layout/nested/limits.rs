@@ -63,7 +63,8 @@ impl Nested<'_> {
             key::INNER.name()
         );
         let thread_helps = seat > passage;
-        let pin_is_in_the_way = self.sizes.inner.pin > pin;
+        let step = typed_step(self.kit);
+        let pin_is_in_the_way = self.sizes.inner.pin > pin + step / 2.0;
         match (thread_helps, pin_is_in_the_way && pin_helps) {
             (false, true) => thinner(),
             (true, true) => format!("{thread}; then {}", thinner()),
@@ -87,11 +88,11 @@ impl Nested<'_> {
             most: Some(passage),
             reason: "it must touch the drive screw's end, hold the cross pin, and pass the \
                      frame's tapped hole",
-            // A collar that can be typed passes then.
+            // A collar that can be typed passes then, with a step to spare.
             no_room: self.no_room_for_collar(
                 passage,
                 seat,
-                passage.down_to(typed_step(self.kit)) - around_pin,
+                passage.down_to(typed_step(self.kit)) - typed_step(self.kit) - around_pin,
             ),
         }
     }
