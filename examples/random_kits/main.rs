@@ -24,6 +24,9 @@ use std::time::Instant;
 /// Longest message that stands in a line, in letters.
 const SHOWN: usize = 110;
 
+/// A kit that takes longer is shown, in seconds.
+const LONG: f64 = 10.0;
+
 fn main() -> ExitCode {
     let asked: Option<Vec<u64>> = std::env::args().skip(1).map(|n| n.parse().ok()).collect();
     let Some([seed, from, count]) = asked.as_deref() else {
@@ -96,5 +99,8 @@ fn holds(seed: u64, number: u64) -> (bool, f64) {
             false
         }
     };
+    if took > LONG {
+        println!("{number} LONG\n{text}");
+    }
     (holds, took)
 }

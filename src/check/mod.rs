@@ -115,6 +115,14 @@ pub fn of_design(case: &Case<'_>) -> Vec<Finding> {
     RULES.iter().flat_map(findings).collect()
 }
 
+/// The same, and what of the rules that judge meshes is sure without them: parts that stand out
+/// of the printer.
+pub fn before_meshes(case: &Case<'_>) -> Vec<Finding> {
+    let mut findings = of_design(case);
+    findings.extend(bed::RULE.findings(case, bed::before_meshes(case)));
+    findings
+}
+
 /// What a mechanism bears and presses with, by every place that a rule of strength judges; none
 /// where a thread jams or a torque has no end.
 pub fn force_figures(case: &Case<'_>) -> Option<ForceFigures> {

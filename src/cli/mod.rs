@@ -5,6 +5,7 @@
 
 mod check;
 mod coupon;
+mod drawing_work;
 mod folder;
 mod hidden;
 mod input;

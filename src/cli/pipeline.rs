@@ -1,5 +1,6 @@
 //! From the text of a kit to a worked-out product: the rooms in their order.
 
+use super::drawing_work::DrawingWork;
 use super::printer_file::{Found, Shelf};
 use crate::assembly::{Assembly, Made, Part};
 use crate::check::{self, Bodies, Finding, Outcome};
@@ -118,6 +119,7 @@ impl Read {
         let mut design = layout::design(kit, profile).map_err(|problems| rejected(&problems))?;
         let rates = motion::solve_stroke(&design.assembly, design.net_lead)
             .map_err(|error| self.unmoved(&error))?;
+        self.worth_drawing(&design, &rates)?;
         let made = made(kit, &design, progress)?;
         let meshes: Vec<&Mesh> = made.iter().map(PartBody::mesh).collect();
         progress("order");
@@ -168,6 +170,54 @@ impl Read {
             let time = coupon::quick_time(&self.kit, &product.design, &self.profile);
             odds.quick_pieces = Some(time);
         }
+    }
+
+    /// Seconds of one core that working it out will take, about; none if it cannot be drawn.
+    pub(super) fn core_seconds(&self) -> Option<f64> {
+        let design = layout::design(&self.kit, &self.profile).ok()?;
+        let work = DrawingWork::of(&design, *self.kit.tolerance);
+        // What is too much is refused at once.
+        Some(if work.is_too_much() {
+            0.0
+        } else {
+            work.core_seconds()
+        })
+    }
+
+    /// Whether a design is drawn at all: not if that were too much, nor if it took long and it
+    /// fails a check that needs no mesh. All that is known without one is told.
+    fn worth_drawing(&self, design: &Design, rates: &StrokeRates) -> Result<(), Refusal> {
+        let (kit, profile) = (&self.kit, &self.profile);
+        let work = DrawingWork::of(design, *kit.tolerance);
+        if !work.is_long() {
+            return Ok(());
+        }
+        let case = Case {
+            kit,
+            profile,
+            design,
+            rates,
+        };
+        let findings = check::before_meshes(&case).into_iter();
+        let failing = findings.filter(|finding| finding.outcome == Outcome::Fail);
+        let mut problems: Vec<Diagnostic> = failing.map(|finding| located(&finding)).collect();
+        if work.is_too_much() {
+            problems.push(work.refused(kit, profile));
+        } else if problems.is_empty() {
+            return Ok(());
+        } else {
+            problems.push(Diagnostic {
+                severity: Severity::Note,
+                message: format!(
+                    "nothing was drawn: it would take {}, and change none of this",
+                    work.told()
+                ),
+                at: None,
+                label: String::new(),
+                mend: None,
+            });
+        }
+        Err(self.rejected(&problems))
     }
 
     /// Why a mechanism does not move as it was made to.

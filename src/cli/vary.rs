@@ -199,6 +199,7 @@ pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
     let stop = signals::stopper()?;
     let table = request.table();
     let choices = request.choices();
+    streams::tell(&announced(request, &text, &shelf, &choices));
     if request.csv {
         streams::data(&csv(table.csv_titles())?)?;
     } else if !json {
@@ -237,6 +238,45 @@ pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
     known(&table, &rows)
 }
 
+/// Rows whose work is looked at before any is worked out.
+const SAMPLED: usize = 8;
+/// Seconds from which work is announced.
+const WORTH_A_WORD: f64 = 60.0;
+
+/// How long it will take, if that is more than about a minute; else nothing.
+fn announced(request: &Request, text: &str, shelf: &Shelf, choices: &[Vec<String>]) -> String {
+    let path = shown(&request.kit);
+    let seconds = |choice: &Vec<String>| {
+        let edited = edited(request, text, choice).ok()?;
+        pipeline::read(&path, &edited, shelf).ok()?.core_seconds()
+    };
+    let every = choices.len().div_ceil(SAMPLED).max(1);
+    let sampled: Vec<f64> = choices
+        .iter()
+        .step_by(every)
+        .map(|choice| seconds(choice).unwrap_or(0.0))
+        .collect();
+    let rows = choices.len();
+    let all = sampled.iter().sum::<f64>() / sampled.len().max(1) as f64 * rows as f64
+        / rayon::current_num_threads().max(1) as f64;
+    if all < WORTH_A_WORD {
+        return String::new();
+    }
+    let minutes = (all / 60.0).ceil();
+    let some = if minutes > 1.0 { "minutes" } else { "minute" };
+    format!("{rows} rows, about {minutes} {some} of work; Ctrl-C ends it with the rows so far\n")
+}
+
+/// The text of the kit with the values of a row.
+fn edited(request: &Request, text: &str, choice: &[String]) -> Result<String, Trouble> {
+    let mut edited = text.to_owned();
+    for (setting, value) in request.settings.iter().zip(choice) {
+        edited = edit::with_value(&edited, &setting.key, value)
+            .map_err(|error| Trouble::new(error.to_string()))?;
+    }
+    Ok(edited)
+}
+
 fn csv(line: csv::Result<String>) -> Result<String, Trouble> {
     line.map_err(|error| Trouble::new(error.to_string()))
 }
@@ -263,11 +303,7 @@ fn known(table: &Table, rows: &[Row]) -> Result<Ending, Trouble> {
 
 /// One row. What a row is refused for stands in it.
 fn work(request: &Request, text: &str, shelf: &Shelf, choice: &[String]) -> Result<Row, Trouble> {
-    let mut edited = text.to_owned();
-    for (setting, value) in request.settings.iter().zip(choice) {
-        edited = edit::with_value(&edited, &setting.key, value)
-            .map_err(|error| Trouble::new(error.to_string()))?;
-    }
+    let edited = edited(request, text, choice)?;
     let path = shown(Path::new(&request.kit));
     let worked = pipeline::read(&path, &edited, shelf).and_then(|read| read.work(&|_| {}));
     let row = |report, verdict| Row {

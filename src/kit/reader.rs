@@ -469,11 +469,12 @@ impl Idle {
 fn one_start(name: &str, starts: u8, at: Range<usize>) -> Option<Diagnostic> {
     (starts > 1).then(|| {
         let message = format!(
-            "`{name}` has {starts} starts, which is refused until its parts can carry an entry mark"
+            "`{name}` has {starts} starts: threads of several starts are not offered yet, since parts \
+             that go together in {starts} ways need a mark for the right one"
         );
         Diagnostic::error(message, at)
             .label("one start at most")
-            .mend("write the designation of a thread with one start")
+            .mend("take a thread with one start; for the same lead its pitch is as coarse as that lead")
     })
 }
 

@@ -27,6 +27,7 @@ pub use member::{
     TouchStart, Twist, Wall, Way,
 };
 
+pub(crate) use limits::TOUCHING;
 pub(crate) use proportions::LEAST_WALL_LINES;
 
 use crate::assembly::{Assembly, Course, JointId, NamedRegion, Script, Step, Tool};
@@ -105,10 +106,12 @@ impl Design {
 ///
 /// Every reason for which it cannot be drawn, with the line that caused it.
 pub fn design(kit: &Kit, profile: &Profile) -> Result<Design, Vec<Diagnostic>> {
-    match &kit.mechanism {
+    let design = match &kit.mechanism {
         Mechanism::Single(threads) => single::design(kit, threads, profile),
         Mechanism::Nested(threads) => nested::design(kit, threads, profile),
-    }
+    }?;
+    accepted(limits::eaten(kit, &design.assembly))?;
+    Ok(design)
 }
 
 fn accepted(problems: Vec<Diagnostic>) -> Result<(), Vec<Diagnostic>> {

@@ -5,11 +5,18 @@ use super::pair;
 use crate::kit::{self, Kit};
 use crate::layout::feature::Head;
 use crate::layout::gaps::{Gaps, JointGapDrawn};
+use crate::layout::limits::TENTH;
 use crate::layout::proportions::*;
 use crate::layout::round_house::{House, HouseGaps, Socket, Wants};
 use crate::layout::stroke::{DriveThread, Stroke, given, wanted_engagement};
 use crate::thread::Thread;
 use crate::units::Length;
+
+/// The collar reaches this far over the mouth of the drive screw's bore, to touch it. Guess.
+const COLLAR_CONTACT: Length = Length::mm(0.2);
+
+/// The collar passes the frame's tapped hole with this much room on a side. Guess.
+pub(super) const GAP_AROUND_COLLAR: Length = Length::mm(0.2);
 
 /// Gaps of a nested mechanism's joints.
 pub(super) struct NestedGaps {
@@ -111,10 +118,12 @@ impl Sizes {
         let early_turns = (stroke.over_travel + SPARE_TURNS).ceil();
 
         let passage = drive.minor_internal() + house_gaps.thread.allowed * 2.0 - COLLAR_PASSAGE;
+        let seat = collar_seat(inner, inner_gap.drawn());
         let collar = given(&kit.sizes.collar).unwrap_or_else(|| {
-            (inner.major() + COLLAR_OVER_THREAD)
-                .min(passage)
-                .down_to(HALF)
+            let common = (inner.major() + COLLAR_OVER_THREAD).min(passage);
+            let widest = passage + COLLAR_PASSAGE - GAP_AROUND_COLLAR * 2.0;
+            // Where the half millimetres leave none that touches, the narrowest that does.
+            common.down_to(HALF).max(seat.up_to(TENTH).min(widest))
         });
         let pin = given(&kit.pins.diameter).unwrap_or_else(|| {
             (collar / HEAD_PER_PIN)
@@ -192,6 +201,11 @@ impl Sizes {
             false => self.inner.thread.lead(),
         }
     }
+}
+
+/// The narrowest collar that touches the end of the drive screw around the mouth of its bore.
+pub(super) fn collar_seat(inner: &Thread, gap: Length) -> Length {
+    inner.major() + (gap + CHAMFER_BEYOND_THREAD + COLLAR_CONTACT) * 2.0
 }
 
 /// Gap between the collar and the drive's end at turn n, in leads of the inner screw.
