@@ -84,12 +84,11 @@ const NOTHING_HELPS: &str = "nothing in the kit helps, and no test piece: what i
 fn sentence(odds: &KitOdds) -> String {
     format!(
         "of 100 copies {} go together as printed, {} after filing or running in; {} want a part \
-         again (too tight in {}, too loose in {})",
+         again{}",
         of_copies(odds.as_printed),
         of_copies(odds.usable),
         of_copies(1.0 - odds.usable),
-        of_copies(odds.too_tight),
-        of_copies(odds.too_loose),
+        odds.causes(),
     )
 }
 

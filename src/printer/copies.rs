@@ -38,6 +38,24 @@ pub struct KitOdds {
     pub fits: usize,
 }
 
+impl KitOdds {
+    /// Why a part must be printed again, where one cause leads by far: `, mostly for a fit too loose`.
+    pub fn causes(&self) -> &'static str {
+        if self.too_loose > BY_FAR * self.too_tight {
+            ", mostly for a fit too loose"
+        } else if self.too_tight > BY_FAR * self.too_loose {
+            ", mostly for a fit too tight"
+        } else if self.usable < 1.0 {
+            ", for a fit too tight or too loose"
+        } else {
+            ""
+        }
+    }
+}
+
+/// How many times as often one cause must be met to be named alone. Guess.
+const BY_FAR: f64 = 2.0;
+
 /// How many points the odds of a kit are averaged over; over 60 drawn profiles the largest error at
 /// twice as many was 0.6 hundredths (measured against 131 072), the middle one 0.07.
 pub const POINTS: usize = 2048;

@@ -66,6 +66,9 @@ pub struct Row {
     pub volume_mm3: Option<f64>,
     /// Of one piece printed solid, in grams.
     pub mass_g: Option<f64>,
+    /// Of one piece as it is printed, its inside filled as it asks, in grams; `None` where that was not
+    /// worked out.
+    pub filled_g: Option<f64>,
     /// Filament.
     pub material: Option<&'static str>,
     /// How it lies on the bed, and its walls.
@@ -108,6 +111,7 @@ impl Row {
             size_mm: None,
             volume_mm3: None,
             mass_g: None,
+            filled_g: None,
             material: None,
             print_note: String::new(),
         }
@@ -134,12 +138,19 @@ fn part_row(product: &Product, id: PartId, part: &Part) -> Row {
                 size_mm: written.map(|file| file.size_mm),
                 volume_mm3: written.map(|file| file.volume_mm3),
                 mass_g: written.map(|file| solid_mass(file.volume_mm3, &product.kit)),
+                filled_g: filled(product, id),
                 material: Some(material_name(product.kit.material)),
                 print_note: part.print_note.clone(),
                 ..common
             }
         }
     }
+}
+
+/// Grams of plastic that one piece takes.
+fn filled(product: &Product, part: PartId) -> Option<f64> {
+    let alone = product.job.as_ref()?.each.get(part.0)?.as_ref()?;
+    Some(solid_mass(alone.plastic_mm3, &product.kit))
 }
 
 /// Grams of a volume in cubic millimetres, without any hollow.
@@ -259,16 +270,12 @@ fn fields(row: &Row) -> [String; 14] {
     ]
 }
 
-/// A part's name for people, with its spares: `drive screw`, `pin (2 spare)`, `thicker pin (to
-/// choose from)`.
-pub fn spoken(row: &Row) -> String {
-    let name = words::plain(&row.called);
-    if row.spares == row.quantity && row.quantity > 0 {
-        format!("{name} (to choose from)")
-    } else if row.spares > 0 {
-        format!("{name} ({} spare)", row.spares)
-    } else {
-        name
+/// What is to be said of pieces that stand nowhere: `2 spare`, or that one may be chosen.
+pub fn spares(row: &Row) -> Option<String> {
+    match row.spares {
+        0 => None,
+        all if all == row.quantity => Some("to choose from".into()),
+        some => Some(format!("{some} spare")),
     }
 }
 
@@ -290,14 +297,22 @@ pub fn size(row: &Row, told: Told) -> Option<String> {
     })
 }
 
-/// One line for people: `5 x pin (2 spare): 40 x 5.5 x 4.7 mm, 1.1 g printed solid`.
+/// What people are told that one piece weighs: as it is printed where that was worked out.
+pub fn weight(row: &Row) -> Option<String> {
+    match (row.filled_g, row.mass_g) {
+        (Some(filled), _) => Some(format!("{filled:.1} g")),
+        (None, Some(solid)) => Some(format!("{solid:.1} g if solid")),
+        (None, None) => None,
+    }
+}
+
+/// One line for people: `5 x pin, 2 spare: 40 x 5.5 x 4.7 mm, 1.1 g`.
 pub fn line(row: &Row, told: Told) -> String {
-    let mut text = format!("{} x {}", row.quantity, spoken(row));
+    let spare = spares(row).map_or(String::new(), |spare| format!(", {spare}"));
+    let mut text = format!("{} x {}{spare}", row.quantity, words::plain(&row.called));
     let mut about = Vec::new();
     about.extend(size(row, told));
-    if let Some(mass) = row.mass_g {
-        about.push(format!("{} g printed solid", number(mass, 1)));
-    }
+    about.extend(weight(row));
     if !row.description.is_empty() {
         about.push(words::plain(&row.description));
     }
@@ -378,7 +393,7 @@ mod tests {
         (pin.quantity, pin.spares) = (3, 3);
         let rows = rows(&product);
         let pin = rows.iter().find(|row| row.name == "pin").unwrap();
-        assert!(line(pin, Told::Metric).starts_with("3 x pin (to choose from)"));
+        assert!(line(pin, Told::Metric).starts_with("3 x pin, to choose from"));
     }
 
     #[test]

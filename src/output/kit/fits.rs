@@ -55,13 +55,12 @@ pub fn whole_kit(product: &Product) -> Vec<String> {
     };
     vec![format!(
         "The whole kit, {} fits from one bed: of 100 copies {} go together as printed and {} after \
-         filing or running in; {} want some part again (too tight in {}, too loose in {}).",
+         filing or running in; {} want some part again{}.",
         now.fits,
         of_copies(now.as_printed),
         of_copies(now.usable),
         of_copies(1.0 - now.usable),
-        of_copies(now.too_tight),
-        of_copies(now.too_loose),
+        now.causes(),
     )]
 }
 

@@ -126,7 +126,7 @@ fn parts(page: &mut Page, product: &Product) {
     let told = product.kit.told();
     let rows = bill::rows(product);
     let material = words::material_name(product.kit.material);
-    let printed = format!("To print, in {material} (weight of each if printed solid)");
+    let printed = format!("To print, in {material} (weight of each as printed)");
     for (kind, title) in [
         (Kind::Printed, printed.as_str()),
         (Kind::Bought, "To buy"),
@@ -141,7 +141,7 @@ fn parts(page: &mut Page, product: &Product) {
                 page.row(&plain(&row.name), &plain(&row.description));
                 continue;
             }
-            let name = bill::spoken(row);
+            let name = plain(&row.called);
             let width = NAME_COLUMNS - COUNT_COLUMNS;
             let name = format!("{:<COUNT_COLUMNS$}{name:<width$}", row.quantity);
             page.row(&name, &about(row, told));
@@ -156,12 +156,9 @@ fn parts(page: &mut Page, product: &Product) {
 
 /// What the bill says of a part behind its name.
 fn about(row: &Row, told: Told) -> String {
-    let mass = row.mass_g.map(|mass| {
-        let mass = format!("{mass:.1} g");
-        format!("{mass:>MASS_COLUMNS$}")
-    });
+    let mass = bill::weight(row).map(|mass| format!("{mass:>MASS_COLUMNS$}"));
     let shop = Some(plain(&row.description)).filter(|words| !words.is_empty());
-    let about = [mass, bill::size(row, told), shop];
+    let about = [mass, bill::size(row, told), bill::spares(row), shop];
     about.into_iter().flatten().collect::<Vec<_>>().join("  ")
 }
 
