@@ -75,9 +75,9 @@ fn tried_by_hand(case: &Case<'_>) -> bool {
     case.profile.prints > 0 && case.design.assembly.joints.iter().any(by_itself)
 }
 
-/// What is left when no key and no test piece brings more.
-const NOTHING_HELPS: &str = "nothing in the kit helps, and no test piece: what is left is this printer's \
-                             spread from print to print; print all parts from one spool, at one \
+/// What is left when no key, and no test piece that was not printed yet, brings more.
+const NOTHING_HELPS: &str = "nothing in the kit helps: what is left is this printer's spread within a print \
+                             and from print to print; print all parts from one spool, at one \
                              temperature, on one bed";
 
 /// The odds in one sentence.

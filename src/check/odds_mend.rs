@@ -109,7 +109,7 @@ fn levers(kit: &Kit, profile: &Profile) -> Vec<Lever> {
             profile: profile.clone(),
         });
     }
-    if profile.prints == 0 {
+    if has_guesses(kit, profile) {
         levers.push(Lever {
             what: "print and read test pieces (`netlead coupon KIT.toml`, then `netlead tune`)"
                 .into(),
@@ -118,6 +118,15 @@ fn levers(kit: &Kit, profile: &Profile) -> Vec<Lever> {
         });
     }
     levers
+}
+
+/// Whether a gap of the kit rests on a term that nothing has told yet.
+fn has_guesses(kit: &Kit, profile: &Profile) -> bool {
+    let Ok(design) = layout::design(kit, profile) else {
+        return false;
+    };
+    let mut joints = design.assembly.joints.iter();
+    joints.any(|joint| profile.guesses(joint))
 }
 
 /// Every kind of gap, moved either way.

@@ -1,8 +1,8 @@
 //! Fits: from a wanted gap to the drawn one, and to the interval that will be printed.
 
-use super::profile::{Profile, Term};
+use super::profile::{Known, Profile, Term};
 use super::scatter::{FACE_SHARE, PART_SHARE};
-use crate::assembly::{Fit, Gap, Lay, Mates, Source};
+use crate::assembly::{Fit, Gap, Joint, Lay, Mates, Source};
 use crate::units::Length;
 
 /// The gap that the printer will leave, radial or a side.
@@ -82,6 +82,18 @@ impl Profile {
             radius,
             ribs: None,
         }
+    }
+
+    /// Whether what a joint takes from its gap rests on a guess.
+    pub fn guesses(&self, joint: &Joint) -> bool {
+        let gap = joint.gap.as_ref();
+        let gap = gap.filter(|_| !matches!(joint.fit, Fit::Seat | Fit::Stop));
+        gap.is_some_and(|gap| {
+            let taken = Self::taken(joint.fit, gap.mates, gap.radius);
+            taken
+                .iter()
+                .any(|(term, _)| self.known(*term) == Known::Guess)
+        })
     }
 
     /// The most likely gap where one is drawn.

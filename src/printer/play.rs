@@ -239,9 +239,11 @@ mod tests {
         // The carriage may be carried along in its slots, 0.14 a side at its ears, and its screw
         // then goes on by its own lead: so much less is lost, at the most.
         let [low, _, high] = plays.sum.map(Length::as_mm);
-        assert!(high <= sum + 1e-9 && low < sum - 0.01, "{low} {high} {sum}");
+        assert!(high <= sum + 1e-9, "{low} {high} {sum}");
+        // Ears that reach some 20 mm turn by 2 x 0.14 / 20 of a radian, 0.0022 turns of 1.75 mm; 39 of
+        // 40 copies are carried less than all the way.
         let carried = sum - low;
-        assert!(carried < 0.05, "{carried}");
+        assert!((0.003..0.004).contains(&carried), "{carried}");
     }
 
     #[test]
@@ -249,7 +251,7 @@ mod tests {
         let same = of("M12x1.75", exact).sum.map(Length::as_mm);
         let opposite = of("M12x1.75-LH", exact).sum.map(Length::as_mm);
         approx::assert_abs_diff_eq!(opposite[0], same[2], epsilon = 2e-3);
-        assert!(opposite[2] > opposite[0] + 0.01);
+        assert!(opposite[2] > opposite[0] + 0.003);
     }
 
     #[test]

@@ -255,6 +255,7 @@ impl Profile {
     pub fn with_terms_known(&self) -> Self {
         Self {
             covariance: [[0.0; TERMS.len()]; TERMS.len()],
+            known: [Known::Measured; TERMS.len()],
             prints: self.prints.max(1),
             ..self.clone()
         }

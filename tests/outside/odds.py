@@ -63,7 +63,7 @@ def boundaries(joint, layer, line, flank):
         return [min(-0.7 * layer, loose), min(0.0, loose), loose, loose]
     if kind == "press":
         least, most = (-0.20, -0.02) if joint["gap_mm"]["ribs"] is not None else (-0.04, 0.0)
-        return [least - 0.10, least, most, 0.08]
+        return [least - 0.08, least, most, 0.08]
     free, loose = {"slide": (0.02, 0.35), "locate": (-0.02, 0.25), "swivel": (0.10, 0.40)}[kind]
     return [-line / 3, free, loose, loose]
 

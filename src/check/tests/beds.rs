@@ -5,7 +5,7 @@ use super::*;
 #[test]
 fn a_kit_that_fills_several_beds_says_how_many() {
     let with = |bed: &str| {
-        let kit = format!("{GOOD}layer = 0.14\nbed = [{bed}, 200]");
+        let kit = format!("{GOOD}layer = 0.14\nbed = [{bed}, 200]\npins = {{ grades = false }}");
         judged(&nested(&kit), "beds", "kit")
     };
     assert_eq!(with("220, 220").outcome, Outcome::Pass);

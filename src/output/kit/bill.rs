@@ -382,7 +382,7 @@ mod tests {
         let rows = rows(&product);
         let pin = rows.iter().find(|row| row.name == "pin").unwrap();
         assert_eq!((pin.quantity, pin.spares), (5, 2));
-        assert!(line(pin, Told::Metric).starts_with("5 x pin (2 spare)"));
+        assert!(line(pin, Told::Metric).starts_with("5 x pin, 2 spare"));
     }
 
     #[test]
@@ -402,7 +402,7 @@ mod tests {
         let rows = rows(&product);
         assert_eq!(
             line(&rows[1], product.kit.told()),
-            "1 x drive screw: 10 x 10 x 10 mm (0.39 x 0.39 x 0.39 in), 0.2 g printed solid"
+            "1 x drive screw: 10 x 10 x 10 mm (0.39 x 0.39 x 0.39 in), 0.2 g if solid"
         );
     }
 
