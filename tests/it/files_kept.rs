@@ -10,7 +10,7 @@ use std::path::Path;
 use std::process::{Command, Output, Stdio};
 
 /// A small kit, quickly made.
-const KIT: &str = "name = \"stage\"\nlayout = \"nested\"\ndrive = \"M20x2.5\"\n\
+const KIT: &str = "name = \"stage\"\nhand_torque = 0.5\nlayout = \"nested\"\ndrive = \"M20x2.5\"\n\
                    inner = \"M12x1.75\"\nstroke = 10\ntolerance = 0.1\n";
 /// Rows that the kit above fits well.
 const ROWS: [&str; 12] = [
