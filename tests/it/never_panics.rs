@@ -162,6 +162,10 @@ fn valid(key: &KeyHelp) -> BoxedStrategy<String> {
         "whole number" => between(&range)
             .prop_map(|value| value.round().to_string())
             .boxed(),
+        "\"solid\", or whole number" => {
+            let count = between(&range).prop_map(|value| value.round().to_string());
+            prop_oneof![count, Just("\"solid\"".to_owned())].boxed()
+        }
         "list of three lengths" => {
             let length = between(range.trim_start_matches("each "));
             [length.clone(), length.clone(), length]

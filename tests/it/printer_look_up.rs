@@ -21,8 +21,7 @@ fn room(more: &str) -> tempfile::TempDir {
     }
     let kit = format!(
         "name = \"clamp\"\nlayout = \"single\"\ndrive = \"M20x2.5\"\nstroke = 10\n\
-         gaps.thread = 0.04\n\
-         printer = \"garage\"\n{more}tolerance = 0.1\n"
+         printer = \"garage\"\n{more}tolerance = 0.1\ngaps.thread = 0.04\n"
     );
     fs::write(room.path().join("kits/clamp.toml"), kit).unwrap();
     room

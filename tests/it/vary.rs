@@ -41,7 +41,7 @@ fn a_row_is_what_check_reports_of_that_kit() {
         let page = unfolded(&stdout(&netlead(room.path(), &["check", "one.toml"])));
         let verdict = row["verdict"].as_str().unwrap();
         let last = match verdict.strip_prefix("ready") {
-            Some(but) => format!("ready to make{but}; nothing was written"),
+            Some(but) => format!("ready to make, not tuned yet{but}; nothing was written"),
             None => "not ready: first mend".to_owned(),
         };
         assert!(page.contains(&last), "{verdict}: {page}");

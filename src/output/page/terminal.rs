@@ -158,7 +158,7 @@ fn parts(page: &mut Page, product: &Product) {
 fn about(row: &Row, told: Told) -> String {
     let mass = bill::weight(row).map(|mass| format!("{mass:>MASS_COLUMNS$}"));
     let shop = Some(plain(&row.description)).filter(|words| !words.is_empty());
-    let about = [mass, bill::size(row, told), bill::spares(row), shop];
+    let about = [mass, bill::size(row, told), shop, bill::spares(row)];
     about.into_iter().flatten().collect::<Vec<_>>().join("  ")
 }
 

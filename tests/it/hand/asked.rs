@@ -149,7 +149,12 @@ pub(crate) fn all() -> Vec<(&'static str, Asked)> {
             single(
                 "M30x3.5",
                 20.0,
-                &["gaps.press = -0.2", "gaps.locate = 0.12"],
+                &[
+                    "gaps.press = -0.2",
+                    "gaps.locate = 0.12",
+                    // Its ridges are as high as five walls.
+                    "perimeters.frame = 5",
+                ],
             ),
         ),
     ]
