@@ -1,11 +1,10 @@
 //! How much less may press so that every place of every rule bears it, with room to its warning:
 //! one value for all messages, so that typing it once clears them all.
 
-use super::safe_load::most_safe;
-use super::strength_places;
 use super::typed::{line, under_table};
+use super::{force_figures, strength_places};
 use crate::kit::{KeyPath, key};
-use crate::load::{Case, Cause, Loading, Trains, loadings};
+use crate::load::{Case, Cause, ForceFigures, Loading, Trains, loadings};
 use crate::strength::Plastic;
 use crate::units::{Force, Torque};
 use crate::units_told::number;
@@ -53,6 +52,21 @@ pub(super) fn load(case: &Case<'_>) -> Option<f64> {
     (most >= LEAST_LOAD).then_some(most)
 }
 
+/// The load that the weakest place bears with the kit's reserve; none without a load or where a
+/// thread jams. Its own reserve or a fifth, whichever is less, where the load stays.
+fn most_safe(case: &Case<'_>) -> Option<Force> {
+    case.kit.load.force.as_ref()?;
+    Some(allowed(case, &force_figures(case)?))
+}
+
+/// The safe load, of one that stays a fifth of the breaking one if that is less.
+pub(super) fn allowed(case: &Case<'_>, figures: &ForceFigures) -> Force {
+    match *case.kit.load.lasting {
+        true => figures.safe_load.min(figures.lasting_load),
+        false => figures.safe_load,
+    }
+}
+
 /// What to type so that little enough presses on every place, of all that the kit gives; none
 /// where no values do.
 pub(super) fn mend(case: &Case<'_>, place: &str) -> Option<String> {
@@ -76,9 +90,6 @@ pub(super) fn mend(case: &Case<'_>, place: &str) -> Option<String> {
 
 /// The torque to give in place of the kit's, in N m, where that presses too hard; an outer none
 /// where no torque is small enough.
-#[allow(
-    reason = "nothing to lower is no failure to lower it"
-)]
 fn lowered(case: &Case<'_>, cause: Cause) -> Option<Option<f64>> {
     match share(case, cause) {
         Some(share) if share < 1.0 => torque(case, cause).map(Some),

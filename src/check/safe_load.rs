@@ -7,8 +7,8 @@ use super::strength::NOTHING_HELPS;
 use super::typed::under_table;
 use super::{eased, force_figures, tried};
 use crate::kit::key;
-use crate::load::{Case, Cause, Change, ForceFigures, Trains};
-use crate::units::{Force, Torque};
+use crate::load::{Case, Cause, Change, Trains};
+use crate::units::Torque;
 use crate::units_told::number;
 
 /// Rule: the kit's load against the safe load.
@@ -41,24 +41,10 @@ pub(super) const LOAD_TORQUE: Rule = Rule {
     judge: Judge::Design(torque),
 };
 
-/// The load that the weakest place bears with the kit's reserve; none without a load or where a
-/// thread jams. Its own reserve or a fifth, whichever is less, where the load stays.
-pub(super) fn most_safe(case: &Case<'_>) -> Option<Force> {
-    case.kit.load.force.as_ref()?;
-    Some(allowed(case, &force_figures(case)?))
-}
-
-fn allowed(case: &Case<'_>, figures: &ForceFigures) -> Force {
-    match *case.kit.load.lasting {
-        true => figures.safe_load.min(figures.lasting_load),
-        false => figures.safe_load,
-    }
-}
-
 fn reserve(case: &Case<'_>) -> Vec<Judgement> {
     let load = case.kit.load.force.as_ref();
     let judged = load.zip(force_figures(case)).map(|(load, figures)| {
-        let most = allowed(case, &figures);
+        let most = eased::allowed(case, &figures);
         let told = case.kit.told();
         let stays = match *case.kit.load.lasting {
             true => "lasting ",

@@ -107,7 +107,7 @@ keys! {
     LINE: Length = "line", "width of a printed line", mm(0.1, 2.0), Default("\"0.45 mm\"");
     WALLS: u32 = "walls", "number of perimeters", WALL_COUNT, Default("4");
     PERIMETERS_INNER: Perimeters = "perimeters.inner",
-        "walls of the inner screw in place of `walls`; in a nested layout only", WALL_COUNT, Default("\"solid\"");
+        "walls of the inner screw in place of `walls`; in a nested layout only", WALL_COUNT, Open("solid");
     PERIMETERS_DRIVE: Perimeters = "perimeters.drive", "walls of the drive screw in place of `walls`",
         WALL_COUNT, Open("solid; a nested one as many as fill its tube, if 8 do");
     PERIMETERS_FRAME: Perimeters = "perimeters.frame", "walls of the frame in place of `walls`",

@@ -7,6 +7,7 @@ use super::{
     GivenPerimeters, GivenSizes, Grip, Head, Hexagon, JointGap, Kit, LayoutKind, Load, Mechanism,
     Nested, Odds, Pins, Said, Single, Waiver, WantedGaps, key,
 };
+use crate::assembly::Perimeters;
 use crate::declared::{self, Context, Key, Quantity, Raw, Units, Value, closest};
 use crate::diagnostic::Diagnostic;
 use crate::thread::Thread;
@@ -88,7 +89,7 @@ impl<'r, 'a> Reader<'r, 'a> {
             layer: layer?,
             line: line?,
             walls: walls?,
-            perimeters: perimeters?,
+            perimeters,
             printer,
             bed: bed?,
             hand_torque: hand_torque?,
@@ -286,19 +287,19 @@ impl<'r, 'a> Reader<'r, 'a> {
         })
     }
 
-    fn perimeters(&mut self) -> Option<GivenPerimeters> {
+    fn perimeters(&mut self) -> GivenPerimeters {
         let inner = self.take(&key::PERIMETERS_INNER);
         let drive = self.take(&key::PERIMETERS_DRIVE);
         let frame = self.take(&key::PERIMETERS_FRAME);
         let carriage = self.take(&key::PERIMETERS_CARRIAGE);
         let keeper = self.take(&key::PERIMETERS_KEEPER);
-        Some(GivenPerimeters {
-            inner: inner?,
+        GivenPerimeters {
+            inner: inner.unwrap_or(Said::default_value(Perimeters::Solid)),
             drive,
             frame,
             carriage,
             keeper,
-        })
+        }
     }
 
     /// Warns of grease beside a friction, which leaves it nothing to say.

@@ -87,7 +87,7 @@ impl Value for Friction {
         let DeValue::Array(items) = raw.value.get_ref() else {
             return f64::read(raw, limits, context).map(Self::of);
         };
-        let mend = format!("write `{0} = 0.2` or `{0} = [0.12, 0.38]`", raw.leaf());
+        let mend = format!("write `{0} = 0.25` or `{0} = [0.12, 0.38]`", raw.leaf());
         let mut numbers = Vec::new();
         for value in items.iter() {
             let number = f64::read(Raw { value, ..raw }, limits, context);

@@ -8,12 +8,12 @@ use std::fs;
 use std::path::Path;
 
 /// Chords are coarse here: what is asked is which files change.
-const NESTED: &str = "name = \"n\"\nlayout = \"nested\"\ndrive = \"M20x2.5\"\n\
+const NESTED: &str = "name = \"n\"\nlayout = \"nested\"\nhand_torque = 0.5\ndrive = \"M20x2.5\"\n\
     inner = \"M12x1.75\"\nstroke = 10\ntolerance = \"0.1 mm\"\n";
-const INCH: &str = "name = \"i\"\nlayout = \"nested\"\nunits = \"inch\"\ndrive = \"1-8\"\n\
+const INCH: &str = "name = \"i\"\nlayout = \"nested\"\nhand_torque = 0.5\nunits = \"inch\"\ndrive = \"1-8\"\n\
     inner = \"5/8-11\"\nstroke = 0.6\ntolerance = \"0.1 mm\"\npins = { buy = \"3/16 dowel\" }\n";
 const SINGLE: &str = "name = \"s\"\nlayout = \"single\"\ndrive = \"M16x2\"\nstroke = 30\n\
-    hand_torque = \"1.5 N m\"\ntolerance = \"0.1 mm\"\n";
+    hand_torque = \"0.5 N m\"\ntolerance = \"0.1 mm\"\n";
 
 /// Joints of the frame, with the parts that change with the gap of each.
 ///

@@ -110,7 +110,7 @@ fn the_order_is_the_same_on_one_thread_and_on_three() {
 #[test]
 fn data_without_removals_say_why() {
     // A gap of -0.09 mm drawn: the screws stand in their holes' flanks.
-    let kit = "name = \"t\"\nlayout = \"nested\"\ndrive = \"M20x2.5\"\ninner = \"M12x1.75\"\n\
+    let kit = "name = \"t\"\nlayout = \"nested\"\nhand_torque = 0.5\ndrive = \"M20x2.5\"\ninner = \"M12x1.75\"\n\
                stroke = 10\ngaps = { thread = -0.3 }\n";
     let room = room();
     std::fs::write(room.path().join("tight.toml"), kit).unwrap();

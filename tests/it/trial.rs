@@ -14,7 +14,7 @@ use netlead::units::{Angle, Length};
 use proptest::prelude::*;
 
 /// M20x2.5 with M12x1.75 inside: 0.75 mm a turn, 13.3 turns for 10 mm.
-const KIT: &str = "name = \"stage\"\nlayout = \"nested\"\ndrive = \"M20x2.5\"\n\
+const KIT: &str = "name = \"stage\"\nlayout = \"nested\"\nhand_torque = 0.5\ndrive = \"M20x2.5\"\n\
                    inner = \"M12x1.75\"\nstroke = 10\nlayer = 0.14\n";
 const LEAD: f64 = 0.75;
 

@@ -5,7 +5,7 @@ use std::fs;
 use std::io::{BufRead, BufReader, Read};
 use std::process::{Command, Stdio};
 
-const KIT: &str = "name = \"t\"\nlayout = \"nested\"\ndrive = \"M20x2.5\"\ninner = \"M12x1.75\"\n\
+const KIT: &str = "name = \"t\"\nlayout = \"nested\"\nhand_torque = 0.5\ndrive = \"M20x2.5\"\ninner = \"M12x1.75\"\n\
                    stroke = 10\ntolerance = 0.1\n";
 
 fn room() -> tempfile::TempDir {

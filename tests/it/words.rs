@@ -127,7 +127,7 @@ fn a_failing_kit_gives_data_on_stdout_and_its_place_on_stderr() {
 fn the_torque_of_a_single_counts_its_swivel() {
     // By hand, M16 at friction 0.25 and 100 N: thread 7.3505 mm x tan(16.10 + 2.48 deg) =
     // 2.471 mm; a pulled swivel 0.25 x (4.717 + 1) = 1.429 mm; 0.390 N m together.
-    let kit = "name = \"t\"\nlayout = \"single\"\ndrive = \"M16\"\nstroke = 10\nload = \"100 N\"\n";
+    let kit = "name = \"t\"\nlayout = \"single\"\nhand_torque = 1\ndrive = \"M16\"\nstroke = 10\nload = \"100 N\"\n";
     let report: serde_json::Value =
         serde_json::from_str(&stdout(&check(kit, &["--json"]))).expect("JSON");
     let torque = report["motion"]["torque_nm"].as_f64().expect("a torque");
@@ -140,7 +140,7 @@ fn a_long_drive_thread_is_unscrewed_past_the_first_mark() {
     // turn back by (75.35 - 29.20) / 2.5 - 16 = 2.46 turns, past two alignments of the Vs.
     let kit = |more: &str| {
         format!(
-            "name = \"t\"\nlayout = \"nested\"\ndrive = \"M20x2.5\"\ninner = \"M12x1.75\"\n\
+            "name = \"t\"\nlayout = \"nested\"\nhand_torque = 0.5\ndrive = \"M20x2.5\"\ninner = \"M12x1.75\"\n\
              stroke = 10\n{more}"
         )
     };

@@ -49,7 +49,7 @@ impl Asked {
     pub(crate) fn new(drive: &str, inner: Option<&str>, stroke: f64, more: &[&str]) -> Self {
         let layout = if inner.is_some() { "nested" } else { "single" };
         let mut text = format!(
-            "name = \"kit\"\nlayout = \"{layout}\"\ndrive = \"{drive}\"\nstroke = \"{stroke} mm\"\n"
+            "name = \"kit\"\nlayout = \"{layout}\"\ndrive = \"{drive}\"\nstroke = \"{stroke} mm\"\nhand_torque = 0.1\n"
         );
         if let Some(inner) = inner {
             writeln!(text, "inner = \"{inner}\"").unwrap();

@@ -5,7 +5,7 @@ use serde_json::Value;
 use std::fs;
 use std::path::Path;
 
-const KIT: &str = "name = \"n\"\nlayout = \"nested\"\ndrive = \"M20x2.5\"\n\
+const KIT: &str = "name = \"n\"\nlayout = \"nested\"\nhand_torque = 0.5\ndrive = \"M20x2.5\"\n\
     inner = \"M12x1.75\"\nstroke = 10\n";
 
 /// A ladder of a form: its name and the gaps of its steps, in mm.
