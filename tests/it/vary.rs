@@ -17,7 +17,7 @@ fn room() -> tempfile::TempDir {
 #[test]
 fn a_row_is_what_check_reports_of_that_kit() {
     let room = room();
-    let vary = ["vary", "kit.toml", "inner=M12x1.75,M14", "stroke=5..10:5"];
+    let vary = ["vary", "kit.toml", "inner=M12x1.75,M10", "stroke=5..10:5"];
     let tell = ["--tell", "net-lead,parts.frame.volume_mm3", "--json"];
     let rows = data(room.path(), &[&vary[..], &tell[..]].concat());
     let rows = rows.as_array().unwrap();
@@ -46,9 +46,9 @@ fn a_row_is_what_check_reports_of_that_kit() {
         };
         assert!(page.contains(&last), "{verdict}: {page}");
     }
-    // Two leads of 2.5 and 1.75 mm, then 2.5 and 2.
+    // Two leads of 2.5 and 1.75 mm, then 2.5 and 1.5.
     assert_eq!(rows[0]["told"]["motion.net_lead_mm"], 0.75);
-    assert_eq!(rows[2]["told"]["motion.net_lead_mm"], 0.5);
+    assert_eq!(rows[2]["told"]["motion.net_lead_mm"], 1.0);
 }
 
 #[test]
