@@ -5,7 +5,6 @@ use super::typed::{line, under_table};
 use super::{force_figures, strength_places};
 use crate::kit::{KeyPath, key};
 use crate::load::{Case, Cause, ForceFigures, Loading, Trains, loadings};
-use crate::strength::Plastic;
 use crate::units::{Force, Torque};
 use crate::units_told::number;
 
@@ -18,7 +17,7 @@ pub(super) const NEAR_SAFE: f64 = 0.9;
 
 /// Share of what presses that every place bears without a warning, at either friction.
 fn share(case: &Case<'_>, cause: Cause) -> Option<f64> {
-    let plastic = Plastic::of(*case.kit.material);
+    let plastic = case.plastic();
     let places = strength_places();
     let pressing = loadings(case)?.into_iter();
     let of = |loading: &Loading| {

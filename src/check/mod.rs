@@ -47,7 +47,6 @@ pub use finding::{Finding, Outcome, Subject};
 pub use rule::{Bodies, Rule};
 
 use crate::load::{self, Case, ForceFigures, Places};
-use crate::strength::Plastic;
 use rayon::prelude::*;
 use rule::{Judge, Judgement, Strength};
 
@@ -126,7 +125,7 @@ pub fn before_meshes(case: &Case<'_>) -> Vec<Finding> {
 /// What a mechanism bears and presses with, by every place that a rule of strength judges; none
 /// where a thread jams or a torque has no end.
 pub fn force_figures(case: &Case<'_>) -> Option<ForceFigures> {
-    load::figures(case, &Plastic::of(*case.kit.material), &strength_places())
+    load::figures(case, &case.plastic(), &strength_places())
 }
 
 /// The places of every rule of strength.

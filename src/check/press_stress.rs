@@ -63,7 +63,7 @@ fn judgement(case: &Case<'_>, press: &Press) -> Option<Judgement> {
     let assembly = &case.design.assembly;
     let joint = assembly.joint(press.joint);
     let gap = joint.gap.as_ref()?;
-    let plastic = Plastic::of(*case.kit.material);
+    let plastic = case.plastic();
     let fit = fit(case, press, gap, &plastic);
     let (hoop, limit) = (fit.hoop(), plastic.upright);
     // Written so that what is not a number fails.

@@ -65,7 +65,9 @@ fn twisted(rod: &Rod, plastic: &Plastic, loading: &Loading) -> Stressed {
         what: rod.what.into(),
         force,
         borne: Borne::Stress {
-            found: rod.section.at_notch(force, loading.twisting(rod.twist)),
+            found: rod
+                .section
+                .at_notch(force, loading.twisting(rod.twist), plastic.root),
             strength: plastic.upright,
         },
         near: NEAR,

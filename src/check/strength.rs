@@ -23,6 +23,7 @@ pub(super) fn judge(case: &Case<'_>, places: Places) -> Vec<Judgement> {
 }
 
 fn judgement(case: &Case<'_>, worst: &Worst) -> Judgement {
+    let plastic = case.plastic();
     let told = case.kit.told();
     let Worst {
         used,
@@ -36,7 +37,10 @@ fn judgement(case: &Case<'_>, worst: &Worst) -> Judgement {
             strength.as_megapascals() * share,
             "MPa",
             format!("stresses {}: {}", place.what, told.stress(found)),
-            told.stress(strength * share),
+            match plastic.is_of_print(strength) {
+                true => format!("{} of your print", told.stress(strength * share)),
+                false => told.stress(strength * share),
+            },
         ),
         Borne::Push { found, most } => (
             found.as_newtons(),

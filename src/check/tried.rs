@@ -10,7 +10,6 @@ use crate::check::Outcome;
 use crate::layout;
 use crate::load::{Bearer, Case, Change, Loading, Stressed, loadings};
 use crate::motion;
-use crate::strength::Plastic;
 use std::mem::discriminant;
 
 /// A place under what comes nearest to its limit.
@@ -148,7 +147,7 @@ fn all_places(case: &Case<'_>) -> Vec<Worst> {
 
 /// The places of a rule, each under what comes nearest to its limit.
 pub(super) fn worst_of(case: &Case<'_>, places: crate::load::Places) -> Vec<Worst> {
-    let plastic = Plastic::of(*case.kit.material);
+    let plastic = case.plastic();
     let mut worst: Vec<Worst> = Vec::new();
     for loading in loadings(case).unwrap_or_default() {
         // The places are the same, in the same order, whatever presses.

@@ -25,17 +25,21 @@ other files that you edited are kept beside the folder, in DIR-edited.
 
 Example:
   netlead coupon desk-stage.toml --quick
-  netlead coupon desk-stage.toml --joint drive/frame --out coupons/drive")]
+  netlead coupon desk-stage.toml --joint drive/frame --out coupons/drive
+  netlead coupon desk-stage.toml --break")]
 pub(super) struct Raw {
     /// The TOML file that describes the kit
     kit: PathBuf,
     /// Ladders alone, small: one bed, below 45 minutes
     #[arg(long, conflicts_with = "joint")]
     quick: bool,
+    /// Pieces to break by a lever: what this print bears across its layers
+    #[arg(long = "break", conflicts_with_all = ["joint", "quick"])]
+    to_break: bool,
     /// The ladder of one joint alone, as drive/frame
     #[arg(long, value_name = "NAME")]
     joint: Option<String>,
-    /// Folder to write [default: out/NAME-coupons, after the kit's name]
+    /// Folder to write [default: out/NAME-coupons, or out/NAME-break, after the kit's name]
     #[arg(long, value_name = "DIR")]
     out: Option<PathBuf>,
 }
@@ -54,6 +58,7 @@ const DEFAULT_PARENT: &str = "out";
 impl From<Raw> for Request {
     fn from(raw: Raw) -> Self {
         let extent = match (raw.joint, raw.quick) {
+            _ if raw.to_break => Extent::Break,
             (Some(joint), _) => Extent::Joint(joint),
             (None, true) => Extent::Quick,
             (None, false) => Extent::Full,
@@ -78,7 +83,11 @@ pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
     let kit = &read.kit;
     let path = request.out.clone().unwrap_or_else(|| {
         let name = folder::fit_name(&kit.name.value);
-        Path::new(DEFAULT_PARENT).join(format!("{name}-coupons"))
+        let set = match request.extent {
+            Extent::Break => "break",
+            Extent::Full | Extent::Quick | Extent::Joint(_) => "coupons",
+        };
+        Path::new(DEFAULT_PARENT).join(format!("{name}-{set}"))
     });
     let target = Folder::at(&path, COUPON.mark())?;
     let profile = &read.profile;

@@ -3,6 +3,7 @@
 //! What the command line says is parsed into raw arguments beside each command, and resolved
 //! into a request before anything is done. Data goes to stdout, all else to stderr.
 
+mod broken;
 mod check;
 mod coupon;
 mod drawing_work;

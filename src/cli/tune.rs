@@ -2,7 +2,7 @@
 
 use super::printer_file::Shelf;
 use super::trouble::{Ending, Trouble, shown};
-use super::{input, pipeline, profile_file, rendered, streams};
+use super::{broken, input, pipeline, profile_file, rendered, streams};
 use crate::coupon::{self, Extent};
 use crate::diagnostic::Diagnostic;
 use crate::layout;
@@ -107,6 +107,11 @@ pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
             }
         },
     };
+    if let From::Form = request.from
+        && let Some(ending) = broken::run(&request.file, &text, (&old, &request.out), json)?
+    {
+        return Ok(ending);
+    }
     let learnt = match &request.from {
         From::Form => by_form(&request.file, &text, old),
         From::Counts { counts, date } => by_counts(&request.file, &text, *counts, date, old)?,

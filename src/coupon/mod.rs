@@ -4,6 +4,7 @@
 //! and what it goes into, in steps of gap around the one that `make` would draw. From both,
 //! `tune` learns the printer. It knows nothing of files or meshes.
 
+mod breaking;
 mod ladder;
 mod plate;
 
@@ -13,10 +14,13 @@ use crate::layout::Design;
 use crate::printer::Profile;
 use crate::printing_time::{Body, Minutes, PrintEstimate, fits_on};
 use crate::solid::mesh;
+use crate::strength::Plastic;
 use crate::thread::Thread;
 use crate::tuning::{BestStep, CaliperSize, LadderKind};
 use crate::units::Length;
 use ladder::Size;
+
+pub use breaking::{ARM, BreakRow, Breaking, STICK};
 
 /// Everything to print, to measure and to try.
 #[derive(Clone, Debug)]
@@ -27,6 +31,8 @@ pub struct Coupon {
     pub rows: Vec<Row>,
     /// What to try.
     pub ladders: Vec<GapLadder>,
+    /// What to break.
+    pub breaking: Option<Breaking>,
 }
 
 /// One test piece.
@@ -84,6 +90,8 @@ pub enum Extent {
     Quick,
     /// The ladder of one joint, by the joint's name.
     Joint(String),
+    /// Pieces to be broken.
+    Break,
 }
 
 /// Why a joint has no ladder.
@@ -168,6 +176,14 @@ pub fn coupon(
         Extent::Joint(name) => {
             let of_joint = one_joint(kit, design, name)?;
             Ok(of_ladders(kit, of_joint, Size::Full))
+        }
+        Extent::Break => {
+            let plastic = Plastic::of(*kit.material);
+            let broken = breaking::coupon(design, &plastic, *kit.layer);
+            broken.ok_or_else(|| NoLadder {
+                name: "any thread".into(),
+                known: Vec::new(),
+            })
         }
     }
 }
@@ -386,5 +402,6 @@ fn of_ladders(kit: &Kit, ladders: Vec<GapLadder>, size: Size) -> Coupon {
         pieces,
         rows: Vec::new(),
         ladders,
+        breaking: None,
     }
 }

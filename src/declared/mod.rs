@@ -25,7 +25,7 @@ mod words;
 
 pub(crate) use key::{Absent, Declared, Key, from_to, keys, mm};
 pub use key::{KeyHelp, KeyPath};
-pub(crate) use quantity::{Fault, Quantity, parse, plain};
+pub(crate) use quantity::{Fault, Quantity, Written, parse, plain};
 pub(crate) use reader::Reader;
 pub(crate) use syntax::{faults, readable};
 pub(crate) use text::{FOLDER_NAME, REMARK, TextRule};

@@ -4,6 +4,7 @@ use crate::kit::{KeyPath, Kit};
 use crate::layout::Design;
 use crate::motion::StrokeRates;
 use crate::printer::Profile;
+use crate::strength::Plastic;
 use crate::units::Length;
 use crate::units_told::number;
 use std::ops::Range;
@@ -22,6 +23,11 @@ pub struct Case<'a> {
 }
 
 impl Case<'_> {
+    /// What its plastic bears: of the maker's own print where the profile has it.
+    pub fn plastic(&self) -> Plastic {
+        self.profile.plastic(*self.kit.material)
+    }
+
     /// Where the kit says the first thread that it says, from which all else follows.
     pub(crate) fn first_thread(&self) -> Option<Range<usize>> {
         let keys: Vec<KeyPath> = self.design.threads.iter().map(|pair| pair.key).collect();

@@ -14,6 +14,8 @@ use crate::units::{Force, Length, Torque};
 /// What a mechanism bears and gives.
 #[derive(Clone, Debug, PartialEq)]
 pub struct ForceFigures {
+    /// Of what strength.
+    pub plastic: Plastic,
     /// Friction in the threads: the kit's where it gives one, else as the filament was measured.
     pub friction: Friction,
     /// Load along the axis at which the weakest place reaches its strength.
@@ -116,6 +118,7 @@ pub fn figures(case: &Case<'_>, plastic: &Plastic, places: &[Places]) -> Option<
     };
     let trains = plain.as_ref().map(|(_, trains)| trains);
     Some(ForceFigures {
+        plastic: *plastic,
         friction,
         breaking,
         breaking_at,

@@ -3,6 +3,7 @@
 //! What the file does not say of a term is the shipped guess. Numbers are written with so many
 //! decimals that nothing a printer does is lost: see [`Profile::to_toml`].
 
+use super::broken::{FromPieces, PrintStrength};
 use super::keys::{self, CORRELATION, FORM, SCHEMA_1};
 use super::profile::{Correction, Known, Profile, TERMS, Term};
 use crate::declared::{self, Key, Reader, Said, Value, Words};
@@ -10,6 +11,7 @@ use crate::diagnostic::Diagnostic;
 use crate::units::Length;
 use nalgebra::DMatrix;
 use std::fmt::Write as _;
+use std::ops::Range;
 
 /// Decimals of a length in mm, of a curvature in mm2 and of a correlation.
 const DECIMALS: usize = 6;
@@ -82,6 +84,7 @@ fn profile(file: &mut Reader<'_>) -> Option<Profile> {
         .iter()
         .map(|term| (*term, take(file, *term)))
         .collect();
+    let strength = take_strength(file);
     let correlations = take_correlations(file);
     let mut made = Profile::untuned(*layer?, *line?, *bed?, *walls?, *material?);
     made.name = name?.value;
@@ -91,6 +94,7 @@ fn profile(file: &mut Reader<'_>) -> Option<Profile> {
     made.correction = correction?;
     made.within = *within?;
     made.between = *between?;
+    made.strength = strength?;
     for (term, said) in terms {
         let Some((value, error, known)) = said else {
             continue;
@@ -150,6 +154,72 @@ fn correction(file: &mut Reader<'_>) -> Option<Correction> {
         hole: *hole?,
         first_layer: *first_layer?,
     })
+}
+
+/// What the print bears, where the file says it; an outer none if it says it wrongly.
+fn take_strength(file: &mut Reader<'_>) -> Option<Option<PrintStrength>> {
+    let across = pieces(
+        file,
+        &keys::ACROSS,
+        &keys::ACROSS_ERROR,
+        &keys::ACROSS_PIECES,
+    )?;
+    let root = pieces(
+        file,
+        &keys::ROOT_VALUE,
+        &keys::ROOT_VALUE_ERROR,
+        &keys::ROOT_PIECES,
+    )?;
+    let across = match (across, &root) {
+        (Some((across, _)), _) => across,
+        (None, None) => return Some(None),
+        (None, Some((_, at))) => {
+            let problem =
+                Diagnostic::error("a root's notch without the strength it goes by", at.clone())
+                    .mend("write `strength.across` too, as `netlead tune` does, or remove this");
+            file.problems.push(problem);
+            return None;
+        }
+    };
+    let root = root.map(|(root, _)| root);
+    Some(Some(PrintStrength { across, root }))
+}
+
+/// A mean of broken pieces and its place; an inner none where the file has no such table.
+#[expect(clippy::type_complexity, reason = "a mean or none, or a fault")]
+fn pieces(
+    file: &mut Reader<'_>,
+    value: &Key<f64>,
+    error: &Key<f64>,
+    pieces: &Key<u32>,
+) -> Option<Option<(FromPieces, Range<usize>)>> {
+    let path = value.path;
+    let table = path.rsplit_once('.').map_or(path, |(table, _)| table);
+    if file.tree.table(table).is_none() {
+        return Some(None);
+    }
+    let (value, error, pieces) = (file.take(value), file.take(error), file.take(pieces));
+    let (value, error, pieces) = (value?, error?, pieces?);
+    let found = FromPieces {
+        value: *value,
+        error: *error,
+        pieces: *pieces,
+    };
+    if !found.is_telling() {
+        let message = format!(
+            "with an error of {} of {} pieces next to nothing is known of {table}",
+            *error, *pieces
+        );
+        file.problems.push(
+            Diagnostic::error(message, error.place())
+                .label(format!("for a value of {}", *value))
+                .mend(format!(
+                    "break more pieces and tune again, or remove `{table}`"
+                )),
+        );
+        return None;
+    }
+    Some(Some((found, value.place())))
 }
 
 /// Value, standard error and origin of a term, where the file says it.
@@ -334,6 +404,7 @@ fn tables(profile: &Profile) -> String {
     text += "\n# Standard deviation of one printed wall, within a print and from print to print.\n[spread]\n";
     line_of(&mut text, format!("within = {}", mm(profile.within)));
     line_of(&mut text, format!("between = {}", mm(profile.between)));
+    text += &strength(profile);
     text += "\n# Value and standard error; known by a guess, a ladder of pieces, or measured.\n[terms]\n";
     for term in TERMS {
         let known = profile.known(term);
@@ -350,6 +421,31 @@ fn tables(profile: &Profile) -> String {
                 meaning(term)
             ),
         );
+    }
+    text
+}
+
+/// What broken pieces told; nothing where none were.
+fn strength(profile: &Profile) -> String {
+    let Some(strength) = profile.strength else {
+        return String::new();
+    };
+    let mut text = String::from(
+        "\n# What pieces of this print bore when they were broken: mean, standard error, pieces.\n\
+         [strength]\n",
+    );
+    let mut row = |name: &str, found: &FromPieces, what: &str| {
+        let row = format!(
+            "{name} = {{ value = {}, error = {}, pieces = {} }} # {what}",
+            number(found.value, DECIMALS),
+            number(found.error, DECIMALS),
+            found.pieces
+        );
+        line_of(&mut text, row);
+    };
+    row("across", &strength.across, "MPa across the layers");
+    if let Some(root) = &strength.root {
+        row("root", root, "K at a thread's root");
     }
     text
 }

@@ -37,6 +37,13 @@ const SCALE_ERROR: Between<f64> = from_to(0.0, 0.05);
 const CURVED: Between<f64> = from_to(-2.0, 2.0);
 const CURVED_ERROR: Between<f64> = from_to(0.0, 2.0);
 const SPREAD: Between<Length> = mm(0.0, 0.5);
+/// In MPa: no filament reaches the most, and what bears less than the least is no part.
+const STRENGTH: Between<f64> = from_to(0.5, 200.0);
+const STRENGTH_ERROR: Between<f64> = from_to(0.0, 100.0);
+const ROOT: Between<f64> = from_to(0.5, 10.0);
+const ROOT_ERROR: Between<f64> = from_to(0.0, 5.0);
+/// One piece alone tells nothing of its error.
+const PIECES: Between<u32> = from_to(2, 1000);
 
 /// Bytes of a profile at the most: one that says all has about 4 KiB. Guess.
 pub const LONGEST: usize = 64 << 10;
@@ -82,6 +89,12 @@ keys! {
         SPREAD, Default("\"0.04 mm\"");
     BETWEEN: Length = "spread.between", "standard deviation of one printed wall from print to print",
         SPREAD, Default("\"0.02 mm\"");
+    ACROSS: f64 = "strength.across.value", "strength across the layers, in MPa", STRENGTH, Missing("20");
+    ACROSS_ERROR: f64 = "strength.across.error", STANDARD_ERROR, STRENGTH_ERROR, Missing("1");
+    ACROSS_PIECES: u32 = "strength.across.pieces", "pieces that were broken", PIECES, Missing("3");
+    ROOT_VALUE: f64 = "strength.root.value", "what a pull at a thread's root counts for", ROOT, Missing("2");
+    ROOT_VALUE_ERROR: f64 = "strength.root.error", STANDARD_ERROR, ROOT_ERROR, Missing("0.1");
+    ROOT_PIECES: u32 = "strength.root.pieces", "necks or bars that were broken, the fewer", PIECES, Missing("3");
     SCALE_X: f64 = "terms.scale_x.value", "lengths along x come out longer by this share", SCALE, Missing("0.001");
     SCALE_X_ERROR: f64 = "terms.scale_x.error", STANDARD_ERROR, SCALE_ERROR, Missing("0.0005");
     SCALE_X_KNOWN: Known = "terms.scale_x.known", HOW_KNOWN, (), Missing("\"guess\"");

@@ -7,6 +7,7 @@
 //! standard errors of a [`Profile`] and the spread of the printer.
 
 mod best_gap;
+mod broken;
 mod copies;
 mod file;
 mod fits;
@@ -19,8 +20,10 @@ mod outcome;
 mod play;
 mod profile;
 mod scatter;
+pub mod student;
 
 pub use best_gap::best_gap;
+pub use broken::{FromPieces, PrintStrength};
 pub use copies::{FitOdds, KitOdds, POINTS, fit_odds, kit_odds};
 pub use fits::PrintedGap;
 pub use joints::{PrintedJoint, judged};

@@ -10,6 +10,7 @@
 //! height  m = z (1 + s_z) + z_0
 //! ```
 
+use super::broken::PrintStrength;
 use crate::kit::Kit;
 use crate::strength::Material;
 use crate::units::Length;
@@ -113,6 +114,8 @@ pub struct Profile {
     /// their lines, in mm. A reading across two walls moves by 2 b, and so does a gap between
     /// two walls of one print; two parts of two prints each bring a b of their own.
     pub between: Length,
+    /// What its print bears, where pieces of it were broken.
+    pub strength: Option<PrintStrength>,
     value: [f64; TERMS.len()],
     known: [Known; TERMS.len()],
     /// Of the terms with each other, in the units of the terms.
@@ -181,6 +184,7 @@ impl Profile {
             correction: Correction::default(),
             within: PRIOR_WITHIN,
             between: PRIOR_BETWEEN,
+            strength: None,
             value: [0.0; TERMS.len()],
             known: [Known::Guess; TERMS.len()],
             covariance: [[0.0; TERMS.len()]; TERMS.len()],

@@ -3,6 +3,7 @@
 //! The low end of what data sheets and papers report for parts printed well. A part printed
 //! too cold, too fast, wet or with few walls bears less.
 
+use super::rings::NOTCH_TENSION;
 use crate::units::Stress;
 
 /// Filament that parts are printed from.
@@ -51,6 +52,21 @@ pub struct Plastic {
     pub upright: Stress,
     /// Young's modulus in the plane of the layers.
     pub stiffness: Stress,
+    /// Kf in tension of the notch at a thread's root, in the first engaged turn.
+    pub root: f64,
+    /// Of what the strength across the layers is.
+    pub upright_of: Origin,
+    /// Of what the notch is.
+    pub root_of: Origin,
+}
+
+/// Of what a figure of strength is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Origin {
+    /// Of the material, as others measured or guessed it.
+    Material,
+    /// Of pieces of the maker's own print, broken.
+    Print,
 }
 
 /// Shear strength as a share of tensile strength (from memory; von Mises has 0.577).
@@ -84,7 +100,16 @@ impl Plastic {
             flat: Stress::megapascals(flat),
             upright: Stress::megapascals(upright),
             stiffness: Stress::megapascals(stiffness),
+            root: NOTCH_TENSION,
+            upright_of: Origin::Material,
+            root_of: Origin::Material,
         }
+    }
+
+    /// Whether a limit is one of what the maker's own print bears across its layers.
+    pub fn is_of_print(&self, limit: Stress) -> bool {
+        let across = [self.upright, self.upright_shear()];
+        self.upright_of == Origin::Print && across.contains(&limit)
     }
 
     /// Shear strength of a part that lies: a pin across its axis. PLA: 22 MPa.

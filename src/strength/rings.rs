@@ -132,13 +132,14 @@ impl Rings {
     }
 
     /// Pull and twist together at a notch at a root, after von Mises: sqrt((K W/A)^2 + 3 (Kt
-    /// T/Z)^2) with [`NOTCH_TENSION`] and [`NOTCH_TORSION`]. A push counts as a pull, though it
+    /// T/Z)^2) with K `root`
+    /// ([`NOTCH_TENSION`] where no print was broken) and [`NOTCH_TORSION`]. A push counts as a pull, though it
     /// closes the layers: on the safe side.
     ///
     /// 929.4 N and 0.438 N m on a core of 10.106 mm: 23.9 MPa.
-    pub fn at_notch(&self, force: Force, torque: Torque) -> Stress {
+    pub fn at_notch(&self, force: Force, torque: Torque, root: f64) -> Stress {
         tension_with_torsion(
-            self.direct(force) * NOTCH_TENSION,
+            self.direct(force) * root,
             self.torsion(torque) * NOTCH_TORSION,
         )
     }
@@ -262,7 +263,11 @@ mod tests {
         // By hand: 929.4 / 80.21 = 11.587 MPa, 0.438 N m over 202.6 mm3 = 2.162 MPa:
         // sqrt(23.174^2 + 3 x 3.243^2) = 23.85.
         let rings = core(12.0, 1.75, f64::INFINITY);
-        let found = rings.at_notch(Force::newtons(929.4), Torque::newton_metres(0.438));
+        let found = rings.at_notch(
+            Force::newtons(929.4),
+            Torque::newton_metres(0.438),
+            NOTCH_TENSION,
+        );
         assert_abs_diff_eq!(found.as_megapascals(), 23.85, epsilon = 0.01);
     }
 }

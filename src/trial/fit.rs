@@ -17,7 +17,7 @@
 use super::columns::{Columns, LEAD, RANK_TOLERANCE, unit_covariance};
 use super::measured::{Direction, Measured, Unit};
 use super::rows::{Correction, Data, State};
-use super::student::{f_tail, two_sided_quantile};
+use crate::printer::student::{f_tail, two_sided_quantile};
 use crate::units::real;
 use nalgebra::{DMatrix, DVector};
 

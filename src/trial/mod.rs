@@ -20,10 +20,11 @@ mod predict;
 mod rounding;
 mod rows;
 pub mod sentences;
-pub mod student;
 mod verdict;
 mod weigh;
 mod words;
+
+pub use crate::printer::student;
 
 pub use cause::Cause;
 pub use fit::{Beyond, CONFIDENCE, Estimate, LeadFit, Ripple, fit};

@@ -21,6 +21,7 @@
 //! best   = [2]                    # grooves of the step that fits best, one for each print
 //! ```
 
+use super::breaking::{self, BrokenPiece};
 use super::clue::{BestStep, CaliperSize, LadderKind, SizeKind};
 use super::toml_values::{Field, Reader};
 use crate::declared::{FOLDER_NAME, REMARK, TextRule};
@@ -47,6 +48,8 @@ pub struct FilledForm {
     pub rows: Vec<MeasuredRow>,
     /// Ladders, in file order.
     pub ladders: Vec<TriedLadder>,
+    /// Pieces that are broken or to be, in file order.
+    pub breaks: Vec<BrokenPiece>,
 }
 
 /// With what the pieces were printed.
@@ -142,7 +145,7 @@ pub fn read(text: &str) -> Result<(FilledForm, Vec<Diagnostic>), Vec<Diagnostic>
 
 fn form(reader: &mut Reader) -> FilledForm {
     let root = reader.root(&[
-        "form", "kit", "printer", "date", "spool", "units", "made", "row", "ladder",
+        "form", "kit", "printer", "date", "spool", "units", "made", "row", "ladder", "break",
     ]);
     version(reader, &root);
     let inches = in_inches(reader, &root);
@@ -164,6 +167,8 @@ fn form(reader: &mut Reader) -> FilledForm {
             ladders.push(ladder);
         }
     }
+    let fields = reader.tables(&root, "break", &breaking::KEYS);
+    let breaks = breaking::pieces(reader, &fields);
     let form = FilledForm {
         printer: printer.unwrap_or_else(|| UNNAMED.into()),
         date,
@@ -171,8 +176,10 @@ fn form(reader: &mut Reader) -> FilledForm {
         made,
         rows,
         ladders,
+        breaks,
     };
     refuse_long(reader, &form);
+    breaking::refuse_mixed(reader, &form);
     refuse_empty(reader, &form);
     form
 }
@@ -189,7 +196,7 @@ fn refuse_long(reader: &mut Reader, form: &FilledForm) {
             .iter()
             .map(|ladder| ladder.best.len())
             .sum::<usize>();
-    let tables = form.rows.len() + form.ladders.len();
+    let tables = form.rows.len() + form.ladders.len() + form.breaks.len();
     for (what, count, most) in [
         ("rows and ladders", tables, MOST_ROWS),
         ("readings", readings, MOST_READINGS),
@@ -207,8 +214,13 @@ fn refuse_long(reader: &mut Reader, form: &FilledForm) {
 fn refuse_empty(reader: &mut Reader, form: &FilledForm) {
     let measured = |row: &&MeasuredRow| row.measured.iter().any(Option::is_some);
     let tried = |ladder: &&TriedLadder| ladder.best.iter().any(Option::is_some);
-    let filled =
-        form.rows.iter().filter(measured).count() + form.ladders.iter().filter(tried).count();
+    let broken = form.breaks.iter().filter(|piece| piece.broke.is_some());
+    let filled = form.rows.iter().filter(measured).count()
+        + form.ladders.iter().filter(tried).count()
+        + broken.count();
+    if filled == 0 && breaking::refuse_empty(reader, form) {
+        return;
+    }
     if filled == 0 {
         let places = form.rows.iter().map(|row| &row.at);
         let first = places
@@ -250,6 +262,7 @@ fn refuse_empty(reader: &mut Reader, form: &FilledForm) {
             .mend("try it too, as in `best = [2]`"),
         );
     }
+    breaking::left_out(reader, form);
     for ladder in &form.ladders {
         let ends = |grooves: &usize| *grooves == 1 || *grooves == ladder.steps;
         if ladder.grooves.iter().flatten().any(ends) {

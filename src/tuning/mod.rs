@@ -4,6 +4,7 @@
 //! of a profile's terms, [`least_squares`] fits them, and [`tune`](mod@tune) goes the whole way.
 //! It knows nothing of mechanisms and files, and profiles know nothing of it.
 
+pub mod breaking;
 mod clue;
 pub mod form;
 pub mod least_squares;

@@ -128,7 +128,7 @@ fn the_worst_place_of_every_rule_of_strength_bounds_the_breaking_force() {
             let rough = load::Trains::of(case, figures.friction.high).expect("threads");
             let unit = crate::units::Force::newtons(1.0);
             let loading = rough.under(unit);
-            let plastic = Plastic::of(*case.kit.material);
+            let plastic = case.plastic();
             for rule in RULES {
                 let Judge::Strength(strength) = rule.judge else {
                     continue;
@@ -153,12 +153,13 @@ proptest! {
         which in 0..6usize, factor in 0.1..10.0f64,
     ) {
         let [soft, strong] = look_at(&kits()[which], |case| {
-            let plastic = Plastic::of(*case.kit.material);
+            let plastic = case.plastic();
             // Columns bow out by stiffness, so it goes along.
             let stronger = Plastic {
                 flat: plastic.flat * factor,
                 upright: plastic.upright * factor,
                 stiffness: plastic.stiffness * factor,
+                ..plastic
             };
             let places = strength_places();
             [plastic, stronger]

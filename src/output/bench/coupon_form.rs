@@ -6,6 +6,7 @@ use crate::output::file::OutFile;
 use crate::output::format::{Format, FormatError};
 use crate::output::words::material_name;
 use crate::tuning::LadderKind;
+use crate::tuning::breaking::BrokenKind;
 use crate::tuning::form::FORM;
 use crate::units_told::number;
 use std::fmt::Write as _;
@@ -52,6 +53,8 @@ fn quoted(text: &str) -> String {
 
 /// Decimals of a size in a form: beyond any caliper, enough to name a layer.
 const DECIMALS: usize = 4;
+/// Decimals of what a caliper reads.
+const BAR_DECIMALS: usize = 2;
 
 /// The form to fill in.
 pub(super) fn form(product: &CouponProduct) -> String {
@@ -61,25 +64,34 @@ pub(super) fn form(product: &CouponProduct) -> String {
         .value
         .map(|side| number(side.as_mm(), DECIMALS))
         .join(", ");
-    let mut lines = vec![
-        "# Fill in, then: netlead tune form.toml".to_owned(),
-        "# One number between the brackets for each print, in the same order everywhere:".into(),
-        "# [62.07] after one print, [62.07, 62.03] after two; \"\" where a print has none.".into(),
+    let mut lines = vec!["# Fill in, then: netlead tune form.toml".to_owned()];
+    if product.coupon.breaking.is_none() {
+        lines.extend([
+            "# One number between the brackets for each print, in the same order everywhere:"
+                .into(),
+            "# [62.07] after one print, [62.07, 62.03] after two; \"\" where a print has none."
+                .into(),
+        ]);
+    }
+    lines.extend([
         String::new(),
         format!("form    = {}", quoted(FORM)),
         format!("kit     = {}", quoted(&kit.name.value)),
         "printer = \"my-printer\"   # name of the profile".into(),
         "date    = \"\"             # of the first print, as 2026-11-20".into(),
         "spool   = \"\"             # in your words".into(),
-        "units   = \"mm\"           # of `measured`; \"inch\" for an inch caliper".into(),
-        format!(
-            "made    = {{ layer = {}, line = {}, walls = {}, bed = [{bed}], material = {} }}",
-            number(kit.layer.as_mm(), DECIMALS),
-            number(kit.line.as_mm(), DECIMALS),
-            *kit.walls,
-            quoted(material_name(*kit.material)),
-        ),
-    ];
+    ]);
+    if product.coupon.breaking.is_none() {
+        let units = "units   = \"mm\"           # of `measured`; \"inch\" for an inch caliper";
+        lines.push(units.into());
+    }
+    lines.push(format!(
+        "made    = {{ layer = {}, line = {}, walls = {}, bed = [{bed}], material = {} }}",
+        number(kit.layer.as_mm(), DECIMALS),
+        number(kit.line.as_mm(), DECIMALS),
+        *kit.walls,
+        quoted(material_name(*kit.material)),
+    ));
     for row in &product.coupon.rows {
         lines.extend([
             String::new(),
@@ -107,6 +119,24 @@ pub(super) fn form(product: &CouponProduct) -> String {
             ),
             format!("radius = {}", number(ladder.radius.as_mm(), DECIMALS)),
             format!("best   = []   # {}", best(ladder)),
+        ]);
+    }
+    let breaking = product.coupon.breaking.iter();
+    for row in breaking.flat_map(|set| &set.rows) {
+        let place = match row.kind {
+            BrokenKind::Neck => "in mm, as drawn; write what the bars have",
+            BrokenKind::Bar => "in mm, as drawn; write what a caliper reads",
+        };
+        lines.extend([
+            String::new(),
+            "[[break]]".into(),
+            format!("piece    = {}", quoted(&row.name)),
+            format!(
+                "diameter = {}   # {place}",
+                number(row.diameter.as_mm(), BAR_DECIMALS)
+            ),
+            "arm      = \"\"   # from the break to the hook, in mm".into(),
+            "load     = \"\"   # with its unit, as \"1.6 kg\", \"15.7 N\" or \"3.5 lb\"".into(),
         ]);
     }
     lines.join("\n") + "\n"

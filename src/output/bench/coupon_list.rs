@@ -67,6 +67,7 @@ pub fn set(extent: &Extent) -> String {
     match extent {
         Extent::Full => "the full set".into(),
         Extent::Quick => "the quick set".into(),
+        Extent::Break => "the set to be broken".into(),
         Extent::Joint(joint) => format!("the ladder of {joint}"),
     }
 }

@@ -1,10 +1,15 @@
 //! Test pieces with everything that was worked out about them, as their formats read it.
 
+use crate::assembly::Perimeters;
 use crate::coupon::{Coupon, Extent};
 use crate::kit::Kit;
+use crate::output::words::density;
 use crate::printer::Profile;
 use crate::printing_time::{Body, PrintEstimate, fits_on};
 use crate::solid::Written;
+
+/// Cubic millimetres in a cubic centimetre.
+const CUBIC_MM_PER_CUBIC_CM: f64 = 1000.0;
 
 /// Test pieces, meshed, with what else the outputs say of them.
 #[derive(Clone, Debug)]
@@ -19,6 +24,8 @@ pub struct CouponProduct {
     pub written: Vec<Written>,
     /// What the print takes.
     pub estimate: PrintEstimate,
+    /// Mass of the filament in it, in grams.
+    pub grams: f64,
     /// Whether all pieces fit on one bed.
     pub one_bed: bool,
 }
@@ -33,15 +40,21 @@ impl CouponProduct {
         written: Vec<Written>,
         profile: &Profile,
     ) -> Self {
-        let body = |written: &Written| Body::of(&written.mesh);
+        let body = |written: &Written| match extent {
+            Extent::Break => Body::of(&written.mesh).filled(Perimeters::Solid),
+            _ => Body::of(&written.mesh),
+        };
         let bodies: Vec<Body> = written.iter().map(body).collect();
+        let estimate = PrintEstimate::new(&bodies, profile);
+        let grams = estimate.plastic_mm3 / CUBIC_MM_PER_CUBIC_CM * density(*kit.material);
         Self {
+            one_bed: fits_on(&bodies, profile.bed),
             kit,
             coupon,
             extent,
             written,
-            estimate: PrintEstimate::new(&bodies, profile),
-            one_bed: fits_on(&bodies, profile.bed),
+            grams,
+            estimate,
         }
     }
 }

@@ -1,5 +1,6 @@
 //! The sheet that goes with test pieces: what to print, measure, try and write down.
 
+use super::breaking_sheet;
 use super::coupon_form::{FORM_FILE, best};
 use super::coupon_product::CouponProduct;
 use crate::coupon::{Extent, GapLadder, QUICK_TIME};
@@ -29,6 +30,9 @@ impl Format<CouponProduct> for SheetFile {
 fn sheet(product: &CouponProduct) -> String {
     let mut text = format!("# Test pieces for {}\n\n", markdown(&product.kit.name));
     text += &printing(product);
+    if let Some(breaking) = &product.coupon.breaking {
+        return text + &breaking_sheet::breaking(breaking) + &telling(product);
+    }
     if !product.coupon.rows.is_empty() {
         text += &measuring(product);
     }
@@ -44,16 +48,23 @@ fn printing(product: &CouponProduct) -> String {
     } else {
         "They need more than one bed; take the pieces of a ladder together."
     };
+    let walls = match product.extent {
+        Extent::Break => "**solid** (filled whole), cooled as the kit's parts are".into(),
+        _ => format!("{} walls", *kit.walls),
+    };
+    let mass = match product.extent {
+        Extent::Break => format!(" and {:.0} g", product.grams),
+        _ => String::new(),
+    };
     let mut text = format!(
         "## 1. Print\n\n\
          Print each piece once, as it lies, from the filament and with the settings of the kit: \
-         layers of {}, lines of {}, {} walls, {}. Switch off every correction of outlines, holes \
+         layers of {}, lines of {}, {walls}, {}. Switch off every correction of outlines, holes \
          and first layers in the program that makes the toolpaths, or nothing here is true. {bed}\n\n\
-         All together take about {} ({} to {}), by t = sum over layers of max(t_min, V/Q) + \
+         All together take about {}{mass} ({} to {}), by t = sum over layers of max(t_min, V/Q) + \
          moves; the formula is off by -30 to +50 %.",
         Told::Metric.length(*kit.layer, 2),
         Told::Metric.length(*kit.line, 2),
-        *kit.walls,
         material_name(*kit.material),
         estimate.time,
         estimate.least,
@@ -151,7 +162,11 @@ fn pieces(ladder: &GapLadder) -> String {
 }
 
 fn telling(product: &CouponProduct) -> String {
-    let number = if product.coupon.rows.is_empty() { 3 } else { 4 };
+    let number = match product.coupon.rows.is_empty() {
+        _ if product.extent == Extent::Break => 5,
+        true => 3,
+        false => 4,
+    };
     let mut text = format!(
         "## {number}. Write it down\n\n\
          Fill in {FORM_FILE}, then:\n\n    netlead tune {FORM_FILE}\n"

@@ -10,9 +10,8 @@ use super::sentences;
 use crate::assembly::{Made, Part, PartId};
 use crate::output::file::OutFile;
 use crate::output::format::{Format, FormatError};
-use crate::output::words::{self, material_name};
+use crate::output::words::{self, density, material_name};
 use crate::printing_time::INFILL;
-use crate::strength::Material;
 use crate::units::Length;
 use crate::units_told::{Told, number};
 
@@ -178,16 +177,6 @@ pub fn total(product: &Product) -> Option<String> {
         job.walls,
         100.0 * INFILL
     ))
-}
-
-/// Grams in a cubic centimetre: common figures of filament data sheets (ASA from memory).
-fn density(material: Material) -> f64 {
-    match material {
-        Material::Pla => 1.24,
-        Material::Petg => 1.27,
-        Material::Abs => 1.04,
-        Material::Asa => 1.07,
-    }
 }
 
 /// Columns of `bill.csv`.

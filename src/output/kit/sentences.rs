@@ -8,6 +8,7 @@ use crate::check::Outcome;
 use crate::kit::key::FULL_HAND;
 use crate::load::{ForceFigures, SPANNER};
 use crate::output::words::{CAUTIONS, material_name, plain, turning_words};
+use crate::strength::{Material, Origin};
 use crate::thread::Hand;
 use crate::units::{Length, Torque};
 use crate::units_told::{Told, number, rounded};
@@ -175,7 +176,42 @@ pub fn force_title(force: &ForceFigures) -> String {
             number(force.friction.high, 3)
         ),
     };
-    format!("Force along the axis (estimates, at a friction of {friction})")
+    format!(
+        "Force along the axis (estimates, {}, at a friction of {friction})",
+        match force.plastic.upright_of {
+            Origin::Material => "strength of the material",
+            Origin::Print => "strength of your print",
+        }
+    )
+}
+
+/// Of what the strengths are behind the figures on force, and which of them are guesses.
+fn strengths(product: &Product, force: &ForceFigures) -> String {
+    let (told, plastic) = (product.kit.told(), &force.plastic);
+    let across = told.stress(plastic.upright);
+    let root = number(plastic.root, 2);
+    let rest = "pins and shear go by the material's";
+    match (plastic.upright_of, plastic.root_of) {
+        (Origin::Print, Origin::Print) => format!(
+            "Your print, by the pieces you broke: {across} across its layers at the least, K {root} \
+             at a thread's root at the most; {rest}."
+        ),
+        (Origin::Print, Origin::Material) => format!(
+            "Your print, by the pieces you broke: {across} across its layers at the least; K {root} \
+             at a thread's root is a guess; {rest}."
+        ),
+        (Origin::Material, _) => {
+            let name = material_name(product.kit.material);
+            let known = match product.kit.material {
+                Material::Pla => "measured by others",
+                Material::Petg | Material::Abs | Material::Asa => "a guess",
+            };
+            format!(
+                "{name}, not your print: {across} across its layers is {known}, K {root} at a \
+                 thread's root a guess; `netlead coupon KIT --break` finds yours."
+            )
+        }
+    }
 }
 
 /// What stands under every figure on force.
@@ -201,7 +237,8 @@ pub fn no_rating(product: &Product, force: &ForceFigures) -> String {
         None => String::new(),
     };
     format!(
-        "{plain}No working load limit: local rules, makers of tools and qualified people come first."
+        "{plain}{} No working load limit: local rules, makers of tools and qualified people come first.",
+        strengths(product, force)
     )
 }
 

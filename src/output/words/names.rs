@@ -96,3 +96,13 @@ fn named(
         Subject::Kit => "kit".into(),
     }
 }
+
+/// Grams in a cubic centimetre: common figures of filament data sheets (ASA from memory).
+pub fn density(material: Material) -> f64 {
+    match material {
+        Material::Pla => 1.24,
+        Material::Petg => 1.27,
+        Material::Abs => 1.04,
+        Material::Asa => 1.07,
+    }
+}
