@@ -193,3 +193,86 @@ fn the_filled_example_says_that_it_is_invented_and_tunes_without_a_remark() {
     let page = String::from_utf8_lossy(&output.stdout).into_owned();
     assert!(page.contains("learnt from 3 prints"), "{page}");
 }
+
+/// The form of pieces to be broken, with bars of 1.5 kg and necks of 1.25 at 200 mm.
+fn broken_form(room: &Path) -> String {
+    done(room, &["coupon", "desk-stage.toml", "--break"]);
+    let path = "out/desk-stage-break/form.toml";
+    let mut text = fs::read_to_string(room.join(path)).expect("a form");
+    for load in ["1.2", "1.25", "1.3", "1.45", "1.5", "1.55"] {
+        text = text
+            .replacen("arm      = \"\"", "arm      = 200", 1)
+            .replacen("load     = \"\"", &format!("load     = \"{load} kg\""), 1)
+            .replacen("date    = \"\"", "date    = \"2026-11-20\"", 1);
+    }
+    fs::write(room.join(path), text).expect("written");
+    path.into()
+}
+
+#[test]
+fn the_sheet_of_what_is_to_be_broken_says_how_to_stand_and_what_it_takes() {
+    let room = room();
+    broken_form(room.path());
+    let sheet = fs::read_to_string(room.path().join("out/desk-stage-break/coupon.md"));
+    let sheet = sheet.expect("a sheet");
+    for said in [
+        "safety glasses",
+        "thick cloth",
+        "slack cord",
+        "Stand beside the lever's way",
+        "No fingers between",
+        "children",
+        "no rating",
+        "**solid**",
+        "32 F a / (pi d^3)",
+        "min and ",
+    ] {
+        assert!(sheet.contains(said), "{said}:\n{sheet}");
+    }
+}
+
+#[test]
+fn broken_pieces_go_into_the_profile_beside_what_is_known_of_gaps_and_into_the_verdict() {
+    let room = room();
+    let form = broken_form(room.path());
+    let before = done(room.path(), &["check", "desk-stage.toml"]);
+    assert!(before.contains("strength of the material"), "{before}");
+    assert!(before.contains("not your print"), "{before}");
+    done(
+        room.path(),
+        &[
+            "tune",
+            "desk-stage.toml",
+            "--thread",
+            "2",
+            "--date",
+            "2026-11-19",
+        ],
+    );
+    let profile = room.path().join("my-printer.printer.toml");
+    let of_gaps = fs::read_to_string(&profile).expect("a profile");
+    let page = done(room.path(), &["tune", &form]);
+    assert!(page.contains("of your print"), "{page}");
+    let both = fs::read_to_string(&profile).expect("a profile");
+    let terms = |text: &str| text[text.find("[terms]").expect("terms")..].to_owned();
+    assert_eq!(terms(&of_gaps), terms(&both));
+    assert!(both.contains("[strength]\nacross = "), "{both}");
+    let kit = room.path().join("desk-stage.toml");
+    let text = fs::read_to_string(&kit).expect("a kit");
+    fs::write(&kit, format!("printer = \"my-printer\"\n{text}")).expect("written");
+    let told = shell::stdout(&netlead(room.path(), &["check", "desk-stage.toml"]));
+    assert!(told.contains("strength of your print"), "{told}");
+    assert!(told.contains("by the pieces you broke"), "{told}");
+}
+
+#[test]
+fn pieces_of_another_filament_do_not_go_into_a_profile() {
+    let room = room();
+    let form = broken_form(room.path());
+    done(room.path(), &["tune", &form]);
+    let path = room.path().join(&form);
+    let text = fs::read_to_string(&path).expect("a form");
+    fs::write(&path, text.replace("\"PLA\"", "\"PETG\"")).expect("written");
+    let told = refused(room.path(), 2, &["tune", &form]);
+    assert!(told.contains("profile is of PLA"), "{told}");
+}

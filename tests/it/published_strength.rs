@@ -1,4 +1,4 @@
-//! Threads in shear and columns against published values.
+//! Threads in shear, columns and bent bars against published values.
 //!
 //! Each case names where its value comes from; `derived` stands beside a value that follows by
 //! hand from the stated relation, `from memory` beside a recalled one. Pressed pins, sections
@@ -7,6 +7,7 @@ use approx::{assert_abs_diff_eq, assert_relative_eq};
 use netlead::strength::{Column, LASTING_SHARE, MatedThreads, PINNED_ENDS, Plastic, Round};
 use netlead::thread::limits::iso965::tolerance_of_grade;
 use netlead::thread::{Area, Form, Thread};
+use netlead::tuning::breaking::{BrokenKind, BrokenPiece};
 use netlead::units::{Force, Length, Stress};
 
 /// The loosest pair of a size: screw smallest, hole largest.
@@ -251,4 +252,22 @@ fn a_stress_is_a_force_on_an_area_and_back() {
     let stress = Force::newtons(1000.0) / area;
     assert_abs_diff_eq!(stress.as_megapascals(), 20.0);
     assert_abs_diff_eq!((stress * area).as_newtons(), 1000.0);
+}
+
+#[test]
+fn a_bent_shaft_of_the_handbook_has_its_stress() {
+    // Shigley, 9th ed., example 3-9 (from memory): the shaft of a crank, 3/4 in across, bent by
+    // 300 lbf at 4 in: sigma = 32 M / (pi d^3) = 28.97 kpsi.
+    let piece = BrokenPiece {
+        name: "bar-1".into(),
+        kind: BrokenKind::Bar,
+        diameter: Length::inches(0.75),
+        broke: Some((
+            Length::inches(4.0),
+            Force::newtons(300.0 * 4.448_221_615_260_5),
+        )),
+        at: 0..0,
+    };
+    let kpsi = piece.stress().unwrap().as_psi() / 1000.0;
+    assert_abs_diff_eq!(kpsi, 28.97, epsilon = 0.01);
 }

@@ -193,3 +193,60 @@ fn a_torque_presses_hardest_where_friction_is_least_and_moves_least_where_it_is_
     let reach = judged(&kit, "stop-load", "load");
     approx::assert_abs_diff_eq!(reach.limit.expect("a limit"), 304.2, epsilon = 0.1);
 }
+
+/// A kit's printer with broken bars of this strength across the layers.
+fn of_print(kit: &Kit, across: f64, root: Option<f64>) -> Profile {
+    let of_three = |value: f64| crate::printer::FromPieces {
+        value,
+        error: value * 0.05,
+        pieces: 3,
+    };
+    let mut profile = Profile::untuned_for(kit);
+    profile.strength = Some(crate::printer::PrintStrength {
+        across: of_three(across),
+        root: root.map(of_three),
+    });
+    profile
+}
+
+#[test]
+fn a_weaker_print_fails_what_its_material_passes_and_says_whose_strength_it_is() {
+    // Hand calculation: core of M12x1.75 under 929 N and 0.438 N m x 1.2 / 2: 14.3 MPa. Three bars
+    // of 20 +- 1 leave 17.1 MPa at the least (t 2.920), of 16 +- 0.8 13.7.
+    let kit = kit(&nested(&format!("{GOOD}hand_torque = 1.2\n")));
+    let core = |profile: &Profile| {
+        let found = findings_on(&kit, profile, "stop-load");
+        let core = found.into_iter().find(|one| one.message.contains("core"));
+        core.expect("a finding about the core")
+    };
+    let usual = core(&Profile::untuned_for(&kit));
+    assert_eq!((usual.outcome, usual.limit), (Outcome::Pass, Some(20.0)));
+    assert!(!usual.message.contains("your print"), "{}", usual.message);
+    let sound = core(&of_print(&kit, 20.0, None));
+    approx::assert_abs_diff_eq!(sound.limit.expect("a limit"), 17.08, epsilon = 0.01);
+    assert_eq!(sound.outcome, Outcome::Pass);
+    let weak = core(&of_print(&kit, 16.0, None));
+    approx::assert_abs_diff_eq!(weak.limit.expect("a limit"), 13.66, epsilon = 0.01);
+    assert_eq!(weak.outcome, Outcome::Fail);
+    assert!(
+        weak.message.contains("13.7 MPa of your print"),
+        "{}",
+        weak.message
+    );
+}
+
+#[test]
+fn a_sharper_root_of_the_print_stresses_a_core_more_and_a_milder_one_less() {
+    let kit = kit(&nested(&format!("{GOOD}hand_torque = 1.2\n")));
+    let stress = |root| {
+        let found = findings_on(&kit, &of_print(&kit, 30.0, root), "stop-load");
+        let core = found.into_iter().find(|one| one.message.contains("core"));
+        core.and_then(|core| core.value).expect("a stress")
+    };
+    // At the most: 3.2 x (1 + 2.92 x 0.05) = 3.67, and 1.2 x the same = 1.38.
+    let (sharp, usual, mild) = (stress(Some(3.2)), stress(None), stress(Some(1.2)));
+    assert!(
+        sharp > 1.5 * usual && mild < 0.85 * usual,
+        "{sharp} {usual} {mild}"
+    );
+}

@@ -1,5 +1,6 @@
 //! Test pieces: sound as parts are, printable, and telling the printer's terms apart.
 
+mod breaking;
 mod matrix;
 mod pieces;
 mod wires;

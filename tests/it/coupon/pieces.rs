@@ -36,7 +36,7 @@ fn overhang(mesh: &Mesh) -> f64 {
 #[test]
 fn every_piece_of_every_preset_is_one_sound_body_that_stands_on_the_bed() {
     for kit in kits() {
-        for extent in [Extent::Full, Extent::Quick] {
+        for extent in [Extent::Full, Extent::Quick, Extent::Break] {
             let coupon = of(&kit, extent.clone());
             let mut names = Vec::new();
             let mut bodies = Vec::new();
@@ -99,7 +99,7 @@ fn a_quick_print_of_every_preset_stays_below_45_minutes_and_has_three_steps_or_m
 fn the_middle_step_of_a_ladder_is_the_gap_that_make_draws_but_of_ribs_where_they_just_touch() {
     for kit in kits() {
         let gaps = sizes(&kit.1).gaps;
-        for extent in [Extent::Full, Extent::Quick] {
+        for extent in [Extent::Full, Extent::Quick, Extent::Break] {
             for ladder in of(&kit, extent).ladders {
                 let drawn = match ladder.kind {
                     LadderKind::Thread => gaps.thread.drawn,
