@@ -21,7 +21,7 @@ pub(super) fn run(
         return Ok(None);
     };
     let told = |problems: &[Diagnostic]| streams::tell(&rendered(&shown(path), text, problems));
-    let broken = match breaking::broken(&form) {
+    let broken = match breaking::broken(&form.breaks) {
         Ok(None) => return Ok(None),
         Ok(Some(broken)) => broken,
         Err(problems) => {

@@ -17,6 +17,7 @@ mod layered;
 mod lend;
 mod normal;
 mod outcome;
+mod plastic;
 mod play;
 mod profile;
 mod scatter;

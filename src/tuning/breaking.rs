@@ -8,7 +8,6 @@
 //! load     = "1.6 kg"      # or "15.7 N", "3.5 lb"; "" where it is not broken
 //! ```
 
-use super::form::FilledForm;
 use super::toml_values::{Field, Reader};
 use crate::declared::{Units, Written, parse};
 use crate::diagnostic::Diagnostic;
@@ -234,9 +233,8 @@ fn believed(reader: &mut Reader, piece: &BrokenPiece) {
 }
 
 /// What broken pieces say of a print stands in a form of its own.
-pub(super) fn refuse_mixed(reader: &mut Reader, form: &FilledForm) {
-    let alone = form.rows.is_empty() && form.ladders.is_empty();
-    if let Some(first) = form.breaks.first().filter(|_| !alone) {
+pub(super) fn refuse_mixed(reader: &mut Reader, breaks: &[BrokenPiece], alone: bool) {
+    if let Some(first) = breaks.first().filter(|_| !alone) {
         let problem = Diagnostic::error(
             "pieces to be broken stand among rows and ladders",
             first.at.clone(),
@@ -247,9 +245,8 @@ pub(super) fn refuse_mixed(reader: &mut Reader, form: &FilledForm) {
 }
 
 /// Says that nothing is broken, in a form that is about that; false in any other.
-pub(super) fn refuse_empty(reader: &mut Reader, form: &FilledForm) -> bool {
-    let alone = form.rows.is_empty() && form.ladders.is_empty();
-    let Some(first) = form.breaks.first().filter(|_| alone) else {
+pub(super) fn refuse_empty(reader: &mut Reader, breaks: &[BrokenPiece]) -> bool {
+    let Some(first) = breaks.first() else {
         return false;
     };
     if reader.problems.is_empty() {
@@ -261,8 +258,8 @@ pub(super) fn refuse_empty(reader: &mut Reader, form: &FilledForm) -> bool {
 }
 
 /// Notes on pieces that are left out.
-pub(super) fn left_out(reader: &mut Reader, form: &FilledForm) {
-    for piece in form.breaks.iter().filter(|piece| piece.broke.is_none()) {
+pub(super) fn left_out(reader: &mut Reader, breaks: &[BrokenPiece]) {
+    for piece in breaks.iter().filter(|piece| piece.broke.is_none()) {
         let message = format!("piece `{}` is not broken and left out", piece.name);
         let problem = Diagnostic::warning(message, piece.at.clone());
         let mend = "break it too; leave out only what broke elsewhere";
@@ -270,13 +267,12 @@ pub(super) fn left_out(reader: &mut Reader, form: &FilledForm) {
     }
 }
 
-/// What the broken pieces of a form say; `None` where none is broken.
+/// What broken pieces say; `None` where none is broken.
 ///
 /// # Errors
 /// If they are too few, or scatter so much that they say next to nothing.
-pub fn broken(form: &FilledForm) -> Result<Option<Broken>, Vec<Diagnostic>> {
-    let pieces: Vec<(BrokenPiece, Stress)> = form
-        .breaks
+pub fn broken(breaks: &[BrokenPiece]) -> Result<Option<Broken>, Vec<Diagnostic>> {
+    let pieces: Vec<(BrokenPiece, Stress)> = breaks
         .iter()
         .filter_map(|piece| Some((piece.clone(), piece.stress()?)))
         .collect();

@@ -179,7 +179,8 @@ fn form(reader: &mut Reader) -> FilledForm {
         breaks,
     };
     refuse_long(reader, &form);
-    breaking::refuse_mixed(reader, &form);
+    let alone = form.rows.is_empty() && form.ladders.is_empty();
+    breaking::refuse_mixed(reader, &form.breaks, alone);
     refuse_empty(reader, &form);
     form
 }
@@ -218,7 +219,7 @@ fn refuse_empty(reader: &mut Reader, form: &FilledForm) {
     let filled = form.rows.iter().filter(measured).count()
         + form.ladders.iter().filter(tried).count()
         + broken.count();
-    if filled == 0 && breaking::refuse_empty(reader, form) {
+    if filled == 0 && breaking::refuse_empty(reader, &form.breaks) {
         return;
     }
     if filled == 0 {
@@ -262,7 +263,7 @@ fn refuse_empty(reader: &mut Reader, form: &FilledForm) {
             .mend("try it too, as in `best = [2]`"),
         );
     }
-    breaking::left_out(reader, form);
+    breaking::left_out(reader, &form.breaks);
     for ladder in &form.ladders {
         let ends = |grooves: &usize| *grooves == 1 || *grooves == ladder.steps;
         if ladder.grooves.iter().flatten().any(ends) {

@@ -38,14 +38,14 @@ fn form(necks: &[f64], bars: &[f64]) -> String {
 fn told(text: &str) -> String {
     let problems = match read(text) {
         Err(problems) => problems,
-        Ok((form, _)) => broken(&form).expect_err("pieces that say too little"),
+        Ok((form, _)) => broken(&form.breaks).expect_err("pieces that say too little"),
     };
     render("form.toml", text, &problems, Style::default())
 }
 
 fn strength(text: &str) -> PrintStrength {
     let (form, _) = read(text).unwrap_or_else(|problems| panic!("{problems:?}"));
-    let broken = broken(&form).unwrap_or_else(|problems| panic!("{problems:?}"));
+    let broken = broken(&form.breaks).unwrap_or_else(|problems| panic!("{problems:?}"));
     broken.expect("broken pieces").strength
 }
 
@@ -102,7 +102,7 @@ fn the_bounds_hold_for_19_of_20_prints_at_the_least_and_are_not_far_off() {
         let (necks, bars) = (three(25.0), three(30.0));
         let text = form(&necks, &bars);
         let (form, _) = read(&text).expect("a form");
-        let Ok(found) = broken(&form) else {
+        let Ok(found) = broken(&form.breaks) else {
             refused += 1;
             continue;
         };
