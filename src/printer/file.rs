@@ -186,7 +186,6 @@ fn take_strength(file: &mut Reader<'_>) -> Option<Option<PrintStrength>> {
 }
 
 /// A mean of broken pieces and its place; an inner none where the file has no such table.
-#[expect(clippy::type_complexity, reason = "a mean or none, or a fault")]
 fn pieces(
     file: &mut Reader<'_>,
     value: &Key<f64>,
