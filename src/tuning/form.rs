@@ -21,7 +21,7 @@
 //! best   = [2]                    # grooves of the step that fits best, one for each print
 //! ```
 
-use super::clue::{BestStep, CaliperSize, LadderKind, SizeKind};
+use super::clue::{BestStep, CaliperSize, End, LadderKind, SizeKind};
 use super::toml_values::{Field, Reader};
 use crate::declared::{FOLDER_NAME, REMARK, TextRule};
 use crate::diagnostic::{Diagnostic, Severity, file_order};
@@ -561,6 +561,7 @@ fn ladder(reader: &mut Reader, field: &Field, names: &mut Vec<String>) -> Option
         drawn: Length::mm(gaps[count - 1]),
         step: Length::mm(step),
         radius: Length::mm(radius),
+        end: End::of(count, gaps.len()),
     };
     Some(TriedLadder {
         name,

@@ -4,6 +4,7 @@
 //! of a profile's terms, [`least_squares`] fits them, and [`tune`](mod@tune) goes the whole way.
 //! It knows nothing of mechanisms and files, and profiles know nothing of it.
 
+pub mod bound;
 mod clue;
 pub mod form;
 pub mod least_squares;
@@ -11,5 +12,5 @@ mod own_gap;
 mod toml_values;
 pub mod tune;
 
-pub use clue::{BestStep, CaliperSize, LadderKind, SizeKind};
+pub use clue::{BestStep, CaliperSize, End, LadderKind, SizeKind};
 pub use own_gap::OwnGap;
