@@ -43,7 +43,7 @@ pub(crate) fn kit_read(bytes: &[u8]) -> Option<Judged> {
     let rates = motion::solve(&design.assembly).ok()?;
     let rates = rates.per_stroke_turn(rates.stroke_direction()?);
     let train =
-        motion::power_train(&design.assembly, &rates, kit.friction.typical(), Vec::new()).ok()?;
+        motion::power_train(&design.assembly, &rates, kit.friction().high, Vec::new()).ok()?;
     // Only that it comes to an end is of interest here.
     let _efficiency = train.efficiency();
     let case = Case {

@@ -94,7 +94,7 @@ const QUOTED_BYTES: usize = 2000;
 
 /// Every problem, in file order, as text that ends in a line feed; empty for no problems.
 ///
-/// `file` is only shown; control characters in it are replaced. Spans that do not lie in
+/// What cannot be seen, in `file` or in the text, is written out. Spans that do not lie in
 /// `text` are moved to the nearest character that does.
 pub fn render(file: &str, text: &str, diagnostics: &[Diagnostic], style: Style) -> String {
     let renderer = if style.colour {
@@ -169,8 +169,8 @@ fn groups<'a>(file: &'a str, text: &'a str, diagnostic: &'a Diagnostic) -> Vec<G
             let snippet = Snippet::source(place.quoted)
                 .line_start(place.line)
                 .annotation(mark);
-            if place.cut {
-                // The renderer counts columns in what it quotes, here a piece of a line.
+            if place.shifted {
+                // The renderer counts columns in what it quotes, here not the line as it is.
                 let origin = Origin::path(file)
                     .line(place.line)
                     .char_column(place.column);
@@ -201,16 +201,18 @@ fn folded(word: &str, message: &str) -> String {
 }
 
 /// Where a span stands for a reader: its line, and the part of it on its first line.
-struct Place<'a> {
+struct Place {
     line: usize,
     column: usize,
-    quoted: &'a str,
-    cut: bool,
+    /// What cannot be seen in it is written out.
+    quoted: String,
+    /// Whether columns of what is quoted are not those of the line.
+    shifted: bool,
     span: Range<usize>,
 }
 
-impl<'a> Place<'a> {
-    fn of(text: &'a str, at: Range<usize>) -> Self {
+impl Place {
+    fn of(text: &str, at: Range<usize>) -> Self {
         let bom = if text.starts_with('\u{feff}') { 3 } else { 0 };
         let start = text.floor_char_boundary(at.start.min(text.len())).max(bom);
         let end = text.floor_char_boundary(at.end.min(text.len())).max(start);
@@ -223,28 +225,63 @@ impl<'a> Place<'a> {
         // A carriage return belongs to the line end, wherever the caret stands.
         let quoted = text[from..to].trim_end_matches('\r');
         let inside = |byte: usize| byte.clamp(from, from + quoted.len()) - from;
+        let seen = |part: &str| visible_but(part, |letter| letter == '\t');
+        let [from_mark, to_mark] = [start, end].map(|byte| seen(&quoted[..inside(byte)]).len());
+        let shown = seen(quoted);
         Self {
+            shifted: from > line_start || shown.len() > quoted.len(),
+            quoted: shown,
             line: text[..start].matches('\n').count() + 1,
             column: text[line_start..start].chars().count() + 1,
-            quoted,
-            cut: from > line_start,
-            span: inside(start)..inside(end),
+            span: from_mark..to_mark,
         }
     }
 }
 
-/// Text that cannot move a cursor or hide what follows: control and direction-changing
-/// characters become a replacement character.
+/// Letters that show nothing of their own but may change how others look: those that no font
+/// draws (the property `Default_Ignorable_Code_Point` of the Unicode Character Database, from
+/// memory), line and paragraph separators, and the marks between scripts (U+FFF9 to U+FFFB).
+const INVISIBLE: [std::ops::RangeInclusive<char>; 17] = [
+    '\u{ad}'..='\u{ad}',
+    '\u{34f}'..='\u{34f}',
+    '\u{61c}'..='\u{61c}',
+    '\u{115f}'..='\u{1160}',
+    '\u{17b4}'..='\u{17b5}',
+    '\u{180b}'..='\u{180f}',
+    '\u{200b}'..='\u{200f}',
+    '\u{2028}'..='\u{202e}',
+    '\u{2060}'..='\u{206f}',
+    '\u{3164}'..='\u{3164}',
+    '\u{fe00}'..='\u{fe0f}',
+    '\u{feff}'..='\u{feff}',
+    '\u{ffa0}'..='\u{ffa0}',
+    '\u{fff0}'..='\u{fffb}',
+    '\u{1bca0}'..='\u{1bca3}',
+    '\u{1d173}'..='\u{1d17a}',
+    '\u{e0000}'..='\u{e0fff}',
+];
+
+/// Whether a letter can drive a terminal (control letters of both kinds, U+0000 to U+001F and
+/// U+007F to U+009F), turn the reading direction, or hide.
+pub fn is_hidden(letter: char) -> bool {
+    letter.is_control() || INVISIBLE.iter().any(|range| range.contains(&letter))
+}
+
+/// Text that cannot move a cursor, turn or hide what follows: each letter that could is written
+/// as its number, `\u{9b}`, and a line end as `\n`. Letters for which `keep` holds stay.
+pub fn visible_but(text: &str, keep: impl Fn(char) -> bool) -> String {
+    let mut visible = String::with_capacity(text.len());
+    for letter in text.chars() {
+        match is_hidden(letter) && !keep(letter) {
+            true => visible.extend(letter.escape_default()),
+            false => visible.push(letter),
+        }
+    }
+    visible
+}
+
 fn printable(text: &str) -> String {
-    text.chars()
-        .map(|c| match c {
-            '\u{200e}' | '\u{200f}' | '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}' => {
-                char::REPLACEMENT_CHARACTER
-            }
-            c if c.is_control() => char::REPLACEMENT_CHARACTER,
-            c => c,
-        })
-        .collect()
+    visible_but(text, |_| false)
 }
 
 #[cfg(test)]
@@ -306,6 +343,41 @@ mod tests {
     }
 
     #[test]
+    fn nothing_hidden_reaches_the_terminal_and_all_of_it_can_be_read() {
+        // A control sequence introducer of one byte, a turned direction, a zero-width blank, a tag.
+        let hidden = "a\u{9b}31mb\u{202e}c\u{200b}d\u{e0041}e\u{7f}f\u{ad}g\u{85}h";
+        let text = format!("x = \"{hidden}\"\n");
+        let value = 4..4 + hidden.len() + 2;
+        let problem = Diagnostic::error(hidden, value).label(hidden).mend(hidden);
+        let shown = render(hidden, &text, &[problem], Style::default());
+        let bare = |c: char| c != '\n' && is_hidden(c);
+        assert!(!shown.contains(bare), "{shown:?}");
+        for escape in [
+            "\\u{9b}31m",
+            "\\u{202e}",
+            "\\u{200b}",
+            "\\u{e0041}",
+            "\\u{85}",
+        ] {
+            // File, message, quoted line, label and mend.
+            let times = shown.matches(escape).count();
+            assert_eq!(times, 5, "{escape} {times} times in {shown}");
+        }
+        // The carets stand under the value as it is shown, and the column is the file's.
+        let lines: Vec<&str> = shown.lines().collect();
+        let quoted = lines
+            .iter()
+            .position(|line| line.starts_with("1 | x = "))
+            .unwrap();
+        let start = lines[quoted].find('"').unwrap();
+        let end = lines[quoted][start + 1..].find('"').unwrap() + start + 2;
+        let carets = lines[quoted + 1];
+        assert_eq!(carets.find('^'), Some(start), "{shown}");
+        assert_eq!(carets.rfind('^'), Some(end - 1), "{shown}");
+        assert!(shown.contains(":1:5\n"), "{shown}");
+    }
+
+    #[test]
     fn problems_come_in_file_order() {
         let text = "a = 1\nb = 2\n";
         let late = Diagnostic::error("second", 6..7);
@@ -322,6 +394,9 @@ mod tests {
             let problem = Diagnostic::error(text.clone(), start..start + length);
             let shown = render(&text, &text, &[problem], Style { width, colour });
             prop_assert!(shown.contains("error"));
+            if !colour {
+                prop_assert!(!shown.contains(|c| c != '\n' && is_hidden(c)), "{shown:?}");
+            }
         }
     }
 }

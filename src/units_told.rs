@@ -151,6 +151,24 @@ pub fn number(value: f64, decimals: usize) -> String {
     }
 }
 
+/// From here nearly all copies are meant, or hardly any: what is told to a twentieth ends there.
+const A_FEW: f64 = 0.025;
+
+/// A share of copies as a count of 100: `about 45`. Odds of one printer are good to a tenth or so, so
+/// to a twentieth is enough.
+pub fn of_copies(share: f64) -> String {
+    match share {
+        share if share >= 1.0 - A_FEW => "nearly all".into(),
+        share if share < A_FEW => "hardly any".into(),
+        share => format!("about {:.0}", (share * 20.0).round() * 5.0),
+    }
+}
+
+/// A share in whole hundredths: `85 %`.
+pub fn percent(share: f64) -> String {
+    format!("{:.0} %", share * 100.0)
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -44,101 +44,218 @@ impl Random {
 }
 
 /// Keys that a kit may leave out, the range that is drawn from, in mm, and how rarely they are
-/// written: one in so many.
-const LENGTHS: [(&str, f64, f64, u64); 19] = [
-    ("gaps.thread", -0.1, 0.6, 4),
-    ("gaps.slide", 0.0, 0.6, 4),
-    ("gaps.locate", 0.0, 0.5, 4),
-    ("gaps.swivel", 0.0, 0.6, 4),
-    ("gaps.press", -0.3, 0.3, 4),
-    ("gaps.seat", 0.0, 0.5, 4),
-    ("gaps.joint.\"drive/frame\"", -0.1, 0.6, 6),
-    ("pins.diameter", 1.0, 8.0, 3),
-    ("layer", 0.04, 0.4, 2),
-    ("line", 0.2, 1.0, 3),
-    ("head.across_flats", 10.0, 70.0, 5),
-    ("head.height", 4.0, 40.0, 5),
-    ("sizes.thread_gap", 0.1, 1.0, 8),
-    ("sizes.tapped_wall", 8.0, 60.0, 8),
-    ("sizes.collar", 6.0, 40.0, 8),
-    ("sizes.carriage_diameter", 15.0, 80.0, 8),
-    ("sizes.ear_width", 3.0, 20.0, 8),
-    ("sizes.frame_side", 30.0, 120.0, 8),
-    ("sizes.keeper_plug", 2.0, 15.0, 6),
+/// written: one in so many. Sizes reach further than what can be drawn, to both sides.
+const LENGTHS: [(&str, f64, f64, u64); 24] = [
+    ("gaps.thread", -0.3, 1.0, 5),
+    ("gaps.slide", 0.0, 1.0, 5),
+    ("gaps.locate", 0.0, 1.0, 5),
+    ("gaps.swivel", 0.0, 1.0, 5),
+    ("gaps.press", -0.3, 0.3, 5),
+    ("gaps.seat", 0.0, 1.0, 5),
+    ("gaps.joint.\"drive/frame\"", -0.1, 0.6, 8),
+    ("gaps.joint.\"keeper pin 2/frame\"", -0.3, 0.3, 12),
+    ("layer", 0.04, 0.6, 2),
+    ("line", 0.1, 2.0, 3),
+    ("head.across_flats", 10.0, 200.0, 8),
+    ("head.height", 1.0, 200.0, 8),
+    ("load.offset", 0.0, 1000.0, 8),
+    ("sizes.thread_gap", 0.0, 1.5, 8),
+    ("sizes.tapped_wall", 4.0, 100.0, 10),
+    ("sizes.drive_thread", 20.0, 400.0, 14),
+    ("sizes.inner_thread", 10.0, 300.0, 14),
+    ("sizes.bore", 10.0, 300.0, 14),
+    ("sizes.collar", 6.0, 40.0, 10),
+    ("sizes.carriage_diameter", 15.0, 120.0, 10),
+    ("sizes.carriage_length", 10.0, 200.0, 10),
+    ("sizes.ear_width", 3.0, 30.0, 10),
+    ("sizes.frame_side", 30.0, 200.0, 10),
+    ("sizes.keeper_plug", 2.0, 30.0, 8),
 ];
 
-/// The text of a kit that can be read; whether it can be drawn is not said. Its stroke takes at
-/// most forty turns.
+/// Keys that change nothing in a layout are refused there, and would hide the rest.
+const NESTED_ALONE: [&str; 3] = ["sizes.collar", "sizes.inner_thread", "sizes.bore"];
+const SINGLE_ALONE: [&str; 1] = ["gaps.swivel"];
+
+/// Dowel pins to buy.
+const DOWELS: [&str; 7] = [
+    "3 mm dowel",
+    "4 mm dowel",
+    "5 mm dowel",
+    "6 mm dowel",
+    "1/8 dowel",
+    "3/16 dowel",
+    "1/4 dowel",
+];
+
+/// Draws of one number until one is accepted. Some one in four is.
+const DRAWS: u64 = 40;
+
+/// The first kit of a number that is accepted, or the last of its draws.
+pub(crate) fn accepted(seed: u64, number: u64, accepts: impl Fn(&str) -> bool) -> String {
+    let mut draws = (0..DRAWS).map(|draw| kit(seed.wrapping_add(draw.wrapping_mul(STEP)), number));
+    let found = draws.find(|text| accepts(text));
+    found.unwrap_or_else(|| kit(seed, number))
+}
+
+/// A thread pair with its stroke, all in mm.
+struct Threads {
+    drive: String,
+    inner: Option<String>,
+    net: f64,
+}
+
+impl Threads {
+    fn drawn(random: &mut Random) -> Self {
+        let tenth = |value: f64| (value * 10.0).round() / 10.0;
+        let nested = !random.one_in(3);
+        let drive = tenth(random.between(6.0, 40.0));
+        let pitch = tenth(random.between(0.6, 4.5));
+        let inner =
+            tenth((drive - pitch * random.between(1.0, 2.5) - random.between(0.8, 6.0)).max(3.0));
+        let fine = tenth(random.between(0.5, 4.0));
+        let hand = |left: bool| if left { "-LH" } else { "" };
+        let (drive_left, inner_left) = (random.one_in(3), random.one_in(3));
+        let net = match (nested, drive_left == inner_left) {
+            (false, _) => pitch,
+            (true, true) => (pitch - fine).abs().max(0.1),
+            (true, false) => pitch + fine,
+        };
+        Self {
+            drive: format!("{drive}x{pitch}{}", hand(drive_left)),
+            inner: nested.then(|| format!("{inner}x{fine}{}", hand(inner_left))),
+            net,
+        }
+    }
+
+    /// Forty turns at the most, or now and then any stroke that a kit may have.
+    fn stroke(&self, random: &mut Random) -> f64 {
+        match random.one_in(8) {
+            true => random.scaled(0.1, 1000.0),
+            false => (self.net * random.scaled(0.5, 40.0)).clamp(0.1, 150.0),
+        }
+    }
+}
+
+/// A line of the kit's text.
+type Line<'a> = dyn FnMut(std::fmt::Arguments<'_>) + 'a;
+
+/// The text of a kit that can be read; whether it can be drawn is not said.
 pub(crate) fn kit(seed: u64, number: u64) -> String {
     // Neighbouring numbers give streams that share nothing: the first word is thrown away.
     let mut random = Random(seed.wrapping_mul(SECOND) ^ number.wrapping_mul(FIRST));
     random.next();
     let inches = random.one_in(4);
-    let nested = !random.one_in(3);
     let unit = if inches { INCH } else { 1.0 };
-    let tenth = |value: f64| (value * 10.0).round() / 10.0;
-    let drive = tenth(random.between(6.0, 40.0));
-    let pitch = tenth(random.between(0.6, 4.5));
-    let inner =
-        tenth((drive - pitch * random.between(1.0, 2.5) - random.between(0.8, 6.0)).max(3.0));
-    let fine = tenth(random.between(0.5, 4.0));
-    let hand = |left: bool| if left { "-LH" } else { "" };
-    let (drive_left, inner_left) = (random.one_in(3), random.one_in(3));
+    let threads = Threads::drawn(&mut random);
     let mut text = String::from("name = \"random\"\n");
     let mut line = |said: std::fmt::Arguments<'_>| {
         // Writing into a string cannot fail.
         let _ = writeln!(text, "{said}");
     };
-    line(format_args!(
-        "layout = \"{}\"",
-        if nested { "nested" } else { "single" }
-    ));
     if inches {
         line(format_args!("units = \"inch\""));
     }
-    line(format_args!(
-        "drive = \"{drive}x{pitch}{}\"",
-        hand(drive_left)
-    ));
-    let net = match (nested, drive_left == inner_left) {
-        (false, _) => pitch,
-        (true, true) => (pitch - fine).abs().max(0.1),
-        (true, false) => pitch + fine,
-    };
-    if nested {
-        line(format_args!(
-            "inner = \"{inner}x{fine}{}\"",
-            hand(inner_left)
-        ));
+    line(format_args!("drive = \"{}\"", threads.drive));
+    match &threads.inner {
+        Some(inner) => line(format_args!("layout = \"nested\"\ninner = \"{inner}\"")),
+        None => line(format_args!("layout = \"single\"")),
     }
-    let stroke = (net * random.scaled(0.5, 40.0)).clamp(0.1, 150.0);
-    line(format_args!("stroke = {:.4}", stroke / unit));
-    line(format_args!(
-        "tolerance = {:.6}",
-        random.scaled(0.001, 0.2).max(0.00101) / unit
-    ));
+    let stroke = threads.stroke(&mut random) / unit;
+    line(format_args!("stroke = {stroke:.4}"));
+    let tolerance = random.scaled(0.001, 0.2).max(0.00101) / unit;
+    line(format_args!("tolerance = {tolerance:.6}"));
     line(format_args!("walls = {}", 1 + random.next() % 8));
-    line(format_args!(
-        "material = \"{}\"",
-        random.of(&["PLA", "PETG"])
-    ));
-    if random.one_in(5) {
-        line(format_args!(
-            "pins.held_by = \"{}\"",
-            random.of(&["ribs", "wall"])
-        ));
-    }
+    said_of_print(&mut random, unit, &mut line);
+    said_of_load(&mut random, &mut line);
+    let idle: &[&str] = match threads.inner {
+        Some(_) => &SINGLE_ALONE,
+        None => &NESTED_ALONE,
+    };
     for (key, low, high, rarely) in LENGTHS {
         let value = random.between(low, high) / unit;
-        // A key that changes nothing in a layout is refused there, and would hide the rest.
-        let idle = if nested {
-            "gaps.swivel"
-        } else {
-            "sizes.collar"
-        };
-        if random.one_in(rarely) && key != idle {
+        if random.one_in(rarely) && !idle.contains(&key) {
             line(format_args!("{key} = {value:.4}"));
         }
     }
+    if random.one_in(6) {
+        line(format_args!(
+            "[[waive]]\ncheck = \"{}\"\nreason = \"drawn by lot, to see it waived\"",
+            random.of(&["bed", "stop-load", "clearance", "kit-odds", "buckling"])
+        ));
+    }
     text
+}
+
+/// Filament, pins and the printer's room.
+fn said_of_print(random: &mut Random, unit: f64, line: &mut Line<'_>) {
+    let material = random.of(&["PLA", "PETG", "ABS", "ASA"]);
+    line(format_args!("material = \"{material}\""));
+    if random.one_in(5) {
+        let grip = random.of(&["ribs", "wall"]);
+        line(format_args!("pins.held_by = \"{grip}\""));
+    }
+    match random.next() % 6 {
+        // Thin pins as often as thick ones.
+        0 | 1 => line(format_args!(
+            "pins.diameter = {:.4}",
+            random.scaled(1.0, 20.0) / unit
+        )),
+        2 => line(format_args!("pins.buy = \"{}\"", random.of(&DOWELS))),
+        _ => {}
+    }
+    if random.one_in(4) {
+        let [x, y, z] = [(); 3].map(|()| random.scaled(50.0, 2000.0) / unit);
+        line(format_args!("bed = [{x:.3}, {y:.3}, {z:.3}]"));
+    }
+    if random.one_in(8) {
+        let fail = random.share();
+        line(format_args!("odds.fail = {fail:.3}"));
+        line(format_args!("odds.warn = {:.3}", random.between(fail, 1.0)));
+    }
+    if random.one_in(8) {
+        line(format_args!("head.kind = \"hexagon\""));
+    }
+    if random.one_in(12) {
+        let turning = random.of(&["clockwise", "counter-clockwise"]);
+        line(format_args!("advance = \"{turning}\""));
+    }
+    if random.one_in(16) {
+        let lead = random.scaled(0.1, 9.0) / unit;
+        line(format_args!("net_lead = {lead:.4}"));
+    }
+}
+
+/// Loads, torques and friction.
+fn said_of_load(random: &mut Random, line: &mut Line<'_>) {
+    if random.one_in(4) {
+        let torque = random.scaled(0.01, 50.0);
+        line(format_args!("hand_torque = \"{torque:.3} N m\""));
+    }
+    match random.next() % 4 {
+        0 => {
+            let load = random.scaled(0.1, 20_000.0);
+            line(format_args!("load.force = \"{load:.2} N\""));
+        }
+        1 => {
+            let load = random.scaled(0.1, 20_000.0);
+            let torque = random.scaled(0.01, 50.0);
+            line(format_args!("load.force = \"{load:.2} N\""));
+            line(format_args!("load.torque = \"{torque:.3} N m\""));
+            line(format_args!("load.lasting = {}", random.one_in(2)));
+        }
+        2 => {
+            let torque = random.scaled(0.01, 50.0);
+            line(format_args!("load.torque = \"{torque:.3} N m\""));
+        }
+        _ => {}
+    }
+    match random.next() % 4 {
+        0 => line(format_args!("friction = {:.3}", random.between(0.02, 1.0))),
+        1 => {
+            let least = random.between(0.02, 0.6);
+            let most = random.between(least, 1.0);
+            line(format_args!("friction = [{least:.3}, {most:.3}]"));
+        }
+        _ => {}
+    }
 }

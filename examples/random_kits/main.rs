@@ -1,8 +1,10 @@
 //! Works random kits out, a line for each:
 //! `cargo run --release --example random_kits -- SEED FROM COUNT`.
 //!
+//! Of each number the first draw is taken that the layout accepts.
 //! A kit follows from its seed and number alone, so that a run that was broken off goes on
-//! from any number. Exits with 1 if a kit ended in an internal error.
+//! from any number. The last line has the slowest kit and the most memory that the run has held,
+//! where the system tells it. Exits with 1 if a kit ended in an internal error.
 
 #![expect(
     clippy::print_stdout,
@@ -22,27 +24,55 @@ use std::time::Instant;
 /// Longest message that stands in a line, in letters.
 const SHOWN: usize = 110;
 
+/// A kit that takes longer is shown, in seconds.
+const LONG: f64 = 10.0;
+
 fn main() -> ExitCode {
     let asked: Option<Vec<u64>> = std::env::args().skip(1).map(|n| n.parse().ok()).collect();
     let Some([seed, from, count]) = asked.as_deref() else {
         eprintln!("random_kits SEED FROM COUNT, all of them whole numbers");
         return ExitCode::from(2);
     };
-    let defects = (*from..from + count)
-        .filter(|number| !holds(*seed, *number))
-        .count();
-    println!("{count} kits, {defects} defects");
+    let (mut defects, mut slowest) = (0, (0.0, *from));
+    for number in *from..from + count {
+        let before = peak_mb();
+        let (holds, took) = holds(*seed, number);
+        defects += usize::from(!holds);
+        if took > slowest.0 {
+            slowest = (took, number);
+        }
+        if let (Some(before), Some(after)) = (before, peak_mb())
+            && after > before
+        {
+            println!("{number} peak {after} MB");
+        }
+    }
+    let (took, number) = slowest;
+    println!("{count} kits, {defects} defects, slowest {took:.2} s (kit {number})");
     ExitCode::from(u8::from(defects > 0))
 }
 
-/// Prints what comes of a kit; whether that is no internal error.
-fn holds(seed: u64, number: u64) -> bool {
-    let text = drawn::kit(seed, number);
+/// The most memory that this process has held, in MB, where the system tells it as Linux does.
+fn peak_mb() -> Option<u64> {
+    let status = std::fs::read_to_string("/proc/self/status").ok()?;
+    let line = status
+        .lines()
+        .find_map(|line| line.strip_prefix("VmHWM:"))?;
+    let kilobytes: u64 = line.trim().trim_end_matches("kB").trim().parse().ok()?;
+    Some(kilobytes / 1024)
+}
+
+/// Prints what comes of a kit; whether that is no internal error, and the seconds that it took.
+fn holds(seed: u64, number: u64) -> (bool, f64) {
     let shelf = Shelf::of(Path::new("random.toml"));
+    let text = drawn::accepted(seed, number, |text| {
+        let read = pipeline::read("random", text, &shelf);
+        read.is_ok_and(|read| netlead::layout::design(&read.kit, &read.profile).is_ok())
+    });
     let started = Instant::now();
     let worked = pipeline::read("random", &text, &shelf).and_then(|read| read.work(&|_| {}));
     let took = started.elapsed().as_secs_f64();
-    match worked {
+    let holds = match worked {
         Ok(product) => {
             let mut findings = product.findings.iter();
             let fails = findings.any(|finding| finding.outcome == Outcome::Fail);
@@ -68,5 +98,9 @@ fn holds(seed: u64, number: u64) -> bool {
             println!("{number} {took:.2} s DEFECT {what}\n{text}");
             false
         }
+    };
+    if took > LONG {
+        println!("{number} LONG\n{text}");
     }
+    (holds, took)
 }

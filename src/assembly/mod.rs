@@ -9,6 +9,7 @@
 
 mod course;
 mod gap;
+mod grade;
 mod pose;
 mod script;
 mod shape;
@@ -17,6 +18,7 @@ mod tool;
 
 pub use course::{Course, ScrewTravel, Turning};
 pub use gap::{Asked, Gap, Lay, Mates, Source};
+pub use grade::Grade;
 pub use pose::Pose;
 pub use script::{Going, NamedRegion, Script, Sides, State, Wording};
 pub use shape::{
@@ -98,14 +100,46 @@ pub struct Part {
     pub quantity: usize,
     /// Of which spares.
     pub spares: usize,
+    /// Of which other part it is a thinner or thicker copy, to go in where that one does not suit.
+    pub grade: Option<Grade>,
     /// Its form in the print frame: standing on z = 0.
     pub shape: Shape,
+    /// How much of it is filled.
+    pub perimeters: Perimeters,
     /// How it lies on the bed, and how many walls it wants.
     pub print_note: String,
     /// The marks by which it is told from its neighbours, in words; empty if none.
     pub mark: String,
     /// Names and values of everything that shapes it.
     pub recipe: Vec<(&'static str, Length)>,
+}
+
+/// How much of a printed part is filled.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Perimeters {
+    /// All of it.
+    Solid,
+    /// So many lines along the outline of each layer; what they leave is filled sparsely.
+    Lines(u32),
+}
+
+impl Perimeters {
+    /// How thick its walls are with lines of a width; infinite where it is solid.
+    pub fn thickness(self, line: Length) -> Length {
+        match self {
+            Self::Solid => Length::mm(f64::INFINITY),
+            Self::Lines(lines) => line * f64::from(lines),
+        }
+    }
+
+    /// For people: `solid (infill 100 %)`, `6 walls`.
+    pub fn words(self) -> String {
+        match self {
+            Self::Solid => "solid (infill 100 %)".into(),
+            Self::Lines(1) => "1 wall".into(),
+            Self::Lines(lines) => format!("{lines} walls"),
+        }
+    }
 }
 
 /// Where a part comes from.

@@ -11,7 +11,7 @@ use crate::assembly::{Assembly, Fit, InstanceId, Joint, JointId, Mates, ThreadJo
 use crate::kit::key;
 use crate::layout::proportions::{BED_EDGE, CHAMFER_BEYOND_THREAD};
 use crate::load::Case;
-use crate::printer::{Flanks, LayeredThread, Stood, first_layer_gap, window};
+use crate::printer::{Flanks, LayeredThread, Outcomes, Stood, first_layer_gap};
 use crate::units::Length;
 use nalgebra::Point3;
 
@@ -230,11 +230,11 @@ fn bore(case: &Case<'_>, id: JointId) -> Option<Judgement> {
         Fit::Slide | Fit::Locate | Fit::Swivel => {}
         Fit::Thread | Fit::Press | Fit::Seat | Fit::Stop => return None,
     }
-    let window = window(joint.fit, false)?;
+    let free = Outcomes::of(joint, case.profile)?.free;
     let printed = case.profile.printed(joint.fit, &gap)?;
     let at_bed = first_layer_gap(printed.expected, BED_EDGE, *case.kit.layer, case.profile);
     let left = printed.expected.min(at_bed);
-    let least = window.least;
+    let least = free.max(Length::ZERO);
     let outcome = not_below(left.as_mm(), 0.0, least.as_mm(), least.as_mm());
     let wider = (gap.wanted + least - left).up_to(Length::mm(0.01));
     Some(Judgement {

@@ -7,7 +7,7 @@ use super::rule::{Bodies, Judge, Judgement, Rule};
 use crate::assembly::{Made, PartId};
 use crate::kit::key;
 use crate::load::Case;
-use crate::solid::Mesh;
+use crate::solid::expected_size;
 use crate::units::Length;
 
 /// Rule: every part fits the printer, and stands on it.
@@ -26,18 +26,35 @@ pub(super) const RULE: Rule = Rule {
 /// Taller than this many widths wants a brim (common practice: 4 to 5).
 const SLENDER: f64 = 4.0;
 
+/// The most that tools and chords take off the size of a part: the flat of the thickest pin, 3 mm,
+/// and the corners of a frame's foot. Derived.
+const TAKEN_OFF: Length = Length::mm(5.0);
+
 fn judge(case: &Case<'_>, bodies: &Bodies<'_>) -> Vec<Judgement> {
     let parts = case.design.assembly.parts.iter().zip(bodies.meshes);
     parts
         .enumerate()
         .filter(|(_, (part, _))| part.made == Made::Printed)
-        .map(|(index, (_, mesh))| judgement(case, PartId(index), mesh))
+        .map(|(index, (_, mesh))| judgement(case, PartId(index), mesh.size().map(Length::mm)))
         .collect()
 }
 
-fn judgement(case: &Case<'_>, part: PartId, mesh: &Mesh) -> Judgement {
+/// Printed parts that are larger than the printer by more than their tools may take off them.
+pub(super) fn before_meshes(case: &Case<'_>) -> Vec<Judgement> {
+    let parts = case.design.assembly.parts.iter().enumerate();
+    let printed = parts.filter(|(_, part)| part.made == Made::Printed);
+    let judged = printed.filter_map(|(index, part)| {
+        let size = expected_size(&part.shape);
+        let surely = size.map(|along| along - TAKEN_OFF);
+        let part = PartId(index);
+        let fails = judgement(case, part, surely).outcome == Outcome::Fail;
+        fails.then(|| judgement(case, part, size))
+    });
+    judged.collect()
+}
+
+fn judgement(case: &Case<'_>, part: PartId, [wide, deep, height]: [Length; 3]) -> Judgement {
     let called = case.design.assembly.part_called(part);
-    let [wide, deep, height] = mesh.size().map(Length::mm);
     let [x, y, z] = *case.kit.bed;
     let foot = wide.min(deep);
     let told = case.kit.told();

@@ -1,9 +1,8 @@
 //! Screws that push bow out when they are long and thin.
 
 use super::rule::{Judge, Rule, Strength};
-use crate::kit::{KeyPath, key};
 use crate::layout::Strut;
-use crate::load::{Bearer, Borne, Case, Loading, Stressed};
+use crate::load::{Bearer, Borne, Case, Loading, Remedy, Stressed};
 use crate::strength::{Column, PINNED_ENDS, Plastic};
 
 /// Rule: the pushed screws as a column.
@@ -15,7 +14,7 @@ pub(super) const RULE: Rule = Rule {
     formula: "Euler's C pi^2 E / (l/k)^2 for a slender column, Johnson's Sy - (Sy l / (2 pi k))^2 / \
               (C E) for a stout one, times the area. l from the frame's tapped wall to the carriage \
               at the far stop, C = 1, the weaker of the inner screw's core and the drive screw's \
-              tube for the whole length; E a third of a data sheet's, Sy the strength across \
+              tube for the whole length; what its walls leave of each; E a third of a data sheet's, Sy the strength across \
               layers. Fails above that load, warns above half of it.",
     source: "columns (Shigley, 9th ed., eqs. 4-44 and 4-48, table 4-2); stiffness of upright \
              prints: measured bolts of PLA",
@@ -40,7 +39,6 @@ fn places(case: &Case<'_>, plastic: &Plastic, loading: &Loading) -> Vec<Stressed
             column.critical_load(plastic.upright, plastic.column_stiffness())
         });
         let most = critical.reduce(|one, other| one.min(other))?;
-        let threads: Vec<String> = strut.threads.iter().map(KeyPath::to_string).collect();
         Some(Stressed {
             bearer: Bearer::Part(strut.part),
             what: strut.what.into(),
@@ -50,11 +48,7 @@ fn places(case: &Case<'_>, plastic: &Plastic, loading: &Loading) -> Vec<Stressed
                 most,
             },
             near: NEAR,
-            mend: format!(
-                "take a thicker screw ({}) or a shorter {}",
-                threads.join(", "),
-                key::STROKE.name()
-            ),
+            remedy: Remedy::Column,
         })
     };
     case.design

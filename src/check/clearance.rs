@@ -6,6 +6,7 @@ use super::finding::{Outcome, Subject};
 use super::rule::{Bodies, Judge, Judgement, Rule, not_below};
 use crate::assembly::{Fit, Gap, InstanceId, Joint, Mates};
 use crate::clearance::{Fineness, FoundBy, LeastGap, PRECISION, PairClearance};
+use crate::layout::TOUCHING;
 use crate::load::Case;
 use crate::units::Length;
 
@@ -19,8 +20,9 @@ pub(super) const RULE: Rule = Rule {
               and on until all play is used up at the stops; of threads in closed form. Fails \
               where a pair overlaps; warns where only its rings do, for the pieces may pass at \
               some angle. Left out is an overlap of pieces that a joint presses together, or \
-              whose curved faces stand less than two chords apart, if it is no deeper than \
-              the drawn interference a side and two chords are along a face of 45 degrees. Pieces without a joint: the \
+              whose curved faces are drawn to touch or bed in, if it is no deeper than \
+              the drawn interference a side and two chords are along a face of 45 degrees; a \
+              `tolerance` whose chords would close a gap is refused. Pieces without a joint: the \
               drawn gap less the growth of both faces; warns below 0.2 mm. Pieces with one: \
               warns where anything comes nearer than the joint's own gap less two chords (and a \
               ring's row and a half between pieces that turn).",
@@ -108,12 +110,18 @@ fn declared(joint: &Joint) -> Option<Length> {
 /// How deep meshes may overlap because their joints are drawn that tight: by the interference
 /// and by the chords of both faces; end faces have no chords. Zero if they are to stay apart.
 fn meant(joints: &[&Joint], tightest: Option<Length>, chords: Length) -> Length {
-    let curved = joints
-        .iter()
-        .filter(|joint| !matches!(joint.fit, Fit::Seat | Fit::Stop));
-    let tight = curved
-        .filter_map(|joint| declared(joint))
-        .any(|gap| gap < chords);
+    // A gap that is drawn open stays open: its tolerance is refused before. Pressed pins meet their
+    // holes, and what is drawn to touch does.
+    let tight = joints.iter().any(|joint| {
+        let gap = declared(joint);
+        match joint.fit {
+            Fit::Seat | Fit::Stop => false,
+            Fit::Press => gap.is_some_and(|gap| gap < chords),
+            Fit::Thread | Fit::Slide | Fit::Locate | Fit::Swivel => {
+                joint.gap.is_some_and(|gap| gap.drawn <= TOUCHING)
+            }
+        }
+    });
     match tightest {
         Some(gap) if tight || gap < Length::ZERO => {
             ((Length::ZERO - gap).max(Length::ZERO) + chords) * ALONG_A_SLANT

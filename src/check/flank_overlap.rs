@@ -2,9 +2,10 @@
 
 use super::finding::{Outcome, Subject};
 use super::rule::{Judge, Judgement, Rule};
-use super::typed::gap_at;
+use super::typed::{gap as gap_line, gap_at};
 use crate::kit::key;
 use crate::load::Case;
+use crate::units::Length;
 
 /// Rule: drawn gap against the depth of the thread.
 pub(super) const RULE: Rule = Rule {
@@ -18,6 +19,9 @@ pub(super) const RULE: Rule = Rule {
     mend: "take a coarser thread, a thinner layer, or a smaller `gaps.thread`",
     judge: Judge::Design(judge),
 };
+
+/// Steps in which a gap is proposed.
+const STEP: Length = Length::mm(0.005);
 
 /// Largest gap as a share of the thread's depth. Guess.
 const LARGEST_SHARE: f64 = 0.4;
@@ -45,11 +49,13 @@ fn judge(case: &Case<'_>) -> Vec<Judgement> {
                 case.length(limit)
             ),
             mend: joint.asked.as_ref().map(|asked| {
-                format!(
-                    "take a coarser thread, a thinner {}, or a smaller `{}`",
-                    key::LAYER.name(),
-                    asked.path()
-                )
+                // What the printer's growth and layers add is drawn whatever is wanted.
+                let wanted = gap.wanted - (gap.drawn - limit);
+                let least = key::GAP_THREAD.limits.least;
+                match wanted >= least {
+                    true => format!("write {}", gap_line(asked, wanted.down_to(STEP), 3)),
+                    false => format!("take a coarser thread, or a thinner {}", key::LAYER.name()),
+                }
             }),
             at: gap_at(joint.asked.as_ref()),
         });

@@ -2,8 +2,7 @@
 
 use super::rule::{Judge, Rule, Strength};
 use super::strength::NEAR;
-use super::typed::table;
-use crate::kit::key;
+use super::thread_strip::remedy;
 use crate::load::{Bearer, Borne, Case, Loading, Stressed, engaged_threads};
 use crate::strength::Plastic;
 
@@ -36,10 +35,7 @@ fn places(case: &Case<'_>, plastic: &Plastic, loading: &Loading) -> Vec<Stressed
                 strength: plastic.crushing(),
             },
             near: NEAR,
-            mend: format!(
-                "spread it: leave out the {} that shorten the thread, or take a thicker one",
-                table(key::TAPPED_WALL.name())
-            ),
+            remedy: remedy(case, &engaged),
         })
         .collect()
 }

@@ -7,7 +7,7 @@
 use super::rule::{Judge, Rule, Strength};
 use super::strength::NEAR;
 use crate::layout::Leg;
-use crate::load::{Bearer, Borne, Case, Loading, Stressed};
+use crate::load::{Bearer, Borne, Case, Loading, Remedy, Stressed};
 use crate::strength::Plastic;
 
 /// Rule: the frame's rails in tension and bending.
@@ -28,7 +28,6 @@ pub(super) const RULE: Rule = Rule {
 
 /// Legs under a loading: either of two is pulled by half of it.
 fn places(case: &Case<'_>, plastic: &Plastic, loading: &Loading) -> Vec<Stressed> {
-    let assembly = &case.design.assembly;
     let place = |leg: &Leg| Stressed {
         bearer: Bearer::Part(leg.part),
         what: leg.what.into(),
@@ -38,7 +37,7 @@ fn places(case: &Case<'_>, plastic: &Plastic, loading: &Loading) -> Vec<Stressed
             strength: plastic.upright,
         },
         near: NEAR,
-        mend: format!("widen the {} ({})", assembly.part_called(leg.part), leg.key),
+        remedy: Remedy::Frame(leg.section.side),
     };
     case.design.members.legs.iter().map(place).collect()
 }

@@ -3,7 +3,7 @@
 use super::rule::{Judge, Rule, Strength};
 use super::strength::NEAR;
 use crate::layout::Plate;
-use crate::load::{Bearer, Borne, Case, Loading, Stressed};
+use crate::load::{Bearer, Borne, Case, Loading, Remedy, Stressed};
 use crate::strength::Plastic;
 
 /// Rule: the keeper's plug in bending.
@@ -33,7 +33,7 @@ fn places(case: &Case<'_>, plastic: &Plastic, loading: &Loading) -> Vec<Stressed
             strength: plastic.flat,
         },
         near: NEAR,
-        mend: format!("lengthen {} ({})", plate.called, plate.key),
+        remedy: Remedy::Plug(plate.section.height),
     };
     case.design.members.plates.iter().map(place).collect()
 }

@@ -14,9 +14,9 @@ pub(super) const RULE: Rule = Rule {
     why: "Plastic creeps and softens long before it melts. A mechanism left in the sun or in a \
           car comes back bent, its pins loose.",
     formula: "The warmth to which parts may be used, from the filament's softening: PLA 45 \
-              degrees C, PETG 65, ABS and ASA 85. A note below 60, as warm as a car in the sun.",
+              degrees C, PETG 60, ABS and ASA 85. A note below 60, as warm as a car in the sun.",
     source: "PLA: common practice, softening at 53 to 58 degrees C in data sheets; PETG: glass \
-             transition 75 to 85 less 10, ABS and ASA: about 100 less 15, guess; car: from memory",
+             transition 71 (Processes 2025, 13(9), 2733) less 10, ABS and ASA: about 100 less 15, guess; car: from memory",
     mend: "keep it from sun, cars and heaters, and release the load when you leave it",
     judge: Judge::Design(judge),
 };
@@ -28,7 +28,7 @@ const CAR: f64 = 60.0;
 fn heat(material: Material) -> (&'static str, &'static str, f64) {
     match material {
         Material::Pla => ("PLA", "53 to 58", 45.0),
-        Material::Petg => ("PETG", "75 to 85", 65.0),
+        Material::Petg => ("PETG", "71 to 85", 60.0),
         Material::Abs => ("ABS", "about 100", 85.0),
         Material::Asa => ("ASA", "about 100", 85.0),
     }

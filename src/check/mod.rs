@@ -12,17 +12,19 @@ mod bed;
 mod beds;
 mod buckling;
 mod clearance;
+mod eased;
 mod engagement;
 mod finding;
-mod fit_odds;
 mod flank_overlap;
 mod flank_pressure;
 mod frame_bending;
 mod keeper_bending;
 mod keeper_bore;
+mod kit_odds;
 mod layer_support;
 mod layers;
 mod material;
+mod odds_mend;
 mod overhang;
 mod pin_bending;
 mod press_stress;
@@ -37,6 +39,7 @@ mod thin_wall;
 mod thread_gap;
 mod thread_strip;
 mod tilt;
+mod tried;
 mod typed;
 mod wall;
 
@@ -55,7 +58,7 @@ pub const RULES: &[Rule] = &[
     wall::RULE,
     thread_gap::RULE,
     flank_overlap::RULE,
-    fit_odds::RULE,
+    kit_odds::RULE,
     as_printed::RULE,
     engagement::RULE,
     stops::RULE,
@@ -110,6 +113,14 @@ pub fn of_design(case: &Case<'_>) -> Vec<Finding> {
     let force = force_figures(case);
     let findings = |rule: &Rule| rule.findings(case, judgements(rule, case, None, force.as_ref()));
     RULES.iter().flat_map(findings).collect()
+}
+
+/// The same, and what of the rules that judge meshes is sure without them: parts that stand out
+/// of the printer.
+pub fn before_meshes(case: &Case<'_>) -> Vec<Finding> {
+    let mut findings = of_design(case);
+    findings.extend(bed::RULE.findings(case, bed::before_meshes(case)));
+    findings
 }
 
 /// What a mechanism bears and presses with, by every place that a rule of strength judges; none

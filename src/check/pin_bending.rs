@@ -2,9 +2,8 @@
 
 use super::rule::{Judge, Rule, Strength};
 use super::strength::NEAR;
-use super::typed::thicker_pins;
 use crate::layout::{Bent, Pin};
-use crate::load::{Bearer, Borne, Case, Loading, Stressed};
+use crate::load::{Bearer, Borne, Case, Loading, Remedy, Stressed};
 use crate::strength::{LyingPin, Plastic};
 
 /// Rule: printed pins in bending.
@@ -47,7 +46,7 @@ fn places(case: &Case<'_>, plastic: &Plastic, loading: &Loading) -> Vec<Stressed
                 strength: plastic.flat,
             },
             near: NEAR,
-            mend: thicker_pins(),
+            remedy: Remedy::Pins(pin.diameter),
         }
     };
     printed.map(place).collect()

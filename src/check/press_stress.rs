@@ -74,7 +74,7 @@ fn judgement(case: &Case<'_>, press: &Press) -> Option<Judgement> {
     } else {
         Outcome::Fail
     };
-    let friction = Plastic::friction(*case.kit.material);
+    let friction = Plastic::friction(*case.kit.material, false);
     let drive_in =
         [friction.low, friction.high].map(|friction| fit.drive_in(press.length, friction));
     let told = case.kit.told();

@@ -1,13 +1,15 @@
 //! A load that the weakest place bears once, without reserve, is no load to work with.
 
+use super::eased::NEAR_SAFE;
 use super::finding::{Outcome, Subject};
-use super::force_figures;
 use super::rule::{Judge, Judgement, Rule};
-use super::strength::rounded_down;
+use super::strength::NOTHING_HELPS;
 use super::typed::under_table;
-use crate::kit::{Said, key};
-use crate::load::{Case, RESERVE, Trains, friction};
+use super::{eased, force_figures, tried};
+use crate::kit::key;
+use crate::load::{Case, Cause, Change, ForceFigures, Trains};
 use crate::units::{Force, Torque};
+use crate::units_told::number;
 
 /// Rule: the kit's load against the safe load.
 pub(super) const SAFE_LOAD: Rule = Rule {
@@ -16,9 +18,9 @@ pub(super) const SAFE_LOAD: Rule = Rule {
     why: "Strengths of good prints scatter by a third, of poor ones by more. A load just below \
           what the weakest place bears on paper breaks one print in a few.",
     formula: "The load at which the weakest place of all rules of strength reaches its limit, at \
-              the greatest friction of the filament (or of the kit, where it says one), by 2: the \
-              safe load that the page tells. Of a load that stays, a fifth of the breaking one if \
-              that is less. Fails above it.",
+              the friction that is worse for it, by 2 or what the kit writes as `load.reserve`: \
+              the safe load that the page tells. Of a load that stays, a fifth of the breaking one \
+              if that is less. Fails above it, warns from 0.9 of it.",
     source: "reserve of 2: guess, for the scatter of prints; lasting share: common practice",
     mend: "take thicker threads or pins, or a smaller load",
     judge: Judge::Design(reserve),
@@ -31,7 +33,7 @@ pub(super) const LOAD_TORQUE: Rule = Rule {
     why: "Whoever gives a load and a torque expects the one to do the other. Where it does not, \
           the maker turns harder than planned, and finds the weakest place.",
     formula: "T = W [(d1/2) tan(phi + lambda1) + (d2/2) tan(phi - lambda2)] and the swivel's \
-              share, at the greatest friction of the filament (or of the kit, where it says one), \
+              share, at the greatest friction of the filament, dry or greased (or of the kit, where it says one), \
               the harder of pull and push. Fails where `load.torque` is less.",
     source: "power screw formula (Shigley, 9th ed., sect. 8-2); friction: measured ranges of the \
              filament",
@@ -39,35 +41,55 @@ pub(super) const LOAD_TORQUE: Rule = Rule {
     judge: Judge::Design(torque),
 };
 
+/// The load that the weakest place bears with the kit's reserve; none without a load or where a
+/// thread jams. Its own reserve or a fifth, whichever is less, where the load stays.
+pub(super) fn most_safe(case: &Case<'_>) -> Option<Force> {
+    case.kit.load.force.as_ref()?;
+    Some(allowed(case, &force_figures(case)?))
+}
+
+fn allowed(case: &Case<'_>, figures: &ForceFigures) -> Force {
+    match *case.kit.load.lasting {
+        true => figures.safe_load.min(figures.lasting_load),
+        false => figures.safe_load,
+    }
+}
+
 fn reserve(case: &Case<'_>) -> Vec<Judgement> {
     let load = case.kit.load.force.as_ref();
-    let figures = force_figures(case);
-    let judged = load.zip(figures).map(|(load, figures)| {
-        let lasting = *case.kit.load.lasting;
-        let most = match lasting {
-            true => figures.safe_load.min(figures.lasting_load),
-            false => figures.safe_load,
-        };
+    let judged = load.zip(force_figures(case)).map(|(load, figures)| {
+        let most = allowed(case, &figures);
         let told = case.kit.told();
-        let stays = if lasting { "lasting " } else { "" };
+        let stays = match *case.kit.load.lasting {
+            true => "lasting ",
+            false => "",
+        };
+        let outcome = if **load > most {
+            Outcome::Fail
+        } else if **load > most * NEAR_SAFE {
+            Outcome::Warn
+        } else {
+            Outcome::Pass
+        };
         Judgement {
-            outcome: fails(**load > most),
+            outcome,
             subject: Subject::Load,
             value: load.as_newtons(),
             limit: Some(most.as_newtons()),
             unit: "N",
             message: format!(
                 "the kit's {stays}load is {}, the safe one {}: the weakest place, {}, gives way at \
-                 {}, and a reserve of {RESERVE} is kept",
+                 {}, and a reserve of {} is kept",
                 told.force(**load),
                 told.force(most),
                 figures.weakest,
-                told.force(figures.breaking)
+                told.force(figures.breaking),
+                number(*case.kit.load.reserve, 2)
             ),
-            mend: Some(format!(
-                "take thicker threads or pins, or write a load of {} N or less",
-                rounded_down(most.as_newtons())
-            )),
+            mend: (outcome != Outcome::Pass).then(|| match eased::load(case) {
+                Some(most) => format!("write a load of {} N or less", number(most, 3)),
+                None => NOTHING_HELPS.into(),
+            }),
             at: load.at.clone(),
         }
     });
@@ -75,47 +97,65 @@ fn reserve(case: &Case<'_>) -> Vec<Judgement> {
 }
 
 fn torque(case: &Case<'_>) -> Vec<Judgement> {
-    let load = &case.kit.load;
-    let needed = load.force.as_ref().and_then(|force| needed(case, force));
-    let judged = load.torque.as_ref().zip(needed).map(|(meant, needed)| {
+    let judged = case.kit.load.torque.as_ref().zip(needed(case));
+    let judged = judged.map(|(meant, needed)| {
         let told = case.kit.told();
+        let fails = meant.value < needed;
         Judgement {
-            outcome: fails(meant.value < needed),
+            outcome: if fails { Outcome::Fail } else { Outcome::Pass },
             subject: Subject::Load,
             value: meant.as_newton_metres(),
             limit: Some(needed.as_newton_metres()),
             unit: "N m",
             message: format!(
-                "the torque to work with is {}, and the load needs up to {}",
+                "the torque to work with is {}, and the load needs {} at a friction of {}",
                 told.torque(meant.value),
-                told.torque(needed)
+                told.torque(needed),
+                number(case.kit.friction().high, 3)
             ),
-            // A hundredth more than is needed, so that what is typed passes.
-            mend: Some(format!(
-                "write {}, a smaller load, or take a thread with a smaller lead",
-                under_table(
-                    key::LOAD_TORQUE.name(),
-                    format!(
-                        "\"{:.2} N m\"",
-                        (needed.as_newton_metres() * 100.0).ceil() / 100.0
-                    )
-                )
-            )),
+            mend: fails.then(|| enough(case, meant.value, needed)),
             at: meant.at.clone(),
         }
     });
     Vec::from_iter(judged)
 }
 
-/// What the load asks of the head where friction is greatest; none where a thread jams.
-fn needed(case: &Case<'_>, load: &Said<Force>) -> Option<Torque> {
-    let rough = Trains::of(case, friction(case).high)?;
-    Some(rough.under(load.value).torque)
+/// What makes the torque enough for the load: more of it where every place bears that, grease,
+/// else a smaller load.
+fn enough(case: &Case<'_>, meant: Torque, needed: Torque) -> String {
+    let mut ways = Vec::new();
+    let typed = eased::up(needed.as_newton_metres());
+    if eased::torque(case, Cause::Torque).is_some_and(|borne| typed <= borne) {
+        let torque = format!("\"{} N m\"", number(typed, 3));
+        ways.push(format!(
+            "write {}",
+            under_table(key::LOAD_TORQUE.name(), torque)
+        ));
+    }
+    ways.extend(grease(case, |after| {
+        self::needed(after).is_some_and(|needed| needed <= meant)
+    }));
+    if let Some(moved) = eased::moved(case, meant) {
+        let least = eased::load(case).unwrap_or(f64::INFINITY);
+        let most = eased::down(moved.as_newtons().min(least));
+        ways.push(format!("write a load of {} N or less", number(most, 3)));
+    }
+    ways.join(", or ")
 }
 
-fn fails(broken: bool) -> Outcome {
-    match broken {
-        true => Outcome::Fail,
-        false => Outcome::Pass,
+/// Grease, where it does what is asked and overloads nothing: a hand presses harder on it.
+pub(super) fn grease(case: &Case<'_>, does: impl Fn(&Case<'_>) -> bool) -> Option<String> {
+    if case.kit.friction.is_some() || *case.kit.grease {
+        return None;
     }
+    let helps = |after: &Case<'_>| does(after) && tried::breaks_nothing(case, after);
+    let helps = tried::with(case, &Change::Grease, helps)?;
+    helps.then(|| tried::told(&Change::Grease))
+}
+
+/// What the kit's load asks of the head where friction is greatest; none where a thread jams.
+pub(super) fn needed(case: &Case<'_>) -> Option<Torque> {
+    let load = case.kit.load.force.as_ref()?;
+    let rough = Trains::of(case, case.kit.friction().high)?;
+    Some(rough.under(load.value).torque)
 }

@@ -2,7 +2,6 @@
 
 use super::finding::Subject;
 use super::rule::{Judge, Judgement, Rule, not_below};
-use super::typed::line;
 use crate::kit::key;
 use crate::load::{Case, Trains};
 use crate::units_told::number;
@@ -30,7 +29,7 @@ const HALVINGS: u32 = 50;
 
 fn judge(case: &Case<'_>) -> Vec<Judgement> {
     let holds = least_friction(case);
-    let friction = case.kit.friction.low;
+    let friction = case.kit.friction().low;
     let wanted = holds * AGAINST_SHAKING;
     vec![Judgement {
         outcome: not_below(friction, holds, wanted, wanted),
@@ -46,11 +45,14 @@ fn judge(case: &Case<'_>) -> Vec<Judgement> {
             number(wanted, 3)
         ),
         mend: Some(format!(
-            "take threads with a smaller lead, or, if the threads are dry and bare, write the \
-             friction of printed ones, {}",
-            line(key::FRICTION.name(), "0.25")
+            "take threads with a smaller lead, or, if the threads are dry and bare, leave out {} and {}",
+            key::FRICTION.name(),
+            key::GREASE.name()
         )),
-        at: case.kit.friction.at.clone().or_else(|| case.first_thread()),
+        at: case
+            .kit
+            .place_of(&[key::FRICTION.name(), key::GREASE.name()])
+            .or_else(|| case.first_thread()),
     }]
 }
 

@@ -6,11 +6,14 @@
 use super::finding::{Outcome, Subject};
 use super::rule::{Judge, Judgement, Rule, Strength};
 use super::strength::NEAR;
-use super::typed::{line, thicker_pins};
+use super::typed::line;
+use super::{eased, safe_load};
 use crate::kit::key;
 use crate::layout::{Pin, Rod};
-use crate::load::{Bearer, Borne, Case, Cause, ForceFigures, Loading, Stressed, Trains, loadings};
-use crate::strength::{LyingPin, Plastic, tension_with_torsion};
+use crate::load::{Bearer, Borne, Case, Cause, Loading, Remedy, Stressed, loadings};
+use crate::strength::{LyingPin, Plastic};
+use crate::units::Force;
+use crate::units_told::number;
 
 /// Rule: stresses at the stop under the hand's torque.
 pub(super) const RULE: Rule = Rule {
@@ -21,62 +24,25 @@ pub(super) const RULE: Rule = Rule {
           it says so.",
     formula: "W = T / [(d2 of the drive / 2) tan(phi + lambda1) + (d2 of the inner / 2) tan(phi - \
               lambda2)], or with the swivel's friction in a single; phi = atan(mu / cos 30 deg), \
-              at the least friction. Cores, tube and neck: tension W/A and torsion 16 T D / (pi \
-              (D^4 - d^4)) after von Mises, of the head's torque in the drive, of what its thread \
-              passes on in the inner screw and the neck. Pins: W over two sections (four where \
-              there are two pins). Fails above the strength (a fifth of it for a lasting load), \
-              warns from 0.9 of it; notes what happens at the least friction that was measured, where \
-              the kit does not say its own. Fails too where the hand cannot move the kit's load at the \
-              greatest friction.",
-    source: "power screw formula (Shigley, 9th ed., sect. 8-2), eqs. 3-37 and 5-15; printed \
-             strengths: low end of data sheets, half across layers, 0.55 in shear; lasting share: \
-             common practice",
-    mend: "take thicker threads or pins, or turn with less than the full torque of a hand \
-           (`hand_torque`)",
+              at the least friction and at the most, whichever is worse for a place. Cores, tube \
+              and neck: what the walls leave of the section, with a notch at its root: sqrt((2 \
+              W/A)^2 + 3 (1.5 T/Z)^2), T the head's torque in the drive, what its thread passes on \
+              in the inner screw and the neck. Pins, solid: W over two sections (four where there \
+              are two pins). Fails above the strength (a fifth of it for a lasting load), warns \
+              from 0.9 of it. Fails too where the hand cannot move the kit's load at the greatest \
+              friction.",
+    source: "power screw formula (Shigley, 9th ed., sect. 8-2), eqs. 3-37 and 5-15; walls and \
+             notch: own finite elements, Hetenyi 1943 in Peterson (from memory); printed \
+             strengths: low end of data sheets and papers, 0.55 in shear; lasting share: common \
+             practice",
+    mend: "take thicker threads or pins, print screws solid, or turn with less than the full torque \
+           of a hand (`hand_torque`)",
     judge: Judge::Strength(Strength {
         places,
         before: reach,
-        after: slippery,
+        after: |_, _| Vec::new(),
     }),
 };
-
-/// What a hand may do on threads as slippery as the filament was measured, where the kit does
-/// not say its friction: worth knowing, since the other judgements take the usual one.
-fn slippery(case: &Case<'_>, figures: &ForceFigures) -> Vec<Judgement> {
-    let Some(hand) = figures.clamping.first() else {
-        return Vec::new();
-    };
-    // Where the usual friction gives a torque no end, that is told, and nothing else.
-    if case.kit.friction.at.is_some() || loadings(case).is_none() {
-        return Vec::new();
-    }
-    let [_, most] = hand.force;
-    let told = case.kit.told();
-    let breaks = most > figures.breaking;
-    let friction = figures.friction;
-    let both = format!("[{}, {}]", friction.low, friction.high);
-    vec![Judgement {
-        outcome: if breaks { Outcome::Note } else { Outcome::Pass },
-        subject: Subject::Hand,
-        value: most.as_newtons(),
-        limit: Some(figures.breaking.as_newtons()),
-        unit: "N",
-        message: format!(
-            "on threads as slippery as was measured, friction {}, a hand's {} at the stop presses \
-             with {}; the weakest place, {}, gives way at {}",
-            friction.low,
-            told.torque(*case.kit.hand_torque),
-            told.force(most),
-            figures.weakest,
-            told.force(figures.breaking)
-        ),
-        mend: Some(format!(
-            "turn gently at the stop; {} judges all by that",
-            line(key::FRICTION.name(), both)
-        )),
-        at: None,
-    }]
-}
 
 /// Cores, tubes, necks and pins under a loading.
 fn places(case: &Case<'_>, plastic: &Plastic, loading: &Loading) -> Vec<Stressed> {
@@ -94,18 +60,16 @@ fn places(case: &Case<'_>, plastic: &Plastic, loading: &Loading) -> Vec<Stressed
 /// A rod in tension and torsion together.
 fn twisted(rod: &Rod, plastic: &Plastic, loading: &Loading) -> Stressed {
     let force = loading.on(rod.way);
-    let tension = rod.section.direct(force);
-    let torsion = rod.section.torsion(loading.twisting(rod.twist));
     Stressed {
         bearer: Bearer::Part(rod.part),
         what: rod.what.into(),
         force,
         borne: Borne::Stress {
-            found: tension_with_torsion(tension, torsion),
+            found: rod.section.at_notch(force, loading.twisting(rod.twist)),
             strength: plastic.upright,
         },
         near: NEAR,
-        mend: "take thicker threads".into(),
+        remedy: Remedy::Screws,
     }
 }
 
@@ -124,7 +88,7 @@ fn sheared(pin: &Pin, plastic: &Plastic, loading: &Loading) -> Stressed {
             strength: plastic.flat_shear(),
         },
         near: NEAR,
-        mend: thicker_pins(),
+        remedy: Remedy::Pins(pin.diameter),
     }
 }
 
@@ -139,37 +103,56 @@ fn reach(case: &Case<'_>) -> Vec<Judgement> {
 /// A load along the axis that the hand's torque does not reach, or does.
 fn moved(case: &Case<'_>) -> Option<Judgement> {
     let load = case.kit.load.force.as_ref()?;
-    let rough = Trains::of(case, case.kit.friction.high)?;
-    let stop = rough.pressed_by(*case.kit.hand_torque, Cause::Stop)?;
-    let most = stop.pull.min(stop.push);
+    let most = eased::moved(case, *case.kit.hand_torque)?;
     let told = case.kit.told();
+    let fails = **load > most;
     Some(Judgement {
-        outcome: if **load > most {
-            Outcome::Fail
-        } else {
-            Outcome::Pass
-        },
+        outcome: if fails { Outcome::Fail } else { Outcome::Pass },
         subject: Subject::Load,
         value: load.as_newtons(),
         limit: Some(most.as_newtons()),
         unit: "N",
         message: format!(
-            "the kit's load is {}; the hand's torque of {} moves {} at most",
+            "the kit's load is {}; the hand's torque of {} moves {} at most, at a friction of {}",
             told.force(**load),
             told.torque(*case.kit.hand_torque),
-            told.force(most)
+            told.force(most),
+            number(case.kit.friction().high, 3)
         ),
-        mend: Some(format!(
-            "write a smaller {}, or take a thread with a smaller lead",
-            key::LOAD.name()
-        )),
+        mend: fails.then(|| to_reach(case, most)),
         at: load.at.clone(),
     })
 }
 
+/// What moves the load: a hand that may turn harder, grease, else a smaller load.
+fn to_reach(case: &Case<'_>, most: Force) -> String {
+    let mut ways = Vec::new();
+    let needed = safe_load::needed(case).map(|torque| eased::up(torque.as_newton_metres()));
+    let borne = eased::torque(case, Cause::Stop);
+    if let (Some(needed), Some(borne)) = (needed, borne)
+        && needed <= borne
+    {
+        let torque = format!("\"{} N m\"", number(needed, 3));
+        let typed = line(key::HAND_TORQUE.name(), torque);
+        ways.push(format!("turn harder and write {typed}"));
+    }
+    let greased = |after: &Case<'_>| {
+        let moved = eased::moved(after, *after.kit.hand_torque);
+        let load = after.kit.load.force.as_ref();
+        moved
+            .zip(load)
+            .is_some_and(|(most, load)| load.value <= most)
+    };
+    ways.extend(safe_load::grease(case, greased));
+    let least = eased::load(case).unwrap_or(f64::INFINITY);
+    let least = eased::down(most.as_newtons().min(least));
+    ways.push(format!("write a load of {} N or less", number(least, 3)));
+    ways.join(", or ")
+}
+
 /// The hand's torque finds no resistance to press against.
 fn no_load(case: &Case<'_>) -> Judgement {
-    let friction = *case.kit.friction;
+    let friction = case.kit.friction();
     let told = match friction.is_single() {
         true => friction.low.to_string(),
         false => format!("{} to {}", friction.low, friction.high),
@@ -184,9 +167,9 @@ fn no_load(case: &Case<'_>) -> Judgement {
             "with a friction of {told} the threads jam, or a hand's torque has no end at the stop"
         ),
         mend: Some(format!(
-            "write the friction of printed threads, {}",
-            line(key::FRICTION.name(), "0.25")
+            "leave out {}, and that of the filament is taken",
+            key::FRICTION.name()
         )),
-        at: case.kit.friction.at.clone(),
+        at: case.kit.place_of(&[key::FRICTION.name()]),
     }
 }

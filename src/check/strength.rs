@@ -1,15 +1,14 @@
 //! How the rules of strength hold their places against what presses.
 //!
-//! A rule lists what one [`Loading`] stresses; [`judge`] asks it for each, and tells of every
-//! place what comes nearest to its limit.
+//! A rule lists what one [`Loading`] stresses; [`judge`] asks it for each, at the least friction
+//! and at the most, and tells of every place what comes nearest to its limit.
 
+use super::eased;
 use super::finding::Outcome;
 use super::rule::Judgement;
-use super::typed::{line, under_table};
-use crate::kit::key;
-use crate::load::{Borne, Case, Cause, Loading, Places, Stressed, loadings};
-use crate::strength::Plastic;
-use crate::units::{Force, Torque};
+use super::tried::{self, Worst, worst_of};
+use crate::load::{Borne, Case, Cause, Loading, Places};
+use crate::units::Force;
 use crate::units_told::number;
 
 /// From this share of a strength a stress is worth a warning. Guess.
@@ -19,27 +18,17 @@ pub(super) const NEAR: f64 = 0.9;
 ///
 /// Says nothing where a torque has no end: `stop-load` says so once for all.
 pub(super) fn judge(case: &Case<'_>, places: Places) -> Vec<Judgement> {
-    let plastic = Plastic::of(*case.kit.material);
-    let mut worst: Vec<(f64, Loading, Stressed)> = Vec::new();
-    for loading in loadings(case).unwrap_or_default() {
-        // The places are the same, in the same order, whatever presses.
-        for (index, place) in places(case, &plastic, &loading).into_iter().enumerate() {
-            let used = place.borne.utilisation() / loading.share();
-            match worst.get_mut(index) {
-                Some(known) if known.0 >= used => {}
-                Some(known) => *known = (used, loading.clone(), place),
-                None => worst.push((used, loading.clone(), place)),
-            }
-        }
-    }
-    let judged = worst.into_iter();
-    judged
-        .map(|(used, loading, place)| judgement(case, used, &loading, place))
-        .collect()
+    let worst = worst_of(case, places).into_iter();
+    worst.map(|worst| judgement(case, &worst)).collect()
 }
 
-fn judgement(case: &Case<'_>, used: f64, loading: &Loading, place: Stressed) -> Judgement {
+fn judgement(case: &Case<'_>, worst: &Worst) -> Judgement {
     let told = case.kit.told();
+    let Worst {
+        used,
+        loading,
+        place,
+    } = worst;
     let share = loading.share();
     let (value, limit, unit, found, most) = match place.borne {
         Borne::Stress { found, strength } => (
@@ -62,9 +51,9 @@ fn judgement(case: &Case<'_>, used: f64, loading: &Loading, place: Stressed) -> 
         false => "",
     };
     // Written so that what is not a number fails.
-    let outcome = if used <= place.near {
+    let outcome = if *used <= place.near {
         Outcome::Pass
-    } else if used <= 1.0 {
+    } else if *used <= 1.0 {
         Outcome::Warn
     } else {
         Outcome::Fail
@@ -87,71 +76,42 @@ fn judgement(case: &Case<'_>, used: f64, loading: &Loading, place: Stressed) -> 
                 place.what
             ),
         },
-        mend: Some(match used.is_finite() {
-            true => format!("{}, or {}", less(loading, place.near / used), place.mend),
-            false => place.mend,
-        }),
+        mend: (outcome != Outcome::Pass).then(|| mend(case, worst)),
         at: loading.at.clone(),
     }
 }
+
+/// A stronger part first, what whoever turns promises last; each was tried.
+fn mend(case: &Case<'_>, worst: &Worst) -> String {
+    let eased = match worst.used.is_finite() {
+        true => eased::mend(case, &worst.place.what),
+        false => None,
+    };
+    let ways: Vec<String> = tried::mend(case, worst).into_iter().chain(eased).collect();
+    match ways.is_empty() {
+        true => NOTHING_HELPS.into(),
+        false => ways.join(", or "),
+    }
+}
+
+/// Where nothing that was tried does.
+pub(super) const NOTHING_HELPS: &str =
+    "no single key of this kit helps: take other threads, or ask less of it";
 
 /// Who presses, up to the verb that follows.
 fn pressing(case: &Case<'_>, loading: &Loading, force: Force) -> String {
     let told = case.kit.told();
     let (torque, force) = (told.torque(loading.torque), told.force(force));
+    let friction = number(loading.friction, 3);
     let stays = if loading.lasting { "lasting " } else { "" };
     match loading.cause {
-        Cause::Stop => format!("a hand's {torque} at the stop presses with {force} and"),
-        Cause::Torque => format!("the kit's {stays}torque of {torque} presses with {force} and"),
-        Cause::Load => format!("the kit's {stays}load of {force}"),
-    }
-}
-
-/// What to type so that less presses: all stresses go with torque and load.
-fn less(loading: &Loading, share: f64) -> String {
-    let torque = |torque: Torque| {
-        let rounded = rounded_down(torque.as_newton_metres() * share);
-        format!("\"{rounded} N m\"")
-    };
-    match loading.cause {
         Cause::Stop => format!(
-            "turn less hard at the stop and write {}",
-            line(key::HAND_TORQUE.name(), torque(loading.torque))
+            "a hand's {torque} at the stop presses with {force} at a friction of {friction} and"
         ),
         Cause::Torque => format!(
-            "write {}",
-            under_table(key::LOAD_TORQUE.name(), torque(loading.torque))
+            "the kit's {stays}torque of {torque} presses with {force} at a friction of {friction} \
+             and"
         ),
-        Cause::Load => format!(
-            "write a load of {} N or less",
-            rounded_down(loading.either().as_newtons() * share)
-        ),
-    }
-}
-
-/// A number with two digits that count, never more than it is.
-pub(super) fn rounded_down(value: f64) -> String {
-    let mut step = 1e-3;
-    while value.is_finite() && value / step >= 100.0 {
-        step *= 10.0;
-    }
-    number((value / step).floor() * step, 3)
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn what_a_mend_says_to_type_is_never_more_than_what_passes() {
-        for (value, text) in [
-            (1.999, "1.9"),
-            (0.0456, "0.045"),
-            (123.4, "120"),
-            (99.9, "99"),
-            (20_000.0, "20000"),
-        ] {
-            assert_eq!(rounded_down(value), text);
-        }
+        Cause::Load => format!("the kit's {stays}load of {force}, at a friction of {friction},"),
     }
 }

@@ -34,14 +34,14 @@ fn judge(case: &Case<'_>) -> Vec<Judgement> {
 
 fn judgement(case: &Case<'_>, guide: &Guide) -> Option<Judgement> {
     let kit = case.kit;
-    let jams = jamming_offset(guide.length, kit.friction.high);
+    let jams = jamming_offset(guide.length, kit.friction().high);
     let joint = case.design.assembly.joint(guide.joint);
     let slide = joint.gap.as_ref()?;
     let printed = case.profile.printed(joint.fit, slide);
     let gap = printed.map_or(slide.wanted, |printed| printed.expected);
     let tilt = tilt_across(gap, guide.length, guide.across);
     let offset = *kit.load.offset;
-    let longer = (offset.as_mm() * 2.0 * kit.friction.high / NEAR + guide.edges.as_mm()).ceil();
+    let longer = (offset.as_mm() * 2.0 * kit.friction().high / NEAR + guide.edges.as_mm()).ceil();
     let called = case.design.assembly.part_called(guide.part);
     let outcome = if offset > jams {
         Outcome::Fail

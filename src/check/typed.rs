@@ -2,7 +2,7 @@
 //! that a kit file has not.
 
 use crate::assembly::Asked;
-use crate::kit::{KeyPath, key};
+use crate::kit::KeyPath;
 use crate::units::Length;
 use std::fmt::Display;
 use std::ops::Range;
@@ -52,13 +52,4 @@ pub(super) fn gap(asked: &Asked, wanted: Length, decimals: usize) -> String {
 /// Where a kit's file asks for a joint's gap.
 pub(super) fn gap_at(asked: Option<&Asked>) -> Option<Range<usize>> {
     asked.and_then(|asked| asked.at.clone())
-}
-
-/// What to do about pins that bear too little.
-pub(super) fn thicker_pins() -> String {
-    format!(
-        "take thicker pins ({}) or bought ones ({})",
-        key::PINS_DIAMETER.name(),
-        key::PINS_BUY.name()
-    )
 }

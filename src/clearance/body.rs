@@ -40,9 +40,9 @@ pub enum Feature {
 const WIDEST_ROW: f64 = 0.05;
 /// Narrowest radius row, in mm: a tenth of a printed line's spread. Guess.
 const NARROWEST_ROW: f64 = 0.01;
-/// Facets are divided until no side is longer, in mm: boxes around long ones hold mostly air.
+/// Facets are divided until no side is longer: boxes around long ones hold mostly air.
 /// Guess: half as long doubles the facets of the preset's frame.
-const LONGEST_SIDE: f64 = 10.0;
+pub const LONGEST_SIDE: Length = Length::mm(10.0);
 
 /// Makes the rings of all bodies now, side by side; otherwise each is made when first asked for.
 pub fn make_rings(bodies: &[Body]) {
@@ -216,7 +216,9 @@ fn divide(facet: Facet, into: &mut Vec<Facet>) {
         }
     });
     match longest {
-        Some((length, (from, to, opposite))) if length > LONGEST_SIDE * LONGEST_SIDE => {
+        Some((length, (from, to, opposite)))
+            if length > LONGEST_SIDE.as_mm() * LONGEST_SIDE.as_mm() =>
+        {
             let middle = nalgebra::center(&from, &to);
             for corners in [[from, middle, opposite], [middle, to, opposite]] {
                 divide(Facet { corners, ..facet }, into);

@@ -1,9 +1,8 @@
 //! Whether two pieces do meet: as they stand, or somewhere on a way on which only rings say so.
 
-use super::overlap;
+use super::overlap::{self, Screwed};
 use super::pair::{Pair, Trajectory};
 use crate::units::{Angle, Length};
-use nalgebra::Vector3;
 
 /// Two pieces that overlap as they stand.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -17,6 +16,16 @@ pub struct Standing {
 /// Angles in a turn at which meshes are asked whether they meet where rings do. Sampling
 /// confirms what rings call blocked; it never calls anything free. Guess.
 const CONFIRMING: u32 = 48;
+/// Poses of one turn and one more, both ends counted; a prime.
+const POSES: u32 = 2 * CONFIRMING + 1;
+/// Each pose is looked at this many after the last, so that the first few lie all over the way
+/// and one that meets is soon found. No multiple of [`POSES`], so that none is left out.
+const STRIDE: u32 = 37;
+
+/// The poses, in 48ths of a turn, in the order in which they are looked at.
+pub(super) fn spread_poses() -> impl Iterator<Item = f64> {
+    (0..POSES).map(|step| f64::from(step * STRIDE % POSES) / f64::from(CONFIRMING))
+}
 
 impl Pair<'_> {
     /// The deepest overlap of the two as they stand, one inside the other included. Threads in
@@ -40,7 +49,7 @@ impl Pair<'_> {
     }
 
     /// Whether it is known that the two meet on a way: proved, or shown by a pose on it in which
-    /// their meshes overlap.
+    /// their meshes overlap. What is not shown within a bound of work is not known.
     pub fn surely_met(&self, motion: &Trajectory) -> bool {
         let Some(obstacle) = self.obstacle(motion) else {
             return false;
@@ -58,13 +67,10 @@ impl Pair<'_> {
         let own = self.mated(Some(lead));
         let apart = |a: u8, b: u8| own(super::body::feature(a), super::body::feature(b));
         // All angles come by in one turn; one more, for what leads in slowly.
-        (0..=2 * CONFIRMING).any(|step| {
-            let beyond = lead.abs() * (f64::from(step) / f64::from(CONFIRMING));
-            let way = (obstacle.free_travel + beyond) * if up { 1.0 } else { -1.0 };
-            let moved = self
-                .a
-                .screwed(Angle::turns(way / lead), self.advance + way.as_mm());
-            overlap::deepest(&moved, self.b, &Vector3::zeros(), &apart).is_some()
-        })
+        let poses = spread_poses().map(|turns| {
+            let way = (obstacle.free_travel + lead.abs() * turns) * if up { 1.0 } else { -1.0 };
+            Screwed::by(Angle::turns(way / lead), self.advance + way.as_mm())
+        });
+        overlap::in_any_pose(self.a, self.b, poses, &apart) == Some(true)
     }
 }

@@ -30,7 +30,7 @@ mod stroke;
 mod threads;
 mod turning;
 
-pub use body::{Body, Feature, Fineness, bodies, make_rings};
+pub use body::{Body, Feature, Fineness, LONGEST_SIDE, bodies, make_rings};
 pub use facet::SLACK;
 pub use meeting::Standing;
 pub use pair::{Obstacle, Pair, Trajectory};

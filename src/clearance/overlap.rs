@@ -3,8 +3,9 @@
 
 use super::body::Body;
 use super::box_tree::opened;
-use super::facet::{Facet, SLACK};
-use nalgebra::{Point3, Vector3};
+use super::facet::{Bounds, Facet, SLACK, turn_about_axis};
+use crate::units::Angle;
+use nalgebra::{Point3, Rotation3, Vector3};
 
 /// Two facets that cross.
 #[derive(Clone, Copy, Debug)]
@@ -68,6 +69,124 @@ pub(super) fn deepest(
         }
     }
     best.or_else(|| contained(a, b, shift))
+}
+
+/// A piece turned about the axis and advanced along it: a pose in which its standing tree is
+/// asked, so that nothing is copied or sorted anew.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Screwed {
+    turn: Rotation3<f64>,
+    up: Vector3<f64>,
+}
+
+impl Screwed {
+    /// By an angle, and by an advance in mm.
+    pub(super) fn by(angle: Angle, advance: f64) -> Self {
+        Self {
+            turn: turn_about_axis(angle),
+            up: Vector3::new(0.0, 0.0, advance),
+        }
+    }
+
+    fn point(&self, point: &Point3<f64>) -> Point3<f64> {
+        self.turn * point + self.up
+    }
+
+    fn back(&self, point: &Point3<f64>) -> Point3<f64> {
+        self.turn.inverse_transform_point(&(point - self.up))
+    }
+
+    fn facet(&self, facet: &Facet) -> Facet {
+        Facet {
+            corners: facet.corners.map(|corner| self.point(&corner)),
+            normal: self.turn * facet.normal,
+            ..*facet
+        }
+    }
+
+    /// A box along the axes around the turned one.
+    fn bounds(&self, bounds: &Bounds) -> Bounds {
+        let centre = self.point(&bounds.centre());
+        let half = (bounds.high - bounds.low) / 2.0;
+        let half = self.turn.matrix().abs() * half;
+        Bounds {
+            low: centre - half,
+            high: centre + half,
+        }
+    }
+}
+
+/// Most pairs of boxes that one question over many poses may take: about a second. Guess.
+pub(super) const MOST_BOXES: u64 = 4_000_000;
+
+/// Whether two pieces overlap in one of some poses of the first, asked in their order until one
+/// says so. `None` if [`MOST_BOXES`] were looked at before that was known.
+pub(super) fn in_any_pose(
+    a: &Body,
+    b: &Body,
+    poses: impl IntoIterator<Item = Screwed>,
+    apart: &dyn Fn(u8, u8) -> bool,
+) -> Option<bool> {
+    let mut left = MOST_BOXES;
+    for pose in poses {
+        if crosses(a, b, &pose, apart, &mut left)? || stands_inside(a, b, &pose) {
+            return Some(true);
+        }
+    }
+    Some(false)
+}
+
+/// Whether facets of two pieces cross in a pose of the first.
+fn crosses(
+    a: &Body,
+    b: &Body,
+    pose: &Screwed,
+    apart: &dyn Fn(u8, u8) -> bool,
+    left: &mut u64,
+) -> Option<bool> {
+    if a.facets.is_empty() || b.facets.is_empty() {
+        return Some(false);
+    }
+    let mut waiting = vec![[0, 0]];
+    while let Some(nodes) = waiting.pop() {
+        *left = left.checked_sub(1)?;
+        let (one, two) = (
+            &a.tree.nodes[nodes[0] as usize],
+            &b.tree.nodes[nodes[1] as usize],
+        );
+        if pose.bounds(&one.bounds).distance_squared(&two.bounds) > 0.0 {
+            continue;
+        }
+        let features = one.feature.zip(two.feature);
+        if features.is_some_and(|(one, two)| apart(one, two)) {
+            continue;
+        }
+        if let Some(pairs) = opened(&a.tree, &b.tree, nodes) {
+            waiting.extend(pairs);
+            continue;
+        }
+        let of_b = &b.facets[b.tree.held(nodes[1])];
+        let meets = |first: &Facet| {
+            let of_a = pose.facet(first);
+            let bounds = of_a.bounds();
+            of_b.iter().any(|of_b| {
+                bounds.distance_squared(&of_b.bounds()) <= 0.0
+                    && !apart(of_a.feature, of_b.feature)
+                    && (pierced(&of_a, of_b).is_some() || pierced(of_b, &of_a).is_some())
+            })
+        };
+        if a.facets[a.tree.held(nodes[0])].iter().any(meets) {
+            return Some(true);
+        }
+    }
+    Some(false)
+}
+
+/// Whether one piece is inside the other in a pose of the first, if no facets cross.
+fn stands_inside(a: &Body, b: &Body, pose: &Screwed) -> bool {
+    let corner = |body: &Body| body.facets.first().map(|facet| facet.corners[0]);
+    corner(a).is_some_and(|one| holds(b, &pose.point(&one)))
+        || corner(b).is_some_and(|other| holds(a, &pose.back(&other)))
 }
 
 /// The edge of a facet that stands deepest in behind another which it pierces.

@@ -55,11 +55,8 @@ impl Rings {
                 thread => hulls[thread - 1].add(facet, radii, rings.width),
             }
         }
-        // The body's spans are joined before threads are added: a thread must keep a span of its
-        // own, since pairs of threads that mate are left out by it.
-        for row in &mut rings.rows {
-            join(row);
-        }
+        // The body's spans are joined as they come, and threads are added after them: a thread must
+        // keep a span of its own, since pairs of threads that mate are left out by it.
         for (thread, hull) in (1..).zip(hulls) {
             rings.add_hull(thread, hull);
         }
@@ -88,6 +85,26 @@ impl Rings {
         let z = heights(&facet.corners);
         let faces = [facet.normal.z > FACING, facet.normal.z < -FACING];
         let (first, last) = rows_of(radii, self.width);
+        let width = self.width;
+        // The true radii and not the row's: two faces a tenth of a row apart would else share a row
+        // and count as met.
+        let span = |index: usize, z: [f64; 2]| Span {
+            z,
+            r: [
+                (index as f64 * width).max(radii[0]),
+                ((index + 1) as f64 * width).min(radii[1]),
+            ],
+            feature: 0,
+            faces,
+        };
+        // Most facets of a wall tell nothing that its first ones have not told.
+        let known = |index: usize| {
+            let row = self.rows.get(index);
+            row.is_some_and(|row| has(row, &span(index, z)))
+        };
+        if (first..=last).all(known) {
+            return;
+        }
         // Within one row, or where it lies level, a facet has all of its heights in each row that
         // it reaches, so it need not be cut by rows.
         let plain = first == last || z[1] - z[0] < LEVEL;
@@ -97,18 +114,10 @@ impl Rings {
             heights_by_row(facet, first, last, self.width)
         };
         for index in first..=last {
-            // The true radii and not the row's: two faces a tenth of a row apart would else share a
-            // row and count as met.
-            let low = (index as f64 * self.width).max(radii[0]);
-            let high = ((index + 1) as f64 * self.width).min(radii[1]);
             // Where rounding hides that it is there at all, all of it is taken.
             let found = by_row.get(index - first).filter(|z| z[0] <= z[1]);
-            self.row(index).push(Span {
-                z: found.copied().unwrap_or(z),
-                r: [low, high],
-                feature: 0,
-                faces,
-            });
+            let span = span(index, found.copied().unwrap_or(z));
+            merge(self.row(index), span);
         }
     }
 
@@ -192,26 +201,29 @@ fn heights(corners: &[Point3<f64>; 3]) -> [f64; 2] {
     [z[0].min(z[1]).min(z[2]), z[0].max(z[1]).max(z[2])]
 }
 
-/// Sorts spans by height and joins those of one feature that touch.
-fn join(row: &mut Vec<Span>) {
-    row.sort_by(|a, b| {
-        let by = |a: &[f64; 2], b: &[f64; 2]| a[0].total_cmp(&b[0]).then(a[1].total_cmp(&b[1]));
-        by(&a.z, &b.z)
-            .then(by(&a.r, &b.r))
-            .then(a.faces.cmp(&b.faces))
+/// Adds a span to a row whose spans stand apart in their order, and joins it with those that it
+/// touches. What comes of many does not hang on the order in which they come.
+fn merge(row: &mut Vec<Span>, span: Span) {
+    let first = row.partition_point(|held| held.z[1] + JOINED < span.z[0]);
+    let end = row.partition_point(|held| held.z[0] <= span.z[1] + JOINED);
+    let joined = row[first..end].iter().fold(span, |joined, held| Span {
+        z: union(joined.z, held.z),
+        r: union(joined.r, held.r),
+        faces: [0, 1].map(|way| joined.faces[way] || held.faces[way]),
+        ..joined
     });
-    let mut joined: Vec<Span> = Vec::new();
-    for span in row.iter() {
-        match joined.last_mut() {
-            Some(last) if span.z[0] <= last.z[1] + JOINED => {
-                last.z = union(last.z, span.z);
-                last.r = union(last.r, span.r);
-                last.faces = [0, 1].map(|way| last.faces[way] || span.faces[way]);
-            }
-            _ => joined.push(*span),
-        }
-    }
-    *row = joined;
+    row.splice(first..end, [joined]);
+}
+
+/// Whether a row has all of a span already.
+fn has(row: &[Span], span: &Span) -> bool {
+    let at = row.partition_point(|held| held.z[1] < span.z[1]);
+    row.get(at).is_some_and(|held| {
+        held.z[0] <= span.z[0]
+            && held.r[0] <= span.r[0]
+            && span.r[1] <= held.r[1]
+            && (0..2).all(|way| held.faces[way] || !span.faces[way])
+    })
 }
 
 /// Least and greatest height of a facet in each row from `first` to `last`; low above high in a

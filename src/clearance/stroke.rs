@@ -7,8 +7,10 @@
 use super::body::{self, Body, Feature, Fineness, feature};
 use super::distance::{self, Asked};
 use super::facet::{SLACK, turn_about_axis};
+use super::meeting::spread_poses;
+use super::overlap::{self, Screwed};
 use super::pair::{Pair, STILL};
-use super::{overlap, turning};
+use super::turning;
 use crate::assembly::{Assembly, Fit, InstanceId};
 use crate::motion::{Rate, StrokeRates};
 use crate::solid::Mesh;
@@ -95,9 +97,6 @@ pub const FAR: Length = Length::mm(1.0);
 /// How much a gap found on meshes may exceed the least one, in mm. Guess: a tenth of the usual
 /// chord tolerance.
 pub const PRECISION: Length = Length::mm(0.001);
-/// Angles in a turn at which the meshes of a pair are asked whether they meet where rings do.
-/// Sampling confirms what rings call blocked; it never calls anything free. Guess.
-const CONFIRMING: u32 = 48;
 
 impl Clearance {
     /// Of an assembly from one turn n of the drive to another, as [`Clearance::through`].
@@ -325,18 +324,15 @@ impl PairCourse<'_> {
     fn confirmed(&self, from: f64, to: f64, apart: &dyn Fn(u8, u8) -> bool) -> bool {
         let (advance, turns) = self.relative();
         // All angles come by in one relative turn; one more, for what leads in slowly.
-        let whole = 2.0 / turns.abs() * if to < 0.0 { -1.0 } else { 1.0 };
+        let whole = 1.0 / turns.abs() * if to < 0.0 { -1.0 } else { 1.0 };
         // Poses may miss what lies between two of them, so they are asked only to say yes: no
         // answer leaves a warning, never a pass.
-        (0..=2 * CONFIRMING).any(|step| {
-            let turn = from + whole * f64::from(step) / f64::from(2 * CONFIRMING);
-            let inside = (self.turns[0]..=self.turns[1]).contains(&turn);
-            let moved = || {
-                let angle = Angle::turns(turns * turn);
-                self.bodies[0].screwed(angle, advance * turn)
-            };
-            inside && overlap::deepest(&moved(), self.bodies[1], &Vector3::zeros(), apart).is_some()
-        })
+        let poses = spread_poses()
+            .map(|share| from + whole * share)
+            .filter(|turn| (self.turns[0]..=self.turns[1]).contains(turn))
+            .map(|turn| Screwed::by(Angle::turns(turns * turn), advance * turn));
+        let [a, b] = self.bodies;
+        overlap::in_any_pose(a, b, poses, apart) == Some(true)
     }
 
     /// The least gap of a slide, or of pieces that keep their places.

@@ -1,6 +1,6 @@
 //! `check KIT`: what would go wrong, with nothing written.
 
-use super::kit_file;
+use super::input;
 use super::pipeline::{self, Read, Refusal};
 use super::printer_file::Shelf;
 use super::streams::{self, Progress};
@@ -43,7 +43,7 @@ impl From<Raw> for Request {
 
 /// Judges a kit.
 pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
-    let text = kit_file::read(&request.kit)?;
+    let text = input::read(&request.kit, &input::KIT)?;
     let read = match pipeline::read(&shown(&request.kit), &text, &Shelf::of(&request.kit)) {
         Ok(read) => read,
         Err(refusal) => return refused(&refusal),
@@ -52,6 +52,7 @@ pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
     let progress = Progress::on_stderr();
     match read.work(&|what| progress.say(what)) {
         Ok(mut product) => {
+            read.cost_of_tuning(&mut product);
             if request.strict {
                 product.hold_to_warnings();
             }
@@ -65,7 +66,7 @@ pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
 pub(super) fn show(read: &Read, product: &Product, json: bool) -> Result<Ending, Trouble> {
     if json {
         let report = Report::new(product, &[]).to_json();
-        streams::data(&report.map_err(|error| Trouble::new(error.to_string()))?)?;
+        streams::json(&report.map_err(|error| Trouble::new(error.to_string()))?)?;
     } else {
         streams::page(&terminal::page(product, None))?;
     }

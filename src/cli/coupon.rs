@@ -5,11 +5,11 @@ use super::pipeline::{self, Refusal};
 use super::printer_file::Shelf;
 use super::streams::{self, Progress};
 use super::trouble::{Ending, Trouble, shown};
-use super::{check, kit_file};
+use super::{check, input};
 use crate::coupon::{self, Coupon, Extent};
 use crate::kit::Kit;
 use crate::layout;
-use crate::output::bench::coupon_list::LIST_FAMILY;
+use crate::output::bench::coupon_list;
 use crate::output::bench::coupon_product::CouponProduct;
 use crate::output::formats::COUPON;
 use crate::output::part::{Maker, Unmade};
@@ -20,7 +20,8 @@ use std::path::{Path, PathBuf};
 #[derive(Debug, clap::Args)]
 #[command(after_long_help = "\
 The folder holds parts/*.stl, coupon.md (what to print, measure and try) and form.toml, \
-which `netlead tune` reads. A form that you have filled in is never overwritten.
+which `netlead tune` reads. A form that you have filled in is never overwritten, and \
+other files that you edited are kept beside the folder, in DIR-edited.
 
 Example:
   netlead coupon desk-stage.toml --quick
@@ -68,7 +69,7 @@ impl From<Raw> for Request {
 /// Makes test pieces.
 pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
     let progress = Progress::on_stderr();
-    let text = kit_file::read(&request.kit)?;
+    let text = input::read(&request.kit, &input::KIT)?;
     let read = match pipeline::read(&shown(&request.kit), &text, &Shelf::of(&request.kit)) {
         Ok(read) => read,
         Err(refusal) => return check::refused(&refusal),
@@ -79,7 +80,7 @@ pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
         let name = folder::fit_name(&kit.name.value);
         Path::new(DEFAULT_PARENT).join(format!("{name}-coupons"))
     });
-    let target = Folder::of_family(&path, LIST_FAMILY)?;
+    let target = Folder::at(&path, COUPON.mark())?;
     let profile = &read.profile;
     let coupon = match designed(&shown(&request.kit), &text, kit, profile, &request.extent)? {
         Ok(coupon) => coupon,
@@ -98,13 +99,26 @@ pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
         .write(&product)
         .map_err(|error| Trouble::new(error.to_string()))?;
     progress.say("writing");
-    target.replace(&files)?;
+    streams::note(target.replace(&files)?);
+    streams::note(other_set(&target, &request.extent));
     if json {
-        streams::data(&String::from_utf8_lossy(COUPON.listing(&files)))?;
+        streams::json(&String::from_utf8_lossy(COUPON.listing(&files)))?;
     } else {
         streams::page(&told(&product, &shown(&path)))?;
     }
     Ok(Ending::Done)
+}
+
+/// What is to be said if another set than the one asked for stood there.
+fn other_set(target: &Folder, extent: &Extent) -> Option<String> {
+    let old = coupon_list::set_of(target.earlier()?.0)?;
+    let new = coupon_list::set(extent);
+    (old != new).then(|| {
+        format!(
+            "{new} took the place of {old}; write it again with `netlead coupon`, and name a \
+             folder of its own with --out DIR to keep both"
+        )
+    })
 }
 
 /// The test pieces of a kit, or why it has none.

@@ -1,114 +1,165 @@
 //! A folder that appears whole or not at all, and never takes the place of anyone's work.
 //!
 //! The files go into a hidden neighbour first, which then changes places with the folder in
-//! one step, so that nobody ever sees half of it. A run that is broken off leaves at most that
-//! neighbour, and the next run sweeps it away: a lock tells a left one from one in use.
+//! one step, so that nobody ever sees half of it. What the maker edited in a folder of ours is put
+//! beside it before.
 
-use super::kit_file;
+use super::hidden::{self, Hidden};
+use super::input;
+use super::signals::Writing;
+use super::standing::Standing;
 use super::trouble::{Trouble, shown};
-use crate::output::bench::coupon_list::{LIST, LIST_FAMILY};
-use crate::output::file::{OutFile, REPORT};
-use crate::output::kit::report::SCHEMA_FAMILY;
-use rustix::fs::{CWD, RenameFlags, renameat_with};
-use serde::Deserialize;
-use std::collections::{BTreeMap, BTreeSet};
+use crate::output::file::OutFile;
+use crate::output::format::FolderMark;
+use std::fmt;
 use std::fs::{self, File};
-use std::io::{self, ErrorKind, Write};
-use std::path::{Component, Path, PathBuf};
-use tempfile::TempDir;
+use std::io::{self, ErrorKind};
+use std::path::{Path, PathBuf};
 
-/// How the hidden neighbours begin.
-const HIDDEN_PREFIX: &str = ".netlead-making-";
-/// Name of the folder in the hidden one: that one is for its owner only, this one is not.
-const INSIDE: &str = "whole";
-/// Files that desktops leave in every folder they show; nobody misses them.
-const LITTER: [&str; 4] = [".DS_Store", "Thumbs.db", "desktop.ini", ".directory"];
-/// Bytes beyond which a file is not taken for one of ours, so that an endless one never fills the
-/// memory: guess, several times a part of the finest tolerance.
-const LARGEST_FILE: u64 = 1 << 30;
-/// How often a hidden neighbour is made anew when a sweep of another run takes it: guess.
-const ATTEMPTS: usize = 8;
 /// Letters of a folder's name: guess, far below the 255 bytes of usual file systems.
 const NAME_LETTERS: usize = 48;
+/// What the name of a folder for edited files has more than that of the folder they were in.
+const EDITED: &str = "-edited";
+/// Most folders of edited files beside one folder: guess.
+const MOST_EDITED: usize = 1000;
+/// Edited files that are named one by one: guess.
+const MOST_NAMED: usize = 3;
 
 /// A place for a folder of ours: nothing there yet, an empty folder, or one we wrote.
-#[derive(Clone, Debug)]
 pub(super) struct Folder {
     /// As the maker said it.
-    shown: String,
+    said: PathBuf,
     /// Where it really is, links followed.
     real: PathBuf,
-    /// How the schema of a report begins that makes a folder ours to replace.
-    family: &'static str,
+    /// What makes a folder ours to replace.
+    mark: FolderMark,
+    /// What stood there when it was looked at.
+    standing: Standing,
+}
+
+/// Edited files that were put beside a folder.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) struct Kept {
+    place: PathBuf,
+    files: Vec<String>,
+    /// Whether it was the listing that was edited, so that nothing can be told.
+    unknown: bool,
 }
 
 impl Folder {
-    /// Looks whether a kit's folder may stand there.
-    pub(super) fn at(path: &Path) -> Result<Self, Trouble> {
-        Self::of_family(path, SCHEMA_FAMILY)
-    }
-
-    /// Looks whether a folder whose report has a schema of this family may stand there.
-    pub(super) fn of_family(path: &Path, family: &'static str) -> Result<Self, Trouble> {
+    /// Looks whether a folder with this mark may stand there.
+    pub(super) fn at(path: &Path, mark: FolderMark) -> Result<Self, Trouble> {
         let real = match fs::symlink_metadata(path) {
             // Follows a link, so that the folder is replaced and not the link to it.
             Ok(_) => fs::canonicalize(path).map_err(|e| Trouble::io("use", path, &e))?,
             Err(error) if error.kind() == ErrorKind::NotFound => path.to_path_buf(),
             Err(error) => return Err(Trouble::io("use", path, &error)),
         };
-        let folder = Self {
-            shown: shown(path),
+        let mut folder = Self {
+            said: path.to_path_buf(),
             real,
-            family,
+            mark,
+            standing: Standing::Empty,
         };
-        folder.examine()?;
+        folder.standing = folder.examine()?;
         Ok(folder)
     }
 
-    /// Bytes of a file in it; `None` if there is none, or if its name leads out of the folder.
-    pub(super) fn read(&self, name: &str) -> Option<Vec<u8>> {
-        let inside = Path::new(name)
-            .components()
-            .all(|part| matches!(part, Component::Normal(_)));
-        inside
-            .then(|| bytes_of_ours(&self.real.join(name)))
-            .flatten()
+    /// The file that lists all others, if a folder of ours stood there; and what of it was edited.
+    pub(super) fn earlier(&self) -> Option<(&[u8], &[String])> {
+        match &self.standing {
+            Standing::Ours { listing, edited } => Some((listing, edited)),
+            _ => None,
+        }
     }
 
-    /// Puts the files there, whole or not at all.
-    pub(super) fn replace(&self, files: &[OutFile]) -> Result<(), Trouble> {
+    /// Puts the files there, whole or not at all. What the maker had edited is kept beside.
+    pub(super) fn replace(&self, files: &[OutFile]) -> Result<Option<Kept>, Trouble> {
         let parent = match self.real.parent() {
             Some(parent) if parent.as_os_str().is_empty() => Path::new("."),
             Some(parent) => parent,
             None => return Err(self.refusal("is the root of all folders")),
         };
-        fs::create_dir_all(parent).map_err(|e| Trouble::io("make folder", parent, &e))?;
-        sweep(parent);
-        let hidden = Hidden::beside(parent).map_err(|e| Trouble::io("write into", parent, &e))?;
-        let inside = hidden.folder.path().join(INSIDE);
+        let unwritten = |what: &str, error: &io::Error| {
+            Trouble::new(format!(
+                "cannot write {what} of {}: {error}; nothing was changed",
+                shown(&self.said)
+            ))
+        };
+        let writing = Writing::begin().map_err(|error| unwritten("a file", &error))?;
+        let on_the_way =
+            OnTheWay::to(parent).map_err(|e| Trouble::io("make folder", parent, &e))?;
+        hidden::sweep(parent);
+        let beside = |error: io::Error| Trouble::io("write into", parent, &error);
+        let hidden = Hidden::beside(parent).map_err(beside)?;
         for file in files {
-            let path = inside.join(&file.path);
-            write(&path, &file.bytes).map_err(|error| {
-                Trouble::new(format!(
-                    "cannot write {} of {}: {error}; nothing was changed",
-                    file.path, self.shown
-                ))
-            })?;
+            let path = hidden.inside().join(&file.path);
+            writing
+                .go_on()
+                .and_then(|()| hidden::write(&path, &file.bytes))
+                .map_err(|error| unwritten(&file.path, &error))?;
         }
         // The maker may have put something there in the meantime.
-        self.examine()?;
-        change_places(&inside, &self.real, hidden.folder.path())
-            .map_err(|e| Trouble::io("put in place", &self.real, &e))
+        let kept = match self.examine()? {
+            Standing::Ours { edited, .. } if !edited.is_empty() => {
+                let kept = self.keep(edited, parent);
+                Some(kept.map_err(|error| unwritten("the edited files", &error))?)
+            }
+            _ => None,
+        };
+        hidden::change_places(&hidden.inside(), &self.real, hidden.path())
+            .map_err(|e| Trouble::io("put in place", &self.real, &e))?;
+        on_the_way.stay();
         // What stood there before goes with the hidden neighbour.
+        Ok(kept)
     }
 
-    /// Refuses whatever is not ours to replace.
-    fn examine(&self) -> Result<(), Trouble> {
+    /// Copies edited files into a folder beside this one, under names that say which they were.
+    fn keep(&self, edited: Vec<String>, parent: &Path) -> io::Result<Kept> {
+        let hidden = Hidden::beside(parent)?;
+        for name in &edited {
+            copy(&self.real.join(name), &hidden.inside().join(name))?;
+        }
+        for number in 1..=MOST_EDITED {
+            let place = self.neighbour(&self.real, number);
+            if fs::symlink_metadata(&place).is_err() {
+                fs::rename(hidden.inside(), &place)?;
+            } else if !edited
+                .iter()
+                .all(|name| same(&place.join(name), &hidden.inside().join(name)))
+            {
+                continue;
+            }
+            let linked = fs::symlink_metadata(&self.said).is_ok_and(|said| said.is_symlink());
+            return Ok(Kept {
+                place: match linked {
+                    true => place,
+                    false => self.neighbour(&self.said, number),
+                },
+                unknown: edited.iter().any(|name| name == self.mark.listing),
+                files: edited,
+            });
+        }
+        Err(io::Error::other("too many folders of edited files"))
+    }
+
+    /// The folder for edited files beside a folder.
+    fn neighbour(&self, folder: &Path, number: usize) -> PathBuf {
+        let mut name = folder.file_name().unwrap_or_default().to_owned();
+        name.push(EDITED);
+        if number > 1 {
+            name.push(format!("-{number}"));
+        }
+        folder.with_file_name(name)
+    }
+
+    /// What stands there; whatever is not ours to replace is refused.
+    fn examine(&self) -> Result<Standing, Trouble> {
         let metadata = match fs::metadata(&self.real) {
             Ok(metadata) => metadata,
             Err(error) if error.kind() == ErrorKind::NotFound => {
                 return match self.real.file_name() {
-                    Some(_) => Ok(()),
+                    Some(_) => Ok(Standing::Empty),
                     None => Err(self.refusal("does not end in the name of a folder")),
                 };
             }
@@ -122,41 +173,96 @@ impl Folder {
             // The one who stands in it would be left in a folder that is gone.
             return Err(self.refusal("is the folder you work in, or one around it"));
         }
-        let trouble = |error: io::Error| Trouble::io("read", &self.real, &error);
-        let Some(manifest) = manifest(&self.real, self.family) else {
-            // Not walked through: it could be anyone's whole home.
-            return if is_empty(&self.real).map_err(trouble)? {
-                Ok(())
-            } else {
-                Err(self.refusal("exists, and this command did not write it"))
-            };
-        };
-        for (file, text) in &manifest.as_written {
-            // A form that the maker filled in is hours of measuring.
-            let path = self.real.join(file);
-            let gone = fs::symlink_metadata(&path).is_err();
-            if !gone && bytes_of_ours(&path).as_deref() != Some(text.as_bytes()) {
-                let file = shown(Path::new(file));
-                return Err(self.refusal(&format!("holds {file}, which you have filled in")));
-            }
-        }
-        let found = all_files(&self.real).map_err(trouble)?;
-        match found
-            .into_iter()
-            .find(|file| !manifest.files.contains(file))
-        {
-            Some(other) => Err(self.refusal(&format!(
-                "holds {}, which netlead did not write",
-                shown(Path::new(&other))
-            ))),
-            None => Ok(()),
+        match Standing::of(&self.real, &self.mark) {
+            Ok(Standing::Foreign(why)) => Err(self.refusal(&why)),
+            Ok(standing) => Ok(standing),
+            Err(error) => Err(Trouble::io("read", &self.real, &error)),
         }
     }
 
     fn refusal(&self, why: &str) -> Trouble {
-        Trouble::new(format!("{} {why}; it is left as it is", self.shown))
+        Trouble::new(format!("{} {why}; it is left as it is", shown(&self.said)))
             .mend("move that away, or name another folder with --out DIR")
     }
+}
+
+impl fmt::Display for Kept {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let place = shown(&self.place);
+        let name = |file: &String| shown(Path::new(file));
+        if self.unknown {
+            return write!(
+                f,
+                "the list of what netlead had written there was edited, so that your files cannot \
+                 be told from it: all of them are kept in {place}"
+            );
+        }
+        match self.files.as_slice() {
+            [one] => {
+                let one = name(one);
+                write!(
+                    f,
+                    "{one} had been edited; your version is kept as {place}/{one}"
+                )
+            }
+            some if some.len() <= MOST_NAMED => {
+                let names: Vec<String> = some.iter().map(name).collect();
+                let names = names.join(", ");
+                write!(
+                    f,
+                    "{names} had been edited; your versions are kept in {place}"
+                )
+            }
+            many => {
+                let count = many.len();
+                write!(
+                    f,
+                    "{count} files had been edited; your versions are kept in {place}"
+                )
+            }
+        }
+    }
+}
+
+/// Folders that were made on the way, taken away again unless what they were made for is there.
+struct OnTheWay(Vec<PathBuf>);
+
+impl OnTheWay {
+    fn to(parent: &Path) -> io::Result<Self> {
+        let above = parent.ancestors();
+        let missing = above.take_while(|at| !at.as_os_str().is_empty() && !at.exists());
+        let missing = Self(missing.map(Path::to_path_buf).collect());
+        fs::create_dir_all(parent).map(|()| missing)
+    }
+
+    fn stay(mut self) {
+        self.0.clear();
+    }
+}
+
+impl Drop for OnTheWay {
+    fn drop(&mut self) {
+        for folder in &self.0 {
+            // One that is not empty is in use by now.
+            drop(fs::remove_dir(folder));
+        }
+    }
+}
+
+/// Copies a file, with the folders that it needs.
+fn copy(from: &Path, to: &Path) -> io::Result<()> {
+    if let Some(parent) = to.parent() {
+        fs::create_dir_all(parent)?;
+    }
+    let mut copy = File::create_new(to)?;
+    io::copy(&mut input::opened(from, &input::WRITTEN)?, &mut copy)?;
+    copy.sync_all()
+}
+
+/// Whether two files hold the same.
+fn same(one: &Path, other: &Path) -> bool {
+    let bytes = |path| input::bytes(path, &input::WRITTEN).ok();
+    bytes(one).is_some_and(|one| bytes(other) == Some(one))
 }
 
 /// A kit's name as that of a folder: lower-case letters and digits, hyphens between, never
@@ -181,172 +287,32 @@ pub(super) fn fit_name(name: &str) -> String {
     }
 }
 
-/// Whether nothing but litter lies in a folder.
-fn is_empty(folder: &Path) -> io::Result<bool> {
-    for entry in fs::read_dir(folder)? {
-        if !LITTER.contains(&entry?.file_name().to_string_lossy().as_ref()) {
-            return Ok(false);
-        }
-    }
-    Ok(true)
-}
-
-/// Every file below a folder, relative to it with `/` between; empty folders do not count,
-/// nor does litter. Links are not followed.
-fn all_files(folder: &Path) -> io::Result<BTreeSet<String>> {
-    let mut found = BTreeSet::new();
-    let mut waiting = vec![(folder.to_path_buf(), String::new())];
-    while let Some((path, prefix)) = waiting.pop() {
-        for entry in fs::read_dir(path)? {
-            let entry = entry?;
-            let file_name = entry.file_name();
-            let name = file_name.to_string_lossy();
-            if entry.file_type()?.is_dir() {
-                waiting.push((entry.path(), format!("{prefix}{name}/")));
-            } else if !LITTER.contains(&name.as_ref()) {
-                found.insert(format!("{prefix}{name}"));
-            }
-        }
-    }
-    Ok(found)
-}
-
-/// What we read of a report, or of a coupon's list, that may be of any version.
-#[derive(Deserialize)]
-struct Manifest {
-    schema: String,
-    #[serde(default)]
-    files: BTreeSet<String>,
-    /// Files that the maker is to fill in, as they were written.
-    #[serde(default)]
-    as_written: BTreeMap<String, String>,
-}
-
-/// Bytes of a file that this program may have written; `None` for what it never writes.
-fn bytes_of_ours(path: &Path) -> Option<Vec<u8>> {
-    let bytes = kit_file::bytes(path, LARGEST_FILE).ok()?;
-    (bytes.len() as u64 <= LARGEST_FILE).then_some(bytes)
-}
-
-/// The list of files in a folder of ours, itself among them; `None` if it is not ours.
-fn manifest(folder: &Path, family: &str) -> Option<Manifest> {
-    let name = if family == LIST_FAMILY { LIST } else { REPORT };
-    let text = bytes_of_ours(&folder.join(name))?;
-    let mut manifest: Manifest = serde_json::from_slice(&text).ok()?;
-    manifest.files.insert(name.into());
-    manifest.schema.starts_with(family).then_some(manifest)
-}
-
-/// A hidden folder, empty but for the one inside it, and the lock that says it is in use.
-/// The folder goes first when both go, so that no sweep meddles with its going.
-struct Hidden {
-    folder: TempDir,
-    _lock: Option<File>,
-}
-
-impl Hidden {
-    fn beside(parent: &Path) -> io::Result<Self> {
-        for _ in 0..ATTEMPTS {
-            let folder = tempfile::Builder::new()
-                .prefix(HIDDEN_PREFIX)
-                .tempdir_in(parent)?;
-            // Where the file system has no locks, no sweep can take one either.
-            let lock = File::open(folder.path()).and_then(|open| open.lock().map(|()| open));
-            match fs::create_dir(folder.path().join(INSIDE)) {
-                Ok(()) => {
-                    return Ok(Self {
-                        folder,
-                        _lock: lock.ok(),
-                    });
-                }
-                // Another run swept it before it was locked.
-                Err(error) if error.kind() == ErrorKind::NotFound => {}
-                Err(error) => return Err(error),
-            }
-        }
-        Err(io::Error::other(
-            "the hidden folder vanishes again and again",
-        ))
-    }
-}
-
-/// Takes away hidden neighbours that a broken-off run left; troubles with them are not ours.
-fn sweep(parent: &Path) {
-    let Ok(entries) = fs::read_dir(parent) else {
-        return;
-    };
-    for entry in entries.flatten() {
-        let ours = entry
-            .file_name()
-            .to_string_lossy()
-            .starts_with(HIDDEN_PREFIX);
-        if !ours || !entry.file_type().is_ok_and(|kind| kind.is_dir()) {
-            continue;
-        }
-        // The lock is held until the folder is gone.
-        if let Ok(folder) = File::open(entry.path())
-            && folder.try_lock().is_ok()
-        {
-            let removed = fs::remove_dir_all(entry.path());
-            drop(removed);
-        }
-    }
-}
-
-fn write(path: &Path, bytes: &[u8]) -> io::Result<()> {
-    if let Some(parent) = path.parent() {
-        fs::create_dir_all(parent)?;
-    }
-    let mut file = File::create_new(path)?;
-    file.write_all(bytes)?;
-    // Some file systems tell of a full disk only here.
-    file.sync_all()
-}
-
-/// Puts `new` at `target` in one step; what stood there ends up in `hidden`.
-fn change_places(new: &Path, target: &Path, hidden: &Path) -> io::Result<()> {
-    // Succeeds where nothing or an empty folder stands.
-    match fs::rename(new, target) {
-        Err(error)
-            if matches!(
-                error.kind(),
-                ErrorKind::DirectoryNotEmpty | ErrorKind::AlreadyExists
-            ) => {}
-        result => return result,
-    }
-    match renameat_with(CWD, new, CWD, target, RenameFlags::EXCHANGE) {
-        // A file system that cannot exchange: two steps, the first undone if the second fails.
-        Err(rustix::io::Errno::INVAL | rustix::io::Errno::NOSYS | rustix::io::Errno::NOTSUP) => {
-            let old = hidden.join("old");
-            fs::rename(target, &old)?;
-            fs::rename(new, target).inspect_err(|_| drop(fs::rename(&old, target)))
-        }
-        result => result.map_err(io::Error::from),
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::output::file::REPORT;
+    use crate::output::formats::KIT;
+    use crate::output::record;
     use proptest::prelude::*;
 
     fn files(mark: &str) -> Vec<OutFile> {
-        let report = format!(
-            "{{\"schema\":\"netlead-report/1\",\"files\":[\"parts/{mark}.stl\",\"report.json\"]}}"
+        let part = OutFile::new(format!("parts/{mark}.stl"), mark);
+        let guide = OutFile::new("guide.md", format!("how to print {mark}"));
+        let list = format!(
+            "{{\n  \"schema\": \"netlead-report/1\",\n  \"files\": [\"parts/{mark}.stl\"]\n}}\n"
         );
-        [
-            (format!("parts/{mark}.stl"), mark.into()),
-            (REPORT.into(), report),
-        ]
-        .map(|(path, text): (String, String)| OutFile {
-            path,
-            bytes: text.into_bytes(),
-        })
-        .into()
+        let mut files = vec![part, guide];
+        let list = record::recorded(list.as_bytes(), &files).unwrap();
+        files.push(OutFile::new(REPORT, list));
+        files
     }
 
-    fn put(path: &Path, mark: &str) -> Result<(), Trouble> {
-        Folder::at(path)?.replace(&files(mark))
+    fn at(path: &Path) -> Result<Folder, Trouble> {
+        Folder::at(path, KIT.mark())
+    }
+
+    fn put(path: &Path, mark: &str) -> Result<Option<Kept>, Trouble> {
+        at(path)?.replace(&files(mark))
     }
 
     fn names(folder: &Path) -> Vec<String> {
@@ -363,7 +329,7 @@ mod tests {
         let room = tempfile::tempdir().unwrap();
         let target = room.path().join("out/stage");
         put(&target, "drive").unwrap();
-        assert_eq!(names(&target), ["parts", "report.json"]);
+        assert_eq!(names(&target), ["guide.md", "parts", "report.json"]);
         assert_eq!(names(&room.path().join("out")), ["stage"]);
     }
 
@@ -381,7 +347,7 @@ mod tests {
     fn an_empty_folder_is_filled() {
         let room = tempfile::tempdir().unwrap();
         put(room.path(), "drive").unwrap();
-        assert_eq!(names(room.path()), ["parts", "report.json"]);
+        assert_eq!(names(room.path()), ["guide.md", "parts", "report.json"]);
     }
 
     #[test]
@@ -411,6 +377,124 @@ mod tests {
         let refusal = put(&target, "drive").unwrap_err().to_string();
         assert!(refusal.contains("parts/drive.gcode"), "{refusal}");
         assert!(target.join("parts/drive.gcode").exists());
+    }
+
+    #[test]
+    fn an_edited_file_is_kept_beside_and_every_other_is_new() {
+        let room = tempfile::tempdir().unwrap();
+        let target = room.path().join("stage");
+        put(&target, "old").unwrap();
+        assert_eq!(put(&target, "old").unwrap(), None);
+        fs::write(target.join("parts/old.stl"), "filed by hand").unwrap();
+        let kept = put(&target, "new").unwrap().unwrap().to_string();
+        assert!(kept.contains("stage-edited/parts/old.stl"), "{kept}");
+        let edited = room.path().join("stage-edited");
+        assert_eq!(
+            fs::read_to_string(edited.join("parts/old.stl")).unwrap(),
+            "filed by hand"
+        );
+        assert_eq!(names(&edited), ["parts"]);
+        assert_eq!(names(&target.join("parts")), ["new.stl"]);
+        assert_eq!(names(room.path()), ["stage", "stage-edited"]);
+    }
+
+    #[test]
+    fn no_edit_takes_the_place_of_an_earlier_one_and_the_same_is_kept_once() {
+        let room = tempfile::tempdir().unwrap();
+        let target = room.path().join("stage");
+        for edit in ["one", "two", "two", "one"] {
+            put(&target, "drive").unwrap();
+            fs::write(target.join("guide.md"), edit).unwrap();
+            put(&target, "drive").unwrap();
+        }
+        let guide =
+            |folder: &str| fs::read_to_string(room.path().join(folder).join("guide.md")).unwrap();
+        assert_eq!(
+            names(room.path()),
+            ["stage", "stage-edited", "stage-edited-2"]
+        );
+        assert_eq!(
+            ["stage-edited", "stage-edited-2"].map(guide),
+            ["one", "two"]
+        );
+    }
+
+    #[test]
+    fn a_claim_in_the_report_makes_no_file_ours() {
+        let room = tempfile::tempdir().unwrap();
+        let target = room.path().join("stage");
+        put(&target, "drive").unwrap();
+        let claimed = |name: &str, bytes: &str| {
+            fs::write(target.join(name), bytes).unwrap();
+            let report = fs::read_to_string(target.join(REPORT)).unwrap();
+            let claim = format!(
+                "\"digests\": {{\n    \"{name}\": \"{}\",",
+                record::digest(bytes.as_bytes())
+            );
+            fs::write(
+                target.join(REPORT),
+                report.replacen("\"digests\": {", &claim, 1),
+            )
+            .unwrap();
+        };
+        // A name that we never write is refused, one that we might have written is kept.
+        claimed("diary.txt", "mine");
+        let refusal = put(&target, "drive").unwrap_err().to_string();
+        assert!(refusal.contains("diary.txt"), "{refusal}");
+        assert_eq!(
+            fs::read_to_string(target.join("diary.txt")).unwrap(),
+            "mine"
+        );
+        fs::remove_file(target.join("diary.txt")).unwrap();
+        claimed("parts/knob.stl", "mine too");
+        let kept = put(&target, "drive").unwrap().unwrap().to_string();
+        assert!(kept.contains("was edited"), "{kept}");
+        let edited = room.path().join("stage-edited");
+        assert_eq!(
+            fs::read_to_string(edited.join("parts/knob.stl")).unwrap(),
+            "mine too"
+        );
+        assert_eq!(names(&edited), ["guide.md", "parts", "report.json"]);
+    }
+
+    #[test]
+    fn a_sealed_record_of_a_name_that_is_never_written_makes_no_file_ours() {
+        let room = tempfile::tempdir().unwrap();
+        let target = room.path().join("stage");
+        let mut with_diary = vec![OutFile::new("diary.txt", "mine")];
+        let list = b"{\n  \"schema\": \"netlead-report/1\"\n}\n";
+        let list = record::recorded(list, &with_diary).unwrap();
+        with_diary.push(OutFile::new(REPORT, list));
+        at(&target).unwrap().replace(&with_diary).unwrap();
+        let refusal = put(&target, "drive").unwrap_err().to_string();
+        assert!(refusal.contains("diary.txt"), "{refusal}");
+    }
+
+    #[test]
+    fn a_pipe_in_the_place_of_our_file_is_refused_at_once() {
+        let room = tempfile::tempdir().unwrap();
+        let target = room.path().join("stage");
+        put(&target, "drive").unwrap();
+        for name in ["guide.md", REPORT] {
+            let before = fs::read(target.join(name)).unwrap();
+            fs::remove_file(target.join(name)).unwrap();
+            let (mode, kind) = (rustix::fs::Mode::RUSR, rustix::fs::FileType::Fifo);
+            rustix::fs::mknodat(rustix::fs::CWD, target.join(name), kind, mode, 0).unwrap();
+            let refusal = put(&target, "drive").unwrap_err().to_string();
+            assert!(refusal.contains("left as it is"), "{refusal}");
+            fs::remove_file(target.join(name)).unwrap();
+            fs::write(target.join(name), before).unwrap();
+        }
+        assert!(put(&target, "drive").unwrap().is_none());
+    }
+
+    #[test]
+    fn folders_made_on_the_way_go_when_nothing_comes_into_them() {
+        let room = tempfile::tempdir().unwrap();
+        let twice = [files("new"), files("new")].concat();
+        let target = room.path().join("out/deep/stage");
+        assert!(at(&target).unwrap().replace(&twice).is_err());
+        assert!(names(room.path()).is_empty());
     }
 
     #[test]
@@ -444,7 +528,7 @@ mod tests {
     #[test]
     fn the_folder_one_stands_in_and_the_root_are_refused() {
         for path in [".", "..", "/"] {
-            assert!(Folder::at(Path::new(path)).is_err(), "{path}");
+            assert!(at(Path::new(path)).is_err(), "{path}");
         }
     }
 
@@ -452,12 +536,12 @@ mod tests {
     fn what_a_broken_off_run_left_is_swept_but_not_what_is_in_use() {
         let room = tempfile::tempdir().unwrap();
         let left = room.path().join(".netlead-making-left");
-        fs::create_dir_all(left.join(INSIDE)).unwrap();
+        fs::create_dir_all(left.join("whole")).unwrap();
         let in_use = Hidden::beside(room.path()).unwrap();
         fs::write(room.path().join(".netlead-making-note"), "a file").unwrap();
         put(&room.path().join("stage"), "drive").unwrap();
         assert!(!left.exists());
-        assert!(in_use.folder.path().join(INSIDE).exists());
+        assert!(in_use.inside().exists());
         assert!(room.path().join(".netlead-making-note").exists());
     }
 
@@ -468,7 +552,7 @@ mod tests {
         put(&target, "old").unwrap();
         // The same name twice: the second cannot be created.
         let twice = [files("new"), files("new")].concat();
-        let refusal = Folder::at(&target).unwrap().replace(&twice).unwrap_err();
+        let refusal = at(&target).unwrap().replace(&twice).unwrap_err();
         assert!(refusal.to_string().contains("nothing was changed"));
         assert_eq!(names(&target.join("parts")), ["old.stl"]);
         assert_eq!(names(room.path()), ["stage"]);

@@ -4,8 +4,7 @@ use super::folder::{self, Folder};
 use super::printer_file::Shelf;
 use super::streams::{self, Progress};
 use super::trouble::{Ending, Trouble, shown};
-use super::{check, kit_file, pipeline};
-use crate::output::file::REPORT;
+use super::{check, input, pipeline};
 use crate::output::formats::KIT;
 use crate::output::kit::changes::Earlier;
 use crate::output::page::terminal;
@@ -15,7 +14,8 @@ use std::path::{Path, PathBuf};
 /// Arguments as they were typed.
 #[derive(Debug, clap::Args)]
 #[command(after_long_help = "\
-The folder is replaced only if netlead wrote it and nothing else lies in it. If a check \
+The folder is replaced only if netlead wrote it and nothing else lies in it. Files that you \
+edited in it are kept beside it, in DIR-edited. If a check \
 fails, nothing is written and the exit code is 1.
 
 Example:
@@ -63,11 +63,12 @@ impl From<Raw> for Request {
 /// Makes a kit.
 pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
     let progress = Progress::on_stderr();
-    let text = kit_file::read(&request.kit)?;
+    let text = input::read(&request.kit, &input::KIT)?;
     // A folder that may not be replaced is told before the work, not after it.
-    if let Destination::Named(path) = &request.out {
-        Folder::at(path)?;
-    }
+    let named = match &request.out {
+        Destination::Named(path) => Some(Folder::at(path, KIT.mark())?),
+        Destination::ByName => None,
+    };
     let read = match pipeline::read(&shown(&request.kit), &text, &Shelf::of(&request.kit)) {
         Ok(read) => read,
         Err(refusal) => return check::refused(&refusal),
@@ -79,19 +80,23 @@ pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
             Path::new(DEFAULT_PARENT).join(folder::fit_name(&read.kit.name.value))
         }
     };
-    let target = Folder::at(&path)?;
+    let target = match named {
+        Some(named) => named,
+        None => Folder::at(&path, KIT.mark())?,
+    };
     let earlier = target
-        .read(REPORT)
-        .and_then(|report| Earlier::read(&report, |name| target.read(name)));
+        .earlier()
+        .and_then(|(report, edited)| Earlier::read(report, edited.iter().cloned()));
     let mut product = match read.work(&|what| progress.say(what)) {
         Ok(product) => product,
         Err(refusal) => return check::refused(&refusal),
     };
+    read.cost_of_tuning(&mut product);
     if request.strict {
         product.hold_to_warnings();
     }
     if product.fails() {
-        if earlier.is_some() {
+        if target.earlier().is_some() {
             let kept = format!("{} still holds the parts of an earlier run", shown(&path));
             streams::tell(&folded("note: ", "      ", &kept));
         }
@@ -102,10 +107,10 @@ pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
         .write(&product)
         .map_err(|error| Trouble::new(error.to_string()))?;
     progress.say("writing");
-    target.replace(&made)?;
+    streams::note(target.replace(&made)?);
     streams::tell(&read.idle_waivers(&product));
     if json {
-        streams::data(&String::from_utf8_lossy(KIT.listing(&made)))?;
+        streams::json(&String::from_utf8_lossy(KIT.listing(&made)))?;
     } else {
         streams::page(&terminal::page(&product, Some(&shown(&path))))?;
     }

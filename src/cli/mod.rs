@@ -5,14 +5,18 @@
 
 mod check;
 mod coupon;
+mod drawing_work;
 mod folder;
-mod kit_file;
+mod hidden;
+mod input;
 mod make;
 pub mod pipeline;
 mod presets;
 pub mod printer_file;
 mod profile_file;
 mod rules;
+mod signals;
+mod standing;
 mod start;
 mod streams;
 mod take_apart;

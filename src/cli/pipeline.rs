@@ -1,15 +1,17 @@
 //! From the text of a kit to a worked-out product: the rooms in their order.
 
+use super::drawing_work::DrawingWork;
 use super::printer_file::{Found, Shelf};
-use crate::assembly::{Made, Part};
+use crate::assembly::{Assembly, Made, Part};
 use crate::check::{self, Bodies, Finding, Outcome};
 use crate::clearance::{self, Body, Clearance, Fineness};
+use crate::coupon;
 use crate::diagnostic::{self, Diagnostic, Severity, Style};
 use crate::kit::{self, Kit, key};
 use crate::layout::{self, Design};
 use crate::load::{Case, Trains};
 use crate::motion::{self, MotionError, MotionSummary, PowerTrain, StrokeRates};
-use crate::output::kit::{Interval, JointFigures, KitFacts, MotionFigures, Product};
+use crate::output::kit::{Interval, JointFigures, KitFacts, MotionFigures, OddsFigures, Product};
 use crate::output::page::thread_sheet;
 use crate::output::part::{Maker, PartBody};
 use crate::printer::{self, Profile};
@@ -117,6 +119,7 @@ impl Read {
         let mut design = layout::design(kit, profile).map_err(|problems| rejected(&problems))?;
         let rates = motion::solve_stroke(&design.assembly, design.net_lead)
             .map_err(|error| self.unmoved(&error))?;
+        self.worth_drawing(&design, &rates)?;
         let made = made(kit, &design, progress)?;
         let meshes: Vec<&Mesh> = made.iter().map(PartBody::mesh).collect();
         progress("order");
@@ -138,9 +141,12 @@ impl Read {
         };
         let findings = check::all(&case, &bodies);
         let force = check::force_figures(&case);
-        let train = Trains::at(&case, kit.friction.typical())
-            .map_err(|error| self.blamed_on_layout(error.to_string()))?
-            .harder();
+        // A load asks for most torque where friction is most, and gets away where it is least.
+        let trains = |friction| {
+            Trains::at(&case, friction).map_err(|error| self.blamed_on_layout(error.to_string()))
+        };
+        let train = trains(kit.friction().high)?.harder();
+        let holds = trains(kit.friction().low)?.pull.self_locking();
         let job = job(kit, profile, &design, &meshes);
         let worked = Worked {
             findings,
@@ -148,6 +154,7 @@ impl Read {
             clearance,
             order,
             train,
+            holds,
         };
         let product = product(kit, profile, design, &rates, worked);
         Ok(Product {
@@ -155,6 +162,62 @@ impl Read {
             job: Some(job),
             ..product
         })
+    }
+
+    /// Says of a product on a printer that was never measured what its quick test pieces take.
+    pub fn cost_of_tuning(&self, product: &mut Product) {
+        if let Some(odds) = product.odds.as_mut().filter(|odds| !odds.tuned) {
+            let time = coupon::quick_time(&self.kit, &product.design, &self.profile);
+            odds.quick_pieces = Some(time);
+        }
+    }
+
+    /// Seconds of one core that working it out will take, about; none if it cannot be drawn.
+    pub(super) fn core_seconds(&self) -> Option<f64> {
+        let design = layout::design(&self.kit, &self.profile).ok()?;
+        let work = DrawingWork::of(&design, *self.kit.tolerance);
+        // What is too much is refused at once.
+        Some(if work.is_too_much() {
+            0.0
+        } else {
+            work.core_seconds()
+        })
+    }
+
+    /// Whether a design is drawn at all: not if that were too much, nor if it took long and it
+    /// fails a check that needs no mesh. All that is known without one is told.
+    fn worth_drawing(&self, design: &Design, rates: &StrokeRates) -> Result<(), Refusal> {
+        let (kit, profile) = (&self.kit, &self.profile);
+        let work = DrawingWork::of(design, *kit.tolerance);
+        if !work.is_long() {
+            return Ok(());
+        }
+        let case = Case {
+            kit,
+            profile,
+            design,
+            rates,
+        };
+        let findings = check::before_meshes(&case).into_iter();
+        let failing = findings.filter(|finding| finding.outcome == Outcome::Fail);
+        let mut problems: Vec<Diagnostic> = failing.map(|finding| located(&finding)).collect();
+        if work.is_too_much() {
+            problems.push(work.refused(kit, profile));
+        } else if problems.is_empty() {
+            return Ok(());
+        } else {
+            problems.push(Diagnostic {
+                severity: Severity::Note,
+                message: format!(
+                    "nothing was drawn: it would take {}, and change none of this",
+                    work.told()
+                ),
+                at: None,
+                label: String::new(),
+                mend: None,
+            });
+        }
+        Err(self.rejected(&problems))
     }
 
     /// Why a mechanism does not move as it was made to.
@@ -265,7 +328,10 @@ fn job(kit: &Kit, profile: &Profile, design: &Design, meshes: &[&Mesh]) -> Job {
     let mut settings = profile.clone();
     (settings.layer, settings.line, settings.walls) = (*kit.layer, *kit.line, *kit.walls);
     let body = |(part, mesh): (&Part, &&Mesh)| {
-        (part.made == Made::Printed).then(|| (printing_time::Body::of(mesh), part.quantity))
+        (part.made == Made::Printed).then(|| {
+            let body = printing_time::Body::of(mesh).filled(part.perimeters);
+            (body, part.quantity)
+        })
     };
     let parts = design.assembly.parts.iter().zip(meshes).map(body);
     Job::new(&parts.collect::<Vec<_>>(), *kit.bed, &settings)
@@ -278,6 +344,8 @@ struct Worked {
     clearance: Clearance,
     order: Order,
     train: PowerTrain,
+    /// Whether its threads hold a load by themselves.
+    holds: bool,
 }
 
 /// Puts together what was found out.
@@ -290,30 +358,30 @@ fn product(
 ) -> Product {
     let assembly = &design.assembly;
     let load = kit.load.force.as_ref().map(|load| load.value);
-    let plays = printer::axial_play(assembly, profile);
-    let summary = MotionSummary::new(rates, &design.course, Some(plays), &worked.train, load);
+    let plays = printer::plays(assembly, profile, &design.swings(motion::carried_on));
+    let summary = MotionSummary::new(rates, &design.course, Some(plays.sum), &worked.train, load);
     let printed = printer::judged(assembly, profile);
-    let each = printer::axial_plays(assembly, profile);
-    let joints = assembly
-        .joints
-        .iter()
-        .zip(printed)
-        .zip(each)
-        .map(|((joint, printed), play)| {
-            let [a, b] = joint.between.map(|piece| rates.of(piece));
-            JointFigures {
-                thread: joint
-                    .thread
-                    .as_ref()
-                    .map(|threads| threads.thread.designation()),
-                engagement: joint
-                    .thread
-                    .as_ref()
-                    .map(|t| t.least_engagement(a, b, &design.course)),
-                printed,
-                play,
-            }
-        });
+    let joints =
+        assembly
+            .joints
+            .iter()
+            .zip(printed)
+            .zip(plays.each)
+            .map(|((joint, printed), play)| {
+                let [a, b] = joint.between.map(|piece| rates.of(piece));
+                JointFigures {
+                    thread: joint
+                        .thread
+                        .as_ref()
+                        .map(|threads| threads.thread.designation()),
+                    engagement: joint
+                        .thread
+                        .as_ref()
+                        .map(|t| t.least_engagement(a, b, &design.course)),
+                    printed,
+                    play,
+                }
+            });
     Product {
         kit: kit_facts(kit),
         motion: MotionFigures {
@@ -324,11 +392,12 @@ fn product(
                 nominal: lost.nominal.turns,
                 high: lost.high.turns,
             }),
-            self_locking: Some(summary.self_locking),
+            self_locking: Some(worked.holds),
             torque: summary.torque,
             efficiency: summary.efficiency,
             closing_per_turn: rates.closing(&assembly.carriages),
         },
+        odds: odds(assembly, profile),
         // It is worked out beside the findings.
         force: None,
         rates: rates.all().iter().copied().map(Some).collect(),
@@ -341,6 +410,18 @@ fn product(
         changes: None,
         design,
     }
+}
+
+/// What becomes of the kit's copies; none where no gap scatters.
+fn odds(assembly: &Assembly, profile: &Profile) -> Option<OddsFigures> {
+    let of = |profile: &Profile| printer::kit_odds(assembly, profile, printer::POINTS);
+    let now = of(profile);
+    (now.fits > 0).then(|| OddsFigures {
+        now,
+        known: of(&profile.with_terms_known()),
+        tuned: profile.prints > 0,
+        quick_pieces: None,
+    })
 }
 
 /// The sheet of a thread, as text or as JSON, with a line end after the last line.
@@ -376,6 +457,7 @@ pub fn kit_facts(kit: &Kit) -> KitFacts {
         inches: kit.inches,
         layout: kit.mechanism.word(),
         material: kit.material.value,
+        two_fingers: kit.two_fingers(),
         layer: kit.layer.value,
         line: kit.line.value,
         tolerance: kit.tolerance.value,

@@ -89,7 +89,7 @@ pub(super) fn run(json: bool) -> Result<Ending, Trouble> {
             .collect();
         let list = serde_json::to_string_pretty(&entries)
             .map_err(|error| Trouble::new(error.to_string()))?;
-        streams::data(&format!("{list}\n"))?;
+        streams::json(&format!("{list}\n"))?;
     } else {
         let widest = PRESETS.iter().map(|preset| preset.name.len()).max();
         let width = widest.unwrap_or_default() + 2;

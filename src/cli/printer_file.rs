@@ -1,6 +1,6 @@
 //! Finding the printer profile that a kit names: beside the kit, then in the user's folder.
 
-use super::kit_file;
+use super::input;
 use super::trouble::shown;
 use crate::diagnostic::Diagnostic;
 use crate::kit::{Printer, Said};
@@ -43,7 +43,7 @@ impl Shelf {
     pub(super) fn find(&self, printer: &Said<Printer>) -> Result<Found, Diagnostic> {
         let places = self.places(&printer.value);
         for place in &places {
-            match kit_file::text(place) {
+            match input::text(place, &input::PROFILE) {
                 Ok(text) => {
                     return Ok(Found {
                         path: shown(place),

@@ -1,12 +1,14 @@
 //! Reading and replacing a profile's file; the one that is replaced is kept as a dated copy.
 
-use super::kit_file;
+use super::input;
+use super::signals::Writing;
 use super::trouble::{Trouble, shown};
 use crate::printer::Profile;
-use std::fs::{self, File};
-use std::io::{ErrorKind, Write};
+use std::fs;
+use std::io::{self, ErrorKind, Write};
 use std::os::unix::fs::PermissionsExt;
 use std::path::{Path, PathBuf};
+use tempfile::NamedTempFile;
 
 /// How a profile's file name ends.
 const ENDING: &str = ".printer.toml";
@@ -17,7 +19,7 @@ const MOST_COPIES: usize = 1000;
 
 /// A profile, or every problem of its text, rendered for people.
 pub(super) fn read(path: &Path) -> Result<Result<Profile, String>, Trouble> {
-    let text = kit_file::read(path)?;
+    let text = input::read(path, &input::PROFILE)?;
     Ok(parsed(path, &text))
 }
 
@@ -28,8 +30,10 @@ pub(super) fn replace(path: &Path, profile: &Profile) -> Result<Option<PathBuf>,
     let old = match fs::symlink_metadata(path) {
         Err(error) if error.kind() == ErrorKind::NotFound => None,
         Err(error) => return Err(Trouble::io("use", path, &error)),
-        Ok(_) => Some(kit_file::read(path)?),
+        Ok(_) => Some(input::read(path, &input::PROFILE)?),
     };
+    // No signal comes between the copy and what takes its place.
+    let _writing = Writing::begin().map_err(|error| Trouble::io("write", path, &error))?;
     let copy = match old {
         None => None,
         Some(old) if parsed(path, &old).is_err() => {
@@ -66,22 +70,10 @@ fn keep(path: &Path, text: &str, date: &str) -> Result<PathBuf, Trouble> {
             format!("-{number}")
         };
         let copy = path.with_file_name(format!("{stem}.{date}{again}{ENDING}"));
-        match File::create_new(&copy) {
+        match put_new(&copy, text) {
+            Ok(()) => return Ok(copy),
             Err(error) if error.kind() == ErrorKind::AlreadyExists => {}
             Err(error) => return Err(Trouble::io("write", &copy, &error)),
-            Ok(mut file) => {
-                let written = file
-                    .write_all(text.as_bytes())
-                    .and_then(|()| file.sync_all());
-                return match written {
-                    Ok(()) => Ok(copy),
-                    Err(error) => {
-                        // Half a copy would pass for a kept one; what stands there is ours.
-                        drop(fs::remove_file(&copy));
-                        Err(Trouble::io("write", &copy, &error))
-                    }
-                };
-            }
         }
     }
     Err(Trouble::new(format!(
@@ -92,22 +84,34 @@ fn keep(path: &Path, text: &str, date: &str) -> Result<PathBuf, Trouble> {
 
 /// Puts a text in place whole or not at all.
 fn put(path: &Path, text: &str) -> Result<(), Trouble> {
-    let trouble = |error: &std::io::Error| Trouble::io("write", path, error);
     // A link stays a link: what it names is replaced.
     let real = fs::canonicalize(path).unwrap_or_else(|_| path.to_path_buf());
-    let parent = match real.parent() {
+    filled(&real, text)
+        .and_then(|file| file.persist(&real).map_err(|error| error.error))
+        .map(drop)
+        .map_err(|error| Trouble::io("write", path, &error))
+}
+
+/// Puts a text where nothing is yet, whole or not at all.
+fn put_new(path: &Path, text: &str) -> io::Result<()> {
+    let file = filled(path, text)?;
+    file.persist_noclobber(path)
+        .map(drop)
+        .map_err(|error| error.error)
+}
+
+/// A neighbour that holds a text; it goes unless it is put in place.
+fn filled(path: &Path, text: &str) -> io::Result<NamedTempFile> {
+    let parent = match path.parent() {
         Some(parent) if !parent.as_os_str().is_empty() => parent,
         _ => Path::new("."),
     };
     let mut file = tempfile::Builder::new()
         .permissions(fs::Permissions::from_mode(SHARED))
-        .tempfile_in(parent)
-        .map_err(|error| trouble(&error))?;
-    file.write_all(text.as_bytes())
-        .and_then(|()| file.as_file().sync_all())
-        .map_err(|error| trouble(&error))?;
-    file.persist(&real).map_err(|error| trouble(&error.error))?;
-    Ok(())
+        .tempfile_in(parent)?;
+    file.write_all(text.as_bytes())?;
+    file.as_file().sync_all()?;
+    Ok(file)
 }
 
 /// What the first lines of a written profile say of its origin.

@@ -27,7 +27,7 @@ pub(super) fn run(raw: &Raw, json: bool) -> Result<Ending, Trouble> {
     };
     if json {
         let data = rules_page::json(&rules).map_err(|error| Trouble::new(error.to_string()))?;
-        streams::data(&data)?;
+        streams::json(&data)?;
     } else if let (Some(_), [rule]) = (&raw.id, rules.as_slice()) {
         streams::page(&rules_page::page(rule))?;
     } else {

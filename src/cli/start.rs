@@ -1,6 +1,7 @@
 //! `start PRESET [FILE]`: a kit file to begin with.
 
 use super::presets::Preset;
+use super::signals::Writing;
 use super::streams;
 use super::trouble::{Ending, Trouble, shown};
 use std::fs::{self, File};
@@ -47,7 +48,7 @@ pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
     let name = shown(file);
     if json {
         let told = serde_json::json!({ "preset": request.preset.name, "file": name });
-        streams::data(&format!("{told}\n"))?;
+        streams::json(&format!("{told}\n"))?;
     } else {
         streams::page(&format!(
             "wrote {name}\nedit it, then: netlead check {name}\n"
@@ -62,6 +63,7 @@ fn write_new(path: &Path, text: &str) -> Result<(), Trouble> {
         return Err(Trouble::new(format!("{} is a folder", shown(path)))
             .mend("name the file to write, too"));
     }
+    let _writing = Writing::begin().map_err(|error| Trouble::io("write", path, &error))?;
     let mut file = File::create_new(path).map_err(|error| {
         if error.kind() == ErrorKind::AlreadyExists {
             Trouble::new(format!(

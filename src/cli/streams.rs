@@ -4,7 +4,10 @@
 //! `println!` would panic on the first and `let _ =` would hide the second.
 
 use super::trouble::{Ending, Trouble};
+use crate::diagnostic::{is_hidden, visible_but};
+use crate::output::words::folded;
 use anstream::AutoStream;
+use std::fmt::Display;
 use std::io::{self, ErrorKind, IsTerminal, Write};
 
 /// Text for people on stdout; styles stay only where they can be shown and are wanted.
@@ -15,6 +18,23 @@ pub(super) fn page(text: &str) -> Result<(), Trouble> {
 /// Data for programs on stdout, byte for byte.
 pub(super) fn data(text: &str) -> Result<(), Trouble> {
     written(write(io::stdout().lock(), text))
+}
+
+/// JSON on stdout. What would drive a terminal can only stand in its strings, where the number of
+/// a letter means the same as the letter (RFC 8259, section 7).
+pub(super) fn json(text: &str) -> Result<(), Trouble> {
+    let mut bare = String::with_capacity(text.len());
+    for letter in text.chars() {
+        match is_hidden(letter) && !matches!(letter, '\n' | '\t' | '\r') {
+            true => {
+                let mut units = [0; 2];
+                let units = letter.encode_utf16(&mut units);
+                bare.extend(units.iter().map(|unit| format!("\\u{unit:04x}")));
+            }
+            false => bare.push(letter),
+        }
+    }
+    data(&bare)
 }
 
 /// One of many lines on stdout, for people or byte for byte; whether anyone reads on.
@@ -34,8 +54,22 @@ pub(super) fn tell(text: &str) {
     drop(told);
 }
 
+/// A note on stderr, if there is one.
+pub(super) fn note(said: Option<impl Display>) {
+    if let Some(said) = said {
+        tell(&folded("note: ", "      ", &said.to_string()));
+    }
+}
+
 /// Help and version go to stdout, complaints about the arguments to stderr.
 pub(super) fn usage(error: &clap::Error) -> Result<Ending, Trouble> {
+    let bare = error.render().to_string();
+    let shown = visible_but(&bare, |letter| letter == '\n');
+    if error.use_stderr() && shown != bare {
+        // An argument would drive the terminal; then it goes without colour, too.
+        tell(&shown);
+        return Ok(Ending::Misused);
+    }
     let printed = error.print().and_then(|()| io::stdout().flush());
     if error.use_stderr() {
         return Ok(Ending::Misused);

@@ -4,7 +4,7 @@ use super::check::refused;
 use super::printer_file::Shelf;
 use super::streams::{self, Progress};
 use super::trouble::{Ending, Trouble, shown};
-use super::{kit_file, pipeline};
+use super::{input, pipeline};
 use crate::output::page::take_apart;
 use crate::sequence::Order;
 use std::path::PathBuf;
@@ -37,7 +37,7 @@ impl From<Raw> for Request {
 
 /// Takes a kit apart.
 pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
-    let text = kit_file::read(&request.kit)?;
+    let text = input::read(&request.kit, &input::KIT)?;
     let read = match pipeline::read(&shown(&request.kit), &text, &Shelf::of(&request.kit)) {
         Ok(read) => read,
         Err(refusal) => return refused(&refusal),
@@ -50,7 +50,7 @@ pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
     };
     if json {
         let data = take_apart::json(&product);
-        streams::data(&data.map_err(|error| Trouble::new(error.to_string()))?)?;
+        streams::json(&data.map_err(|error| Trouble::new(error.to_string()))?)?;
     } else {
         streams::page(&take_apart::page(&product))?;
     }

@@ -21,7 +21,7 @@ pub(super) struct Raw {
 /// Prints the sheet.
 pub(super) fn run(raw: &Raw, json: bool) -> Result<Ending, Trouble> {
     match pipeline::thread_sheet(&raw.designation, json) {
-        Ok(sheet) if json => streams::data(&sheet).map(|()| Ending::Done),
+        Ok(sheet) if json => streams::json(&sheet).map(|()| Ending::Done),
         Ok(sheet) => streams::page(&sheet).map(|()| Ending::Done),
         Err(refusal) => refused(&refusal),
     }

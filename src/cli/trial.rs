@@ -5,13 +5,12 @@ use super::folder::{self, Folder};
 use super::pipeline::{self, Refusal};
 use super::printer_file::Shelf;
 use super::trouble::{Ending, Trouble, shown};
-use super::{kit_file, make::DEFAULT_PARENT, streams};
+use super::{input, make::DEFAULT_PARENT, streams};
 use crate::diagnostic::Diagnostic;
 use crate::layout;
-use crate::output::bench::{trial_page, trial_report};
+use crate::output::bench::trial_page;
 use crate::output::formats::TRIAL;
 use crate::trial::{self, Instrument, Prediction, Reading, Settings, Trial, Unit};
-use crate::units::Length;
 use clap::ValueEnum;
 use std::path::{Path, PathBuf};
 
@@ -44,6 +43,9 @@ pub(super) struct Raw {
     /// Smallest step of the instrument
     #[arg(long, value_name = "STEP", requires = "rows")]
     resolution: Option<f64>,
+    /// Standard deviation of readings of one place [default: not known]
+    #[arg(long, value_name = "LENGTH", requires = "rows")]
+    repeatability: Option<f64>,
     /// Unit of the rows and of the step [default: mm]
     #[arg(long, value_enum, requires = "rows")]
     unit: Option<UnitWord>,
@@ -95,7 +97,7 @@ impl Request {
                     },
                     instrument: Instrument {
                         resolution: unit.of(resolution),
-                        repeatability: Length::ZERO,
+                        repeatability: unit.of(raw.repeatability.unwrap_or_default()),
                     },
                     unit,
                 };
@@ -118,7 +120,7 @@ impl Request {
 
 /// Judges a trial and writes its page.
 pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
-    let kit_text = kit_file::read(&request.kit)?;
+    let kit_text = input::read(&request.kit, &input::KIT)?;
     let (rows_name, rows_text) = match &request.rows {
         Rows::File(path) => (shown(path), rows_file(path)?),
         Rows::Arguments(rows, _) => ("--row".into(), trial::arguments_text(rows)),
@@ -133,7 +135,7 @@ pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
         Path::new(DEFAULT_PARENT).join(format!("{}-trial", folder::fit_name(&read.kit.name.value)))
     };
     let path = request.out.clone().unwrap_or_else(by_name);
-    let target = Folder::of_family(&path, trial_report::SCHEMA_FAMILY)?;
+    let target = Folder::at(&path, TRIAL.mark())?;
     let rejected = |problems: &[Diagnostic]| {
         refused(&Refusal::Rejected(pipeline::rendered(
             &rows_name, &rows_text, problems,
@@ -159,9 +161,7 @@ pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
 
 /// The text of a file of measured rows.
 fn rows_file(path: &Path) -> Result<String, Trouble> {
-    kit_file::text(path).map_err(|(_, message)| {
-        Trouble::new(message).mend("name the TOML file that holds the measured rows")
-    })
+    input::read(path, &input::ROWS)
 }
 
 /// What the kit should do, on the printer that it names.
@@ -175,9 +175,9 @@ fn show(trial: &Trial, path: &Path, target: &Folder, json: bool) -> Result<Endin
     let files = TRIAL
         .write(trial)
         .map_err(|error| Trouble::new(error.to_string()))?;
-    target.replace(&files)?;
+    streams::note(target.replace(&files)?);
     if json {
-        streams::data(&String::from_utf8_lossy(TRIAL.listing(&files)))?;
+        streams::json(&String::from_utf8_lossy(TRIAL.listing(&files)))?;
     } else {
         streams::page(&trial_page::terminal(trial, Some(&shown(path))))?;
     }

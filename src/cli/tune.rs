@@ -2,7 +2,7 @@
 
 use super::printer_file::Shelf;
 use super::trouble::{Ending, Trouble, shown};
-use super::{kit_file, pipeline, profile_file, rendered, streams};
+use super::{input, pipeline, profile_file, rendered, streams};
 use crate::coupon::{self, Extent};
 use crate::diagnostic::Diagnostic;
 use crate::layout;
@@ -92,7 +92,11 @@ impl Request {
 
 /// Learns the printer.
 pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
-    let text = kit_file::read(&request.file)?;
+    let kind = match &request.from {
+        From::Form => &input::FORM,
+        From::Counts { .. } => &input::KIT,
+    };
+    let text = input::read(&request.file, kind)?;
     let old = match &request.profile {
         None => None,
         Some(path) => match profile_file::read(path)? {
@@ -119,7 +123,7 @@ pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
     let copy = profile_file::replace(&path, &tuned.profile)?;
     if json {
         let data = tune_page::json(&tuned).map_err(|error| Trouble::new(error.to_string()))?;
-        streams::data(&data)?;
+        streams::json(&data)?;
         return Ok(Ending::Done);
     }
     let mut page = tune_page::text(&tuned);

@@ -3,7 +3,7 @@
 use super::pipeline::{self, Refusal};
 use super::printer_file::Shelf;
 use super::trouble::{Ending, Trouble, shown};
-use super::{check, kit_file, presets, streams};
+use super::{check, input, presets, signals, streams};
 use crate::check::Outcome;
 use crate::kit::edit;
 use crate::output::kit::report::Report;
@@ -13,8 +13,7 @@ use crate::output::words::plain;
 use crate::units_told::number;
 use rayon::prelude::*;
 use std::path::{Path, PathBuf};
-use std::sync::Arc;
-use std::sync::atomic::{AtomicBool, Ordering};
+use std::sync::atomic::Ordering;
 
 /// Arguments as they were typed.
 #[derive(Debug, clap::Args)]
@@ -23,10 +22,11 @@ VALUES are a list, M10,M12x1.75, or a range of bare numbers, 5..20:2.5, from 5 t
 of 2.5. Of two keys every pair of values is worked out. --tell takes short names (net-lead, \
 turns, lost-motion, torque, efficiency, safe-load, least-gap, mass, time) and any place in \
 report.json, such as \
-parts.frame.volume_mm3 or checks.drive-wall.value. Ctrl-C ends it with the rows so far.
+parts.frame.volume_mm3 or checks.drive-wall.value; of a rule with several places, the one \
+that comes out worst. A kit that asserts its net_lead fails with other threads. Ctrl-C ends it with the rows so far.
 
 Example:
-  netlead vary desk-stage.toml inner=M10,M12 stroke=5..20:5 --tell turns,checks.stops.value")]
+  netlead vary desk-stage.toml stroke=5..20:5 layer=0.1,0.15 --tell turns,checks.stops.value")]
 pub(super) struct Raw {
     /// The TOML file that describes the kit
     kit: PathBuf,
@@ -188,7 +188,7 @@ fn steps(from: &str, rest: &str) -> Result<Vec<String>, String> {
 
 /// Works out and prints every row.
 pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
-    let text = kit_file::read(&request.kit)?;
+    let text = input::read(&request.kit, &input::KIT)?;
     let path = shown(&request.kit);
     let shelf = Shelf::of(&request.kit);
     // What is wrong with the kit itself is told once, with its place.
@@ -196,9 +196,10 @@ pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
         Ok(read) => streams::tell(&read.remarks),
         Err(refusal) => return check::refused(&refusal),
     }
-    let stop = stopper()?;
+    let stop = signals::stopper()?;
     let table = request.table();
     let choices = request.choices();
+    streams::tell(&announced(request, &text, &shelf, &choices));
     if request.csv {
         streams::data(&csv(table.csv_titles())?)?;
     } else if !json {
@@ -228,7 +229,7 @@ pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
         rows.extend(more);
     }
     if json {
-        streams::data(&data(&table, &rows)?)?;
+        streams::json(&data(&table, &rows)?)?;
     }
     if rows.len() < choices.len() {
         let (done, all) = (rows.len(), choices.len());
@@ -237,13 +238,43 @@ pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
     known(&table, &rows)
 }
 
-/// A flag that Ctrl-C raises.
-fn stopper() -> Result<Arc<AtomicBool>, Trouble> {
-    let stop = Arc::new(AtomicBool::new(false));
-    let raised = Arc::clone(&stop);
-    ctrlc::set_handler(move || raised.store(true, Ordering::SeqCst))
-        .map_err(|error| Trouble::new(format!("cannot listen for Ctrl-C: {error}")))?;
-    Ok(stop)
+/// Rows whose work is looked at before any is worked out.
+const SAMPLED: usize = 8;
+/// Seconds from which work is announced.
+const WORTH_A_WORD: f64 = 60.0;
+
+/// How long it will take, if that is more than about a minute; else nothing.
+fn announced(request: &Request, text: &str, shelf: &Shelf, choices: &[Vec<String>]) -> String {
+    let path = shown(&request.kit);
+    let seconds = |choice: &Vec<String>| {
+        let edited = edited(request, text, choice).ok()?;
+        pipeline::read(&path, &edited, shelf).ok()?.core_seconds()
+    };
+    let every = choices.len().div_ceil(SAMPLED).max(1);
+    let sampled: Vec<f64> = choices
+        .iter()
+        .step_by(every)
+        .map(|choice| seconds(choice).unwrap_or(0.0))
+        .collect();
+    let rows = choices.len();
+    let all = sampled.iter().sum::<f64>() / sampled.len().max(1) as f64 * rows as f64
+        / rayon::current_num_threads().max(1) as f64;
+    if all < WORTH_A_WORD {
+        return String::new();
+    }
+    let minutes = (all / 60.0).ceil();
+    let some = if minutes > 1.0 { "minutes" } else { "minute" };
+    format!("{rows} rows, about {minutes} {some} of work; Ctrl-C ends it with the rows so far\n")
+}
+
+/// The text of the kit with the values of a row.
+fn edited(request: &Request, text: &str, choice: &[String]) -> Result<String, Trouble> {
+    let mut edited = text.to_owned();
+    for (setting, value) in request.settings.iter().zip(choice) {
+        edited = edit::with_value(&edited, &setting.key, value)
+            .map_err(|error| Trouble::new(error.to_string()))?;
+    }
+    Ok(edited)
 }
 
 fn csv(line: csv::Result<String>) -> Result<String, Trouble> {
@@ -272,11 +303,7 @@ fn known(table: &Table, rows: &[Row]) -> Result<Ending, Trouble> {
 
 /// One row. What a row is refused for stands in it.
 fn work(request: &Request, text: &str, shelf: &Shelf, choice: &[String]) -> Result<Row, Trouble> {
-    let mut edited = text.to_owned();
-    for (setting, value) in request.settings.iter().zip(choice) {
-        edited = edit::with_value(&edited, &setting.key, value)
-            .map_err(|error| Trouble::new(error.to_string()))?;
-    }
+    let edited = edited(request, text, choice)?;
     let path = shown(Path::new(&request.kit));
     let worked = pipeline::read(&path, &edited, shelf).and_then(|read| read.work(&|_| {}));
     let row = |report, verdict| Row {

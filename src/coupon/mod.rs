@@ -8,7 +8,7 @@ mod ladder;
 mod plate;
 
 use crate::assembly::{Fit, Gap, Shape};
-use crate::kit::{Grip, Kit};
+use crate::kit::Kit;
 use crate::layout::Design;
 use crate::printer::Profile;
 use crate::printing_time::{Body, Minutes, PrintEstimate, fits_on};
@@ -111,6 +111,10 @@ const GAP_STEP: Length = Length::mm(0.05);
 /// wide; on ribs, where it is 0.18 mm wide, steps are as far apart as those of other fits.
 const PIN_STEP: Length = Length::mm(0.025);
 
+/// Gap of an upright pin in a whole wall where the kit's pins go on ribs: the middle of the window in
+/// which it holds (`docs/printing.md`).
+const IN_WALL: Length = Length::mm(-0.02);
+
 /// The gap at the tips of the ribs, once printed, of the tightest hole that takes a pin by the
 /// push of a thumb: somewhere from none to a step, so half a step on average. Derived: dents of
 /// 0.01 mm in three ribs, each 2 sqrt(2 r 0.01) wide on a pin of radius r, ask for more than a
@@ -192,6 +196,12 @@ pub fn quick_ladders(kit: &Kit, design: &Design, steps: usize) -> Vec<GapLadder>
             LadderKind::PinLying | LadderKind::BoughtPinLying | LadderKind::Slide => true,
         })
         .collect()
+}
+
+/// What printing the quick pieces takes.
+pub fn quick_time(kit: &Kit, design: &Design, profile: &Profile) -> Minutes {
+    let coupon = quick(kit, design, profile);
+    PrintEstimate::new(&rough(&coupon), profile).time
 }
 
 /// The quick print of a kit: the ladders with the most steps that stay below [`QUICK_TIME`]
@@ -308,7 +318,7 @@ fn pin_ladders(kit: &Kit, press: Gap, pin: Length, count: usize) -> Vec<GapLadde
         return vec![lying(LadderKind::BoughtPinLying)];
     }
     let upright = match press.ribs {
-        Some(_) => Grip::Wall.wanted_gap(),
+        Some(_) => IN_WALL,
         None => press.wanted,
     };
     vec![

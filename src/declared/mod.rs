@@ -52,6 +52,8 @@ pub(crate) struct Form {
     pub(crate) repeated: &'static [&'static str],
     /// Paths of tables whose keys are names that the file gives.
     pub(crate) named: &'static [&'static str],
+    /// Words that people write for keys, and what to do instead of each.
+    pub(crate) likely: &'static [(&'static str, &'static str)],
 }
 
 /// What bare numbers in a file are.

@@ -15,6 +15,7 @@ keys! {
 }
 
 const FORM: Form = Form {
+    likely: &[],
     what: "test file",
     holds: "the test",
     longest: 1000,

@@ -237,6 +237,8 @@ impl<'a> Tree<'a> {
                     prefix.trim_end_matches('.')
                 )),
             }
+        } else if let Some((_, mend)) = self.form.likely.iter().find(|(word, _)| *word == name) {
+            problem.label("not a key").mend(*mend)
         } else if let Some(near) = closest(name, siblings.iter().map(String::as_str)) {
             self.meant.insert(format!("{prefix}{near}"));
             problem

@@ -54,6 +54,12 @@ impl Value for Dowel {
     }
 }
 
+/// Stock pins of either system: how a kit asks for them, and their diameters.
+pub(super) fn of_system(inches: bool) -> impl Iterator<Item = (&'static str, Length)> {
+    let stock = STOCK.into_iter();
+    stock.filter(move |(size, _)| size.ends_with("in") == inches)
+}
+
 /// Whether two diameters are one size.
 pub(super) fn same_diameter(one: Length, other: Length) -> bool {
     (one - other).abs() < SAME_DIAMETER

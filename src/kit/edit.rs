@@ -70,8 +70,10 @@ mod tests {
     fn a_key_is_set_wherever_it_stands() {
         assert_eq!(set("stroke", "12.5").stroke.as_mm(), 12.5);
         assert_eq!(set("stroke", "1/2 in").stroke.as_mm(), 12.7);
-        assert_eq!(set("gaps.slide", "0.3").gaps.slide.as_mm(), 0.3);
-        assert_eq!(set("gaps.thread", "0.1").gaps.thread.as_mm(), 0.1);
+        let gaps = set("gaps.slide", "0.3").gaps;
+        assert_eq!(gaps.slide.expect("a gap").as_mm(), 0.3);
+        let gaps = set("gaps.thread", "0.1").gaps;
+        assert_eq!(gaps.thread.expect("a gap").as_mm(), 0.1);
         assert_eq!(set("layer", "0.2").layer.as_mm(), 0.2);
         let bore = set("sizes.bore", "52").sizes.bore.expect("a bore");
         assert_eq!(bore.as_mm(), 52.0);

@@ -8,7 +8,7 @@ use super::dowel::Dowel;
 use super::text::{CHECK_ID, REASON};
 use super::words::HeadKind;
 use super::{Grip, LayoutKind, Printer};
-use crate::assembly::Turning;
+use crate::assembly::{Perimeters, Turning};
 use crate::declared::Absent::{Default, Missing, Open};
 use crate::declared::{Between, FOLDER_NAME, Form, KeyHelp, Units, from_to, keys, mm};
 use crate::strength::{Friction, Material};
@@ -26,16 +26,42 @@ pub(super) const REPEATED: &str = "waive";
 /// The table whose keys are names of joints.
 pub(super) const JOINT_GAPS: &str = "gaps.joint";
 
+/// Bytes of a kit file at the most: some fifty times a common one. Guess.
+pub(crate) const LONGEST: usize = 64 << 10;
+
 /// The kit file.
 pub(super) const FORM: Form = Form {
     what: "kit file",
     holds: "the kit",
-    // Some fifty times a common one. Guess.
-    longest: 64 << 10,
+    longest: LONGEST,
     keys: ALL,
     repeated: &[REPEATED],
     named: &[JOINT_GAPS],
+    likely: LIKELY,
 };
+
+/// What makers call things that a kit calls otherwise, as far as no misspelling leads to the key.
+/// A nozzle of 0.4 mm prints lines of about 0.45 mm: common practice.
+const LIKELY: &[(&str, &str)] = &[
+    ("nozzle", NOZZLE),
+    ("nozzle_diameter", NOZZLE),
+    ("line_width", "write `line` instead of `line_width`"),
+    ("layer_height", "write `layer` instead of `layer_height`"),
+    ("perimeters", "write `walls` instead of `perimeters`"),
+    ("filament", "write `material` instead of `filament`"),
+    ("plastic", "write `material` instead of `plastic`"),
+    ("travel", "write `stroke` instead of `travel`"),
+    (
+        "clearance",
+        "write the wanted gap of each kind of joint instead, such as `gaps = { slide = 0.14 }`",
+    ),
+];
+
+const NOZZLE: &str =
+    "write the width of a printed line instead: `line = 0.45` for a nozzle of 0.4 mm";
+/// Torque of a whole hand on a small hexagon; below it a kit asks for two fingers. Guess, and the
+/// default of `hand_torque`.
+pub(crate) const FULL_HAND: Torque = Torque::newton_metres(2.0);
 
 const FROM_PARTS: &str = "follows from the other parts";
 const FROM_STROKE: &str = "follows from the stroke and the threads";
@@ -44,6 +70,11 @@ const PART: Between<Length> = mm(1.0, 2000.0);
 /// Wanted gaps: from touching to a loose fit. Guess.
 const GAP: Between<Length> = mm(0.0, 1.0);
 
+/// Prices: from nothing to a week of working hours. Guess.
+const PRICE: Between<f64> = from_to(0.0, 40.0);
+
+/// Walls of a part. Guess.
+const WALL_COUNT: Between<u32> = from_to(1, 100);
 /// Torques at a head: from two fingers to a long spanner. Guess.
 const TORQUE: Between<Torque> = from_to(Torque::newton_metres(0.01), Torque::newton_metres(50.0));
 /// Loads: from a feather to two tonnes. Guess.
@@ -76,30 +107,48 @@ keys! {
         (), Open("pins are printed");
     PINS_HELD_BY: Grip = "pins.held_by", "what holds a pressed pin: ribs that crush, or the whole wall",
         (), Default("\"ribs\"");
+    PINS_GRADES: bool = "pins.grades", "whether printed pins come thinner and thicker too, to choose from",
+        (), Default("true");
     GAP_THREAD: Length = "gaps.thread", "wanted gap between the threads, radial; negative beds in",
-        mm(-0.3, 1.0), Default("\"0.04 mm\"");
+        mm(-0.3, 1.0), Open("of the least expected cost: 0.1 mm, less between fine threads");
     GAP_SLIDE: Length = "gaps.slide", "wanted gap of the carriage in its guide, a side",
-        GAP, Default("\"0.14 mm\"");
+        GAP, Open("of the least expected cost: 0.14 mm");
     GAP_LOCATE: Length = "gaps.locate", "wanted gap of parts put in place by hand, radial",
-        GAP, Default("\"0.06 mm\"");
+        GAP, Open("of the least expected cost: 0.09 mm");
     GAP_SWIVEL: Length = "gaps.swivel", "wanted gap in the swivel, radial and along the axis; in a single layout only",
-        GAP, Default("\"0.24 mm\"");
+        GAP, Open("of the least expected cost: 0.2 mm");
     GAP_PRESS: Length = "gaps.press", "wanted gap of pressed pins, radial, at the tips of the ribs; negative is interference",
-        mm(-0.3, 0.3), Open("-0.11 mm on ribs, -0.02 mm in the whole wall");
+        mm(-0.3, 0.3), Open("of the least expected cost: -0.11 mm on ribs, -0.02 mm in the whole wall");
     GAP_SEAT: Length = "gaps.seat", "wanted gap of end faces that carry a push",
         GAP, Default("\"0.1 mm\"");
     GAP_JOINT: Length = "gaps.joint.*",
         "wanted gap of one joint, by its name (`\"drive/frame\" = 0.06`), in place of that of its kind",
         mm(-0.3, 1.0), Open("that of its kind");
-    ODDS_WARN: f64 = "odds.warn", "odds of a fit below which `fit-odds` warns, as a share",
-        from_to(0.0, 1.0), Default("0.9");
-    ODDS_FAIL: f64 = "odds.fail", "odds of a fit below which `fit-odds` fails, as a share",
+    ODDS_WARN: f64 = "odds.warn", "share of copies without a second print below which `kit-odds` warns",
+        from_to(0.0, 1.0), Default("0.8");
+    ODDS_FAIL: f64 = "odds.fail", "the same below which `kit-odds` fails",
         from_to(0.0, 1.0), Default("0.5");
+    PRICE_REPRINT: f64 = "price.reprint", "what a second print of a part costs you, in hours",
+        PRICE, Default("1.5");
+    PRICE_FITTING: f64 = "price.fitting", "what filing or running in a fit costs you, in hours",
+        PRICE, Default("0.5");
+    PRICE_PLAY: f64 = "price.play", "what a millimetre of play along the axis is worth to you, in hours",
+        PRICE, Default("1");
     PRINTER: Printer = "printer", "profile of the printer: its name, or a path that ends in .toml",
         (), Open("the shipped guesses hold");
     LAYER: Length = "layer", "layer height", mm(0.04, 0.6), Default("\"0.15 mm\"");
     LINE: Length = "line", "width of a printed line", mm(0.1, 2.0), Default("\"0.45 mm\"");
-    WALLS: u32 = "walls", "number of perimeters", from_to(1, 100), Default("4");
+    WALLS: u32 = "walls", "number of perimeters", WALL_COUNT, Default("4");
+    PERIMETERS_INNER: Perimeters = "perimeters.inner",
+        "walls of the inner screw in place of `walls`; in a nested layout only", WALL_COUNT, Default("\"solid\"");
+    PERIMETERS_DRIVE: Perimeters = "perimeters.drive", "walls of the drive screw in place of `walls`",
+        WALL_COUNT, Open("solid; a nested one as many as fill its tube, if 8 do");
+    PERIMETERS_FRAME: Perimeters = "perimeters.frame", "walls of the frame in place of `walls`",
+        WALL_COUNT, Open("as `walls`");
+    PERIMETERS_CARRIAGE: Perimeters = "perimeters.carriage", "walls of the carriage in place of `walls`",
+        WALL_COUNT, Open("as `walls`");
+    PERIMETERS_KEEPER: Perimeters = "perimeters.keeper", "walls of the keeper in place of `walls`",
+        WALL_COUNT, Open("as `walls`");
     BED: [Length; 3] = "bed", "room on the printer: x, y, z",
         mm(50.0, 2000.0), Default("[\"220 mm\", \"220 mm\", \"250 mm\"]");
     MATERIAL: Material = "material", "filament", (), Default("\"PLA\"");
@@ -112,15 +161,18 @@ keys! {
         TORQUE, Open("only a hand at the stops is judged");
     LOAD_LASTING: bool = "load.lasting", "whether the load stays on for hours",
         (), Default("false");
+    LOAD_RESERVE: f64 = "load.reserve", "how many times the load the weakest place is to bear",
+        from_to(1.5, 4.0), Default("2");
     LOAD_OFFSET: Length = "load.offset", "how far beside the axis the load acts",
         mm(0.0, 1000.0), Default("\"0 mm\"");
     FRICTION: Friction = "friction",
         "coefficient of friction in the threads: one, or the least and the most",
-        from_to(0.02, 1.0), Default("0.25");
+        from_to(0.02, 1.0), Open("as was measured of the filament; both ends are judged");
+    GREASE: bool = "grease", "whether the threads are greased", (), Default("false");
     TOLERANCE: Length = "tolerance", "chord tolerance of the meshes",
         mm(0.001, 0.2), Default("\"0.01 mm\"");
     THREAD_ROOM: Length = "sizes.thread_gap", "thread gap that lengths leave room for, radial",
-        mm(0.0, 1.5), Open("a layer and 0.1 mm");
+        mm(0.0, 1.5), Open("a layer and 0.15 mm");
     TAPPED_WALL: Length = "sizes.tapped_wall", "length of thread in the frame", PART, Open(FROM_STROKE);
     DRIVE_THREAD: Length = "sizes.drive_thread", "length of the drive screw's thread under its head",
         PART, Open(FROM_STROKE);

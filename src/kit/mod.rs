@@ -16,10 +16,10 @@ mod words;
 pub use crate::declared::{KeyHelp, KeyPath, NotText, Said, decode};
 pub use key::keys;
 
-use crate::assembly::Turning;
+use crate::assembly::{Perimeters, Turning};
 use crate::declared;
 use crate::diagnostic::Diagnostic;
-use crate::strength::{Friction, Material};
+use crate::strength::{Friction, Material, Plastic};
 use crate::thread::Thread;
 use crate::units::{Force, Length, Torque};
 use crate::units_told::Told;
@@ -52,12 +52,16 @@ pub struct Kit {
     pub gaps: WantedGaps,
     /// Odds that a fit should have.
     pub odds: Odds,
+    /// What gaps cost that are not as wanted.
+    pub prices: Prices,
     /// Layer height.
     pub layer: Said<Length>,
     /// Width of a printed line.
     pub line: Said<Length>,
     /// Number of perimeters.
     pub walls: Said<u32>,
+    /// Walls of single parts.
+    pub perimeters: GivenPerimeters,
     /// Profile of the printer, if the kit names one.
     pub printer: Option<Said<Printer>>,
     /// Room on the printer: x, y, z.
@@ -66,8 +70,10 @@ pub struct Kit {
     pub hand_torque: Said<Torque>,
     /// What the maker says of the load.
     pub load: Load,
-    /// Coefficient of friction in the threads.
-    pub friction: Said<Friction>,
+    /// Coefficient of friction in the threads, where the kit says one; see [`Kit::friction`].
+    pub friction: Option<Said<Friction>>,
+    /// Whether the threads are greased.
+    pub grease: Said<bool>,
     /// Chord tolerance of the meshes.
     pub tolerance: Said<Length>,
     /// Filament.
@@ -143,6 +149,8 @@ pub struct Load {
     pub torque: Option<Said<Torque>>,
     /// Whether it stays on for hours.
     pub lasting: Said<bool>,
+    /// How many times it the weakest place is to bear.
+    pub reserve: Said<f64>,
     /// Distance from the axis at which it acts on the carriage.
     pub offset: Said<Length>,
 }
@@ -172,6 +180,8 @@ pub struct Pins {
     pub buy: Option<Said<String>>,
     /// What of its hole holds a pressed pin.
     pub held_by: Said<Grip>,
+    /// Whether printed pins come a step thinner and a step thicker too.
+    pub grades: Said<bool>,
 }
 
 /// What of its hole holds a pressed pin.
@@ -183,30 +193,20 @@ pub enum Grip {
     Wall,
 }
 
-impl Grip {
-    /// The radial gap that is wanted of a pressed pin when the kit does not say: the middle of
-    /// the window in which it holds (see `docs/printing.md`). Guess.
-    pub fn wanted_gap(self) -> Length {
-        match self {
-            Self::Ribs => Length::mm(-0.11),
-            Self::Wall => Length::mm(-0.02),
-        }
-    }
-}
-
-/// Wanted gaps after printing, radial or a side.
+/// Wanted gaps after printing, radial or a side; where a kit does not say one, that of the least
+/// expected cost is.
 #[derive(Clone, Debug)]
 pub struct WantedGaps {
     /// Between the threads, radial.
-    pub thread: Said<Length>,
+    pub thread: Option<Said<Length>>,
     /// Carriage in guide, a side.
-    pub slide: Said<Length>,
+    pub slide: Option<Said<Length>>,
     /// Parts that find their place by hand, radial.
-    pub locate: Said<Length>,
+    pub locate: Option<Said<Length>>,
     /// Swivel, radial and along the axis.
-    pub swivel: Said<Length>,
+    pub swivel: Option<Said<Length>>,
     /// Pressed pins, radial, at the tips of the ribs; negative is interference.
-    pub press: Said<Length>,
+    pub press: Option<Said<Length>>,
     /// End faces that carry a push.
     pub seat: Said<Length>,
     /// Of single joints, in place of that of their kind.
@@ -222,7 +222,18 @@ pub struct JointGap {
     pub wanted: Said<Length>,
 }
 
-/// Odds, from 0 to 1, that a printed fit does its work.
+/// What it costs a maker, in hours, that a gap is not as wanted.
+#[derive(Clone, Debug)]
+pub struct Prices {
+    /// A second print of a part.
+    pub reprint: Said<f64>,
+    /// Filing or running in a fit.
+    pub fitting: Said<f64>,
+    /// A millimetre of play along the axis.
+    pub play: Said<f64>,
+}
+
+/// Shares of copies, from 0 to 1, of which no part must be printed again.
 #[derive(Clone, Debug)]
 pub struct Odds {
     /// Below these it is worth a warning.
@@ -258,6 +269,21 @@ pub struct GivenSizes {
     pub keeper_plug: Option<Said<Length>>,
 }
 
+/// How much of each part is to be filled; of those left out the layout knows.
+#[derive(Clone, Debug)]
+pub struct GivenPerimeters {
+    /// The inner screw, whose thread leaves little of thin walls.
+    pub inner: Said<Perimeters>,
+    /// The drive screw; solid or as many walls as fill its tube where the kit does not say.
+    pub drive: Option<Said<Perimeters>>,
+    /// The frame; the kit's walls where it does not say.
+    pub frame: Option<Said<Perimeters>>,
+    /// The carriage; the same.
+    pub carriage: Option<Said<Perimeters>>,
+    /// The keeper; the same.
+    pub keeper: Option<Said<Perimeters>>,
+}
+
 /// A check that the maker waives.
 #[derive(Clone, Debug)]
 pub struct Waiver {
@@ -265,6 +291,12 @@ pub struct Waiver {
     pub check: Said<String>,
     /// Why.
     pub reason: Said<String>,
+}
+
+/// Pins that shops stock, in inches or in millimetres: how a kit asks for them, and their
+/// diameters.
+pub fn stock_dowels(inches: bool) -> impl Iterator<Item = (&'static str, Length)> {
+    dowel::of_system(inches)
 }
 
 /// Reads the text of a kit file.
@@ -289,6 +321,27 @@ impl Kit {
     /// Where the file says the first of some keys that it says; `None` where it says none.
     pub fn place_of(&self, keys: &[KeyPath]) -> Option<Range<usize>> {
         keys.iter().find_map(|key| self.said.get(key).cloned())
+    }
+
+    /// Friction in the threads: what the kit says, else what was measured of its filament, dry or
+    /// greased.
+    pub fn friction(&self) -> Friction {
+        match &self.friction {
+            Some(friction) => friction.value,
+            None => Plastic::friction(*self.material, *self.grease),
+        }
+    }
+
+    /// The torque at the stops that only two fingers keep, where the kit trusts that no whole hand
+    /// turns.
+    pub fn two_fingers(&self) -> Option<Torque> {
+        (*self.hand_torque < key::FULL_HAND).then_some(*self.hand_torque)
+    }
+
+    /// The walls that the kit gives one of its parts, else those of all.
+    pub fn perimeters_of(&self, part: &Option<Said<Perimeters>>) -> Perimeters {
+        part.as_ref()
+            .map_or(Perimeters::Lines(*self.walls), |said| said.value)
     }
 
     /// The name as a folder's: blanks become hyphens.

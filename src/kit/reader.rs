@@ -4,8 +4,8 @@ use super::designation::is_inch;
 use super::dowel::{Dowel, same_diameter};
 use super::words::{HeadKind, word};
 use super::{
-    GivenSizes, Grip, Head, Hexagon, JointGap, Kit, LayoutKind, Load, Mechanism, Nested, Odds,
-    Pins, Said, Single, Waiver, WantedGaps, key,
+    GivenPerimeters, GivenSizes, Head, Hexagon, JointGap, Kit, LayoutKind, Load, Mechanism, Nested,
+    Odds, Pins, Prices, Said, Single, Waiver, WantedGaps, key,
 };
 use crate::declared::{self, Context, Key, Quantity, Raw, Units, Value, closest};
 use crate::diagnostic::Diagnostic;
@@ -48,18 +48,24 @@ impl<'r, 'a> Reader<'r, 'a> {
         let advance = self.take(&key::ADVANCE);
         let head = self.head();
         let pins = self.pins();
-        let gaps = self.gaps(pins.as_ref().map(|pins| pins.held_by.value));
+        let gaps = self.gaps();
+        let prices = self.prices();
         let odds_warn = self.take(&key::ODDS_WARN);
         let odds_fail = self.take(&key::ODDS_FAIL);
         let layer = self.take(&key::LAYER);
         let line = self.take(&key::LINE);
         let walls = self.take(&key::WALLS);
+        let perimeters = self.perimeters();
         let printer = self.take(&key::PRINTER);
         let bed = self.take(&key::BED);
         let material = self.take(&key::MATERIAL);
         let hand_torque = self.take(&key::HAND_TORQUE);
         let load = self.load();
         let friction = self.take(&key::FRICTION);
+        let grease = self.take(&key::GREASE);
+        if let (Some(_), Some(grease)) = (&friction, &grease) {
+            self.warn_of_grease(grease);
+        }
         let tolerance = self.take(&key::TOLERANCE);
         let sizes = self.sizes();
         let waive = self.waivers(known_checks);
@@ -80,14 +86,17 @@ impl<'r, 'a> Reader<'r, 'a> {
                 warn: odds_warn?,
                 fail: odds_fail?,
             },
+            prices: prices?,
             layer: layer?,
             line: line?,
             walls: walls?,
+            perimeters: perimeters?,
             printer,
             bed: bed?,
             hand_torque: hand_torque?,
             load: load?,
-            friction: friction?,
+            friction,
+            grease: grease?,
             tolerance: tolerance?,
             material: material?,
             sizes,
@@ -156,11 +165,10 @@ impl<'r, 'a> Reader<'r, 'a> {
     fn refuse_idle(&mut self, layout: Option<LayoutKind>) {
         let Some(layout) = layout else { return };
         let Idle { keys, word, other } = Idle::of(layout);
-        for key in keys {
-            let Some(value) = self.declared.tree.fields.get(key.path) else {
+        for path in keys.iter().copied() {
+            let Some(value) = self.declared.tree.fields.get(path) else {
                 continue;
             };
-            let path = key.path;
             let message = format!("`{path}` has no meaning in a {word} layout");
             self.declared.problems.push(
                 Diagnostic::error(message, value.span())
@@ -187,13 +195,23 @@ impl<'r, 'a> Reader<'r, 'a> {
         let diameter = self.take(&key::PINS_DIAMETER);
         let buy = self.take(&key::PINS_BUY);
         let held_by = self.take(&key::PINS_HELD_BY);
+        let grades = self.take(&key::PINS_GRADES);
         let Some(buy) = buy else {
             return Some(Pins {
                 diameter,
                 buy: None,
                 held_by: held_by?,
+                grades: grades?,
             });
         };
+        if let Some(at) = grades.as_ref().and_then(|grades| grades.at.clone()) {
+            let message = "`pins.grades` has no meaning for pins to buy: a dowel comes in one size";
+            self.declared.problems.push(
+                Diagnostic::error(message, at)
+                    .label("changes nothing")
+                    .mend("remove `grades`, or remove `buy` to print the pins"),
+            );
+        }
         if let Some(diameter) = &diameter
             && !same_diameter(diameter.value, buy.diameter)
         {
@@ -210,10 +228,11 @@ impl<'r, 'a> Reader<'r, 'a> {
             diameter: Some(buy.as_ref().map(|dowel: &Dowel| dowel.diameter)),
             buy: Some(buy.map(|dowel| dowel.written)),
             held_by: held_by?,
+            grades: Said::default_value(false),
         })
     }
 
-    fn gaps(&mut self, grip: Option<Grip>) -> Option<WantedGaps> {
+    fn gaps(&mut self) -> Option<WantedGaps> {
         let thread = self.take(&key::GAP_THREAD);
         let slide = self.take(&key::GAP_SLIDE);
         let locate = self.take(&key::GAP_LOCATE);
@@ -221,16 +240,24 @@ impl<'r, 'a> Reader<'r, 'a> {
         let press = self.take(&key::GAP_PRESS);
         let seat = self.take(&key::GAP_SEAT);
         Some(WantedGaps {
-            thread: thread?,
-            slide: slide?,
-            locate: locate?,
-            swivel: swivel?,
-            press: match press {
-                Some(press) => press,
-                None => Said::default_value(grip?.wanted_gap()),
-            },
+            thread,
+            slide,
+            locate,
+            swivel,
+            press,
             seat: seat?,
             joints: self.joint_gaps(),
+        })
+    }
+
+    fn prices(&mut self) -> Option<Prices> {
+        let reprint = self.take(&key::PRICE_REPRINT);
+        let fitting = self.take(&key::PRICE_FITTING);
+        let play = self.take(&key::PRICE_PLAY);
+        Some(Prices {
+            reprint: reprint?,
+            fitting: fitting?,
+            play: play?,
         })
     }
 
@@ -255,6 +282,7 @@ impl<'r, 'a> Reader<'r, 'a> {
         let in_table = self.take(&key::LOAD_FORCE);
         let torque = self.take(&key::LOAD_TORQUE);
         let lasting = self.take(&key::LOAD_LASTING);
+        let reserve = self.take(&key::LOAD_RESERVE);
         let offset = self.take(&key::LOAD_OFFSET);
         let force = bare.or(in_table);
         let lasting = lasting?;
@@ -274,8 +302,36 @@ impl<'r, 'a> Reader<'r, 'a> {
             force,
             torque,
             lasting,
+            reserve: reserve?,
             offset: offset?,
         })
+    }
+
+    fn perimeters(&mut self) -> Option<GivenPerimeters> {
+        let inner = self.take(&key::PERIMETERS_INNER);
+        let drive = self.take(&key::PERIMETERS_DRIVE);
+        let frame = self.take(&key::PERIMETERS_FRAME);
+        let carriage = self.take(&key::PERIMETERS_CARRIAGE);
+        let keeper = self.take(&key::PERIMETERS_KEEPER);
+        Some(GivenPerimeters {
+            inner: inner?,
+            drive,
+            frame,
+            carriage,
+            keeper,
+        })
+    }
+
+    /// Warns of grease beside a friction, which leaves it nothing to say.
+    fn warn_of_grease(&mut self, grease: &Said<bool>) {
+        if **grease {
+            let message = "`grease` changes nothing beside `friction`, which is taken as it is";
+            self.declared.problems.push(
+                Diagnostic::warning(message, grease.place())
+                    .label("the friction is given already")
+                    .mend("remove `friction` to have that of greased threads, or remove `grease`"),
+            );
+        }
     }
 
     fn sizes(&mut self) -> GivenSizes {
@@ -377,7 +433,7 @@ impl<'r, 'a> Reader<'r, 'a> {
 
 /// What a layout has no use for.
 struct Idle {
-    keys: &'static [&'static Key<Length>],
+    keys: &'static [&'static str],
     /// The layout's word in a kit.
     word: &'static str,
     /// That of one in which the keys have a meaning.
@@ -388,12 +444,17 @@ impl Idle {
     /// A single layout has no inner screw, a nested one no swivel. `inner` itself is refused with
     /// the mechanism.
     fn of(layout: LayoutKind) -> Self {
-        let (keys, other): (&[&Key<Length>], _) = match layout {
+        let (keys, other): (&[&str], _) = match layout {
             LayoutKind::Single => (
-                &[&key::INNER_THREAD, &key::BORE, &key::COLLAR],
+                &[
+                    key::INNER_THREAD.path,
+                    key::BORE.path,
+                    key::COLLAR.path,
+                    key::PERIMETERS_INNER.path,
+                ],
                 LayoutKind::Nested,
             ),
-            LayoutKind::Nested => (&[&key::GAP_SWIVEL], LayoutKind::Single),
+            LayoutKind::Nested => (&[key::GAP_SWIVEL.path], LayoutKind::Single),
         };
         Self {
             keys,
@@ -408,11 +469,12 @@ impl Idle {
 fn one_start(name: &str, starts: u8, at: Range<usize>) -> Option<Diagnostic> {
     (starts > 1).then(|| {
         let message = format!(
-            "`{name}` has {starts} starts, which is refused until its parts can carry an entry mark"
+            "`{name}` has {starts} starts: threads of several starts are not offered yet, since parts \
+             that go together in {starts} ways need a mark for the right one"
         );
         Diagnostic::error(message, at)
             .label("one start at most")
-            .mend("write the designation of a thread with one start")
+            .mend("take a thread with one start; for the same lead its pitch is as coarse as that lead")
     })
 }
 

@@ -3,6 +3,7 @@
 use super::Printer;
 use super::designation::designation;
 use super::text::{PRINTER_RULE, is_path};
+use crate::assembly::Perimeters;
 use crate::declared::{Between, Context, Raw, Value};
 use crate::diagnostic::Diagnostic;
 use crate::strength::Friction;
@@ -50,6 +51,35 @@ impl Value for Printer {
     }
 }
 
+impl Value for Perimeters {
+    type Limits = Between<u32>;
+
+    fn read(raw: Raw<'_>, limits: &Between<u32>, context: Context) -> Result<Self, Diagnostic> {
+        let mend = format!("write `{0} = \"solid\"` or `{0} = 6`", raw.leaf());
+        match raw.value.get_ref() {
+            DeValue::String(text) if text.trim().eq_ignore_ascii_case(SOLID) => Ok(Self::Solid),
+            DeValue::String(text) => {
+                let message = format!("`{}` is \"{text}\", not \"{SOLID}\"", raw.path);
+                let problem = Diagnostic::error(message, raw.within(0..text.len()));
+                Err(problem.label("a word or a whole number").mend(mend))
+            }
+            _ => {
+                let lines = u32::read(raw, limits, context).map(Self::Lines);
+                lines.map_err(|problem| problem.mend(mend))
+            }
+        }
+    }
+    fn kind(_: &Between<u32>) -> String {
+        format!("\"{SOLID}\", or whole number")
+    }
+    fn range(limits: &Between<u32>) -> Option<String> {
+        u32::range(limits)
+    }
+}
+
+/// The word for a part that is filled.
+const SOLID: &str = "solid";
+
 impl Value for Friction {
     type Limits = Between<f64>;
 
@@ -57,7 +87,7 @@ impl Value for Friction {
         let DeValue::Array(items) = raw.value.get_ref() else {
             return f64::read(raw, limits, context).map(Self::of);
         };
-        let mend = format!("write `{0} = 0.25` or `{0} = [0.12, 0.38]`", raw.leaf());
+        let mend = format!("write `{0} = 0.2` or `{0} = [0.12, 0.38]`", raw.leaf());
         let mut numbers = Vec::new();
         for value in items.iter() {
             let number = f64::read(Raw { value, ..raw }, limits, context);

@@ -4,8 +4,8 @@ use super::gaps::JointGapDrawn;
 use super::member::ThreadPair;
 use super::recipe::Recipe;
 use crate::assembly::{
-    Assembly, Carriages, Constraint, Fit, Gap, Instance, InstanceId, Joint, JointId, Made, Part,
-    PartId, Pose, Shape, Sides, ThreadJoint,
+    Assembly, Carriages, Constraint, Fit, Gap, Grade, Instance, InstanceId, Joint, JointId, Made,
+    Part, PartId, Perimeters, Pose, Shape, Sides, ThreadJoint,
 };
 use crate::kit::{KeyPath, Kit};
 use crate::units::Length;
@@ -32,8 +32,12 @@ impl Name {
 
 /// What a part's entry in the bill says beside its name.
 pub(super) struct Note {
-    /// How it is printed.
-    pub(super) print: String,
+    /// How much of it is filled.
+    pub(super) perimeters: Perimeters,
+    /// How it stands on the bed: `tapped end on the bed`.
+    pub(super) stands: String,
+    /// What else helps it to be printed; empty if nothing.
+    pub(super) more: &'static str,
     /// How it is told from its neighbours.
     pub(super) mark: String,
     /// What it is made from.
@@ -44,12 +48,24 @@ pub(super) struct Note {
 pub(super) struct Engaging {
     /// Key that says the thread.
     pub(super) key: KeyPath,
+    /// Keys that say how much of the screw and of its hole is filled.
+    pub(super) perimeters: [KeyPath; 2],
     /// Engagement that the lengths were made for.
     pub(super) wanted: Length,
     /// Keys that set its lengths.
     pub(super) lengths: Vec<KeyPath>,
     /// What to do for more engagement.
     pub(super) engage_more: String,
+}
+
+/// How a part is printed, in words; nothing where it is bought.
+fn printed(note: &Note, here: bool) -> String {
+    let words = note.perimeters.words();
+    match (here, note.more) {
+        (false, _) => String::new(),
+        (true, "") => format!("{}, {words}", note.stands),
+        (true, more) => format!("{}, {words}, {more}", note.stands),
+    }
 }
 
 impl Builder {
@@ -67,14 +83,17 @@ impl Builder {
 
     /// A part; its pieces are added one by one.
     pub(super) fn part(&mut self, name: Name, made: Made, shape: Shape, note: Note) -> PartId {
+        let made_here = made == Made::Printed;
         self.parts.push(Part {
             name: name.0.into(),
             called: name.1,
             made,
             quantity: 0,
             spares: 0,
+            grade: None,
             shape,
-            print_note: note.print,
+            print_note: printed(&note, made_here),
+            perimeters: note.perimeters,
             mark: note.mark,
             recipe: note.recipe,
         });
@@ -103,6 +122,24 @@ impl Builder {
     pub(super) fn spares(&mut self, part: PartId, count: usize) {
         self.parts[part.0].quantity += count;
         self.parts[part.0].spares += count;
+    }
+
+    /// A part that stands in for another where that one does not suit: as many as of that.
+    pub(super) fn grade(&mut self, name: Name, shape: Shape, note: Note, grade: Grade) -> PartId {
+        let part = self.part(name, Made::Printed, shape, note);
+        self.parts[part.0].grade = Some(grade);
+        part
+    }
+
+    /// Of every grade as many as stand in the assembly, to be chosen from.
+    fn count_grades(&mut self) {
+        for at in 0..self.parts.len() {
+            if let Some(grade) = self.parts[at].grade {
+                let pieces = self.instances.iter();
+                let count = pieces.filter(|piece| piece.part == grade.of).count();
+                (self.parts[at].quantity, self.parts[at].spares) = (count, count);
+            }
+        }
     }
 
     /// The part of a piece.
@@ -167,6 +204,7 @@ impl Builder {
         self.pairs.push(ThreadPair {
             joint,
             key: engaging.key,
+            perimeters: engaging.perimeters,
             wanted: engaging.wanted,
             allowed: gap.allowed,
             lengths: engaging.lengths,
@@ -186,13 +224,14 @@ impl Builder {
 
     /// The assembly, and what is said of its threads.
     pub(super) fn finish(
-        self,
+        mut self,
         kit: &Kit,
         frame: InstanceId,
         drive: InstanceId,
         carriages: Carriages,
         sides: Sides,
     ) -> (Assembly, Vec<ThreadPair>) {
+        self.count_grades();
         let Self {
             parts,
             instances,

@@ -249,9 +249,18 @@ impl LyingHole {
         };
         let [wide_near, wide_far] = self.sides.map(|bore| bore.wall / 2.0);
         // The wider hole reaches past the middle; the mouths start inside the holes.
-        vec![
-            prism(-end - OVERCUT, OVERCUT, outline(near)),
-            prism(-OVERCUT, end + OVERCUT, outline(far)),
+        let mut solids = match near == far {
+            // Of two alike the walls would coincide.
+            true => vec![prism(-end - OVERCUT, end + OVERCUT, outline(near))],
+            false => vec![
+                prism(-end - OVERCUT, OVERCUT, outline(near)),
+                prism(-OVERCUT, end + OVERCUT, outline(far)),
+            ],
+        };
+        if mouth == Length::ZERO {
+            return solids;
+        }
+        solids.extend([
             cone(
                 (-end - OVERCUT, wide_near + mouth + OVERCUT),
                 (-end + mouth + OVERCUT, wide_near - OVERCUT),
@@ -260,7 +269,8 @@ impl LyingHole {
                 (end - mouth - OVERCUT, wide_far - OVERCUT),
                 (end + OVERCUT, wide_far + mouth + OVERCUT),
             ),
-        ]
+        ]);
+        solids
     }
 
     /// Round from end to end.
@@ -349,6 +359,19 @@ pub(crate) fn v_marks(hand: Hand, face: Length, from: Length, to: Length) -> Vec
             solid: solid.clone(),
         })
         .collect()
+}
+
+/// A 90 degree groove along y, `deep` below a top at (x, z), from -half to half.
+pub(crate) fn v_across(deep: Length, [x, z]: [Length; 2], half: Length) -> Placed {
+    let wide = deep + OVERCUT;
+    let corners = vec![[Length::ZERO, -deep], [wide, OVERCUT], [-wide, OVERCUT]];
+    // Local x, y, z to x, z, -y.
+    let pose =
+        Pose::axes([1.0, 0.0, 0.0], [0.0, 0.0, 1.0], [0.0, -1.0, 0.0]).shifted(x, Length::ZERO, z);
+    Placed {
+        pose,
+        solid: prism(-half, half, Outline::Polygon(corners)),
+    }
 }
 
 /// A 90 degree groove, `V_DEPTH` below the origin, opening towards +y or -y.

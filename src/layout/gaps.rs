@@ -4,13 +4,15 @@
 //! The gap of a joint is the only truth: shapes, plays and checks ask for that of their joint.
 
 use super::proportions::{BEHIND_RIBS, LEAST_RIB};
-use crate::assembly::{Asked, Fit, Gap, Mates};
+use crate::assembly::{Asked, Fit, Gap, Joint, Lay, Mates};
 use crate::declared::{Key, closest};
 use crate::diagnostic::Diagnostic;
-use crate::kit::{Grip, JointGap, Kit, Said, WantedGaps, key};
-use crate::printer::Profile;
+use crate::kit::{Grip, JointGap, Kit, Said, key};
+use crate::printer::{Profile, best_gap};
+use crate::thread::Thread;
 use crate::units::Length;
 use crate::units_told::number;
+use std::ops::Range;
 
 /// A joint's gap.
 #[derive(Clone, Debug, PartialEq)]
@@ -46,8 +48,8 @@ pub(super) struct Gaps<'a> {
 }
 
 /// Radial thread gap, beyond one layer, that lengths leave room for when the kit does not say:
-/// what an untuned printer draws (0.04 wanted, and growth of both faces).
-const ALLOWED_BEYOND_LAYER: Length = Length::mm(0.10);
+/// what an untuned printer draws (0.09 wanted, and growth of both faces).
+const ALLOWED_BEYOND_LAYER: Length = Length::mm(0.15);
 
 /// Radius at which a pin hole's curvature is taken; pins are 3 to 6 mm thick, and their size
 /// follows from the gap.
@@ -66,8 +68,12 @@ impl<'a> Gaps<'a> {
     }
 
     /// Between a screw and what it runs in, both printed upright; radial.
-    pub(super) fn thread(&mut self, joint: &'static str) -> JointGapDrawn {
-        let mut drawn = self.joint(joint, Fit::Thread, Mates::PRINTED);
+    pub(super) fn thread(&mut self, joint: &'static str, thread: &Thread) -> JointGapDrawn {
+        let wish = Wish {
+            depth: Some(thread.depth()),
+            ..Wish::of(Fit::Thread, Mates::PRINTED)
+        };
+        let mut drawn = self.joint(joint, wish);
         let room = self.kit.sizes.thread_gap.as_ref().map(|said| said.value);
         drawn.allowed = room.unwrap_or(*self.kit.layer + ALLOWED_BEYOND_LAYER);
         drawn
@@ -75,27 +81,40 @@ impl<'a> Gaps<'a> {
 
     /// Of a carriage in its guide; a side.
     pub(super) fn slide(&mut self, joint: &'static str) -> JointGapDrawn {
-        self.joint(joint, Fit::Slide, Mates::PRINTED)
+        self.joint(joint, Wish::of(Fit::Slide, Mates::PRINTED))
     }
 
     /// Of a swivel; radial and along the axis.
     pub(super) fn swivel(&mut self, joint: &'static str) -> JointGapDrawn {
-        self.joint(joint, Fit::Swivel, Mates::PRINTED)
+        self.joint(joint, Wish::of(Fit::Swivel, Mates::PRINTED))
+    }
+
+    /// Of a pin that turns in the groove of an upright screw; radial and along the axis.
+    pub(super) fn swivel_pin(&mut self, joint: &'static str) -> JointGapDrawn {
+        let mates = Mates {
+            lay: Lay::Upright,
+            ..self.pin_mates()
+        };
+        self.joint(joint, Wish::of(Fit::Swivel, mates))
     }
 
     /// Of what goes into an upright hole by hand; radial.
     pub(super) fn locate(&mut self, joint: &'static str) -> JointGapDrawn {
-        self.joint(joint, Fit::Locate, Mates::PRINTED)
+        self.joint(joint, Wish::of(Fit::Locate, Mates::PRINTED))
     }
 
     /// Of a pin in a lying hole that it goes through by hand; radial.
     pub(super) fn pin_through(&mut self, joint: &'static str) -> JointGapDrawn {
-        self.joint(joint, Fit::Locate, self.pin_mates())
+        self.joint(joint, Wish::of(Fit::Locate, self.pin_mates()))
     }
 
     /// Of a pin in the lying hole that holds it; radial, at the tips of its ribs.
     pub(super) fn press(&mut self, joint: &'static str) -> JointGapDrawn {
-        let mut drawn = self.joint(joint, Fit::Press, self.pin_mates());
+        let wish = Wish {
+            ribs: *self.kit.pins.held_by == Grip::Ribs,
+            ..Wish::of(Fit::Press, self.pin_mates())
+        };
+        let mut drawn = self.joint(joint, wish);
         drawn.gap.ribs = rib_height(self.kit, drawn.gap.wanted);
         drawn
     }
@@ -103,19 +122,16 @@ impl<'a> Gaps<'a> {
     /// Of the hole by which pins go in, which is no joint: as any lying hole that a pin goes
     /// through by hand.
     pub(super) fn way_in(&self) -> JointGapDrawn {
-        self.drawn(
-            Fit::Locate,
-            *self.kit.gaps.locate,
-            self.pin_mates(),
-            of_key(&key::GAP_LOCATE, &self.kit.gaps.locate),
-        )
+        let wish = Wish::of(Fit::Locate, self.pin_mates());
+        let (wanted, asked) = self.of_kind(&wish);
+        self.drawn(&wish, wanted, asked)
     }
 
     /// Between end faces that carry a push, which a kit sets for all of them.
     pub(super) fn seat(&self) -> JointGapDrawn {
         let said = &self.kit.gaps.seat;
-        let asked = of_key(&key::GAP_SEAT, said);
-        self.drawn(Fit::Seat, **said, Mates::PRINTED, asked)
+        let asked = of_key(&key::GAP_SEAT, said.at.clone());
+        self.drawn(&Wish::of(Fit::Seat, Mates::PRINTED), **said, asked)
     }
 
     /// Why a gap that the kit gives to a joint cannot be drawn; empty if all can.
@@ -135,10 +151,10 @@ impl<'a> Gaps<'a> {
         }
     }
 
-    fn joint(&mut self, joint: &'static str, fit: Fit, mates: Mates) -> JointGapDrawn {
+    fn joint(&mut self, joint: &'static str, wish: Wish) -> JointGapDrawn {
         self.known.push(joint);
-        let (key, said) = of_kind(&self.kit.gaps, fit);
-        let least = key.limits.least;
+        let fit = wish.fit;
+        let least = key_of(fit).limits.least;
         let mut given = self.kit.gaps.joints.iter();
         let given = given.find(|given| given.joint.as_str() == joint);
         let (wanted, asked) = match given {
@@ -153,13 +169,35 @@ impl<'a> Gaps<'a> {
                 };
                 (*given.wanted, asked)
             }
-            None => (**said, of_key(key, said)),
+            None => self.of_kind(&wish),
         };
-        self.drawn(fit, wanted, mates, asked)
+        self.drawn(&wish, wanted, asked)
     }
 
-    fn drawn(&self, fit: Fit, wanted: Length, mates: Mates, asked: Asked) -> JointGapDrawn {
-        let gap = |profile: &Profile| profile.gap(fit, wanted, mates, NOMINAL_PIN);
+    /// What the kit says of a kind of fit; where it says nothing, the gap of the least expected cost.
+    fn of_kind(&self, wish: &Wish) -> (Length, Asked) {
+        let gaps = &self.kit.gaps;
+        let said = match wish.fit {
+            Fit::Thread => gaps.thread.as_ref(),
+            Fit::Slide => gaps.slide.as_ref(),
+            Fit::Swivel => gaps.swivel.as_ref(),
+            Fit::Locate => gaps.locate.as_ref(),
+            Fit::Press => gaps.press.as_ref(),
+            Fit::Seat | Fit::Stop => Some(&gaps.seat),
+        };
+        let best = || {
+            let Wish {
+                fit, ribs, depth, ..
+            } = *wish;
+            // Faces that only meet have a gap in any case.
+            best_gap(fit, ribs, depth, &self.untuned, &self.kit.prices).unwrap_or(Length::ZERO)
+        };
+        let asked = of_key(key_of(wish.fit), said.and_then(|said| said.at.clone()));
+        (said.map_or_else(best, |said| said.value), asked)
+    }
+
+    fn drawn(&self, wish: &Wish, wanted: Length, asked: Asked) -> JointGapDrawn {
+        let gap = |profile: &Profile| profile.gap(wish.fit, wanted, wish.mates, NOMINAL_PIN);
         JointGapDrawn {
             gap: gap(self.profile),
             allowed: gap(&self.untuned).drawn,
@@ -177,23 +215,74 @@ fn rib_height(kit: &Kit, wanted: Length) -> Option<Length> {
     }
 }
 
-/// What asks for the gaps of a kind of fit. Faces that only meet have none: theirs is zero.
-fn of_kind(gaps: &WantedGaps, fit: Fit) -> (&'static Key<Length>, &Said<Length>) {
-    match fit {
-        Fit::Thread => (&key::GAP_THREAD, &gaps.thread),
-        Fit::Slide => (&key::GAP_SLIDE, &gaps.slide),
-        Fit::Swivel => (&key::GAP_SWIVEL, &gaps.swivel),
-        Fit::Locate => (&key::GAP_LOCATE, &gaps.locate),
-        Fit::Press => (&key::GAP_PRESS, &gaps.press),
-        Fit::Seat | Fit::Stop => (&key::GAP_SEAT, &gaps.seat),
+/// A kit that asks another gap of a joint, by the key that asks for it; none where no key does, or
+/// where its limits do not allow it.
+pub fn with_gap(kit: &Kit, joint: &Joint, wanted: Length) -> Option<Kit> {
+    let asked = joint.asked.as_ref()?;
+    let key = key_of(joint.fit);
+    if !(key.limits.least..=key.limits.most).contains(&wanted) {
+        return None;
+    }
+    let mut kit = kit.clone();
+    let gaps = &mut kit.gaps;
+    if asked.by_itself {
+        let mut given = gaps.joints.iter_mut();
+        given
+            .find(|given| given.joint.as_str() == asked.name)?
+            .wanted
+            .value = wanted;
+        return Some(kit);
+    }
+    let said = match joint.fit {
+        Fit::Thread => &mut gaps.thread,
+        Fit::Slide => &mut gaps.slide,
+        Fit::Swivel => &mut gaps.swivel,
+        Fit::Locate => &mut gaps.locate,
+        Fit::Press => &mut gaps.press,
+        Fit::Seat | Fit::Stop => return None,
+    };
+    *said = Some(Said::default_value(wanted));
+    Some(kit)
+}
+
+/// What a joint is, as far as its gap hangs on it.
+struct Wish {
+    fit: Fit,
+    mates: Mates,
+    /// Whether ribs meet the pin.
+    ribs: bool,
+    /// Of a thread.
+    depth: Option<Length>,
+}
+
+impl Wish {
+    fn of(fit: Fit, mates: Mates) -> Self {
+        Self {
+            fit,
+            mates,
+            ribs: false,
+            depth: None,
+        }
     }
 }
 
-fn of_key(key: &Key<Length>, said: &Said<Length>) -> Asked {
+/// The key that asks for the gaps of a kind of fit.
+fn key_of(fit: Fit) -> &'static Key<Length> {
+    match fit {
+        Fit::Thread => &key::GAP_THREAD,
+        Fit::Slide => &key::GAP_SLIDE,
+        Fit::Swivel => &key::GAP_SWIVEL,
+        Fit::Locate => &key::GAP_LOCATE,
+        Fit::Press => &key::GAP_PRESS,
+        Fit::Seat | Fit::Stop => &key::GAP_SEAT,
+    }
+}
+
+fn of_key(key: &Key<Length>, at: Option<Range<usize>>) -> Asked {
     Asked {
         name: key.leaf(),
         by_itself: false,
-        at: said.at.clone(),
+        at,
     }
 }
 

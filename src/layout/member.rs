@@ -5,9 +5,10 @@
 
 use crate::assembly::{JointId, PartId};
 use crate::kit::KeyPath;
-use crate::strength::{Bar, Rail, Round};
+use crate::printer::Swing;
+use crate::strength::{Bar, Rail, Rings, turning_play};
 use crate::thread::Thread;
-use crate::units::Length;
+use crate::units::{Angle, Length};
 
 /// Everything of a mechanism that carries load, by what it is.
 #[derive(Clone, Debug)]
@@ -59,8 +60,8 @@ pub struct Rod {
     pub part: PartId,
     /// In a sentence: `the inner screw's core, across its layers`.
     pub what: &'static str,
-    /// Its section.
-    pub section: Round,
+    /// What its walls leave of its section, with a notch at its root.
+    pub section: Rings,
     /// Which push falls on it.
     pub way: Way,
     /// Which torque does.
@@ -75,7 +76,7 @@ pub struct Strut {
     /// In a sentence: `the screws towards bowing out`.
     pub what: &'static str,
     /// Its sections; the weakest is taken for the whole length.
-    pub sections: Vec<Round>,
+    pub sections: Vec<Rings>,
     /// Between what holds it sideways, at its longest.
     pub length: Length,
     /// Keys whose threads would make it thicker.
@@ -196,8 +197,34 @@ pub struct Guide {
     pub edges: Length,
     /// Across the part.
     pub across: Length,
+    /// Width of its ears, which keep it from turning.
+    pub ear_width: Length,
+    /// How far they reach from the axis.
+    pub ear_reach: Length,
     /// The key that makes the part longer.
     pub key: KeyPath,
+}
+
+impl Guide {
+    /// How far the part turns about the axis in its slots, from wall to wall, with a gap on each
+    /// side of its ears; `None` where nothing keeps it from turning right round.
+    pub fn turning_play(&self, gap: Length) -> Option<Angle> {
+        turning_play(gap, self.ear_width, self.ear_reach)
+    }
+
+    /// What turning in its slots adds to what a reversal loses, by its gap; nothing where it turns
+    /// right round, which no gap does that guides.
+    pub(super) fn swing(&self, gap: Length, carried_on: Length) -> Swing {
+        let turned = self.turning_play(gap).unwrap_or(Angle::ZERO);
+        let ahead = match gap > Length::ZERO {
+            true => carried_on * turned.as_turns() / gap,
+            false => 0.0,
+        };
+        Swing {
+            joint: self.joint,
+            ahead,
+        }
+    }
 }
 
 /// What is said of a pair of threads beside its joint.
@@ -207,6 +234,8 @@ pub struct ThreadPair {
     pub joint: JointId,
     /// Key that says the thread.
     pub key: KeyPath,
+    /// Keys that say how much of the screw and of its hole is filled, in the joint's order.
+    pub perimeters: [KeyPath; 2],
     /// Engagement of full profile that the lengths were made for.
     pub wanted: Length,
     /// Radial gap that the lengths leave room for.

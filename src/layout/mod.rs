@@ -21,17 +21,19 @@ mod single;
 mod stroke;
 mod words;
 
+pub use gaps::with_gap;
 pub use member::{
     Bent, Distance, Guide, Leg, Members, Peephole, Pin, Plate, Press, Rod, Rub, Strut, ThreadPair,
     TouchStart, Twist, Wall, Way,
 };
 
+pub(crate) use limits::TOUCHING;
 pub(crate) use proportions::LEAST_WALL_LINES;
 
-use crate::assembly::{Assembly, Course, NamedRegion, Script, Step, Tool};
+use crate::assembly::{Assembly, Course, JointId, NamedRegion, Script, Step, Tool};
 use crate::diagnostic::Diagnostic;
 use crate::kit::{KeyPath, Kit, Mechanism};
-use crate::printer::Profile;
+use crate::printer::{Profile, Swing};
 use crate::thread::Thread;
 use crate::units::Length;
 
@@ -86,6 +88,16 @@ impl Design {
         let over_travel = self.course.over_travel + wider / 2.0 / self.net_lead;
         [-over_travel, self.course.turns + over_travel]
     }
+
+    /// What carriages add to what a reversal loses by turning in their guides, from how far each goes
+    /// on when it is carried along by one turn of the drive.
+    pub fn swings(&self, carried_on: impl Fn(&Assembly, JointId) -> Length) -> Vec<Swing> {
+        let guides = self.members.guides.iter().filter_map(|guide| {
+            let gap = self.assembly.joint(guide.joint).gap?;
+            Some(guide.swing(gap.wanted, carried_on(&self.assembly, guide.joint)))
+        });
+        guides.collect()
+    }
 }
 
 /// Sizes, shapes and joins a kit's mechanism, its gaps drawn for a printer.
@@ -94,10 +106,12 @@ impl Design {
 ///
 /// Every reason for which it cannot be drawn, with the line that caused it.
 pub fn design(kit: &Kit, profile: &Profile) -> Result<Design, Vec<Diagnostic>> {
-    match &kit.mechanism {
+    let design = match &kit.mechanism {
         Mechanism::Single(threads) => single::design(kit, threads, profile),
         Mechanism::Nested(threads) => nested::design(kit, threads, profile),
-    }
+    }?;
+    accepted(limits::eaten(kit, &design.assembly))?;
+    Ok(design)
 }
 
 fn accepted(problems: Vec<Diagnostic>) -> Result<(), Vec<Diagnostic>> {

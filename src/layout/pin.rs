@@ -1,9 +1,10 @@
-//! Pins, all of one pattern, printed lying on one flat.
+//! Pins, all of one pattern, printed lying on one flat; grades of them have notches.
 //!
 //! Print frame: the pin lies along x on its flat. The flat is 0.707 diameters wide, so that
-//! its edges leave the bed at 45 degrees and no face leans further.
+//! its edges leave the bed at 45 degrees and no face leans further. Notches are cut across its
+//! back, opposite to the flat, near the end at +x: they open upwards, so that nothing hangs.
 
-use super::elements::{Line, here, prism};
+use super::elements::{Line, here, prism, v_across};
 use super::proportions::*;
 use crate::assembly::{Outline, Placed, Pose, Shape};
 use crate::units::Length;
@@ -15,10 +16,52 @@ pub(crate) fn flat_height(diameter: Length) -> Length {
     Length::mm((half * half - flat * flat).sqrt())
 }
 
+/// What tells a grade of pins from the others: 90 degree notches across the back.
+pub(crate) struct Notches {
+    /// How many.
+    pub(crate) count: usize,
+    /// Below the back.
+    pub(crate) depth: Length,
+    /// What stands before, between and behind them at the least.
+    pub(crate) land: Length,
+}
+
+impl Notches {
+    /// From the pin's end to the middle of each.
+    pub(crate) fn from_end(&self, diameter: Length) -> impl Iterator<Item = Length> {
+        let first = lead_in(diameter) + self.land + self.depth;
+        let step = self.depth * 2.0 + self.land;
+        let mut next = first;
+        std::iter::repeat_with(move || {
+            let place = next;
+            next += step;
+            place
+        })
+        .take(self.count)
+    }
+}
+
+/// Length of the slope at either end.
+pub(crate) fn lead_in(diameter: Length) -> Length {
+    (diameter * PIN_LEAD_IN).min(LONGEST_LEAD_IN)
+}
+
+/// A pin of a grade.
+pub(crate) fn notched(diameter: Length, length: Length, notches: &Notches) -> Shape {
+    let mut shape = shape(diameter, length);
+    let back = flat_height(diameter) + diameter / 2.0;
+    let half = diameter / 2.0 + OVERCUT;
+    let places = notches.from_end(diameter);
+    shape
+        .cut
+        .extend(places.map(|place| v_across(notches.depth, [length / 2.0 - place, back], half)));
+    shape
+}
+
 /// A pin with a lead-in at both ends.
 pub(crate) fn shape(diameter: Length, length: Length) -> Shape {
     let (radius, half) = (diameter / 2.0, length / 2.0);
-    let lead_in = (diameter * PIN_LEAD_IN).min(LONGEST_LEAD_IN);
+    let lead_in = lead_in(diameter);
     let rod = Line::from(-half, radius - lead_in)
         .to(-half + lead_in, radius)
         .to(half - lead_in, radius)

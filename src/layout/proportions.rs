@@ -41,6 +41,8 @@ pub(crate) const OVERCUT: Length = Length::mm(1.0);
 pub(crate) const UPRIGHT_EDGE: Length = Length::mm(2.0);
 /// Depth of a V mark.
 pub(crate) const V_DEPTH: Length = Length::mm(0.8);
+/// Left between a V mark and the hole under it: a printed line or two layers. Guess.
+pub(crate) const UNDER_MARK: Length = Length::mm(0.4);
 /// Distance between the two marks of a double V.
 pub(crate) const DOUBLE_V_PITCH: Length = Length::mm(3.0);
 
@@ -117,8 +119,22 @@ pub(crate) const PIN_FLAT: f64 = std::f64::consts::FRAC_1_SQRT_2;
 pub(crate) const PIN_LEAD_IN: f64 = 0.2;
 /// The most.
 pub(crate) const LONGEST_LEAD_IN: Length = Length::mm(0.8);
-/// Spare pins in every kit.
+/// Spare pins in a kit whose pins come in one grade.
 pub(crate) const SPARE_PINS: usize = 2;
+/// Radial step from one grade of pins to the next. Guess: about the spread that is left of a wall
+/// when the mean growth is known (see `docs/printing.md`), so that three grades cover most of it;
+/// and a tenth of a millimetre across, which a caliper and the fingers still tell apart.
+pub(crate) const GRADE_STEP: Length = Length::mm(0.05);
+/// A punch is thinner than the pins by this at the least. Guess: more than a hole may close by
+/// where its pin was pressed.
+pub(crate) const FREE_IN_HOLE: Length = Length::mm(0.5);
+/// Depth of a pin's notches in printed lines: deep enough to be seen and felt through the marks of
+/// the layers. Guess.
+pub(crate) const NOTCH_LINES: f64 = 1.5;
+/// The same in pin diameters at the most: the notched end still bears in its hole. Guess.
+pub(crate) const NOTCH_PER_PIN: f64 = 0.2;
+/// What stands beside a notch, in printed lines: less is not filled (common practice).
+pub(crate) const NOTCH_LAND_LINES: f64 = 2.0;
 
 /// The swivel's pin as a share of the tip's diameter.
 pub(crate) const PIN_PER_TIP: f64 = 0.3;

@@ -52,6 +52,16 @@ pub(super) fn turns_to_touch(thread: &Thread, length: Length, gap: Length) -> f6
     ((length - caught) / thread.lead() + 0.5).floor()
 }
 
+/// How a pin of a grade is told from the others: `no notch`, `two notches across its back`.
+pub(super) fn notched(count: usize) -> String {
+    match count {
+        0 => "no notch".into(),
+        1 => "one notch across its back".into(),
+        2 => "two notches across its back".into(),
+        more => format!("{more} notches across its back"),
+    }
+}
+
 /// `first`, `second`, and so on.
 pub(super) fn ordinal(place: usize) -> String {
     const WORDS: [&str; 5] = ["first", "second", "third", "fourth", "fifth"];

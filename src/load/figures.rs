@@ -18,9 +18,11 @@ pub struct ForceFigures {
     pub friction: Friction,
     /// Load along the axis at which the weakest place reaches its strength.
     pub breaking: Force,
+    /// The same at most and at least friction: more of it twists what is pulled the harder.
+    pub breaking_at: [Force; 2],
     /// That place, in a sentence: `the cross pin in shear`.
     pub weakest: String,
-    /// Load for a short time: the breaking one by [`RESERVE`].
+    /// Load for a short time: the breaking one by the kit's reserve.
     pub safe_load: Force,
     /// Load that may stay: [`LASTING_SHARE`] of the breaking one.
     pub lasting_load: Force,
@@ -70,9 +72,6 @@ pub struct Turner {
     pub torque: Torque,
 }
 
-/// A safe load is the breaking one by this. Guess: strengths of good prints scatter by a third,
-/// of poor ones by more.
-pub const RESERVE: f64 = 2.0;
 /// Length of a spanner at whose end effort is reckoned. Common practice: a spanner for 16 to
 /// 30 mm is 0.15 to 0.3 m long.
 pub const SPANNER: Length = Length::mm(150.0);
@@ -94,16 +93,22 @@ pub const TURNERS: [Turner; 2] = [
 /// The figures of a case made of some plastic, with every list of places that may break; none
 /// where a thread jams or a torque has no end.
 pub fn figures(case: &Case<'_>, plastic: &Plastic, places: &[Places]) -> Option<ForceFigures> {
-    let friction = friction(case);
+    let friction = case.kit.friction();
     let slippery = Trains::of(case, friction.low)?;
     let rough = Trains::of(case, friction.high)?;
-    // Stresses go with the load, so one newton tells of all; torsion is most where friction is.
+    // Stresses go with the load, so one newton tells of all; it is borne at either friction.
     let unit = Force::newtons(1.0);
-    let loading = rough.under(unit);
-    let all = places.iter().flat_map(|of| of(case, plastic, &loading));
-    let weakest = worst(all)?;
+    let worst_at = |trains: &Trains| {
+        let loading = trains.under(unit);
+        worst(places.iter().flat_map(|of| of(case, plastic, &loading)))
+    };
+    let at_either = [worst_at(&rough)?, worst_at(&slippery)?];
+    let breaking_at = at_either
+        .each_ref()
+        .map(|place| unit / place.borne.utilisation());
+    let weakest = worst(at_either.into_iter())?;
     let breaking = unit / weakest.borne.utilisation();
-    let safe_load = breaking / RESERVE;
+    let safe_load = breaking / *case.kit.load.reserve;
     let easiest = |load| slippery.pull.torque(load).min(slippery.push.torque(load));
     let plain = match &case.design.plain {
         Some(thread) => Some((thread, plain_trains(thread, friction)?)),
@@ -113,6 +118,7 @@ pub fn figures(case: &Case<'_>, plastic: &Plastic, places: &[Places]) -> Option<
     Some(ForceFigures {
         friction,
         breaking,
+        breaking_at,
         weakest: weakest.what,
         safe_load,
         lasting_load: breaking * LASTING_SHARE,
@@ -132,14 +138,6 @@ pub fn figures(case: &Case<'_>, plastic: &Plastic, places: &[Places]) -> Option<
             None => None,
         },
     })
-}
-
-/// The kit's friction where it says one, else what was measured of its filament.
-pub fn friction(case: &Case<'_>) -> Friction {
-    match case.kit.friction.at {
-        Some(_) => *case.kit.friction,
-        None => Plastic::friction(*case.kit.material),
-    }
 }
 
 /// The place that is nearest to its limit, the first of equals.

@@ -6,15 +6,15 @@
 //! places there are, the rules of `check` say; this room knows none of them.
 
 mod case;
+mod change;
 mod engaged;
 mod figures;
 mod stressed;
 mod trains;
 
 pub use case::Case;
+pub use change::{Change, Remedy};
 pub use engaged::{Engaged, engaged_threads};
-pub use figures::{
-    Clamping, ForceFigures, Plain, RESERVE, SPANNER, TURNERS, Turner, figures, friction,
-};
+pub use figures::{Clamping, ForceFigures, Plain, SPANNER, TURNERS, Turner, figures};
 pub use stressed::{Bearer, Borne, Places, Stressed};
 pub use trains::{Cause, Loading, Trains, loadings};

@@ -1,6 +1,7 @@
 //! Places that a loading stresses, each with what it bears.
 
 use super::case::Case;
+use super::change::Remedy;
 use super::trains::Loading;
 use crate::assembly::{JointId, PartId};
 use crate::strength::Plastic;
@@ -23,8 +24,8 @@ pub struct Stressed {
     pub borne: Borne,
     /// Share of the limit from which it is worth a warning.
     pub near: f64,
-    /// What to change: `take thicker pins (...)`.
-    pub mend: String,
+    /// What may spare it.
+    pub remedy: Remedy,
 }
 
 /// What bears a stress.

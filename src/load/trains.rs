@@ -11,6 +11,8 @@ use std::ops::Range;
 /// The threads on the load's way, the carriage pulled and pushed, at one friction.
 #[derive(Clone, Debug)]
 pub struct Trains {
+    /// Its coefficient.
+    pub friction: f64,
     /// The carriage is pulled towards the head.
     pub pull: PowerTrain,
     /// It is pushed away from it.
@@ -41,6 +43,8 @@ pub struct Loading {
     pub passed_on: Torque,
     /// What presses.
     pub cause: Cause,
+    /// Coefficient of friction at which it does.
+    pub friction: f64,
     /// Whether it stays for hours.
     pub lasting: bool,
     /// Bytes of the kit file that ask for it.
@@ -70,6 +74,7 @@ impl Trains {
             power_train(&case.design.assembly, case.rates, friction, collars)
         };
         Ok(Self {
+            friction,
             pull: train(Way::Pull)?,
             push: train(Way::Push)?,
         })
@@ -93,6 +98,7 @@ impl Trains {
             torque,
             passed_on: self.pull.passed_on(pull),
             cause,
+            friction: self.friction,
             lasting: false,
             at: None,
         })
@@ -106,28 +112,38 @@ impl Trains {
             torque: self.pull.torque(load).max(self.push.torque(load)),
             passed_on: self.pull.passed_on(load),
             cause: Cause::Load,
+            friction: self.friction,
             lasting: false,
             at: None,
         }
     }
 }
 
-/// What presses on a case: the hand at the stop first; none where a torque has no end.
+/// What presses on a case, at the least friction and at the most: the hand at the stop first;
+/// none where a torque has no end.
 ///
 /// A torque presses hardest where friction is least, a load asks for the most torque where it is
-/// most.
+/// most; which end is worse for a place, whoever judges it finds by trying both.
 pub fn loadings(case: &Case<'_>) -> Option<Vec<Loading>> {
-    let (kit, friction) = (case.kit, *case.kit.friction);
-    let slippery = Trains::of(case, friction.low)?;
-    let rough = Trains::of(case, friction.high)?;
-    let hand = slippery.pressed_by(*kit.hand_torque, Cause::Stop)?;
+    let friction = case.kit.friction();
+    let mut loadings = at_friction(case, friction.low)?;
+    if !friction.is_single() {
+        loadings.extend(at_friction(case, friction.high)?);
+    }
+    Some(loadings)
+}
+
+fn at_friction(case: &Case<'_>, friction: f64) -> Option<Vec<Loading>> {
+    let kit = case.kit;
+    let trains = Trains::of(case, friction)?;
+    let hand = trains.pressed_by(*kit.hand_torque, Cause::Stop)?;
     let mut loadings = vec![Loading {
         at: kit.hand_torque.at.clone().or_else(|| case.first_thread()),
         ..hand
     }];
     let lasting = *kit.load.lasting;
     if let Some(Said { value, at }) = &kit.load.torque {
-        let pressed = slippery.pressed_by(*value, Cause::Torque)?;
+        let pressed = trains.pressed_by(*value, Cause::Torque)?;
         loadings.push(Loading {
             lasting,
             at: at.clone(),
@@ -138,7 +154,7 @@ pub fn loadings(case: &Case<'_>) -> Option<Vec<Loading>> {
         loadings.push(Loading {
             lasting,
             at: at.clone(),
-            ..rough.under(*value)
+            ..trains.under(*value)
         });
     }
     Some(loadings)

@@ -11,6 +11,7 @@
 //! seen from the drive head. n counts turns of the drive in the direction that carries out
 //! the stroke. This room knows nothing of kits' text, printers, meshes or pictures.
 
+mod carriage;
 mod engagement;
 mod forces;
 mod linear;
@@ -19,6 +20,7 @@ mod phase;
 mod play;
 mod solve;
 
+pub use carriage::{advance_in_own_turn, carried_on};
 pub use engagement::Engagement;
 pub use forces::{Collar, Contact, ForceError, PowerTrain, friction_angle, velocity_ratio};
 pub use path::{PathJoint, load_path, power_train};

@@ -34,6 +34,7 @@ mod tests {
     use crate::output::file::OutFile;
     use crate::output::format::{Format, FormatError};
     use crate::output::kit::fixture;
+    use crate::output::record::{Record, digest};
 
     fn all(product: &Product) -> Vec<OutFile> {
         KIT.write(product).unwrap()
@@ -49,6 +50,31 @@ mod tests {
         for name in ["parts/drive.stl", "bill.csv", "guide.md", "report.json"] {
             assert!(written.contains(&name), "{name}");
         }
+    }
+
+    #[test]
+    fn every_file_that_is_written_is_owned_and_recorded_with_its_digest() {
+        let files = all(&fixture::nested());
+        let record = Record::read(KIT.listing(&files)).unwrap();
+        let mark = KIT.mark();
+        for file in &files {
+            assert!(mark.owns(&file.path), "{}", file.path);
+            let recorded = file.path != mark.listing;
+            assert_eq!(
+                record.of(&file.path),
+                recorded.then(|| digest(&file.bytes)).as_deref()
+            );
+        }
+        for foreign in [
+            "notes.txt",
+            "parts/drive.gcode",
+            "parts/a/b.stl",
+            "parts/.stl",
+        ] {
+            assert!(!mark.owns(foreign), "{foreign}");
+        }
+        assert!(COUPON.mark().is_to_be_filled("form.toml"));
+        assert!(!COUPON.mark().is_to_be_filled("coupon.md"));
     }
 
     #[test]
@@ -76,6 +102,10 @@ mod tests {
             };
             let view = |part| OutFile::new(format!("views/{part}.txt"), mesh(part).to_string());
             Ok(vec![view("frame"), view("drive")])
+        }
+
+        fn owns(&self, name: &str) -> bool {
+            name.starts_with("views/")
         }
     }
 

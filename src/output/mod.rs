@@ -13,4 +13,5 @@ pub mod kit;
 pub mod page;
 pub mod part;
 pub mod part_files;
+pub mod record;
 pub mod words;

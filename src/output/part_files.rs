@@ -5,7 +5,7 @@ use crate::output::bench::coupon_product::CouponProduct;
 use crate::output::file::OutFile;
 use crate::output::format::{Format, FormatError};
 use crate::output::kit::Product;
-use crate::output::part::path;
+use crate::output::part::{is_path, path};
 
 /// The format.
 pub struct PartFiles;
@@ -19,6 +19,10 @@ impl Format<Product> for PartFiles {
         };
         Ok(parts.filter_map(file).collect())
     }
+
+    fn owns(&self, name: &str) -> bool {
+        is_path(name)
+    }
 }
 
 impl Format<CouponProduct> for PartFiles {
@@ -27,5 +31,9 @@ impl Format<CouponProduct> for PartFiles {
         let file = pieces
             .map(|(piece, written)| OutFile::new(path(&piece.name), written.bytes.as_slice()));
         Ok(file.collect())
+    }
+
+    fn owns(&self, name: &str) -> bool {
+        is_path(name)
     }
 }

@@ -1,14 +1,14 @@
 //! Fits: from a wanted gap to the drawn one, and to the interval that will be printed.
 
 use super::profile::{Profile, Term};
+use super::scatter::{FACE_SHARE, PART_SHARE};
 use crate::assembly::{Fit, Gap, Lay, Mates, Source};
-use crate::units::{Length, real};
+use crate::units::Length;
 
 /// The gap that the printer will leave, radial or a side.
 ///
-/// The gap of one copy is taken as Gaussian about `expected`: the terms' standard errors, and for
-/// each printed wall its spread within its print and that of its print. The two parts are taken to
-/// come from two prints; from one, both walls move together.
+/// The gap of one copy is taken as Gaussian about `expected`: the terms' standard errors, and what
+/// scatters with its print, its parts and its faces (see `scatter.rs`), both parts from one bed.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct PrintedGap {
     /// Most likely.
@@ -20,44 +20,11 @@ pub struct PrintedGap {
     pub sag: Length,
 }
 
-/// The printed gaps with which a fit does its work, radial or a side.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Window {
-    /// Less binds, or cracks.
-    pub least: Length,
-    /// More rattles, slips or falls out.
-    pub most: Length,
-}
-
 /// Standard deviations to either side of the expected gap that an interval shows: 19 of 20.
 pub(super) const SHOWN_DEVIATIONS: f64 = 1.96;
 
 /// Flanks that mate, of which the profile's extra is the sum.
 const FLANKS: f64 = 2.0;
-
-/// The window of a fit; none for faces that only meet. All guesses, around the wanted gaps
-/// that a kit starts with, but for the press: in a whole wall interference of 0 to 0.06 mm a
-/// side (guides name 0.05 mm for printed pins; Lame's formula gives 24 MPa of hoop stress at
-/// 0.1 mm of diameter on 6 mm). On ribs 0.02 to 0.20 mm a side at their tips: less hardly
-/// dents them, and at 0.20 ribs of 0.15 mm are crushed flat and the wall behind them is
-/// pressed by 0.05 mm, which a whole wall bears.
-pub fn window(fit: Fit, ribs: bool) -> Option<Window> {
-    let between = |least: f64, most: f64| {
-        Some(Window {
-            least: Length::mm(least),
-            most: Length::mm(most),
-        })
-    };
-    match fit {
-        Fit::Thread => between(0.0, 0.2),
-        Fit::Slide => between(0.05, 0.25),
-        Fit::Swivel => between(0.1, 0.4),
-        Fit::Locate => between(0.0, 0.15),
-        Fit::Press if ribs => between(-0.20, -0.02),
-        Fit::Press => between(-0.06, 0.0),
-        Fit::Seat | Fit::Stop => None,
-    }
-}
 
 impl Profile {
     /// What the printer takes from a drawn gap, as a weighted sum of terms: what it moves each
@@ -117,21 +84,34 @@ impl Profile {
         }
     }
 
+    /// The most likely gap where one is drawn.
+    pub(crate) fn expected(&self, fit: Fit, gap: &Gap) -> Length {
+        match fit {
+            Fit::Seat | Fit::Stop => gap.drawn,
+            Fit::Thread | Fit::Slide | Fit::Swivel | Fit::Locate | Fit::Press => {
+                gap.drawn - Length::mm(self.sum_of(&Self::taken(fit, gap.mates, gap.radius)))
+            }
+        }
+    }
+
     /// The gap that will be printed where one is drawn; none for end faces.
     pub fn printed(&self, fit: Fit, gap: &Gap) -> Option<PrintedGap> {
-        window(fit, gap.ribs.is_some())?;
+        if matches!(fit, Fit::Seat | Fit::Stop) {
+            return None;
+        }
         let taken = Self::taken(fit, gap.mates, gap.radius);
-        let sum = self.sum_of(&taken);
         let faces = gap.mates.printed_faces();
-        let spread = |deviation: Length| faces * deviation.as_mm() * deviation.as_mm();
-        let variance = self.variance_of(&taken) + spread(self.within) + spread(self.between);
+        let square = |share: f64, spread: Length| share * share * spread.as_mm() * spread.as_mm();
+        let variance = self.variance_of(&taken)
+            + faces * square(FACE_SHARE, self.within)
+            + (faces * square(PART_SHARE, self.between) + square(faces, self.between));
         let behind = gap.ribs.map_or(0.0, Length::as_mm);
         let sag = match (gap.mates.female, gap.mates.lay) {
             (Source::Printed, Lay::Lying) => (self.value(Term::LyingSag) - behind).max(0.0),
             (Source::Printed, Lay::Upright) | (Source::Bought, _) => 0.0,
         };
         Some(PrintedGap {
-            expected: gap.drawn - Length::mm(sum),
+            expected: self.expected(fit, gap),
             deviation: Length::mm(variance.sqrt()),
             sag: Length::mm(sag),
         })
@@ -151,21 +131,6 @@ impl PrintedGap {
         let half = self.deviation * SHOWN_DEVIATIONS;
         [self.expected - half, self.expected + half]
     }
-
-    /// The chance that a copy's gap lies in a window, from 0 to 1.
-    pub fn odds(&self, window: Window) -> f64 {
-        if self.deviation <= Length::ZERO {
-            let inside = (window.least..=window.most).contains(&self.expected);
-            return f64::from(u8::from(inside));
-        }
-        let below = |limit: Length| normal_below((limit - self.expected) / self.deviation);
-        (below(window.most) - below(window.least)).clamp(0.0, 1.0)
-    }
-}
-
-/// The chance that a standard normal variable is below `deviations`.
-fn normal_below(deviations: f64) -> f64 {
-    0.5 * real::erfc(-deviations / 2f64.sqrt())
 }
 
 #[cfg(test)]
@@ -207,66 +172,6 @@ mod tests {
     }
 
     #[test]
-    fn odds_follow_the_normal_table() {
-        // Standard normal: 68.27 % within one deviation, 95.00 % within 1.96.
-        let gap = PrintedGap {
-            expected: Length::mm(0.1),
-            deviation: Length::mm(0.05),
-            sag: Length::ZERO,
-        };
-        let within = |half: f64| {
-            let half = Length::mm(half);
-            gap.odds(Window {
-                least: gap.expected - half,
-                most: gap.expected + half,
-            })
-        };
-        approx::assert_abs_diff_eq!(within(0.05), 0.6827, epsilon = 5e-5);
-        approx::assert_abs_diff_eq!(within(0.098), 0.95, epsilon = 5e-5);
-    }
-
-    #[test]
-    fn ribs_carry_a_pressed_pin_from_less_than_a_third_of_the_copies_to_more_than_two() {
-        // Untuned, lying: two growths of 0.03, two walls of 0.04, two prints of 0.03, so a deviation
-        // of sqrt(2 (0.03^2 + 0.04^2 + 0.03^2)) = 0.0825. Whole wall: -0.06 to 0 about -0.02 is
-        // -0.485 to 0.243 deviations, 28.2 % of the normal table; ribs: 0.09 to either side of
-        // -0.11 is 1.091 deviations, 72.5 %.
-        let odds = |wanted: f64, ribs: Option<Length>| {
-            let profile = untuned();
-            let drawn = profile.gap(Fit::Press, Length::mm(wanted), Mates::LYING, Length::ZERO);
-            let gap = Gap { ribs, ..drawn };
-            let printed = profile
-                .printed(Fit::Press, &gap)
-                .expect("a press has a window");
-            printed.odds(window(Fit::Press, ribs.is_some()).expect("a press has a window"))
-        };
-        approx::assert_abs_diff_eq!(odds(-0.02, None), 0.282, epsilon = 1e-3);
-        let ribs = Some(Length::mm(0.15));
-        approx::assert_abs_diff_eq!(odds(-0.11, ribs), 0.725, epsilon = 1e-3);
-        // Ribs drawn as far in as a whole wall would be are hardly dented.
-        assert!(odds(-0.02, ribs) < 0.5);
-    }
-
-    #[test]
-    fn a_pin_that_only_touches_its_ribs_is_lost_and_one_that_crushes_them_flat_is_held() {
-        let exact = |gap: f64| PrintedGap {
-            expected: Length::mm(gap),
-            deviation: Length::ZERO,
-            sag: Length::ZERO,
-        };
-        let [ribs, wall] = [true, false].map(|ribs| window(Fit::Press, ribs).expect("a window"));
-        for (gap, on_ribs, in_wall) in [
-            (-0.01, 0.0, 1.0),
-            (-0.05, 1.0, 1.0),
-            (-0.15, 1.0, 0.0),
-            (-0.21, 0.0, 0.0),
-        ] {
-            assert_eq!(exact(gap).odds(ribs), on_ribs, "{gap} on ribs");
-            assert_eq!(exact(gap).odds(wall), in_wall, "{gap} in a whole wall");
-        }
-    }
-
-    #[test]
     fn the_crown_sags_into_a_plain_hole_and_down_to_the_tips_of_ribs_at_the_most() {
         let sag = |ribs: Option<f64>| {
             let wanted = Length::mm(-0.11);
@@ -281,18 +186,6 @@ mod tests {
         approx::assert_abs_diff_eq!(sag(None), 0.15, epsilon = 1e-12);
         approx::assert_abs_diff_eq!(sag(Some(0.15)), 0.0, epsilon = 1e-12);
         approx::assert_abs_diff_eq!(sag(Some(0.05)), 0.10, epsilon = 1e-12);
-    }
-
-    #[test]
-    fn a_printer_without_any_spread_leaves_no_doubt() {
-        let gap = |expected: f64| PrintedGap {
-            expected: Length::mm(expected),
-            deviation: Length::ZERO,
-            sag: Length::ZERO,
-        };
-        let window = window(Fit::Thread, false).expect("threads have a window");
-        assert_eq!(gap(window.most.as_mm()).odds(window), 1.0);
-        assert_eq!(gap(window.most.as_mm() + 0.01).odds(window), 0.0);
     }
 
     #[test]
@@ -331,8 +224,10 @@ mod tests {
         let printed = profile.printed(Fit::Thread, &gap);
         let printed = printed.expect("threads have a window");
         approx::assert_abs_diff_eq!(printed.expected.as_mm(), 0.04, epsilon = 1e-12);
-        // One face, with its own scatter and its print's: no error of any term is left.
-        let one = real::hypot(profile.within.as_mm(), profile.between.as_mm());
+        // One face of one part of one print: no error of any term is left.
+        let (within, between) = (profile.within.as_mm(), profile.between.as_mm());
+        let print = between * between * (1.0 + PART_SHARE * PART_SHARE);
+        let one = (print + (FACE_SHARE * within) * (FACE_SHARE * within)).sqrt();
         approx::assert_abs_diff_eq!(printed.deviation.as_mm(), one, epsilon = 1e-12);
     }
 

@@ -38,11 +38,15 @@ const CURVED: Between<f64> = from_to(-2.0, 2.0);
 const CURVED_ERROR: Between<f64> = from_to(0.0, 2.0);
 const SPREAD: Between<Length> = mm(0.0, 0.5);
 
-/// The file of a printer profile. A profile that says all has about 4 KiB.
+/// Bytes of a profile at the most: one that says all has about 4 KiB. Guess.
+pub const LONGEST: usize = 64 << 10;
+
+/// The file of a printer profile.
 pub(super) const FORM: Form = Form {
+    likely: &[],
     what: "printer profile",
     holds: "the printer",
-    longest: 64 << 10,
+    longest: LONGEST,
     keys: ALL,
     repeated: &[CORRELATION],
     named: &[],
@@ -77,7 +81,7 @@ keys! {
     WITHIN: Length = "spread.within", "standard deviation of one printed wall within a print",
         SPREAD, Default("\"0.04 mm\"");
     BETWEEN: Length = "spread.between", "standard deviation of one printed wall from print to print",
-        SPREAD, Default("\"0.03 mm\"");
+        SPREAD, Default("\"0.02 mm\"");
     SCALE_X: f64 = "terms.scale_x.value", "lengths along x come out longer by this share", SCALE, Missing("0.001");
     SCALE_X_ERROR: f64 = "terms.scale_x.error", STANDARD_ERROR, SCALE_ERROR, Missing("0.0005");
     SCALE_X_KNOWN: Known = "terms.scale_x.known", HOW_KNOWN, (), Missing("\"guess\"");

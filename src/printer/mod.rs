@@ -6,17 +6,29 @@
 //! up. The whole gap is drawn on the female part. What is printed is an interval, from the
 //! standard errors of a [`Profile`] and the spread of the printer.
 
+mod best_gap;
+mod copies;
 mod file;
 mod fits;
 mod joints;
 mod keys;
 mod layered;
 mod lend;
+mod normal;
+mod outcome;
+mod play;
 mod profile;
+mod scatter;
 
-pub use fits::{PrintedGap, Window, window};
-pub use joints::{PrintedJoint, axial_play, axial_plays, judged};
+pub use best_gap::best_gap;
+pub use copies::{FitOdds, KitOdds, POINTS, fit_odds, kit_odds};
+pub use fits::PrintedGap;
+pub use joints::{PrintedJoint, judged};
+pub use keys::LONGEST;
 pub use layered::{Flanks, LayeredThread, Stood, first_layer_gap, layer_of_overlap, line_overlap};
+pub use outcome::Outcomes;
+pub use play::{Plays, Swing, plays};
 pub use profile::{
     BadProfile, Correction, Known, PRIOR_BETWEEN, PRIOR_WITHIN, Profile, TERMS, Term,
 };
+pub use scatter::{FACE_SHARE, PART_SHARE};

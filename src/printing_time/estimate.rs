@@ -16,6 +16,7 @@
 //! says 8). With 4 walls of 0.45 and 20 % inside, PLA: M8 x 60 2.4 g, M16 x 100 11.6 g,
 //! M36 x 150 60 g.
 
+use crate::assembly::Perimeters;
 use crate::printer::Profile;
 use crate::solid::Mesh;
 use std::fmt;
@@ -75,6 +76,8 @@ pub struct Body {
     pub flat_mm2: f64,
     /// Size along x, y and z, in mm.
     pub size_mm: [f64; 3],
+    /// How much of it is filled, in place of the profile's walls.
+    pub perimeters: Option<Perimeters>,
 }
 
 /// Plastic laid in a second, in mm3. Guess, from a screw of 1.94 cm3 in 8 minutes.
@@ -112,6 +115,15 @@ impl Body {
             side_mm2: side,
             flat_mm2: flat,
             size_mm: mesh.size(),
+            perimeters: None,
+        }
+    }
+
+    /// The same, filled as its part asks.
+    pub fn filled(self, perimeters: Perimeters) -> Self {
+        Self {
+            perimeters: Some(perimeters),
+            ..self
         }
     }
 
@@ -120,7 +132,12 @@ impl Body {
         if self.volume_mm3 <= 0.0 {
             return 0.0;
         }
-        let skin = profile.line.as_mm() * f64::from(profile.walls);
+        let walls = Perimeters::Lines(profile.walls);
+        let skin = self
+            .perimeters
+            .unwrap_or(walls)
+            .thickness(profile.line)
+            .as_mm();
         // n w / d, with d = 4 V/A; at a half the walls meet.
         let share = (skin * self.side_mm2 / (4.0 * self.volume_mm3)).min(0.5);
         let walls = self.volume_mm3 * 4.0 * share * (1.0 - share);

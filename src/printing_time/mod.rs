@@ -22,7 +22,7 @@ pub struct Job {
     pub whole: PrintEstimate,
     /// Beds they fill.
     pub beds: usize,
-    /// Number of perimeters.
+    /// Number of perimeters of what asks for no other.
     pub walls: u32,
 }
 

@@ -107,6 +107,7 @@ mod tests {
             volume_mm3: x * y,
             side_mm2: 2.0 * (x + y),
             flat_mm2: 2.0 * x * y,
+            perimeters: None,
             size_mm: [x, y, 1.0],
         }
     }

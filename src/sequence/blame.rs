@@ -110,7 +110,8 @@ fn frees<O: Obstacles>(table: &mut Table<'_, O>, all: Pieces, pairs: &[[usize; 2
 }
 
 /// The motion to tell of a pair: one that takes either of the two out of the rest once the
-/// cause is waived. Of several proved ones come before unproved, those of a piece that is taken
+/// cause is waived. Of several, those along the thread that the two share come first, for nothing
+/// but turning would part them; then proved ones before unproved, those of a piece that is taken
 /// away before those of the base, and then that in which the least is in the way.
 fn meeting<O: Obstacles>(
     table: &mut Table<'_, O>,
@@ -119,7 +120,12 @@ fn meeting<O: Obstacles>(
     [a, b]: [usize; 2],
 ) -> Option<Meeting> {
     let obstacles = table.obstacles();
-    let mut best: Option<((bool, bool, f64), Meeting)> = None;
+    let mut best: Option<((bool, bool, bool, f64), Meeting)> = None;
+    let turns = |mover, other, motion| obstacles.turns_engaged(mover, other, motion, rest.pose);
+    let screwed = table
+        .moves()
+        .iter()
+        .any(|way| turns(a, b, *way).max(turns(b, a, *way)) > 0.0);
     for (mover, other) in [(a, b), (b, a)] {
         for motion in 0..table.moves().len() {
             if !table.blockers(mover, motion, rest.pose).has(other) {
@@ -135,7 +141,13 @@ fn meeting<O: Obstacles>(
             let unproved = obstacles.passage(mover, other, way, rest.pose) == Passage::Unproved;
             let overlap = obstacles.overlap(mover, other, way, rest.pose);
             let stays = mover == obstacles.base();
-            let rank = (unproved, stays, overlap.unwrap_or(f64::MAX));
+            let apart_from_thread = screwed && turns(mover, other, way) <= 0.0;
+            let rank = (
+                apart_from_thread,
+                unproved,
+                stays,
+                overlap.unwrap_or(f64::MAX),
+            );
             if best.is_none_or(|(least, _)| rank < least) {
                 let meeting = Meeting {
                     mover,

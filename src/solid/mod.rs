@@ -7,6 +7,7 @@
 mod box_tree;
 mod build;
 mod crossing;
+mod expected;
 mod facet;
 mod kernel;
 mod mesh;
@@ -21,6 +22,7 @@ mod weld;
 
 pub use box_tree::{Corners, FacetTree};
 pub use build::{SolidError, mesh, solid_mesh};
+pub use expected::{expected_facets, expected_size};
 pub use facet::{MOST_FACETS_A_TURN, facets_a_turn};
 #[cfg(test)]
 pub(crate) use kernel::overlap_volume;

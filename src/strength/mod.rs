@@ -14,13 +14,15 @@ mod guide;
 mod pin;
 mod plastic;
 mod press;
+mod rings;
 mod section;
 mod thread_shear;
 
 pub use column::{Column, PINNED_ENDS};
-pub use guide::{jamming_offset, tilt_across};
+pub use guide::{jamming_offset, tilt_across, turning_play};
 pub use pin::LyingPin;
 pub use plastic::{Friction, LASTING_SHARE, Material, Plastic};
 pub use press::{Elastic, PressFit, ribs_yield_at};
+pub use rings::{NOTCH_TENSION, NOTCH_TORSION, Rings, SOLID, TappedTube};
 pub use section::{Bar, Rail, Round, tension_with_torsion};
 pub use thread_shear::MatedThreads;

@@ -36,11 +36,6 @@ impl Friction {
         }
     }
 
-    /// The middle of the two.
-    pub const fn typical(self) -> f64 {
-        f64::midpoint(self.low, self.high)
-    }
-
     /// Whether it is one number and no interval.
     pub fn is_single(self) -> bool {
         self.low == self.high
@@ -58,9 +53,6 @@ pub struct Plastic {
     pub stiffness: Stress,
 }
 
-/// Strength across layers as a share of that in the plane (a paper and a data sheet: 0.52 and
-/// 0.53; hobby tests 0.2 to 0.6).
-const ACROSS_LAYERS: f64 = 0.5;
 /// Shear strength as a share of tensile strength (from memory; von Mises has 0.577).
 const SHEAR: f64 = 0.55;
 /// Stiffness of upright prints in compression as a share of a data sheet's: printed PLA bolts
@@ -74,17 +66,23 @@ pub(super) const POISSON: f64 = 0.35;
 pub const LASTING_SHARE: f64 = 0.2;
 
 impl Plastic {
-    /// A filament as printed. Strength in the plane: low end of data sheets and papers. Young's
-    /// modulus: data sheets say 2.4 to 3.5 GPa for PLA, 2 to 3 for PETG and 2.4 for ABS and ASA.
+    /// A filament as printed.
+    ///
+    /// PLA: 40 MPa in the plane, the low end of data sheets and papers; 20 across layers, where
+    /// 22.8 was measured, 0.52 of the filament (Perez et al., 3D Print. Addit. Manuf. 8, 2021, 23);
+    /// 2500 MPa (filament 3500). PETG: 44, the low end; 22, a half, since no figure was found; 2000
+    /// MPa (filament, Processes 2025, 13(9), 2733). ABS: 30, a guess, where filament has 40
+    /// (the same paper); 12 across layers, 0.4 of it (10 to 15 from memory); 2100 MPa (the same
+    /// paper). ASA as ABS (guess).
     pub fn of(material: Material) -> Self {
-        let (flat, stiffness) = match material {
-            Material::Pla => (40.0, 2500.0),
-            Material::Petg => (44.0, 2500.0),
-            Material::Abs | Material::Asa => (38.0, 2400.0),
+        let (flat, upright, stiffness) = match material {
+            Material::Pla => (40.0, 20.0, 2500.0),
+            Material::Petg => (44.0, 22.0, 2000.0),
+            Material::Abs | Material::Asa => (30.0, 12.0, 2100.0),
         };
         Self {
             flat: Stress::megapascals(flat),
-            upright: Stress::megapascals(flat * ACROSS_LAYERS),
+            upright: Stress::megapascals(upright),
             stiffness: Stress::megapascals(stiffness),
         }
     }
@@ -111,13 +109,16 @@ impl Plastic {
         self.stiffness * COLUMN_STIFFNESS
     }
 
-    /// Static friction of a filament on itself as it was measured (doi
-    /// 10.1177/1464420720978997): PLA 0.12 to 0.38, PETG 0.13 to 0.21. None was found for ABS
-    /// and ASA; PLA's wide range stands for them (guess).
-    pub fn friction(material: Material) -> Friction {
-        let (low, high) = match material {
-            Material::Petg => (0.13, 0.21),
-            Material::Pla | Material::Abs | Material::Asa => (0.12, 0.38),
+    /// Static friction of a filament on itself. Dry, as it was measured (Santana et al., doi
+    /// 10.1177/1464420720978997): PLA 0.12 to 0.38, PETG 0.13 to 0.21; none was found for ABS
+    /// and ASA, PLA's wide range stands for them (guess). Greased 0.05 to 0.20: 0.04 to 0.2 over
+    /// dry, oil and grease for ABS, polycarbonate and PLA (Polymers 2023, 15(20), 4112); for PETG
+    /// and ASA a guess.
+    pub fn friction(material: Material, greased: bool) -> Friction {
+        let (low, high) = match (material, greased) {
+            (_, true) => (0.05, 0.20),
+            (Material::Petg, false) => (0.13, 0.21),
+            (Material::Pla | Material::Abs | Material::Asa, false) => (0.12, 0.38),
         };
         Friction { low, high }
     }

@@ -68,7 +68,7 @@ pub fn tension_with_torsion(tension: Stress, torsion: Stress) -> Stress {
 /// A bar of rectangular section.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Bar {
-    /// Across the load.
+    /// Across the load; of a bar that is not solid, of its walls together.
     pub width: Length,
     /// Along the load.
     pub height: Length,
@@ -94,6 +94,8 @@ pub struct Rail {
     pub bore: Length,
     /// Width of the slots.
     pub slot: Length,
+    /// What its walls are thick, [`SOLID`](super::SOLID) where it is printed so; the inside counts nothing.
+    pub walls: Length,
 }
 
 /// Strips into which half a rail is cut: the sum is good to a thousandth with far fewer.
@@ -140,7 +142,26 @@ impl Rail {
         Stress::megapascals(force.as_newtons() * (1.0 / area + moment * far / inertia))
     }
 
+    /// Those of the outline, less those of the outline moved inwards by the walls: what is
+    /// further than they are thick from every edge is bounded by the same lines and circle, moved.
     fn moments(&self) -> Moments {
+        let outline = self.outline();
+        let walls = self.walls.min(self.side / 2.0);
+        let inside = Self {
+            side: self.side - walls * 2.0,
+            bore: self.bore + walls * 2.0,
+            slot: self.slot + walls * 2.0,
+            ..*self
+        };
+        let inside = inside.outline();
+        Moments {
+            area: outline.area - inside.area,
+            first: outline.first - inside.first,
+            second: outline.second - inside.second,
+        }
+    }
+
+    fn outline(&self) -> Moments {
         let half = self.side.as_mm() / 2.0;
         let step = half / f64::from(STRIPS);
         let mut sum = Moments {
@@ -164,6 +185,7 @@ impl Rail {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::strength::SOLID;
     use approx::{assert_abs_diff_eq, assert_relative_eq};
 
     #[test]
@@ -225,6 +247,7 @@ mod tests {
             side: Length::mm(40.0),
             bore: Length::ZERO,
             slot: Length::ZERO,
+            walls: SOLID,
         };
         assert_relative_eq!(rail.area().as_square_mm(), 800.0, max_relative = 1e-9);
         let at = |y| {
@@ -245,7 +268,37 @@ mod tests {
             side: Length::mm(42.0),
             bore: Length::mm(28.4),
             slot: Length::mm(12.0),
+            walls: SOLID,
         };
         assert_abs_diff_eq!(rail.area().as_square_mm(), 478.4, epsilon = 0.2);
+    }
+
+    #[test]
+    fn a_rail_of_walls_has_the_area_of_the_strips_along_its_edges() {
+        let rail = |walls| Rail {
+            side: Length::mm(42.0),
+            bore: Length::mm(28.4),
+            slot: Length::mm(12.0),
+            walls: Length::mm(walls),
+        };
+        // Summed apart, on a grid: what lies within the rail, and nearer than 1.8 mm to an edge.
+        let (step, mut inside, mut near) = (0.02, 0u32, 0u32);
+        for across in 0..1050u32 {
+            for up in 0..1050u32 {
+                let (x, y) = (
+                    (f64::from(across) + 0.5) * step,
+                    (f64::from(up) + 0.5) * step,
+                );
+                let edges = [21.0 - x, 21.0 - y, y - 6.0, (x * x + y * y).sqrt() - 14.2];
+                let nearest = edges.into_iter().fold(f64::INFINITY, f64::min);
+                inside += u32::from(nearest > 0.0);
+                near += u32::from(nearest > 0.0 && nearest < 1.8);
+            }
+        }
+        let share = rail(1.8).area().as_square_mm() / rail(SOLID.as_mm()).area().as_square_mm();
+        assert_abs_diff_eq!(share, f64::from(near) / f64::from(inside), epsilon = 2e-3);
+        assert_abs_diff_eq!(share, 0.426, epsilon = 2e-3);
+        let pulled = |walls| rail(walls).pulled(Force::newtons(200.0), Length::mm(13.0));
+        assert!(pulled(1.8) > pulled(2.7) && pulled(2.7) > pulled(SOLID.as_mm()));
     }
 }

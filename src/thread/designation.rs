@@ -123,6 +123,14 @@ fn read_hand(scanner: &mut Scanner<'_>, thread: &Thread) -> Result<Hand, ThreadE
         );
         return Err(ThreadError::new(message, at).with_mend(format!("write `{thread}{hand}`")));
     }
+    if means_starts(&capitals) {
+        let message = format!(
+            "`{}` after `{thread}` seems to mean several starts, which are not offered yet",
+            quoted(rest)
+        );
+        let mend = "take a thread with one start, whose lead is its pitch";
+        return Err(ThreadError::new(message, at).with_mend(mend));
+    }
     Err(ThreadError::new(
         format!("`{}` after `{thread}` is not understood", quoted(rest)),
         at,
@@ -130,6 +138,14 @@ fn read_hand(scanner: &mut Scanner<'_>, thread: &Thread) -> Result<Hand, ThreadE
     .with_mend(format!(
         "write `{thread}`, or `{thread}-LH` for a left hand"
     )))
+}
+
+/// Whether what stands behind a thread, in capitals, says a number of starts: `2START`, or a pitch
+/// behind the lead as in `20x5P2.5`.
+fn means_starts(rest: &str) -> bool {
+    let pitch = rest.trim_start_matches(['(', ' ', '-']).strip_prefix('P');
+    rest.contains("START")
+        || pitch.is_some_and(|pitch| pitch.starts_with(|sign: char| sign.is_ascii_digit()))
 }
 
 /// `6g`, `6H`, `5g6g`, `6H/6g`, `2A`, `2B`: grades with positions (ISO 965-1), or a Unified

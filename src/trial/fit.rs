@@ -14,30 +14,28 @@
 //! taking up is found by trial of every count of them; the one is kept that fits best and
 //! contradicts its own j least. Lengths are in mm, towards the end of the stroke.
 
+use super::columns::{Columns, LEAD, RANK_TOLERANCE, unit_covariance};
 use super::measured::{Direction, Measured, Unit};
+use super::rows::{Correction, Data, State};
 use super::student::{f_tail, two_sided_quantile};
-use crate::units::{Angle, real};
+use crate::units::real;
 use nalgebra::{DMatrix, DVector};
 
 /// Confidence of every interval that is shown.
 pub const CONFIDENCE: f64 = 0.95;
 /// Quantile of the normal distribution for it.
 pub(super) const NORMAL_QUANTILE: f64 = 1.96;
-/// Chance of a false alarm at which a first row counts as not taken up. Guess, common
-/// practice for what changes a conclusion.
-const FALSE_ALARM: f64 = 0.01;
-/// Most rows at the start that may stand before the play is taken up. Guess.
-const MOST_AT_START: usize = 4;
 /// Condition number of the scaled columns above which an error within a turn cannot be told
 /// from the rest: 30 is the usual border of harmful collinearity (Belsley, Kuh & Welsch,
 /// Regression Diagnostics, 1980, chapter 3; from memory).
 const WORST_CONDITION: f64 = 30.0;
-/// Singular values below this share of the largest are none: rounding of doubles.
-const RANK_TOLERANCE: f64 = 1e-9;
 /// Rows to spare beyond the unknowns before an error within a turn is fitted. Guess.
 const SPARE_FOR_RIPPLE: usize = 2;
 /// Deviations by which a lost motion may contradict the rows that were taking up. Guess.
 const CONTRADICTION: f64 = 3.0;
+/// Chance of the instrument alone below which something else scatters the rows. Guess, common
+/// practice for what changes a conclusion.
+pub(super) const ELSEWHERE: f64 = 0.01;
 
 /// A fitted value in mm with its standard error and the half width of its interval.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -70,17 +68,6 @@ pub struct Ripple {
     pub chance: f64,
 }
 
-/// What a row was when it was read.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum State {
-    /// The play was taken up.
-    Settled,
-    /// The drive had been reversed and the carriage did not follow yet.
-    TakingUp,
-    /// The first play had not been taken up yet.
-    Start,
-}
-
 /// Rows, fitted.
 #[derive(Clone, Debug, PartialEq)]
 pub struct LeadFit {
@@ -90,8 +77,14 @@ pub struct LeadFit {
     pub offset: f64,
     /// Lost motion at the carriage; `None` if the rows do not have both ways.
     pub lost: Option<Estimate>,
+    /// Whether the instrument's steps, and not its scatter, limit the lost motion's interval.
+    pub rounded: bool,
+    /// Why it is not told although the rows have both ways.
+    pub lost_beyond: Option<Beyond>,
     /// How far past its place the carriage stood before the first play was taken up.
     pub start: Option<Estimate>,
+    /// By how much the rows that a slip moved read too far on.
+    pub shift: Option<Estimate>,
     /// `None` if the rows cannot separate it.
     pub ripple: Option<Ripple>,
     /// What each row was.
@@ -106,6 +99,8 @@ pub struct LeadFit {
     pub deviation: Option<f64>,
     /// The instrument's standard uncertainty.
     pub instrument: f64,
+    /// Whether its repeatability was stated.
+    pub stated: bool,
     /// In which the rows were read, and in which people are told of them.
     pub unit: Unit,
     /// Rows that stand off further than the rest allows.
@@ -117,53 +112,13 @@ pub struct LeadFit {
     quantile: Option<f64>,
 }
 
-/// Which unknowns there are, and the columns they have.
+/// The instrument cannot show the lost motion.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub(super) struct Columns {
-    /// Turns from which the lead's column counts, so that it hardly depends on the offset's.
-    centre: f64,
-    lost: Option<usize>,
-    ripple: Option<usize>,
-    start: Option<usize>,
-    count: usize,
-}
-
-/// Offset and lead come first.
-const LEAD: usize = 1;
-
-impl Columns {
-    fn new(centre: f64, lost: bool, ripple: bool, start: bool) -> Self {
-        let mut count = LEAD + 1;
-        let mut next = |wanted: bool, width: usize| {
-            let at = count;
-            count += if wanted { width } else { 0 };
-            wanted.then_some(at)
-        };
-        let (lost, ripple, start) = (next(lost, 1), next(ripple, 2), next(start, 1));
-        Self {
-            centre,
-            lost,
-            ripple,
-            start,
-            count,
-        }
-    }
-
-    /// Entries of a row that is settled.
-    pub(super) fn settled(&self, turns: f64, direction: Direction) -> Vec<f64> {
-        let mut row = vec![0.0; self.count];
-        row[0] = 1.0;
-        row[LEAD] = turns - self.centre;
-        if let (Some(lost), Direction::Back) = (self.lost, direction) {
-            row[lost] = 1.0;
-        }
-        if let Some(ripple) = self.ripple {
-            let (sine, cosine) = Angle::turns(turns - turns.floor()).sin_cos();
-            row[ripple] = sine;
-            row[ripple + 1] = cosine;
-        }
-        row
-    }
+pub struct Beyond {
+    /// Half width of the interval that its steps leave, in mm.
+    pub half: f64,
+    /// The coarsest usual step that would show it, in mm.
+    pub step: f64,
 }
 
 /// What is asked of the rows.
@@ -174,128 +129,21 @@ pub(super) struct Ask {
     ripple: bool,
 }
 
-/// Rows as numbers.
-struct Data {
-    turns: Vec<f64>,
-    directions: Vec<Direction>,
-    travel: Vec<f64>,
-    /// Turns since the last reversal; `None` where there was none, or the drive overshot.
-    since: Vec<Option<f64>>,
-    sigma: f64,
-    unit: Unit,
-    /// Mean of the turns.
-    centre: f64,
-}
-
-impl Data {
-    fn new(measured: &Measured) -> Self {
-        let rows = &measured.rows;
-        let mut since = Vec::new();
-        let mut reversal: Option<f64> = None;
-        for (index, row) in rows.iter().enumerate() {
-            if let Some(before) = index.checked_sub(1).and_then(|i| rows.get(i))
-                && before.direction != row.direction
-            {
-                reversal = Some(before.turns);
-            }
-            let sign = if row.direction == Direction::Forward {
-                1.0
-            } else {
-                -1.0
-            };
-            since.push(
-                reversal
-                    .map(|at| sign * (row.turns - at))
-                    .filter(|d| *d >= 0.0),
-            );
-        }
-        let turns: Vec<f64> = rows.iter().map(|row| row.turns).collect();
-        Self {
-            centre: turns.iter().sum::<f64>() / turns.len().max(1) as f64,
-            turns,
-            directions: rows.iter().map(|row| row.direction).collect(),
-            travel: measured.travels(),
-            since,
-            sigma: measured.instrument.uncertainty().as_mm(),
-            unit: measured.unit,
-        }
-    }
-
-    fn len(&self) -> usize {
-        self.turns.len()
-    }
-
-    /// States when play takes `take_up` turns and `at_start` rows stand before the first.
-    fn states(&self, take_up: f64, at_start: usize) -> Vec<State> {
-        let state = |(index, since): (usize, &Option<f64>)| match since {
-            _ if index < at_start => State::Start,
-            Some(since) if *since < take_up => State::TakingUp,
-            _ => State::Settled,
-        };
-        self.since.iter().enumerate().map(state).collect()
-    }
-
-    /// Lengths of the first take-up that the rows can tell apart: none, and past each row.
-    fn take_ups(&self) -> Vec<f64> {
-        let mut list: Vec<f64> = self.since.iter().flatten().copied().collect();
-        list.sort_by(f64::total_cmp);
-        list.dedup();
-        // Past a row means before the next one.
-        let past = list.windows(2).map(|pair| f64::midpoint(pair[0], pair[1]));
-        std::iter::once(0.0)
-            .chain(past.collect::<Vec<_>>())
-            .collect()
-    }
-}
-
-/// Fits rows. `None` if they do not even give a lead: fewer than two, or all at one turn.
+/// Fits rows as they are. `None` if they do not even give a lead: fewer than two, or all at
+/// one turn.
 pub fn fit(measured: &Measured) -> Option<LeadFit> {
-    let data = Data::new(measured);
-    let best = |at_start: usize| {
-        let asked = |ripple| best_take_up(&data, Ask { at_start, ripple });
-        asked(true).or_else(|| asked(false))
-    };
-    let taken_up = best(0)?;
-    Some(with_start(&data, &taken_up, best).unwrap_or(taken_up))
+    fit_put_right(measured, &Correction::None)
 }
 
-/// The fit in which the first row alone stands before the play is taken up; `None` if the
-/// rows are too few for it.
-pub(super) fn from_second(measured: &Measured) -> Option<LeadFit> {
-    let data = Data::new(measured);
-    let asked = |ripple| {
-        best_take_up(
-            &data,
-            Ask {
-                at_start: 1,
-                ripple,
-            },
-        )
+/// Fits rows of which something is put right first.
+pub(super) fn fit_put_right(measured: &Measured, correction: &Correction) -> Option<LeadFit> {
+    let data = Data::new(measured, correction);
+    let at_start = match correction {
+        Correction::Start(rows) => *rows,
+        _ => 0,
     };
+    let asked = |ripple| best_take_up(&data, Ask { at_start, ripple });
     asked(true).or_else(|| asked(false))
-}
-
-/// The fit with a first play that was not taken up, if the rows insist on it.
-fn with_start(
-    data: &Data,
-    without: &LeadFit,
-    best: impl Fn(usize) -> Option<LeadFit>,
-) -> Option<LeadFit> {
-    let most = MOST_AT_START.min(data.len().saturating_sub(LEAD + 1));
-    let insists = |fit: &LeadFit| {
-        let spread = fit.variance()?;
-        let gain = (without.sum - fit.sum) / spread;
-        let chance = f_tail(gain, 1.0, fit.freedom as f64);
-        let forward = data.directions.first() == Some(&Direction::Forward);
-        let ahead = fit
-            .start
-            .is_some_and(|start| (start.value > 0.0) == forward);
-        (ahead && chance < FALSE_ALARM / most as f64).then_some(())
-    };
-    (1..=most)
-        .filter_map(best)
-        .filter(|fit| insists(fit).is_some() && fit.ripple.is_some() == without.ripple.is_some())
-        .min_by(|a, b| a.sum.total_cmp(&b.sum))
 }
 
 /// The best of all counts of rows that were taking up; those that contradict their own lost
@@ -332,7 +180,8 @@ fn solve(data: &Data, take_up: f64, ask: Ask) -> Option<LeadFit> {
         pairs.any(|(state, direction)| *state == State::Settled && *direction == way)
     };
     let both = settled(Direction::Forward) && settled(Direction::Back);
-    let columns = Columns::new(data.centre, both, ask.ripple, ask.at_start > 0);
+    let shifted = !data.shifted.is_empty();
+    let columns = Columns::new(data.centre, [both, ask.ripple, ask.at_start > 0, shifted]);
     let mut design = DMatrix::zeros(data.len(), columns.count);
     let mut before: Vec<f64> = Vec::new();
     for (index, state) in states.iter().enumerate() {
@@ -346,6 +195,11 @@ fn solve(data: &Data, take_up: f64, ask: Ask) -> Option<LeadFit> {
             _ => columns.settled(data.turns[index], data.directions[index]),
         };
         design.row_mut(index).copy_from_slice(&row);
+        if let Some(shift) = columns.shift
+            && data.shifted.contains(&index)
+        {
+            design[(index, shift)] = 1.0;
+        }
         before = row;
     }
     LeadFit::new(data, states, columns, &design)
@@ -379,7 +233,10 @@ impl LeadFit {
             },
             offset: unknowns[0] - unknowns[LEAD] * columns.centre,
             lost: None,
+            rounded: false,
+            lost_beyond: None,
             start: None,
+            shift: None,
             ripple: None,
             states,
             residuals: residuals.iter().copied().collect(),
@@ -387,6 +244,7 @@ impl LeadFit {
             freedom,
             deviation: (freedom > 0).then(|| (sum / freedom as f64).sqrt()),
             instrument: data.sigma,
+            stated: data.stated,
             unit: data.unit,
             outliers: Vec::new(),
             covariance,
@@ -397,6 +255,7 @@ impl LeadFit {
         let estimate = |weights: Vec<(usize, f64)>| fit.weighted(&unknowns, &weights);
         let lead = estimate(vec![(LEAD, 1.0)]);
         let lost = columns.lost.map(|column| estimate(vec![(column, 1.0)]));
+        let shift = columns.shift.map(|column| estimate(vec![(column, 1.0)]));
         let start = columns.start.map(|column| {
             let first = columns.settled(data.turns[0], data.directions[0]);
             let line = first
@@ -407,7 +266,8 @@ impl LeadFit {
         });
         let ripple = columns.ripple.map(|column| fit.rippled(&unknowns, column));
         let outliers = fit.standing_off(design);
-        (fit.lead, fit.lost, fit.start) = (lead, lost, start);
+        (fit.lead, fit.lost) = (lead, lost);
+        (fit.start, fit.shift) = (start, shift);
         (fit.ripple, fit.outliers) = (ripple, outliers);
         Some(fit)
     }
@@ -419,13 +279,17 @@ impl LeadFit {
     }
 
     /// Standard error and half width of something with this variance at unit variance of a
-    /// reading. The half width is the larger of that from the residuals (t) and that from the
-    /// instrument (normal): a run of readings that happen to agree proves no finer instrument.
+    /// reading. Where the repeatability is stated and the rows scatter no more than it allows,
+    /// the instrument is known (normal). Else the half width is the larger of that from the
+    /// residuals (t) and that from the instrument: a run of readings that happen to agree proves
+    /// no finer instrument.
     pub(super) fn spread(&self, unit_variance: f64) -> (f64, f64) {
         let root = unit_variance.max(0.0).sqrt();
         let own = self.deviation.unwrap_or_default();
         let floor = NORMAL_QUANTILE * self.instrument;
-        let half = self.quantile.map_or(floor, |t| floor.max(t * own));
+        let known = self.stated && self.noise_chance().is_none_or(|chance| chance >= ELSEWHERE);
+        let half = self.quantile.filter(|_| !known);
+        let half = half.map_or(floor, |t| floor.max(t * own));
         (root * own.max(self.instrument), root * half)
     }
 
@@ -505,34 +369,14 @@ impl LeadFit {
     /// The chance that the instrument alone spreads the residuals as much; `None` without
     /// rows to spare.
     pub fn noise_chance(&self) -> Option<f64> {
+        self.chance_within(self.instrument)
+    }
+
+    /// The chance that readings of this standard deviation, in mm, spread the residuals as much.
+    pub(super) fn chance_within(&self, deviation: f64) -> Option<f64> {
         // F with a second count without end is chi-square over its first.
         const ENDLESS: f64 = 1e6;
-        let ratio = self.deviation? / self.instrument;
+        let ratio = self.deviation? / deviation;
         Some(f_tail(ratio * ratio, self.freedom as f64, ENDLESS))
     }
-}
-
-/// (X'X)^-1 by the singular values of X with columns of unit length; `None` where they are
-/// further apart than `worst`.
-fn unit_covariance(design: &DMatrix<f64>, worst: f64) -> Option<DMatrix<f64>> {
-    let lengths: Vec<f64> = design.column_iter().map(|column| column.norm()).collect();
-    if lengths.iter().any(|length| *length <= RANK_TOLERANCE) {
-        return None;
-    }
-    let mut scaled = design.clone();
-    for (mut column, length) in scaled.column_iter_mut().zip(&lengths) {
-        column /= *length;
-    }
-    let svd = scaled.svd(false, true);
-    let values = &svd.singular_values;
-    let (largest, least) = (values.max(), values.min());
-    let sound = largest.is_finite() && least * worst > largest;
-    let axes = svd.v_t.filter(|_| sound)?;
-    let entry = |i: usize, j: usize| {
-        let sum: f64 = (0..values.len())
-            .map(|k| axes[(k, i)] * axes[(k, j)] / (values[k] * values[k]))
-            .sum();
-        sum / (lengths[i] * lengths[j])
-    };
-    Some(DMatrix::from_fn(lengths.len(), lengths.len(), entry))
 }

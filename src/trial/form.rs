@@ -33,11 +33,15 @@ const REPEATS: Between<Length> = mm(0.0, 10.0);
 /// Far beyond any bench; what is beyond belief is told with the other rows in view. Guess.
 const READINGS: Between<Length> = mm(-1e9, 1e9);
 
-/// The file of measured rows. [`MOST_ROWS`] rows with long comments stay well below it.
+/// Bytes of a file of measured rows at the most. [`MOST_ROWS`] rows with long comments stay well below it.
+pub const LONGEST: usize = 256 << 10;
+
+/// The file of measured rows.
 const FORM: Form = Form {
+    likely: &[],
     what: "file of measured rows",
     holds: "the measured rows",
-    longest: 256 << 10,
+    longest: LONGEST,
     keys: ALL,
     repeated: &[],
     named: &[],
@@ -135,6 +139,15 @@ pub fn read_arguments(rows: &[String], settings: Settings) -> Result<Measured, V
             "give the smallest step that the instrument shows, {} to {} mm: `--resolution 0.05`",
             STEPS.least.as_mm(),
             STEPS.most.as_mm()
+        )));
+    }
+    let repeat = settings.instrument.repeatability;
+    if !(repeat >= REPEATS.least && repeat <= REPEATS.most) {
+        let message = format!("a repeatability of {} mm is beyond belief", repeat.as_mm());
+        problems.push(Diagnostic::error(message, 0..0).mend(format!(
+            "give how much readings of one place differ, {} to {} mm: `--repeatability 0.02`",
+            REPEATS.least.as_mm(),
+            REPEATS.most.as_mm()
         )));
     }
     let mut start = 0;
@@ -269,12 +282,16 @@ fn argument(line: &str, at: Range<usize>, units: Units) -> Read {
     }
     let written = reading.join(" ");
     let turned = number(turns).ok_or_else(|| {
-        Diagnostic::error("turns are a number", at.clone())
-            .mend("write turns such as `3`, `0.25` or `9/4`")
+        let message = format!("`{turns}` is no number of turns");
+        Diagnostic::error(message, at.clone())
+            .mend("write turns such as `3`, `0.25`, `1/4` or `9/4` first: `--row \"9/4 38.2\"`")
     });
     let read = parse::<Length>(&written, units).map_err(|fault| {
-        let message = format!("the reading: {}", fault.message);
-        Diagnostic::error(message, at.clone()).mend(fault.mend)
+        let message = format!("the reading `{written}`: {}", fault.message);
+        Diagnostic::error(message, at.clone()).mend(
+            "write turns, reading and, if need be, the way: `--row \"4 38.2\"`, \
+             `--row \"4 38.2mm back\"` or `--row \"4 1 5/16 in\"`",
+        )
     });
     match (turned, read) {
         (Ok(turns), Ok(reading)) if reading.value.value().is_finite() => Ok(Loose {

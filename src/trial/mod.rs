@@ -7,22 +7,32 @@
 //! the direction that carries out the stroke. It knows nothing of files, pages or meshes.
 
 mod belief;
+mod cause;
+mod columns;
+mod evidence;
 mod fit;
 mod form;
+mod lost;
 mod measured;
 mod next;
 mod number;
 mod predict;
+mod rounding;
+mod rows;
 pub mod sentences;
 pub mod student;
 mod verdict;
+mod weigh;
+mod words;
 
-pub use fit::{CONFIDENCE, Estimate, LeadFit, Ripple, State, fit};
-pub use form::{MOST_ROWS, Settings, arguments_text, read, read_arguments};
+pub use cause::Cause;
+pub use fit::{Beyond, CONFIDENCE, Estimate, LeadFit, Ripple, fit};
+pub use form::{LONGEST, MOST_ROWS, Settings, arguments_text, read, read_arguments};
 pub use measured::{Direction, Instrument, Measured, Reading, Row, Unit};
 pub use next::Proposal;
 pub use predict::{Prediction, Rival};
-pub use verdict::{Judgement, LostState, Tried, Verdict};
+pub use rows::State;
+pub use verdict::{Doubt, Judgement, LostState, Tried, Verdict};
 
 use crate::diagnostic::Diagnostic;
 use crate::units::Length;
@@ -58,10 +68,15 @@ pub fn judge(measured: Measured, prediction: Prediction) -> Result<Trial, Vec<Di
                 .mend("measure at two turns or more on one way"),
         ]);
     };
-    let from_second = fit::from_second(&measured);
-    let (mut judgement, left) = verdict::judge(&measured, &fit, from_second.as_ref(), &prediction);
-    sentences::word(&mut judgement, &fit, &prediction, &left);
-    let next = next::propose(&fit, &judgement, &prediction);
+    let weighed = weigh::weigh(&measured, &fit, &prediction);
+    let (cause, ..) = verdict::likeliest(&weighed);
+    let correction = cause.correction(measured.rows.len());
+    // Too few rows to put anything right of leave the fit as it was.
+    let mut fit = fit::fit_put_right(&measured, &correction).unwrap_or(fit);
+    lost::put_right(&mut fit, &measured, cause, &prediction);
+    let mut judgement = verdict::judge(&measured, &fit, &weighed, &prediction);
+    words::word(&mut judgement, &measured, &fit, &prediction);
+    let next = next::propose(&measured, &fit, &judgement, &prediction);
     Ok(Trial {
         measured,
         prediction,

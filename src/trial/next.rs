@@ -4,11 +4,15 @@
 //! they would leave follows before they are taken (design of experiments, c-optimality; the
 //! noise is taken to stay as it is).
 
+use super::cause::Cause;
 use super::fit::{LeadFit, NORMAL_QUANTILE};
 use super::measured::Direction;
+use super::measured::Measured;
 use super::predict::Prediction;
+use super::rounding;
 use super::sentences::{decimals, length};
-use super::verdict::{Judgement, Verdict};
+use super::verdict::{Doubt, Judgement, Verdict};
+use crate::units_told::number;
 
 /// Most repeats that are asked of a maker. Guess.
 const MOST_REPEATS: usize = 5;
@@ -17,10 +21,14 @@ const NARROWED: f64 = 0.5;
 /// A lost motion is known well enough within this share of its predicted most. Guess.
 const LOST_WELL: f64 = 0.25;
 
+/// Explanations of which the likeliest slip is looked into first. Guess.
+const OPEN: usize = 3;
+
 /// What to measure next.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Proposal {
-    /// What it decides: `net lead`, `lost motion`, `error within a turn`.
+    /// What it decides: `net lead`, `lost motion`, `error within a turn`, `slip`,
+    /// `repeatability`, `nothing`.
     pub decides: &'static str,
     /// Turns at which to read; empty if nothing is worth it.
     pub turns: Vec<f64>,
@@ -35,15 +43,56 @@ pub struct Proposal {
 }
 
 /// Proposes.
-pub(super) fn propose(fit: &LeadFit, judgement: &Judgement, prediction: &Prediction) -> Proposal {
-    // A lead that was found in spite of a first play is as good as one without.
-    let found = judgement.verdict == Verdict::LostMotion && fit.start.is_some();
-    if judgement.verdict == Verdict::LostMotion && !found {
-        return for_start(prediction);
+pub(super) fn propose(
+    measured: &Measured,
+    fit: &LeadFit,
+    judgement: &Judgement,
+    prediction: &Prediction,
+) -> Proposal {
+    match judgement.verdict {
+        Verdict::Undecided => for_doubt(measured, fit, judgement, prediction),
+        Verdict::Miscount | Verdict::ZeroMoved | Verdict::Misread => {
+            let row = judgement.cause.row().unwrap_or_default();
+            for_slip(measured, row)
+        }
+        Verdict::CoarseRule
+        | Verdict::WrongThread
+        | Verdict::PrinterScale
+        | Verdict::Unexplained => for_lead(fit, judgement, prediction),
+        Verdict::Agrees | Verdict::LostMotion | Verdict::MorePlay | Verdict::WithinTurn => {
+            for_more(fit, prediction)
+        }
     }
-    if judgement.verdict != Verdict::Agrees && !found {
-        return for_lead(fit, judgement, prediction);
+}
+
+/// What decides between the explanations that are left.
+fn for_doubt(
+    measured: &Measured,
+    fit: &LeadFit,
+    judgement: &Judgement,
+    prediction: &Prediction,
+) -> Proposal {
+    let mut left = judgement.tried.iter();
+    let mut open = left.by_ref().take(OPEN).map(|tried| tried.cause);
+    match judgement.doubt {
+        Doubt::Scatter => return for_scatter(prediction),
+        Doubt::TurnRound => return for_lost(fit, prediction),
+        Doubt::None | Doubt::Several => {}
+        Doubt::FewRows | Doubt::Coarse => return for_lead(fit, judgement, prediction),
     }
+    let slip = |cause: &Cause| cause.row().is_some() || matches!(cause, Cause::StartPlay { .. });
+    let causes: Vec<Cause> = open.by_ref().collect();
+    if let Some(cause) = causes.iter().find(|cause| slip(cause)) {
+        return for_slip(measured, cause.row().unwrap_or_default());
+    }
+    if causes.contains(&Cause::WithinTurn) {
+        return for_ripple(fit, prediction);
+    }
+    for_lead(fit, judgement, prediction)
+}
+
+/// What would tell more of a screw whose lead is known.
+fn for_more(fit: &LeadFit, prediction: &Prediction) -> Proposal {
     let enough = LOST_WELL * prediction.lost_motion[2].as_mm();
     match (&fit.lost, &fit.ripple) {
         (None, _) => for_lost(fit, prediction),
@@ -60,13 +109,72 @@ pub(super) fn propose(fit: &LeadFit, judgement: &Judgement, prediction: &Predict
     }
 }
 
+/// A row that is to blame, and the first row again: it reads as it did unless the zero or the
+/// count moved since.
+fn for_slip(measured: &Measured, row: usize) -> Proposal {
+    let way = |row: usize| measured.rows[row].direction;
+    let turn = |row: usize| measured.rows[row].turns;
+    let row = row.min(measured.rows.len() - 1);
+    let come = |row: usize| match way(row) {
+        Direction::Forward => "coming forward with the play taken up",
+        Direction::Back => "coming back with the play taken up",
+    };
+    let first = format!(
+        "go to turn {}, {}: if it reads as row 1 does, neither the zero nor the count moved \
+         since; if not, what it is off by is what moved",
+        number(turn(0), 3),
+        come(0)
+    );
+    let (turns, sentence) = if row == 0 {
+        (
+            vec![turn(0)],
+            format!("Without zeroing anew, {first} before it was read, or row 1 was wrong."),
+        )
+    } else {
+        (
+            vec![turn(row), turn(0)],
+            format!(
+                "Without zeroing anew, read again at turn {} (row {}), {}; then {first}.",
+                number(turn(row), 3),
+                row + 1,
+                come(row)
+            ),
+        )
+    };
+    Proposal {
+        decides: "slip",
+        turns,
+        direction: way(row),
+        repeats: 1,
+        half: None,
+        sentence,
+    }
+}
+
+/// How much readings of one place differ.
+fn for_scatter(prediction: &Prediction) -> Proposal {
+    let turn = (far(prediction) / 2.0).floor();
+    Proposal {
+        decides: "repeatability",
+        turns: vec![turn],
+        direction: Direction::Forward,
+        repeats: MOST_REPEATS,
+        half: None,
+        sentence: format!(
+            "Come to turn {turn} {MOST_REPEATS} times, each time forward from two turns before, \
+             and read: if the readings differ as these rows scatter, write their standard deviation \
+             as `repeatability` in the form (`--repeatability`); if not, read every row again."
+        ),
+    }
+}
+
 /// Whole turns that lie in the stroke.
 fn far(prediction: &Prediction) -> f64 {
     prediction.turns.floor().max(1.0)
 }
 
 fn for_lead(fit: &LeadFit, judgement: &Judgement, prediction: &Prediction) -> Proposal {
-    let target = target(fit, judgement);
+    let target = target(fit, judgement, prediction);
     let ends = [0.0, far(prediction)];
     let sets = [vec![ends[1]], vec![ends[0]], ends.to_vec()];
     let mut best: Option<(f64, &Vec<f64>, usize)> = None;
@@ -109,36 +217,22 @@ fn for_lead(fit: &LeadFit, judgement: &Judgement, prediction: &Prediction) -> Pr
     }
 }
 
-/// Places past the play, so that the lead shows without it.
-fn for_start(prediction: &Prediction) -> Proposal {
-    let most = prediction.lost_motion[2] / prediction.net_lead;
-    let (first, last) = (most.ceil(), far(prediction));
-    let turns = vec![first, (f64::midpoint(first, last)).floor(), last];
-    Proposal {
-        decides: "net lead",
-        direction: Direction::Forward,
-        repeats: 2,
-        half: None,
-        sentence: format!(
-            "Read at turn {}, {} and {}, twice, coming forward from turn 0: the play is taken \
-             up by then, so these rows give the lead without it.",
-            turns[0], turns[1], turns[2]
-        ),
-        turns,
-    }
-}
-
 /// Half width of the lead that tells the nearest explanations apart.
-fn target(fit: &LeadFit, judgement: &Judgement) -> f64 {
+fn target(fit: &LeadFit, judgement: &Judgement, prediction: &Prediction) -> f64 {
+    let lead = |cause: Cause| match cause {
+        Cause::OtherLead { rival } => prediction.rivals.get(rival).map(|one| one.lead.as_mm()),
+        cause if cause.keeps_lead() => Some(prediction.printed_lead().as_mm()),
+        _ => None,
+    };
     let leads: Vec<f64> = judgement
         .tried
         .iter()
-        .filter(|t| t.left)
-        .map(|t| t.lead)
+        .filter_map(|one| lead(one.cause))
         .collect();
     let mut least = NARROWED * fit.lead.half;
     for (index, a) in leads.iter().enumerate() {
-        for b in leads.iter().skip(index + 1) {
+        let others = leads.iter().skip(index + 1).filter(|b| *b != a);
+        for b in others {
             // Each of the two must fall out of the interval of the other's half.
             least = least.min(NARROWED * (a - b).abs());
         }
@@ -182,6 +276,9 @@ fn for_lost(fit: &LeadFit, prediction: &Prediction) -> Proposal {
     let after =
         |repeats: usize| NORMAL_QUANTILE * noise(fit) * (line + 1.0 / repeats as f64).sqrt();
     let enough = LOST_WELL * prediction.lost_motion[2].as_mm();
+    if fit.rounded || fit.lost_beyond.is_some() {
+        return finer(fit, prediction, [turn, turn + past]);
+    }
     let repeats = (1..=MOST_REPEATS).find(|r| after(*r) <= enough);
     let repeats = repeats.unwrap_or(MOST_REPEATS).max(2);
     Proposal {
@@ -196,6 +293,27 @@ fn for_lost(fit: &LeadFit, prediction: &Prediction) -> Proposal {
             turn + past,
             times(repeats),
             length(after(repeats), 2, fit.unit)
+        ),
+    }
+}
+
+/// The lost motion with a finer instrument: more readings do not narrow what steps leave open.
+fn finer(fit: &LeadFit, prediction: &Prediction, [turn, end]: [f64; 2]) -> Proposal {
+    let step = fit.lost_beyond.map_or_else(
+        || rounding::usual_step(LOST_WELL * prediction.lost_motion[2].as_mm()),
+        |beyond| beyond.step,
+    );
+    Proposal {
+        decides: "lost motion",
+        turns: vec![turn],
+        direction: Direction::Back,
+        repeats: 1,
+        half: None,
+        sentence: format!(
+            "Take an instrument with steps of {} or finer, go forward to turn {end} and read, come \
+             back to turn {turn} and read, then forward to turn {turn} and read: with these steps \
+             more readings do not tell the lost motion better.",
+            length(step, 2, fit.unit)
         ),
     }
 }

@@ -64,7 +64,7 @@ impl Prediction {
             net_lead,
             scale: profile.value(Term::ScaleZ),
             scale_error: profile.error(Term::ScaleZ),
-            lost_motion: printer::axial_play(assembly, profile),
+            lost_motion: printer::plays(assembly, profile, &design.swings(motion::carried_on)).sum,
             stroke: design.course.stroke,
             turns: design.course.turns,
             rivals: rivals(assembly, net_lead, towards),
@@ -82,7 +82,7 @@ impl Prediction {
     }
 }
 
-/// The leads of mistakes, the predicted one left out and equal ones told once.
+/// The leads of mistakes, the predicted one left out and equal ones told together.
 fn rivals(assembly: &Assembly, net_lead: Length, towards: f64) -> Vec<Rival> {
     let mut found = counted_otherwise(net_lead);
     for (index, joint) in assembly.joints.iter().enumerate() {
@@ -104,10 +104,18 @@ fn rivals(assembly: &Assembly, net_lead: Length, towards: f64) -> Vec<Rival> {
     let near = |a: Length, b: Length| (a - b).abs() <= net_lead * SAME_LEAD;
     let mut kept: Vec<Rival> = Vec::new();
     for rival in found {
-        let known = |other: &Rival| near(other.lead, rival.lead);
-        let nothing = near(rival.lead, Length::ZERO);
-        if !nothing && !near(rival.lead, net_lead) && !kept.iter().any(known) {
-            kept.push(rival);
+        if near(rival.lead, Length::ZERO) || near(rival.lead, net_lead) {
+            continue;
+        }
+        // Threads of one net lead cannot be told apart by it: all are named.
+        match kept.iter_mut().find(|other| near(other.lead, rival.lead)) {
+            Some(other) => {
+                other.what = format!("{}, or {}", other.what, rival.what);
+                if !other.mend.contains(&rival.mend) {
+                    other.mend = format!("{}; {}", other.mend, rival.mend);
+                }
+            }
+            None => kept.push(rival),
         }
     }
     kept

@@ -100,7 +100,7 @@ const SAME_SIZE: f64 = 0.1;
 /// Most prints in one form. Guess, far above the 25 of formal practice.
 const MOST_PRINTS: usize = 50;
 /// Longest form in bytes. Guess.
-const LONGEST_FORM: usize = 64 << 10;
+pub const LONGEST: usize = 64 << 10;
 /// Most rows and ladders together. Guess, some five times a full form's.
 const MOST_ROWS: usize = 200;
 /// Most readings and findings together. Guess, twice 25 prints of the plate.
@@ -115,7 +115,7 @@ const SIZES: [f64; 2] = [0.2, 1000.0];
 /// # Errors
 /// Every problem, at least one of them an error, in file order.
 pub fn read(text: &str) -> Result<(FilledForm, Vec<Diagnostic>), Vec<Diagnostic>> {
-    if text.len() > LONGEST_FORM {
+    if text.len() > LONGEST {
         return Err(vec![
             Diagnostic::error("the file is too long for a form", 0..0)
                 .mend("name the form.toml that `netlead coupon` wrote"),

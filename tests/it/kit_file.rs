@@ -5,10 +5,10 @@
 
 use crate::support::case_files::assert_cases;
 use crate::support::cases;
-use netlead::assembly::Turning;
+use netlead::assembly::{Perimeters, Turning};
 use netlead::diagnostic::{Diagnostic, Severity, Style, render};
 use netlead::kit::{self, Grip, Head, Kit, Mechanism, NotText};
-use netlead::strength::{Friction, Material};
+use netlead::strength::Material;
 use netlead::units::Length;
 use proptest::prelude::*;
 use std::ops::Range;
@@ -115,9 +115,9 @@ fn a_full_kit_is_read_as_it_is_written() {
     assert_mm(*hexagon.height.unwrap(), 12.7);
     assert_mm(*kit.pins.diameter.unwrap(), 4.7625);
     assert_eq!(*kit.pins.buy.unwrap(), "3/16 dowel");
-    assert_mm(*kit.gaps.thread, 0.05);
-    assert_mm(*kit.gaps.slide, 0.127);
-    assert_mm(*kit.gaps.press, -0.03);
+    assert_mm(*kit.gaps.thread.unwrap(), 0.05);
+    assert_mm(*kit.gaps.slide.unwrap(), 0.127);
+    assert_mm(*kit.gaps.press.unwrap(), -0.03);
     assert_mm(kit.bed[0], 180.0);
     assert_mm(kit.bed[1], 177.8);
     assert_mm(kit.bed[2], 180.0);
@@ -138,16 +138,15 @@ fn a_load_is_a_force_or_a_table_and_friction_a_number_or_two() {
         "{SHORT}load = {{ force = 200, torque = \"9 lbf in\", lasting = true, offset = 12 }}\n\
          friction = [0.12, 0.38]\n"
     ));
-    let load = table.load;
+    let load = table.load.clone();
     assert_eq!(load.force.unwrap().as_newtons(), 200.0);
     // 9 lbf in by NIST SP 811 (2008), appendix B.8.
     let torque = load.torque.unwrap().as_newton_metres();
     approx::assert_abs_diff_eq!(torque, 1.016_863, epsilon = 1e-6);
     assert!(*load.lasting);
     assert_mm(*load.offset, 12.0);
-    let friction = *table.friction;
+    let friction = table.friction.as_ref().unwrap();
     assert_eq!([friction.low, friction.high], [0.12, 0.38]);
-    approx::assert_abs_diff_eq!(friction.typical(), 0.25, epsilon = 1e-12);
     // A bare force in an inch kit is in newtons too.
     let bare = accepted(&format!(
         "units = \"inch\"\n{}load = 20\n",
@@ -165,26 +164,28 @@ fn what_a_short_kit_leaves_out_has_the_shipped_default_even_in_inches() {
         assert_mm(*kit.line, 0.45);
         assert_mm(kit.bed[0], 220.0);
         assert_mm(kit.bed[2], 250.0);
-        assert_mm(*kit.gaps.swivel, 0.24);
-        assert_mm(*kit.gaps.press, -0.11);
+        assert!(kit.gaps.swivel.is_none() && kit.gaps.press.is_none());
         assert_mm(*kit.tolerance, 0.01);
         assert_eq!(*kit.walls, 4);
-        assert_eq!(*kit.friction, Friction::of(0.25));
+        assert!(kit.friction.is_none() && !*kit.grease);
+        assert_eq!([kit.friction().low, kit.friction().high], [0.12, 0.38]);
+        assert_eq!(*kit.load.reserve, 2.0);
+        assert_eq!(*kit.perimeters.inner, Perimeters::Solid);
         assert_eq!(kit.hand_torque.as_newton_metres(), 2.0);
         assert_eq!(*kit.material, Material::Pla);
-        assert!(kit.layer.at.is_none() && kit.gaps.thread.at.is_none());
+        assert!(kit.layer.at.is_none() && kit.gaps.thread.is_none());
         assert!(matches!(kit.mechanism, Mechanism::Single(_)));
         assert!(kit.load.force.is_none() && kit.pins.diameter.is_none());
     }
 }
 
 #[test]
-fn a_pin_that_a_whole_wall_holds_wants_less_interference_unless_the_kit_says() {
+fn a_pin_is_held_by_ribs_or_a_whole_wall() {
     let kit = accepted(&format!("{SHORT}pins = {{ held_by = \"wall\" }}\n"));
     assert_eq!(*kit.pins.held_by, Grip::Wall);
-    assert_mm(*kit.gaps.press, -0.02);
+    assert!(kit.gaps.press.is_none());
     let said = format!("{SHORT}pins = {{ held_by = \"wall\" }}\ngaps = {{ press = -0.04 }}\n");
-    assert_mm(*accepted(&said).gaps.press, -0.04);
+    assert_mm(*accepted(&said).gaps.press.unwrap(), -0.04);
     let glue = format!("{SHORT}pins = {{ held_by = \"glue\" }}\n");
     assert_eq!(problems(&glue).len(), 1);
 }
@@ -373,4 +374,43 @@ proptest! {
         let mm = kit(format!("{}", inches * 25.4));
         prop_assert!((*fraction.stroke - *mm.stroke).abs() < Length::mm(1e-9));
     }
+}
+
+#[test]
+fn each_part_may_have_walls_of_its_own_and_friction_follows_filament_and_grease() {
+    let pair = SHORT.replace("single", "nested") + "inner = \"M12x1.75\"\n";
+    let kit = accepted(&format!(
+        "{pair}walls = 3\nperimeters = {{ inner = 6, drive = \"Solid\", frame = 5 }}\n"
+    ));
+    assert_eq!(*kit.perimeters.inner, Perimeters::Lines(6));
+    let drive = kit.perimeters.drive.as_ref().unwrap();
+    assert_eq!(drive.value, Perimeters::Solid);
+    let of = |part| kit.perimeters_of(part);
+    assert_eq!(of(&kit.perimeters.frame), Perimeters::Lines(5));
+    assert_eq!(of(&kit.perimeters.keeper), Perimeters::Lines(3));
+    for wrong in ["\"full\"", "0", "2.5", "true", "[4]"] {
+        let found = problems(&format!("{SHORT}perimeters = {{ drive = {wrong} }}\n"));
+        assert_eq!(found.len(), 1, "{wrong}");
+        let mend = found[0].mend.as_deref().unwrap();
+        assert_eq!(mend, "write `drive = \"solid\"` or `drive = 6`");
+    }
+    // Published ranges of static friction, dry; the greased one of all.
+    let friction = |more: &str| {
+        let friction = accepted(&format!("{SHORT}{more}")).friction();
+        [friction.low, friction.high]
+    };
+    assert_eq!(friction("material = \"PETG\"\n"), [0.13, 0.21]);
+    assert_eq!(friction("grease = true\n"), [0.05, 0.20]);
+    assert_eq!(friction("friction = 0.3\n"), [0.3, 0.3]);
+}
+
+#[test]
+fn grease_beside_a_friction_is_warned_of() {
+    let warned = |more: &str| {
+        let read = netlead::kit::read(&format!("{SHORT}{more}"), &[]);
+        read.expect("a valid kit").1.len()
+    };
+    assert_eq!(warned("grease = true\nfriction = 0.3\n"), 1);
+    assert_eq!(warned("grease = true\n"), 0);
+    assert_eq!(warned("grease = false\nfriction = 0.3\n"), 0);
 }

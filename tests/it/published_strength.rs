@@ -235,12 +235,13 @@ fn printed_plastic_bears_less_across_its_layers_and_for_long() {
     for material in [Material::Pla, Material::Petg, Material::Abs, Material::Asa] {
         let plastic = Plastic::of(material);
         assert!(plastic.upright < plastic.flat && plastic.upright_shear() < plastic.flat_shear());
-        // Measured bolts of PLA: 918 +/- 185 MPa in compression.
-        let stiff = plastic.column_stiffness().as_megapascals();
-        assert!((733.0..=1103.0).contains(&stiff), "{stiff}");
-        let friction = Plastic::friction(material);
-        assert!(friction.low < friction.high);
+        let [dry, greased] = [false, true].map(|greased| Plastic::friction(material, greased));
+        assert!(dry.low < dry.high && greased.low < greased.high);
+        assert!(greased.low < dry.low && greased.high < dry.high);
     }
+    // Measured bolts of PLA: 918 +/- 185 MPa in compression.
+    let stiff = pla.column_stiffness().as_megapascals();
+    assert!((733.0..=1103.0).contains(&stiff), "{stiff}");
 }
 
 #[test]

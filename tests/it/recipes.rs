@@ -4,7 +4,7 @@
 use crate::support::kits::{buildable, said};
 use crate::support::{cases, mm};
 use netlead::assembly::Part;
-use netlead::kit::{Grip, Head, Kit};
+use netlead::kit::{Grip, Head, Kit, Said};
 use netlead::layout::design;
 use netlead::output::part::stl;
 use netlead::printer::Profile;
@@ -16,13 +16,14 @@ use proptest::prelude::*;
 /// it changes every mesh.
 fn changed(mut kit: Kit, which: usize) -> Kit {
     let more = |length: &mut Length| *length += mm(0.05);
+    let gap = |said: &mut Option<Said<Length>>| more(&mut said.as_mut().unwrap().value);
     match which {
         0 => kit.layer = said(*kit.layer + mm(0.01)),
-        1 => more(&mut kit.gaps.thread.value),
-        2 => more(&mut kit.gaps.slide.value),
-        3 => more(&mut kit.gaps.locate.value),
-        4 => more(&mut kit.gaps.press.value),
-        5 => more(&mut kit.gaps.swivel.value),
+        1 => gap(&mut kit.gaps.thread),
+        2 => gap(&mut kit.gaps.slide),
+        3 => gap(&mut kit.gaps.locate),
+        4 => gap(&mut kit.gaps.press),
+        5 => gap(&mut kit.gaps.swivel),
         6 => more(&mut kit.gaps.seat.value),
         7 => kit.pins.held_by = said(Grip::Wall),
         8 => more(&mut kit.stroke.value),

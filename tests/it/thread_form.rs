@@ -284,7 +284,7 @@ fn the_gap_that_tight_flanks_are_told_to_take_is_just_enough() {
     // more of a radial gap.
     let gap = |wanted: f64| {
         let mut kit = kit();
-        kit.gaps.thread = kits::said(mm(wanted));
+        kit.gaps.thread = Some(kits::said(mm(wanted)));
         let bench = Bench::new(&kit, 0.05);
         let case = Case {
             kit: &kit,

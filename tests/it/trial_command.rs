@@ -24,7 +24,10 @@ fn the_example_gives_a_page_a_plot_and_a_report_and_says_that_its_data_are_inven
         "{page}"
     );
     assert!(
-        page.contains("Lost motion explains the difference"),
+        page.lines()
+            .nth(1)
+            .unwrap()
+            .starts_with("Lost motion at the start"),
         "{page}"
     );
     let folder = room.path().join("out/desk-stage-trial");
@@ -134,4 +137,52 @@ fn rows_without_reading_or_resolution_are_wrong_usage() {
     let arguments = ["trial", "kit.toml", "--row", "0 1", "--row", "5 4.7"];
     let told = refused(room.path(), 2, &arguments);
     assert!(told.contains("--reading"), "{told}");
+}
+
+#[test]
+fn errors_in_rows_of_arguments_say_what_to_type_as_an_argument() {
+    let room = room();
+    let of = |row: &str| {
+        let settings = [
+            "--reading",
+            "depth",
+            "--resolution",
+            "0.05",
+            "--row",
+            "0 40",
+            "--row",
+        ];
+        let arguments = [&["trial", "kit.toml"], &settings[..], &[row]].concat();
+        refused(room.path(), 1, &arguments)
+    };
+    for (row, wrong) in [
+        ("x 1", "`x`"),
+        ("4 far", "`far`"),
+        ("4 38 ell", "ell"),
+        ("4", "4"),
+    ] {
+        let told = of(row);
+        assert!(told.contains("--row \""), "{row}: {told}");
+        assert!(told.contains(wrong), "{row}: {told}");
+    }
+    // What it says to type is taken.
+    let typed = ["4 38.2", "4 38.2mm back", "9/4 38.2", "4 1 5/16 in"];
+    for row in typed {
+        let settings = [
+            "--reading",
+            "depth",
+            "--resolution",
+            "0.05",
+            "--row",
+            "0 40",
+            "--row",
+        ];
+        let arguments = [&["trial", "kit.toml"], &settings[..], &[row]].concat();
+        let output = netlead(room.path(), &arguments);
+        let told = String::from_utf8_lossy(&output.stderr).into_owned();
+        assert!(
+            !told.contains("no number") && !told.contains("the reading"),
+            "{row}: {told}"
+        );
+    }
 }

@@ -52,6 +52,21 @@ fn a_row_is_what_check_reports_of_that_kit() {
 }
 
 #[test]
+fn the_example_of_the_help_gives_a_table_without_a_failure() {
+    let room = room();
+    done(room.path(), &["start", "desk-stage"]);
+    let help = done(room.path(), &["vary", "--help"]);
+    let example = help.split("Example:").nth(1).unwrap();
+    let arguments: Vec<&str> = example.split_whitespace().skip(1).collect();
+    let table = done(room.path(), &arguments);
+    let rows: Vec<&str> = table.lines().skip(1).collect();
+    assert!(rows.len() > 4, "{table}");
+    for row in rows {
+        assert!(row.contains("  ready"), "{row}");
+    }
+}
+
+#[test]
 fn a_kit_that_cannot_be_keeps_its_row_and_says_why() {
     let room = room();
     let tell = ["--csv", "--tell", "net-lead,turns,lost-motion"];

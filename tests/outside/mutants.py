@@ -135,6 +135,19 @@ def deeper_ribs(folder, report):
     joint["gap_mm"]["drawn"] -= 0.05
 
 
+def another_grade(folder, report):
+    """The thicker pins are said to be as much thicker again."""
+    part_named(report, "pin-thicker")["grade"]["radius_more_mm"] *= 2
+
+
+def swapped_grades(folder, report):
+    """Thinner and thicker pins have each other's file."""
+    files = [folder / part_named(report, name)["file"] for name in ("pin-thinner", "pin-thicker")]
+    one, other = [path.read_bytes() for path in files]
+    files[0].write_bytes(other)
+    files[1].write_bytes(one)
+
+
 def missing_key(folder, report):
     """The motion has no turns."""
     del report["motion"]["turns"]
@@ -166,6 +179,8 @@ MUTANTS = [
     (more_engagement, r"engagement of drive in frame"),
     (tighter_gap, r"least gap of drive in frame"),
     (deeper_ribs, r"ribs of cross pin in carriage: 0 instead of 3"),
+    (another_grade, r"pin-thicker: across"),
+    (swapped_grades, r"pin-thinner: 2 notches"),
     (missing_key, r"motion: missing turns"),
     (missing_file, r"files of parts missing"),
     (stray_keeper, r"overlap of (frame and keeper|keeper and frame)"),

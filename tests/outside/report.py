@@ -23,7 +23,7 @@ KEYS = {
     "kit": "name layout",
     "motion": "net_lead_mm turns_per_mm stroke_mm turns drive_travel_mm lost_motion_turns "
     "self_locking torque_nm efficiency",
-    "part": "name quantity made file triangles volume_mm3 mass_g size_mm instances",
+    "part": "name quantity grade made file triangles volume_mm3 mass_g size_mm instances",
     "instance": "assembly_from_print per_turn",
     "per_turn": "advance_mm turns",
     "joint": "kind parts thread instances engagement_mm gap_mm axial_play_mm",
@@ -43,6 +43,12 @@ ROUNDING = 5e-7
 VOLUME_RELATIVE = 1e-6
 # Rows of a pose carry nine decimals.
 POSE_ROUNDING = 1e-8
+# Pins slope at their ends over less than this, in mm.
+LEAD_IN = 1.0
+# A cut across a pin's back goes deeper than this, and two are further apart, in mm.
+DIP = 0.2
+# Floors of the cuts in a back lie in one height but for this, in mm.
+FLOOR = 0.01
 
 
 @dataclass
@@ -165,7 +171,7 @@ def check_mesh(folder, part, tally):
 
 def pieces(folder, report, tally):
     """Every piece that has a mesh, keyed by part and ordinal, in the order of the report."""
-    placed = {}
+    placed, meshes = {}, {}
     for part in report["parts"]:
         name = part.get("name")
         has_keys(tally, part, "part", f"part {name}")
@@ -177,10 +183,53 @@ def pieces(folder, report, tally):
             continue
         tally.check(part["made"] == "printed", f"{name}: made {part['made']}")
         with tally.guard(f"mesh of {name}"):
-            vertices, faces = check_mesh(folder, part, tally)
+            vertices, faces = meshes[name] = check_mesh(folder, part, tally)
             for ordinal, entry in enumerate(part["instances"]):
                 placed[name, ordinal] = piece(name, ordinal, entry, vertices, faces, tally)
+    check_grades(report, meshes, tally)
     return placed
+
+
+def notches(vertices, faces):
+    """How often the back of a lying pin is cut: dips of its top line over y = 0, along x."""
+    ends = []
+    for one, other in ((0, 1), (1, 2), (2, 0)):
+        low, high = vertices[faces[:, one]], vertices[faces[:, other]]
+        crosses = (low[:, 1] < 0.0) != (high[:, 1] < 0.0)
+        low, high = low[crosses], high[crosses]
+        share = (low[:, 1] / (low[:, 1] - high[:, 1]))[:, None]
+        ends.append(low + share * (high - low))
+    line = np.concatenate(ends)
+    top = vertices[:, 2].max()
+    inner = np.abs(line[:, 0]) < vertices[:, 0].max() - LEAD_IN
+    back = line[inner & (line[:, 2] > top / 2)]
+    # The back of a plain pin has corners at its ends alone.
+    if len(back) == 0 or top - back[:, 2].min() < DIP:
+        return 0
+    floors = np.sort(back[back[:, 2] < back[:, 2].min() + FLOOR, 0])
+    return 1 + int((np.diff(floors) > DIP).sum())
+
+
+def check_grades(report, meshes, tally):
+    """Graded parts are so much thicker or thinner than what they stand in for, and marked so."""
+    parts = {part["name"]: part for part in report["parts"]}
+    tolerance = report["kit"].get("tolerance_mm", 0.01)
+    for name, part in parts.items():
+        grade = part["grade"]
+        if grade is None:
+            continue
+        with tally.guard(f"grade of {name}"):
+            drawn = parts[grade["of"]]
+            tally.check(part["quantity"] == len(drawn["instances"]),
+                        f"{name}: {part['quantity']} for {len(drawn['instances'])} places")
+            more = part["size_mm"][1] - drawn["size_mm"][1]
+            # A chord may cut off either side of either pin.
+            tally.near(more, 2 * grade["radius_more_mm"], 4 * tolerance,
+                       f"{name}: across, against {grade['of']}")
+            tally.near(part["size_mm"][0], drawn["size_mm"][0], 2 * ROUNDING, f"{name}: length")
+            tally.check(notches(*meshes[name]) == grade["notches"],
+                        f"{name}: {notches(*meshes[name])} notches on the mesh")
+            tally.check(notches(*meshes[grade["of"]]) == 0, f"{grade['of']}: has notches")
 
 
 def piece(part, ordinal, entry, vertices, faces, tally):

@@ -9,11 +9,22 @@ fn a_keeper_bends_between_its_pins() {
     // 9 = 19.16 wide and 12.75 long: 6 x 1321.5 / (19.16 x 162.6) = 2.546 MPa; 40 at 31.4 N m, 36
     // at 28.3.
     let with = |torque: f64| {
-        let kit = format!("{GOOD}hand_torque = {torque}\nfriction = 0.12\n");
+        let kit = format!(
+            "{GOOD}hand_torque = {torque}\nfriction = 0.12\ngaps = {{ locate = 0.06, slide = 0.14 }}\nperimeters = \
+             {{ keeper = \"solid\" }}\n"
+        );
         judged(&nested(&kit), "keeper-bending", "keeper").outcome
     };
     assert_eq!(with(28.2), Outcome::Pass);
     assert_eq!(with(28.4), Outcome::Warn);
     assert_eq!(with(31.3), Outcome::Warn);
     assert_eq!(with(31.6), Outcome::Fail);
+}
+
+#[test]
+fn a_keeper_bears_what_the_walls_of_its_two_legs_bear() {
+    // Four walls on either side of each leg, 7.2 mm of 19.16: 2.546 x 19.16 / 7.2 = 6.775 MPa.
+    let kit = format!("{GOOD}friction = 0.12\ngaps = {{ locate = 0.06, slide = 0.14 }}\n");
+    let found = judged(&nested(&kit), "keeper-bending", "keeper");
+    approx::assert_abs_diff_eq!(found.value.expect("a stress"), 6.775, epsilon = 0.01);
 }

@@ -105,8 +105,8 @@ fn mends(text: &str) -> Vec<(&'static str, String)> {
 }
 
 /// Asked for by both kits, so that every rule has something to say.
-const ASKED: &str = "net_lead = 1\nadvance = \"clockwise\"\nhand_torque = 9\n\
-                     load = { force = 50, torque = 9, offset = 30 }\n\
+const ASKED: &str = "net_lead = 1\nadvance = \"clockwise\"\nhand_torque = 50\n\
+                     load = { force = 5000, torque = 9, offset = 60 }\n\
                      gaps = { slide = 0.3, thread = 0.3, locate = 0.2 }\n\
                      bed = [60, 60, 60]\n";
 

@@ -8,7 +8,6 @@ mod beds;
 mod buckling;
 mod clearance;
 mod engagement;
-mod fit_odds;
 mod flank_overlap;
 mod flank_pressure;
 mod forces;
@@ -16,9 +15,11 @@ mod frame_bending;
 mod keeper_bending;
 mod keeper_bore;
 mod keys;
+mod kit_odds;
 mod layer_support;
 mod layers;
 mod material;
+mod mends;
 mod overhang;
 mod pin_bending;
 mod press_stress;
@@ -32,11 +33,13 @@ mod thread_gap;
 mod thread_strip;
 mod tilt;
 mod wall;
+mod worked_kits;
 
 use super::*;
 use crate::assembly::{Assembly, InstanceId};
 use crate::clearance::Clearance;
-use crate::kit::Kit;
+use crate::declared::Said;
+use crate::kit::{Grip, Kit};
 use crate::layout::{Design, design};
 use crate::motion::{StrokeRates, solve};
 use crate::printer::Profile;
@@ -59,9 +62,31 @@ fn judged_like(text: &str, id: &str, subject: &str, word: &str) -> Finding {
         .expect("a finding of this rule about this subject")
 }
 
-/// A kit that may waive checks.
+/// A kit that may waive checks, with the gaps of the hand calculations in these tests where it says
+/// no others.
 fn kit(text: &str) -> Kit {
-    crate::kit::read(text, &ids()).expect("a valid kit").0
+    let mut kit = crate::kit::read(text, &ids()).expect("a valid kit").0;
+    let room = kit.layer.as_mm() + 0.10;
+    let gaps = &mut kit.gaps;
+    for (gap, by_hand) in [
+        (&mut gaps.thread, 0.04),
+        (&mut gaps.slide, 0.14),
+        (&mut gaps.locate, 0.06),
+        (&mut gaps.swivel, 0.24),
+        (&mut gaps.press, pressed(*kit.pins.held_by)),
+        (&mut kit.sizes.thread_gap, room),
+    ] {
+        gap.get_or_insert(Said::default_value(Length::mm(by_hand)));
+    }
+    kit
+}
+
+/// Gap of a pressed pin in the hand calculations, in mm.
+fn pressed(grip: Grip) -> f64 {
+    match grip {
+        Grip::Ribs => -0.11,
+        Grip::Wall => -0.02,
+    }
 }
 
 /// Everything that a rule finds in a kit, on an untuned printer.
@@ -184,6 +209,9 @@ fn meshes(design: &Design, tolerance: Length) -> Vec<Mesh> {
 fn nested(more: &str) -> String {
     format!("name = \"t\"\nlayout = \"nested\"\n{more}")
 }
+
+/// What the worked values of the rules of strength rest on, whatever a kit's defaults are.
+const WORKED: &str = "friction = 0.25\ngaps = { thread = 0.04, slide = 0.14, locate = 0.06 }\n";
 
 const GOOD: &str = "drive = \"M20x2.5\"\ninner = \"M12x1.75\"\nstroke = 10\n";
 

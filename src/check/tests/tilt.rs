@@ -6,7 +6,7 @@ use super::*;
 fn a_load_far_off_the_axis_jams_the_carriage() {
     // Hand calculation: 22.5 mm less edges of 1.6 guide it, friction 0.25: 20.9 / 0.5 = 41.8 mm.
     let with = |offset: &str| {
-        let kit = nested(&format!("{GOOD}load = {{ offset = {offset} }}\n"));
+        let kit = nested(&format!("{GOOD}{WORKED}load = {{ offset = {offset} }}\n"));
         judged(&kit, "tilt", "carriage").outcome
     };
     assert_eq!(with("20.8"), Outcome::Pass);

@@ -1,17 +1,12 @@
 //! What of a nested mechanism cannot be drawn.
 
 use super::Nested;
+use super::sizes::{GAP_AROUND_COLLAR, collar_seat};
 use crate::diagnostic::Diagnostic;
 use crate::kit::key;
-use crate::layout::limits::{Bound, LEAST_TURN_BACK, broken, least_thread};
+use crate::layout::limits::{Bound, LEAST_TURN_BACK, broken, least_thread, typed_step};
 use crate::layout::proportions::*;
 use crate::units::Length;
-
-/// The collar reaches this far over the mouth of the drive screw's bore, to touch it. Guess.
-const COLLAR_CONTACT: Length = Length::mm(0.2);
-
-/// The collar passes the frame's tapped hole with this much room on a side. Guess.
-const GAP_AROUND_COLLAR: Length = Length::mm(0.2);
 
 impl Nested<'_> {
     /// Why its sizes leave no part to draw; empty if they do.
@@ -49,7 +44,31 @@ impl Nested<'_> {
             most: Some(sizes.drive.length + self.head.height() - FLOOR_UNDER_BORE),
             reason: "it must take the inner screw's thread until the collar touches, and end \
                      before the head does",
-            no_room: "shorten `stroke`, or take threads with a larger net lead",
+            no_room: "shorten `stroke`, or take threads with a larger net lead".into(),
+        }
+    }
+
+    /// What helps where no collar passes the hole in the frame: of the thread that it stands on, of
+    /// its pin, or of both the one that is in the way.
+    fn no_room_for_collar(&self, passage: Length, seat: Length, pin: Length) -> String {
+        let thinner = || {
+            let told = self.kit.told();
+            let pin = told.length(pin.down_to(typed_step(self.kit)), 2);
+            format!("write {} of at most {pin}", key::PINS_DIAMETER.name())
+        };
+        let pin_helps = pin >= key::PINS_DIAMETER.limits.least;
+        let thread = format!(
+            "take a thicker {}, or a thinner {}",
+            key::DRIVE.name(),
+            key::INNER.name()
+        );
+        let thread_helps = seat > passage;
+        let step = typed_step(self.kit);
+        let pin_is_in_the_way = self.sizes.inner.pin > pin + step / 2.0;
+        match (thread_helps, pin_is_in_the_way && pin_helps) {
+            (false, true) => thinner(),
+            (true, true) => format!("{thread}; then {}", thinner()),
+            (_, false) => thread,
         }
     }
 
@@ -59,18 +78,22 @@ impl Nested<'_> {
         let frame_gap = house.gaps.thread.drawn();
         let passage =
             sizes.drive.thread.minor_internal() + frame_gap * 2.0 - GAP_AROUND_COLLAR * 2.0;
-        let seat = inner.thread.major()
-            + (sizes.bore.gap.drawn() + CHAMFER_BEYOND_THREAD + COLLAR_CONTACT) * 2.0;
-        let pin_hole = inner.pin + inner.through.drawn() * 2.0;
+        let seat = collar_seat(&inner.thread, sizes.bore.gap.drawn());
+        let around_pin = (inner.through.drawn() + EDGE * 2.0) * 2.0;
         Bound {
             name: "inner screw's collar",
             key: Some(key::COLLAR.name()),
             value: inner.collar,
-            least: Some(seat.max(pin_hole + EDGE * 4.0)),
+            least: Some(seat.max(inner.pin + around_pin)),
             most: Some(passage),
             reason: "it must touch the drive screw's end, hold the cross pin, and pass the \
                      frame's tapped hole",
-            no_room: "take a thicker `drive`, a thinner `inner`, or thinner pins (`pins.diameter`)",
+            // A collar that can be typed passes then, with a step to spare.
+            no_room: self.no_room_for_collar(
+                passage,
+                seat,
+                passage.down_to(typed_step(self.kit)) - typed_step(self.kit) - around_pin,
+            ),
         }
     }
 }

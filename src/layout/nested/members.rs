@@ -2,18 +2,23 @@
 
 use super::Nested;
 use super::pieces::Pieces;
+use crate::assembly::Perimeters;
 use crate::kit::key;
 use crate::layout::member::{
     Bent, Distance, Members, Pin, Rod, Strut, TouchStart, Twist, Wall, Way,
 };
 use crate::layout::proportions::*;
 use crate::layout::round_house::members::{drive_start, head_and_frame};
-use crate::strength::Round;
+use crate::strength::{Rings, TappedTube};
 use crate::units::Length;
 
 /// Layers of both faces that may hide how far the collar stands off the drive screw. Guess: it
 /// must leave by one and a half.
 const COLLAR_LAYERS: f64 = 1.5;
+
+/// Most walls with which a drive screw's tube is filled; a thicker one is printed solid. Guess:
+/// printers offer as many without ado.
+const MOST_LINES: f64 = 8.0;
 
 impl Nested<'_> {
     /// What carries load.
@@ -28,8 +33,8 @@ impl Nested<'_> {
             pins: vec![self.cross(pieces), house.keeper_pins(kit, parts.pin)],
             walls: vec![self.wall(pieces)],
             presses: std::iter::once(cross).chain(frame).collect(),
-            plates: vec![house.plug(parts.keeper)],
-            legs: vec![house.rails(parts.frame)],
+            plates: vec![house.plug(kit, parts.keeper)],
+            legs: vec![house.rails(kit, parts.frame)],
             collars: Vec::new(),
             guides: vec![house.guide_of(parts.carriage, pieces.started.slide)],
         };
@@ -37,15 +42,43 @@ impl Nested<'_> {
         members
     }
 
-    fn core(&self) -> Round {
-        Round::solid(self.sizes.inner.thread.minor_internal())
+    fn core(&self) -> Rings {
+        let thread = &self.sizes.inner.thread;
+        let walls = self.kit.perimeters.inner.thickness(*self.kit.line);
+        Rings::under(thread.minor_internal(), thread.depth(), walls)
     }
 
-    fn tube(&self) -> Round {
-        let bore = &self.sizes.bore;
-        Round {
-            outer: self.sizes.drive.thread.minor_internal(),
-            inner: bore.thread.major() + bore.gap.drawn() * 2.0,
+    fn tube(&self) -> Rings {
+        let walls = self.drive_perimeters().thickness(*self.kit.line);
+        Rings::of_tube(&self.tapped(), walls)
+    }
+
+    fn tapped(&self) -> TappedTube {
+        let (drive, bore) = (&self.sizes.drive.thread, &self.sizes.bore);
+        TappedTube {
+            root: drive.minor_internal(),
+            depth: drive.depth(),
+            bore: bore.thread.major() + bore.gap.drawn() * 2.0,
+            bore_depth: bore.thread.depth(),
+        }
+    }
+
+    /// Of the drive screw: what the kit says, else as many walls as fill its tube, where they are
+    /// few enough to print with.
+    pub(super) fn drive_perimeters(&self) -> Perimeters {
+        if let Some(said) = &self.kit.perimeters.drive {
+            return said.value;
+        }
+        let TappedTube {
+            root,
+            depth,
+            bore,
+            bore_depth,
+        } = self.tapped();
+        let filled = ((root - bore) / 2.0 + depth + bore_depth) / (*self.kit.line * 2.0);
+        match filled.ceil() {
+            lines if lines <= MOST_LINES => Perimeters::Lines((lines as u32).max(*self.kit.walls)),
+            _ => Perimeters::Solid,
         }
     }
 
@@ -53,7 +86,7 @@ impl Nested<'_> {
         vec![
             Rod {
                 part: pieces.inner_part,
-                what: "the inner screw's core, across its layers",
+                what: "the inner screw's core, at the notch at its root across the layers",
                 section: self.core(),
                 way: Way::Either,
                 twist: Twist::PassedOn,
@@ -62,7 +95,7 @@ impl Nested<'_> {
             // side.
             Rod {
                 part: pieces.parts.drive,
-                what: "the drive screw's tube, across its layers",
+                what: "the drive screw's tube, at the notch at its root across the layers",
                 section: self.tube(),
                 way: Way::Either,
                 twist: Twist::AtHead,

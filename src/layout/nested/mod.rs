@@ -38,7 +38,7 @@ pub(super) fn design(
     profile: &Profile,
 ) -> Result<Design, Vec<Diagnostic>> {
     let mut gaps = Gaps::new(kit, profile);
-    let drawn = NestedGaps::new(&mut gaps);
+    let drawn = NestedGaps::new(&mut gaps, threads);
     let mut problems = gaps.problems();
     problems.extend(pair::problems(kit, threads, drawn.inner.drawn()));
     accepted(problems)?;

@@ -12,7 +12,9 @@ use crate::layout::member::ThreadPair;
 use crate::layout::pin;
 use crate::layout::proportions::*;
 use crate::layout::round_house::carriage::PinHoles;
-use crate::layout::round_house::pieces::{Closed, DrivePiece, HouseParts, SIDES, Started, v_words};
+use crate::layout::round_house::pieces::{
+    BRIM, Closed, DrivePiece, HouseParts, SIDES, Started, v_words,
+};
 use crate::units::Length;
 
 /// The socket and the cross pin's two holes in its wall.
@@ -49,6 +51,7 @@ impl Nested<'_> {
         let drive = DrivePiece {
             thread: &sizes.drive,
             head: self.head.as_ref(),
+            perimeters: self.drive_perimeters(),
             shape: drive::shape(&screw, &sizes.bore),
             recipe: drive::recipe(&screw, &sizes.bore),
             pose: screw.pose(),
@@ -59,10 +62,9 @@ impl Nested<'_> {
             Name("inner", "inner screw"),
             inner.shape(),
             Note {
-                print: format!(
-                    "slotted head on the bed, {} walls, brim if it is slender",
-                    *kit.walls
-                ),
+                perimeters: *kit.perimeters.inner,
+                stands: "slotted head on the bed".into(),
+                more: BRIM,
                 mark: format!("{v} on the side of the head; a slot across its end"),
                 recipe: inner.recipe(),
             },
@@ -129,6 +131,7 @@ impl Nested<'_> {
             },
             &bore.gap,
             Engaging {
+                perimeters: [key::PERIMETERS_INNER.name(), key::PERIMETERS_DRIVE.name()],
                 key: key::INNER.name(),
                 wanted: inner.engagement,
                 lengths: vec![screw, hole],

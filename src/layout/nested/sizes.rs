@@ -5,11 +5,18 @@ use super::pair;
 use crate::kit::{self, Kit};
 use crate::layout::feature::Head;
 use crate::layout::gaps::{Gaps, JointGapDrawn};
+use crate::layout::limits::TENTH;
 use crate::layout::proportions::*;
 use crate::layout::round_house::{House, HouseGaps, Socket, Wants};
 use crate::layout::stroke::{DriveThread, Stroke, given, wanted_engagement};
 use crate::thread::Thread;
 use crate::units::Length;
+
+/// The collar reaches this far over the mouth of the drive screw's bore, to touch it. Guess.
+const COLLAR_CONTACT: Length = Length::mm(0.2);
+
+/// The collar passes the frame's tapped hole with this much room on a side. Guess.
+pub(super) const GAP_AROUND_COLLAR: Length = Length::mm(0.2);
 
 /// Gaps of a nested mechanism's joints.
 pub(super) struct NestedGaps {
@@ -25,10 +32,10 @@ pub(super) struct NestedGaps {
 }
 
 impl NestedGaps {
-    pub(super) fn new(gaps: &mut Gaps<'_>) -> Self {
+    pub(super) fn new(gaps: &mut Gaps<'_>, threads: &kit::Nested) -> Self {
         Self {
-            house: HouseGaps::new(gaps),
-            inner: gaps.thread("inner/drive"),
+            house: HouseGaps::new(gaps, &threads.drive),
+            inner: gaps.thread("inner/drive", &threads.inner),
             head: gaps.locate("inner/carriage"),
             press: gaps.press("cross pin/carriage"),
             through: gaps.pin_through("cross pin/inner"),
@@ -111,10 +118,12 @@ impl Sizes {
         let early_turns = (stroke.over_travel + SPARE_TURNS).ceil();
 
         let passage = drive.minor_internal() + house_gaps.thread.allowed * 2.0 - COLLAR_PASSAGE;
+        let seat = collar_seat(inner, inner_gap.drawn());
         let collar = given(&kit.sizes.collar).unwrap_or_else(|| {
-            (inner.major() + COLLAR_OVER_THREAD)
-                .min(passage)
-                .down_to(HALF)
+            let common = (inner.major() + COLLAR_OVER_THREAD).min(passage);
+            let widest = passage + COLLAR_PASSAGE - GAP_AROUND_COLLAR * 2.0;
+            // Where the half millimetres leave none that touches, the narrowest that does.
+            common.down_to(HALF).max(seat.up_to(TENTH).min(widest))
         });
         let pin = given(&kit.pins.diameter).unwrap_or_else(|| {
             (collar / HEAD_PER_PIN)
@@ -123,7 +132,8 @@ impl Sizes {
                 .max(LEAST_PIN)
         });
         let cross_hole = (CROSS_HOLE_COVER + pin * CROSS_HOLE_PINS).up_to(layer);
-        let head_height = (cross_hole + pin * COLLAR_PINS).up_to(layer);
+        let under_face = (pin * COLLAR_PINS).max(house_gaps.under_mark(pin) + COLLAR_PROUD);
+        let head_height = (cross_hole + under_face).up_to(layer);
         let engagement = wanted_engagement(inner);
         let gap = |n: f64| {
             inner.lead() * collar_gap_leads(same_hand, stroke.assembly_turn, early_turns, n)
@@ -191,6 +201,11 @@ impl Sizes {
             false => self.inner.thread.lead(),
         }
     }
+}
+
+/// The narrowest collar that touches the end of the drive screw around the mouth of its bore.
+pub(super) fn collar_seat(inner: &Thread, gap: Length) -> Length {
+    inner.major() + (gap + CHAMFER_BEYOND_THREAD + COLLAR_CONTACT) * 2.0
 }
 
 /// Gap between the collar and the drive's end at turn n, in leads of the inner screw.

@@ -5,7 +5,7 @@
 
 use super::House;
 use crate::assembly::{Outline, Placed, Pose, Shape, Solid};
-use crate::layout::elements::{Along, Bore, Line, LyingHole, here, prism};
+use crate::layout::elements::{Along, Bore, Line, LyingHole, here, v_across};
 use crate::layout::gaps::JointGapDrawn;
 use crate::layout::proportions::*;
 use crate::layout::recipe::{self, Recipe};
@@ -106,17 +106,6 @@ fn socket(house: &House) -> Solid {
 /// A V across the near face of the +x ear.
 fn v_mark(house: &House, end: Length, height: Length) -> Placed {
     let middle = (house.carriage_diameter / 2.0 + end - EDGE) / 2.0;
-    let (deep, wide) = (V_DEPTH, V_DEPTH + OVERCUT);
-    let corners = vec![[Length::ZERO, -deep], [wide, OVERCUT], [-wide, OVERCUT]];
     let half = house.ear_width / 2.0 + OVERCUT;
-    // Local x, y, z to x, z, -y.
-    let pose = Pose::axes([1.0, 0.0, 0.0], [0.0, 0.0, 1.0], [0.0, -1.0, 0.0]).shifted(
-        middle,
-        Length::ZERO,
-        height,
-    );
-    Placed {
-        pose,
-        solid: prism(-half, half, Outline::Polygon(corners)),
-    }
+    v_across(V_DEPTH, [middle, height], half)
 }

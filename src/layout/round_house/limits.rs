@@ -1,12 +1,15 @@
 //! What of a round house cannot be drawn.
 
-use super::House;
+use super::{House, least_plug};
 use crate::kit::key;
 use crate::layout::feature::Head;
-use crate::layout::limits::{Bound, LEAST_TURN_BACK, NO_ROOM, least_thread};
+use crate::layout::limits::{Bound, LEAST_TURN_BACK, least_thread};
 use crate::layout::proportions::*;
 use crate::layout::stroke::{DriveThread, Stroke};
 use crate::units::Length;
+
+/// Narrowest hole through the keeper: a wire. Guess.
+const LEAST_KEEPER_BORE: Length = Length::mm(1.0);
 
 impl House {
     /// Bounds of its sizes, and of the drive screw in it.
@@ -27,21 +30,19 @@ impl House {
             drive.length - drive.head_gap(stroke.assembly_turn) + LEAST_TURN_BACK,
             "the head would run into the frame before the stroke ends",
         ));
-        bounds.push(Bound {
-            name: "hole through the keeper",
-            key: Some(key::CARRIAGE_DIAMETER.name()),
-            value: self.keeper_bore,
-            least: Some(HALF * 2.0),
-            most: None,
-            reason: "it must pass between the keeper's pins",
-            no_room: NO_ROOM,
-        });
+        bounds.push(Bound::least(
+            "carriage's body",
+            key::CARRIAGE_DIAMETER.name(),
+            self.carriage_diameter,
+            self.pin * 2.0 + KEEPER_PIN_COVER * 4.0 + LEAST_KEEPER_BORE,
+            "the hole through the keeper must pass between the keeper's pins, which stand over its rim",
+        ));
         bounds
     }
 
     /// Width of a lying pin hole, and of its broken mouth.
     pub(in crate::layout) fn pin_hole(&self) -> [Length; 2] {
-        let hole = self.pin + self.gaps.way_in.drawn() * 2.0;
+        let hole = self.gaps.pin_hole(self.pin);
         [hole, hole + EDGE * 2.0]
     }
 
@@ -114,7 +115,7 @@ impl House {
                 "keeper's plug",
                 key::KEEPER_PLUG.name(),
                 self.keeper_plug,
-                self.pin * KEEPER_PIN_PINS + hole / 2.0 + BED_EDGE,
+                least_plug(self.pin, hole),
                 "it must cover its pins",
             ),
         ]

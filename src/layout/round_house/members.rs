@@ -9,7 +9,7 @@ use crate::layout::member::{
 };
 use crate::layout::proportions::*;
 use crate::layout::stroke::{DriveThread, Stroke};
-use crate::strength::{Bar, LyingPin, Rail};
+use crate::strength::{Bar, LyingPin, Rail, SOLID};
 use crate::units::Length;
 use std::f64::consts::PI;
 
@@ -41,6 +41,7 @@ impl House {
             side: self.frame_side,
             bore: self.guide() - gap * 2.0,
             slot: self.slot_width() - gap * 2.0,
+            walls: SOLID,
         };
         let at = self.keeper_pin_offset;
         let gap = self.gaps.keeper.drawn();
@@ -48,13 +49,21 @@ impl House {
     }
 
     /// The plug that the carriage presses on between the keeper's pins.
-    pub(in crate::layout) fn plug(&self, part: PartId) -> Plate {
+    ///
+    /// Beside the hole through its middle it has two legs, each with a wall on either side; what
+    /// closes it above and below counts nothing.
+    pub(in crate::layout) fn plug(&self, kit: &Kit, part: PartId) -> Plate {
+        let walls = kit
+            .perimeters_of(&kit.perimeters.keeper)
+            .thickness(*kit.line)
+            * 4.0;
+        let width = self.guide() - self.gaps.keeper.drawn() * 2.0 - self.keeper_bore;
         let pressed = half_ring_centroid(self.carriage_diameter / 2.0, self.keeper_bore / 2.0);
         Plate {
             part,
             what: "the keeper's plug in bending",
             section: Bar {
-                width: self.guide() - self.gaps.keeper.drawn() * 2.0 - self.keeper_bore,
+                width: width.min(walls),
                 height: self.keeper_plug,
             },
             lever: (self.keeper_pin_offset - pressed).abs(),
@@ -64,15 +73,23 @@ impl House {
     }
 
     /// The rails that the slots leave of the frame, which the keeper's pins pull at.
-    pub(in crate::layout) fn rails(&self, part: PartId) -> Leg {
+    pub(in crate::layout) fn rails(&self, kit: &Kit, part: PartId) -> Leg {
         let rail = Rail {
             side: self.frame_side,
             bore: self.guide(),
             slot: self.slot_width(),
+            walls: kit
+                .perimeters_of(&kit.perimeters.frame)
+                .thickness(*kit.line),
         };
         let pin = LyingPin { diameter: self.pin };
         let inner = rail.inner_edge(self.keeper_pin_offset);
-        let whole = rail.area().as_square_mm();
+        let whole = Rail {
+            walls: SOLID,
+            ..rail
+        }
+        .area()
+        .as_square_mm();
         let holes = 2.0 * self.pin.as_mm() * (self.frame_side / 2.0 - inner).as_mm();
         let left = (whole - holes).max(whole * LEAST_LEFT);
         Leg {
@@ -132,6 +149,8 @@ impl House {
             length: self.carriage_length - EDGE - BED_EDGE,
             edges: EDGE + BED_EDGE,
             across: self.carriage_diameter,
+            ear_width: self.ear_width,
+            ear_reach: self.reach(),
             key: key::CARRIAGE_LENGTH.name(),
         }
     }

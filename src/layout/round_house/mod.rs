@@ -11,6 +11,7 @@ mod keeper;
 mod limits;
 pub(super) mod members;
 pub(super) mod pieces;
+pub(super) mod pins;
 pub(super) mod steps;
 
 use super::elements::Tapped;
@@ -19,6 +20,7 @@ use super::gaps::{Gaps, JointGapDrawn};
 use super::proportions::*;
 use super::stroke::{DriveThread, Stroke, given};
 use crate::kit::Kit;
+use crate::thread::Thread;
 use crate::units::Length;
 
 /// Gaps of the joints that every round house has.
@@ -39,9 +41,9 @@ pub(super) struct HouseGaps {
 }
 
 impl HouseGaps {
-    pub(super) fn new(gaps: &mut Gaps<'_>) -> Self {
+    pub(super) fn new(gaps: &mut Gaps<'_>, drive: &Thread) -> Self {
         Self {
-            thread: gaps.thread("drive/frame"),
+            thread: gaps.thread("drive/frame", drive),
             slide: gaps.slide("carriage/frame"),
             keeper: gaps.locate("keeper/frame"),
             keeper_pins: [
@@ -63,6 +65,23 @@ impl HouseGaps {
     pub(super) fn thickest_pin(&self) -> Length {
         (ROUND_LYING_HOLE - self.way_in.allowed * 2.0).down_to(HALF)
     }
+
+    /// Width of a lying pin hole.
+    pub(super) fn pin_hole(&self, pin: Length) -> Length {
+        pin + self.way_in.drawn() * 2.0
+    }
+
+    /// Least depth of a pin's axis under the carriage's near face: the V across the ear by which
+    /// it goes in must not break into its hole.
+    pub(super) fn under_mark(&self, pin: Length) -> Length {
+        let gap = self.way_in.allowed.max(self.way_in.drawn());
+        pin / 2.0 + gap + V_DEPTH + UNDER_MARK
+    }
+}
+
+/// The shortest plug that covers a pin and its hole.
+pub(super) fn least_plug(pin: Length, hole: Length) -> Length {
+    pin * KEEPER_PIN_PINS + hole / 2.0 + BED_EDGE
 }
 
 /// The socket in the carriage and the diameter of what stands in it.
@@ -146,8 +165,12 @@ impl House {
                 .max(carriage_diameter * CARRIAGE_SLENDERNESS)
                 .up_to(layer)
         });
-        let keeper_plug =
-            given(&kit.sizes.keeper_plug).unwrap_or_else(|| (pin * KEEPER_PLUG_PINS).up_to(layer));
+        let keeper_plug = given(&kit.sizes.keeper_plug).unwrap_or_else(|| {
+            let hole = gaps.pin_hole(pin);
+            (pin * KEEPER_PLUG_PINS)
+                .max(least_plug(pin, hole))
+                .up_to(layer)
+        });
         let frame_length =
             (near_face + stroke.length + carriage_length + OVER_TRAVEL + keeper_plug).up_to(layer);
         let wall = GUIDE_WALL.max(line * GUIDE_WALL_LINES);

@@ -3,19 +3,17 @@
 use super::carriage::PinHoles;
 use super::{House, carriage, frame, keeper};
 use crate::assembly::{
-    Constraint, Fit, Gap, InstanceId, JointId, Made, NamedRegion, PartId, Pose, Shape, Sides,
+    Constraint, Fit, Gap, InstanceId, JointId, NamedRegion, PartId, Perimeters, Pose, Shape, Sides,
     ThreadJoint,
 };
 use crate::kit::{Kit, key};
 use crate::layout::build::{Builder, Engaging, Name, Note};
 use crate::layout::feature::Head;
-use crate::layout::pin;
 use crate::layout::proportions::*;
 use crate::layout::recipe::Recipe;
 use crate::layout::stroke::DriveThread;
 use crate::thread::Hand;
 use crate::units::Length;
-use crate::units_told::{fraction, number};
 
 /// The pieces that every layout in a round house has from the start, and their joints.
 pub(in crate::layout) struct Started {
@@ -63,10 +61,14 @@ impl HouseParts {
 pub(in crate::layout) struct DrivePiece<'a> {
     pub(in crate::layout) thread: &'a DriveThread,
     pub(in crate::layout) head: &'a dyn Head,
+    pub(in crate::layout) perimeters: Perimeters,
     pub(in crate::layout) shape: Shape,
     pub(in crate::layout) recipe: Recipe,
     pub(in crate::layout) pose: Pose,
 }
+
+/// Of screws that stand on a small head.
+pub(in crate::layout) const BRIM: &str = "brim if it is slender";
 
 /// How the frame's directions are called.
 pub(in crate::layout) const SIDES: Sides = Sides {
@@ -99,13 +101,14 @@ impl House {
         holes: &PinHoles<'_>,
         build: &mut Builder,
     ) -> Started {
-        let walls = format!("{} walls", *kit.walls);
         let v = v_words(drive.thread.thread.hand());
         let frame = build.single(
             Name::plain("frame"),
             frame::shape(self, drive.thread),
             Note {
-                print: format!("tapped end on the bed, {walls}"),
+                perimeters: kit.perimeters_of(&kit.perimeters.frame),
+                stands: "tapped end on the bed".into(),
+                more: "",
                 mark: format!("{v} along one side: keeper pins go in from this side"),
                 recipe: frame::recipe(self, drive.thread),
             },
@@ -113,12 +116,18 @@ impl House {
         );
         let thread = drive.thread;
         let words = drive.head.words();
+        let gently = match kit.two_fingers() {
+            Some(_) => "; turn it with two fingers only",
+            None => "",
+        };
         let drive = build.single(
             Name("drive", "drive screw"),
             drive.shape,
             Note {
-                print: format!("{} on the bed, {walls}, brim if it is slender", words.name),
-                mark: format!("{v} on {}", words.marked),
+                perimeters: drive.perimeters,
+                stands: format!("{} on the bed", words.name),
+                more: BRIM,
+                mark: format!("{v} on {}{gently}", words.marked),
                 recipe: drive.recipe,
             },
             drive.pose,
@@ -127,7 +136,9 @@ impl House {
             Name::plain("carriage"),
             carriage::shape(self, holes),
             Note {
-                print: format!("closed face on the bed, {walls}"),
+                perimeters: kit.perimeters_of(&kit.perimeters.carriage),
+                stands: "closed face on the bed".into(),
+                more: "",
                 mark: "a V across one ear: pins go in at this ear".into(),
                 recipe: carriage::recipe(self, holes),
             },
@@ -166,6 +177,7 @@ impl House {
             },
             &self.gaps.thread,
             Engaging {
+                perimeters: [key::PERIMETERS_DRIVE.name(), key::PERIMETERS_FRAME.name()],
                 key: key::DRIVE.name(),
                 wanted: drive.engagement,
                 lengths: vec![wall, screw],
@@ -193,35 +205,6 @@ impl House {
         ]
     }
 
-    fn pin_part(&self, kit: &Kit, build: &mut Builder) -> PartId {
-        let (diameter, length) = (self.pin, self.pin_length());
-        let recipe = vec![
-            ("diameter", diameter),
-            ("side of the frame", self.frame_side),
-        ];
-        let (made, print, mark) = match &kit.pins.buy {
-            None => (
-                Made::Printed,
-                format!("lying on its flat, {} walls, solid", *kit.walls),
-                "one flat; all pins are alike",
-            ),
-            Some(_) => (
-                Made::Bought(bought_pin(diameter, length)),
-                String::new(),
-                "all pins are alike",
-            ),
-        };
-        let note = Note {
-            print,
-            mark: mark.into(),
-            recipe,
-        };
-        let shape = pin::shape(diameter, length);
-        let part = build.part(Name::plain("pin"), made, shape, note);
-        build.spares(part, SPARE_PINS);
-        part
-    }
-
     /// The keeper and its two pins.
     pub(in crate::layout) fn close(
         &self,
@@ -233,7 +216,9 @@ impl House {
             Name::plain("keeper"),
             keeper::shape(self),
             Note {
-                print: format!("flange on the bed, {} walls", *kit.walls),
+                perimeters: kit.perimeters_of(&kit.perimeters.keeper),
+                stands: "flange on the bed".into(),
+                more: "",
                 mark: "one V on the flange's edge: to the frame's V side".into(),
                 recipe: keeper::recipe(self),
             },
@@ -267,33 +252,5 @@ impl House {
             pins: [one.0, other.0],
             presses: [one.1, other.1],
         }
-    }
-}
-
-/// Lengths in which metric dowels are sold, in mm (ISO 2338, preferred lengths, from memory).
-const METRIC_DOWELS: [f64; 26] = [
-    10.0, 12.0, 14.0, 16.0, 18.0, 20.0, 22.0, 24.0, 26.0, 28.0, 30.0, 32.0, 35.0, 40.0, 45.0, 50.0,
-    55.0, 60.0, 65.0, 70.0, 75.0, 80.0, 85.0, 90.0, 95.0, 100.0,
-];
-
-/// Inch dowels are sold in quarter inches (common practice).
-const INCH_DOWEL_STEP: Length = Length::inches(0.25);
-
-/// A stock dowel no longer than `length`, of an inch size if the diameter is one.
-fn bought_pin(diameter: Length, length: Length) -> String {
-    let quarters = length.down_to(INCH_DOWEL_STEP);
-    if let (Some(across), Some(long)) = (fraction(diameter), fraction(quarters)) {
-        let [across_mm, long_mm] = [diameter, quarters].map(|size| number(size.as_mm(), 2));
-        format!("dowel pin {across} in x {long} in ({across_mm} x {long_mm} mm)")
-    } else {
-        let stock = METRIC_DOWELS
-            .iter()
-            .rev()
-            .find(|stock| **stock <= length.as_mm());
-        format!(
-            "dowel pin {} x {} mm",
-            number(diameter.as_mm(), 2),
-            stock.unwrap_or(&METRIC_DOWELS[0])
-        )
     }
 }

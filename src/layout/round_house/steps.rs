@@ -7,13 +7,14 @@
 
 use super::House;
 use super::pieces::{Closed, Started};
+use super::pins::{THICKER, THINNER, graded};
 use crate::assembly::{Axis, Going, InstanceId, MotionKind, State, Step, Tool, Wording};
 use crate::kit::{Grip, Kit};
 use crate::layout::feature::Head;
-use crate::layout::proportions::BELOW_FACE;
+use crate::layout::proportions::{BELOW_FACE, FREE_IN_HOLE, GRADE_STEP};
 use crate::layout::stroke::{DriveThread, Stroke};
 use crate::layout::words::{
-    BENCH, FINE, inwards, ordinal, outwards, turns_to_touch, vs, whole_turns,
+    BENCH, FINE, inwards, notched, ordinal, outwards, turns_to_touch, vs, whole_turns,
 };
 use crate::thread::Hand;
 use crate::units::Length;
@@ -23,6 +24,27 @@ use crate::units_told::{Told, number};
 const FEELS_RIBS: &str = "It runs freely up to the last wall; there three ribs crush and hold it: \
                           a pin that still slips in is too loose, one that will not start too \
                           tight. ";
+/// How the pin that suits a hole is chosen from its grades, and what to do if none does.
+///
+/// First the one that is drawn, since no thinner pin holds in ribs that a thicker one crushed, and
+/// a thinner one than need be has play in the walls where it is not pressed.
+fn choosing(grip: Grip) -> String {
+    let wall = match grip {
+        Grip::Ribs => "; there three ribs crush and hold it",
+        Grip::Wall => ", which holds it",
+    };
+    format!(
+        "First try a pin with {drawn}. By thumb it runs freely up to the last wall and no further\
+         {wall}: go on with the vice, and before it is all the way in, pull: it must hold. If the \
+         thumb pushes it on into that wall, or it comes out again, take a thicker pin ({thicker}). \
+         If it binds before that wall, or will not start in it in the vice, take a thinner one \
+         ({thinner}). Notches go in last, where they can be seen. If the thicker one slips too, \
+         glue it, or wrap it in a turn of tape; if the thinner one binds too, file it. ",
+        drawn = notched(0),
+        thicker = notched(THICKER.notches),
+        thinner = notched(THINNER.notches),
+    )
+}
 /// How pins go in.
 const PRESSING: &str = "Press with a vice, or tap with a soft mallet, never against your hand; \
                         wear eye protection.";
@@ -83,9 +105,10 @@ impl Bench<'_> {
 
     /// How deep pins go. Bought pins come in stock lengths, so their depth is told by the eye.
     pub(in crate::layout) fn depth(&self, ends: &str) -> String {
-        let feel = match *self.kit.pins.held_by {
-            Grip::Ribs => FEELS_RIBS,
-            Grip::Wall => "",
+        let feel = match (graded(self.kit), *self.kit.pins.held_by) {
+            (true, grip) => choosing(grip),
+            (false, Grip::Ribs) => FEELS_RIBS.into(),
+            (false, Grip::Wall) => String::new(),
         };
         if self.bought_pins() {
             format!("Stop when {ends} equally far below the frame's two faces. {feel}{PRESSING}")
@@ -124,7 +147,7 @@ impl Bench<'_> {
         match self.kit.gaps.joints.is_empty() {
             true => format!(
                 "thread in the table gaps of the kit file, {} now",
-                self.told().length(*self.kit.gaps.thread, FINE)
+                self.told().length(self.house.gaps.thread.gap.wanted, FINE)
             ),
             false => "thread in the table gaps of the kit file, or that joint's own there".into(),
         }
@@ -342,16 +365,28 @@ impl Bench<'_> {
         }
     }
 
+    /// What sets pins below the faces, which neither vice nor mallet can, and drives them out: it
+    /// goes into their holes, so it is thinner than the thinnest of them.
+    fn punch(&self) -> String {
+        let thinner = match graded(self.kit) {
+            true => GRADE_STEP * 2.0,
+            false => Length::ZERO,
+        };
+        let most = (self.house.pin - thinner - FREE_IN_HOLE).down_to(FREE_IN_HOLE);
+        format!(
+            "or a flat-ended rod, {} across at the most, to set the pins' ends below the faces \
+             and to drive them out again; rest the far side on the open jaws of the vice, or on \
+             wood with a hole under the pin",
+            self.told().length(most, BENCH)
+        )
+    }
+
     /// What the bench needs: common practice for pressed pins; `more` is what a layout adds.
     pub(in crate::layout) fn tools(&self, more: Vec<Tool>) -> Vec<Tool> {
         let mut tools = self.head.tools(self.told());
         tools.extend([
             Tool::new("vice", "or a soft mallet, to press the pins in"),
-            Tool::new(
-                "pin punch",
-                "or a rod thinner than the pins, to set their ends below the faces and to drive \
-                 them out again",
-            ),
+            Tool::new("pin punch", &self.punch()),
             Tool::new(
                 "eye protection",
                 "for whoever presses pins, and whoever stands near",

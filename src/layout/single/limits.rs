@@ -22,7 +22,7 @@ impl Single<'_> {
             least: Some(SMALLEST_NECK),
             most: None,
             reason: "a swivel's neck must carry the pull",
-            no_room: NO_ROOM,
+            no_room: NO_ROOM.into(),
         });
         broken(self.kit, &bounds, &[key::DRIVE.name()])
     }

@@ -2,12 +2,13 @@
 
 use super::Single;
 use super::pieces::Pieces;
+use crate::assembly::Perimeters;
 use crate::kit::key;
 use crate::layout::member::{
     Bent, Distance, Members, Pin, Rod, Rub, Strut, TouchStart, Twist, Way,
 };
 use crate::layout::round_house::members::{alike, drive_start, head_and_frame};
-use crate::strength::{Rail, Round};
+use crate::strength::{Rail, Rings, SOLID};
 use crate::units::Length;
 
 impl Single<'_> {
@@ -28,8 +29,8 @@ impl Single<'_> {
             pins: vec![self.swivel(pieces), house.keeper_pins(kit, parts.pin)],
             walls: Vec::new(),
             presses: swivels.chain(frame).collect(),
-            plates: vec![house.plug(parts.keeper)],
-            legs: vec![house.rails(parts.frame)],
+            plates: vec![house.plug(kit, parts.keeper)],
+            legs: vec![house.rails(kit, parts.frame)],
             // Pulled, the carriage hangs on the groove's flank; pushed, on the pip.
             collars: vec![
                 Rub {
@@ -47,8 +48,26 @@ impl Single<'_> {
         members
     }
 
-    fn core(&self) -> Round {
-        Round::solid(self.sizes.drive.thread.minor_internal())
+    fn core(&self) -> Rings {
+        let thread = &self.sizes.drive.thread;
+        Rings::under(thread.minor_internal(), thread.depth(), self.walls())
+    }
+
+    /// The neck at the groove's floor, whose walls follow the tip outside the groove.
+    fn neck(&self) -> Rings {
+        let tip = &self.sizes.tip;
+        let depth = tip.diameter / 2.0 - tip.groove_radius;
+        Rings::under(tip.groove_radius * 2.0, depth, self.walls())
+    }
+
+    fn walls(&self) -> Length {
+        self.drive_perimeters().thickness(*self.kit.line)
+    }
+
+    /// Of the drive screw: what the kit says, else solid.
+    pub(super) fn drive_perimeters(&self) -> Perimeters {
+        let said = self.kit.perimeters.drive.as_ref();
+        said.map_or(Perimeters::Solid, |said| said.value)
     }
 
     fn rods(&self, pieces: &Pieces) -> Vec<Rod> {
@@ -56,15 +75,15 @@ impl Single<'_> {
         vec![
             Rod {
                 part,
-                what: "the drive screw's core, across its layers",
+                what: "the drive screw's core, at the notch at its root across the layers",
                 section: self.core(),
                 way: Way::Either,
                 twist: Twist::AtHead,
             },
             Rod {
                 part,
-                what: "the drive screw's neck in the swivel, across its layers",
-                section: Round::solid(self.sizes.tip.groove_radius * 2.0),
+                what: "the drive screw's neck in the swivel, at the notch at its groove's root across the layers",
+                section: self.neck(),
                 way: Way::Pull,
                 twist: Twist::PassedOn,
             },
@@ -92,6 +111,7 @@ impl Single<'_> {
             side: house.frame_side,
             bore: house.socket_diameter,
             slot: Length::ZERO,
+            walls: SOLID,
         };
         let [_, positive] = &self.sizes.pins;
         Pin {

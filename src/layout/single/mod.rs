@@ -36,7 +36,7 @@ pub(super) fn design(
     profile: &Profile,
 ) -> Result<Design, Vec<Diagnostic>> {
     let mut gaps = Gaps::new(kit, profile);
-    let drawn = SingleGaps::new(&mut gaps);
+    let drawn = SingleGaps::new(&mut gaps, threads);
     accepted(gaps.problems())?;
     let head = feature::head(kit, &threads.drive);
     let single = Single {

@@ -46,6 +46,7 @@ impl Single<'_> {
         let drive = DrivePiece {
             thread: &sizes.drive,
             head: self.head.as_ref(),
+            perimeters: self.drive_perimeters(),
             shape: drive::shape(&screw, tip),
             recipe: drive::recipe(&screw, tip),
             pose: screw.pose(),

@@ -19,18 +19,18 @@ pub(super) struct SingleGaps {
 }
 
 impl SingleGaps {
-    pub(super) fn new(gaps: &mut Gaps<'_>) -> Self {
+    pub(super) fn new(gaps: &mut Gaps<'_>, threads: &kit::Single) -> Self {
         Self {
-            house: HouseGaps::new(gaps),
+            house: HouseGaps::new(gaps, &threads.drive),
             tip: gaps.swivel("drive/carriage"),
             pins: [
                 [
                     gaps.press("swivel pin 1/carriage"),
-                    gaps.swivel("drive/swivel pin 1"),
+                    gaps.swivel_pin("drive/swivel pin 1"),
                 ],
                 [
                     gaps.press("swivel pin 2/carriage"),
-                    gaps.swivel("drive/swivel pin 2"),
+                    gaps.swivel_pin("drive/swivel pin 2"),
                 ],
             ],
         }
@@ -94,7 +94,8 @@ impl Sizes {
         });
         let radius = pin / 2.0;
         let groove_radius = diameter / 2.0 - radius;
-        let groove_centre = THREAD_BEFORE_CARRIAGE + pin * GROOVE_PINS;
+        let under_face = (pin * GROOVE_PINS).max(house_gaps.under_mark(pin));
+        let groove_centre = THREAD_BEFORE_CARRIAGE + under_face;
         let land = GROOVE_LAND.max(pin * GROOVE_LAND_PINS);
         let tip = Tip {
             diameter,

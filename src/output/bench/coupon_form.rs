@@ -20,6 +20,14 @@ impl Format<CouponProduct> for FormFile {
     fn files(&self, product: &CouponProduct) -> Result<Vec<OutFile>, FormatError> {
         Ok(vec![OutFile::new(FORM_FILE, form(product))])
     }
+
+    fn owns(&self, name: &str) -> bool {
+        name == FORM_FILE
+    }
+
+    fn is_to_be_filled(&self) -> bool {
+        true
+    }
 }
 
 /// Text in quotes as TOML has it.

@@ -1,13 +1,11 @@
 //! The list of test pieces and files by which a coupon's folder is known as ours.
 
-use super::coupon_form::{FORM_FILE, form};
 use super::coupon_product::CouponProduct;
-use crate::coupon::Piece;
+use crate::coupon::{Extent, Piece};
 use crate::output::format::{FormatError, Listing};
 use crate::output::part::path;
 use crate::solid::Written;
-use serde::Serialize;
-use std::collections::BTreeMap;
+use serde::{Deserialize, Serialize};
 
 /// Name of the list.
 pub const LIST: &str = "coupon.json";
@@ -24,6 +22,10 @@ impl Listing<CouponProduct> for ListFile {
         LIST
     }
 
+    fn family(&self) -> &'static str {
+        LIST_FAMILY
+    }
+
     fn bytes(&self, product: &CouponProduct, files: &[String]) -> Result<Vec<u8>, FormatError> {
         let list = list(product, files);
         let mut text = serde_json::to_string_pretty(&list).map_err(FormatError::of("the list"))?;
@@ -36,11 +38,11 @@ impl Listing<CouponProduct> for ListFile {
 struct List<'a> {
     schema: &'static str,
     kit: &'a str,
+    set: String,
     estimate_min: Span,
     one_bed: bool,
     pieces: Vec<Entry<'a>>,
     files: &'a [String],
-    as_written: BTreeMap<&'static str, String>,
 }
 
 #[derive(Serialize)]
@@ -58,6 +60,24 @@ struct Entry<'a> {
     volume_mm3: f64,
     size_mm: [f64; 3],
     genus: usize,
+}
+
+/// What a list says was asked for: the full set, the quick one, or the ladder of one joint.
+pub fn set(extent: &Extent) -> String {
+    match extent {
+        Extent::Full => "the full set".into(),
+        Extent::Quick => "the quick set".into(),
+        Extent::Joint(joint) => format!("the ladder of {joint}"),
+    }
+}
+
+/// Which set a list of any version is of; `None` if it does not say.
+pub fn set_of(list: &[u8]) -> Option<String> {
+    #[derive(Deserialize)]
+    struct Old {
+        set: String,
+    }
+    serde_json::from_slice(list).ok().map(|old: Old| old.set)
 }
 
 /// Rounded to a tenth: more would be pretence.
@@ -78,6 +98,7 @@ fn list<'a>(product: &'a CouponProduct, files: &'a [String]) -> List<'a> {
     List {
         schema: SCHEMA,
         kit: &product.kit.name.value,
+        set: set(&product.extent),
         estimate_min: Span {
             low: tenth(estimate.least.0),
             nominal: tenth(estimate.time.0),
@@ -92,6 +113,5 @@ fn list<'a>(product: &'a CouponProduct, files: &'a [String]) -> List<'a> {
             .map(entry)
             .collect(),
         files,
-        as_written: [(FORM_FILE, form(product))].into(),
     }
 }

@@ -19,6 +19,10 @@ impl Format<CouponProduct> for SheetFile {
     fn files(&self, product: &CouponProduct) -> Result<Vec<OutFile>, FormatError> {
         Ok(vec![OutFile::new(SHEET, sheet(product))])
     }
+
+    fn owns(&self, name: &str) -> bool {
+        name == SHEET
+    }
 }
 
 /// The sheet: what to print, measure, try and write down.

@@ -6,7 +6,7 @@ use crate::output::words::{folded, markdown, plain};
 use crate::trial::sentences::{
     around, between, interval, length as told, lost_motion, ripple, scatter,
 };
-use crate::trial::{Reading, State, Trial, Unit, Verdict, in_unit};
+use crate::trial::{Reading, State, Trial, Tried, Unit, Verdict, in_unit};
 use crate::units::Length;
 use crate::units_told::number;
 use anstyle::{AnsiColor, Style};
@@ -16,12 +16,19 @@ const NAME_COLUMNS: usize = 16;
 /// Explanations that the page lists. Guess.
 const LISTED: usize = 4;
 
+/// Name of the page.
+const PAGE: &str = "trial.md";
+
 /// The format.
 pub struct PageFile;
 
 impl Format<Trial> for PageFile {
     fn files(&self, trial: &Trial) -> Result<Vec<OutFile>, FormatError> {
-        Ok(vec![OutFile::new("trial.md", markdown_page(trial))])
+        Ok(vec![OutFile::new(PAGE, markdown_page(trial))])
+    }
+
+    fn owns(&self, name: &str) -> bool {
+        name == PAGE
     }
 }
 
@@ -128,6 +135,8 @@ pub fn terminal(trial: &Trial, folder: Option<&str>) -> String {
         &mut page,
         &format!("Trial of {}", plain(&trial.prediction.name)),
     );
+    page.push_str(&found(trial));
+    page.push('\n');
     for (name, value) in facts(trial) {
         let indent = " ".repeat(2 + NAME_COLUMNS);
         page.push_str(&folded(
@@ -144,10 +153,10 @@ pub fn terminal(trial: &Trial, folder: Option<&str>) -> String {
     page.push('\n');
     heading(
         &mut page,
-        "Explanations tried, by how far the lead is from each",
+        "What could be behind the rows, in chances of 100",
     );
     for line in explanations(trial) {
-        page.push_str(&folded("  ", "      ", &line));
+        page.push_str(&folded("  ", "        ", &line));
     }
     page.push('\n');
     for remark in remarks(trial) {
@@ -161,39 +170,39 @@ pub fn terminal(trial: &Trial, folder: Option<&str>) -> String {
             &format!("{}/trial.md", plain(folder)),
         ));
     }
-    page.push('\n');
-    let style = match trial.judgement.verdict {
-        Verdict::Agrees => AnsiColor::Green.on_default(),
-        Verdict::LostMotion | Verdict::Instrument => AnsiColor::Yellow.on_default(),
-        _ => AnsiColor::Red.on_default().bold(),
-    };
-    for words in [&trial.judgement.sentence, &trial.judgement.mend] {
-        for line in folded("", "", &plain(words)).lines() {
-            page.push_str(&format!("{style}{line}{style:#}\n"));
-        }
-    }
     page
 }
 
+/// What was found, how sure that is, what to do.
+fn found(trial: &Trial) -> String {
+    let judgement = &trial.judgement;
+    let style = match judgement.verdict {
+        Verdict::Agrees => AnsiColor::Green.on_default(),
+        Verdict::Undecided | Verdict::LostMotion => AnsiColor::Yellow.on_default(),
+        _ => AnsiColor::Red.on_default().bold(),
+    };
+    let mut told = String::new();
+    for words in [&judgement.sentence, &judgement.sure, &judgement.mend] {
+        for line in folded("", "", &plain(words)).lines() {
+            told.push_str(&format!("{style}{line}{style:#}\n"));
+        }
+    }
+    told
+}
+
+/// Explanations with their chances, in hundredths.
 fn explanations(trial: &Trial) -> Vec<String> {
-    let tried = &trial.judgement.tried;
-    let mut list: Vec<String> = tried
+    let line = |one: &Tried| match 100.0 * one.chance {
+        chance if chance > 99.5 => format!("> 99  {}", one.what),
+        chance => format!("{chance:4.0}  {}", one.what),
+    };
+    trial
+        .judgement
+        .tried
         .iter()
         .take(LISTED)
-        .map(|one| {
-            let left = if one.left { "fits" } else { "does not fit" };
-            format!(
-                "{left}: {}, {} ({:.1} standard errors)",
-                one.what,
-                told(one.lead, 4, trial.measured.unit),
-                one.deviations.abs()
-            )
-        })
-        .collect();
-    if tried.len() > LISTED {
-        list.push(format!("and {} more, further off", tried.len() - LISTED));
-    }
-    list
+        .map(line)
+        .collect()
 }
 
 /// A line of the table of rows.
@@ -251,6 +260,7 @@ fn markdown_page(trial: &Trial) -> String {
         page.push('\n');
     };
     line(&format!("**{}**", markdown(&trial.judgement.sentence)));
+    line(&format!("\n{}", markdown(&trial.judgement.sure)));
     line(&format!("\n{}", markdown(&trial.judgement.mend)));
     line("\n![travel over turns, predicted against measured](trial.svg)\n");
     line("| | |\n|---|---|");
@@ -262,7 +272,7 @@ fn markdown_page(trial: &Trial) -> String {
         line(&format!("- {}", markdown(&remark)));
     }
     line(&format!("\nNext: {}", markdown(&trial.next.sentence)));
-    line("\n## Explanations tried\n");
+    line("\n## What could be behind the rows, in chances of 100\n");
     for explanation in explanations(trial) {
         line(&format!("- {}", markdown(&explanation)));
     }

@@ -25,12 +25,19 @@ const MARGIN: f64 = 0.06;
 /// Standard uncertainties that a bar spans to each side.
 const BAR: f64 = 2.0;
 
+/// Name of the plot.
+const PLOT: &str = "trial.svg";
+
 /// The format.
 pub struct PlotFile;
 
 impl Format<Trial> for PlotFile {
     fn files(&self, trial: &Trial) -> Result<Vec<OutFile>, FormatError> {
-        Ok(vec![OutFile::new("trial.svg", svg(trial))])
+        Ok(vec![OutFile::new(PLOT, svg(trial))])
+    }
+
+    fn owns(&self, name: &str) -> bool {
+        name == PLOT
     }
 }
 

@@ -19,6 +19,10 @@ impl Listing<Trial> for ReportFile {
         REPORT
     }
 
+    fn family(&self) -> &'static str {
+        SCHEMA_FAMILY
+    }
+
     fn bytes(&self, trial: &Trial, files: &[String]) -> Result<Vec<u8>, FormatError> {
         let text = json(trial, files);
         text.map(String::into_bytes)
@@ -84,6 +88,7 @@ pub fn json(trial: &Trial, files: &[String]) -> Result<String, serde_json::Error
         },
         "measured": {
             "net_lead": Interval::from(&fit.lead),
+            "lost_motion_beyond_step_mm": fit.lost_beyond.map(|beyond| beyond.step),
             "lost_motion": fit.lost.as_ref().map(Interval::from),
             "start_play": fit.start.as_ref().map(Interval::from),
             "within_turn": fit.ripple.as_ref().map(|ripple| serde_json::json!({
@@ -96,7 +101,11 @@ pub fn json(trial: &Trial, files: &[String]) -> Result<String, serde_json::Error
             "degrees_of_freedom": fit.freedom,
         },
         "verdict": trial.judgement.verdict.word(),
+        "doubt": trial.judgement.doubt.word(),
+        "chance": trial.judgement.chance,
+        "row": trial.judgement.named_row().map(|row| row + 1),
         "sentence": trial.judgement.sentence,
+        "sure": trial.judgement.sure,
         "mend": trial.judgement.mend,
         "scale": trial.judgement.scale.map(|scale| serde_json::json!({
             "value": scale.value,
@@ -105,9 +114,8 @@ pub fn json(trial: &Trial, files: &[String]) -> Result<String, serde_json::Error
         })),
         "explanations": trial.judgement.tried.iter().map(|one| serde_json::json!({
             "what": one.what,
-            "net_lead_mm": one.lead,
-            "standard_errors": one.deviations,
-            "fits": one.left,
+            "chance": one.chance,
+            "row": one.cause.row().map(|row| row + 1),
         })).collect::<Vec<_>>(),
         "next": {
             "decides": trial.next.decides,

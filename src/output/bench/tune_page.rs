@@ -57,7 +57,7 @@ fn own_gaps(tuned: &Tuned) -> String {
     format!(
         "the ladders of threads fit best at gaps that no one profile gives; ask for each joint \
          by itself, in the kit:\n\n[gaps.joint]\n{}\n\n\
-         fit-odds goes by the profile, the mean of them all, and only warns of such a joint\n\n",
+         kit-odds goes by the profile, the mean of them all, and only warns of such a joint\n\n",
         asked.join("\n")
     )
 }

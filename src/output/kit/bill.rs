@@ -6,6 +6,7 @@
 //! printing all of it takes, with walls and infill, is one sentence ([`total`]).
 
 use super::product::{KitFacts, Product};
+use super::sentences;
 use crate::assembly::{Made, Part, PartId};
 use crate::output::file::OutFile;
 use crate::output::format::{Format, FormatError};
@@ -65,6 +66,9 @@ pub struct Row {
     pub volume_mm3: Option<f64>,
     /// Of one piece printed solid, in grams.
     pub mass_g: Option<f64>,
+    /// Of one piece as it is printed, its inside filled as it asks, in grams; `None` where that was not
+    /// worked out.
+    pub filled_g: Option<f64>,
     /// Filament.
     pub material: Option<&'static str>,
     /// How it lies on the bed, and its walls.
@@ -86,8 +90,8 @@ pub fn rows(product: &Product) -> Vec<Row> {
         description: tool.description.clone(),
         ..Row::bare(Kind::Tool, &tool.name, 1)
     }));
-    rows.extend(words::CAUTIONS.iter().map(|caution| Row {
-        description: (*caution).into(),
+    rows.extend(sentences::cautions(product).into_iter().map(|caution| Row {
+        description: caution,
         ..Row::bare(Kind::Caution, "", 0)
     }));
     rows
@@ -107,6 +111,7 @@ impl Row {
             size_mm: None,
             volume_mm3: None,
             mass_g: None,
+            filled_g: None,
             material: None,
             print_note: String::new(),
         }
@@ -133,12 +138,19 @@ fn part_row(product: &Product, id: PartId, part: &Part) -> Row {
                 size_mm: written.map(|file| file.size_mm),
                 volume_mm3: written.map(|file| file.volume_mm3),
                 mass_g: written.map(|file| solid_mass(file.volume_mm3, &product.kit)),
+                filled_g: filled(product, id),
                 material: Some(material_name(product.kit.material)),
                 print_note: part.print_note.clone(),
                 ..common
             }
         }
     }
+}
+
+/// Grams of plastic that one piece takes.
+fn filled(product: &Product, part: PartId) -> Option<f64> {
+    let alone = product.job.as_ref()?.each.get(part.0)?.as_ref()?;
+    Some(solid_mass(alone.plastic_mm3, &product.kit))
 }
 
 /// Grams of a volume in cubic millimetres, without any hollow.
@@ -157,8 +169,8 @@ pub fn total(product: &Product) -> Option<String> {
         several => format!("on {several} beds"),
     };
     Some(format!(
-        "all of it: about {} of printing, between {} and {}; {:.0} g with {} walls and {:.0} % \
-         inside, {beds}",
+        "all of it: about {} of printing, between {} and {}; {:.0} g, each part filled as it asks, \
+         else {} walls and {:.0} % inside, {beds}",
         whole.time.told(),
         whole.least.told(),
         whole.most.told(),
@@ -196,13 +208,20 @@ pub const COLUMNS: [&str; 14] = [
     "print_note",
 ];
 
+/// Name of the bill.
+const BILL: &str = "bill.csv";
+
 /// The format.
 pub struct BillFile;
 
 impl Format<Product> for BillFile {
     fn files(&self, product: &Product) -> Result<Vec<OutFile>, FormatError> {
         let bytes = csv(&rows(product)).map_err(FormatError::of("the bill"))?;
-        Ok(vec![OutFile::new("bill.csv", bytes)])
+        Ok(vec![OutFile::new(BILL, bytes)])
+    }
+
+    fn owns(&self, name: &str) -> bool {
+        name == BILL
     }
 }
 
@@ -251,13 +270,12 @@ fn fields(row: &Row) -> [String; 14] {
     ]
 }
 
-/// A part's name for people, with its spares: `drive screw`, `pin (2 spare)`.
-pub fn spoken(row: &Row) -> String {
-    let name = words::plain(&row.called);
-    if row.spares > 0 {
-        format!("{name} ({} spare)", row.spares)
-    } else {
-        name
+/// What is to be said of pieces that stand nowhere: `2 spare`, or that one may be chosen.
+pub fn spares(row: &Row) -> Option<String> {
+    match row.spares {
+        0 => None,
+        all if all == row.quantity => Some("to choose from".into()),
+        some => Some(format!("{some} spare")),
     }
 }
 
@@ -279,14 +297,22 @@ pub fn size(row: &Row, told: Told) -> Option<String> {
     })
 }
 
-/// One line for people: `5 x pin (2 spare): 40 x 5.5 x 4.7 mm, 1.1 g printed solid`.
+/// What people are told that one piece weighs: as it is printed where that was worked out.
+pub fn weight(row: &Row) -> Option<String> {
+    match (row.filled_g, row.mass_g) {
+        (Some(filled), _) => Some(format!("{filled:.1} g")),
+        (None, Some(solid)) => Some(format!("{solid:.1} g if solid")),
+        (None, None) => None,
+    }
+}
+
+/// One line for people: `5 x pin, 2 spare: 40 x 5.5 x 4.7 mm, 1.1 g`.
 pub fn line(row: &Row, told: Told) -> String {
-    let mut text = format!("{} x {}", row.quantity, spoken(row));
+    let spare = spares(row).map_or(String::new(), |spare| format!(", {spare}"));
+    let mut text = format!("{} x {}{spare}", row.quantity, words::plain(&row.called));
     let mut about = Vec::new();
     about.extend(size(row, told));
-    if let Some(mass) = row.mass_g {
-        about.push(format!("{} g printed solid", number(mass, 1)));
-    }
+    about.extend(weight(row));
     if !row.description.is_empty() {
         about.push(words::plain(&row.description));
     }
@@ -360,6 +386,17 @@ mod tests {
     }
 
     #[test]
+    fn what_stands_nowhere_is_there_to_choose_from() {
+        let mut product = fixture::nested();
+        let pin = &mut product.design.assembly.parts;
+        let pin = pin.iter_mut().find(|part| part.name == "pin").unwrap();
+        (pin.quantity, pin.spares) = (3, 3);
+        let rows = rows(&product);
+        let pin = rows.iter().find(|row| row.name == "pin").unwrap();
+        assert!(line(pin, Told::Metric).starts_with("3 x pin, to choose from"));
+    }
+
+    #[test]
     fn sizes_keep_millimetres_first_and_add_inches_for_an_inch_kit() {
         let product = fixture::nested_in_inches();
         let rows = rows(&product);
@@ -395,8 +432,8 @@ mod tests {
         // 50 cm3 at 1.24 g/cm3.
         assert_eq!(
             total(&product).expect("a total"),
-            "all of it: about 3 h 40 min of printing, between 2 h 30 min and 5 h 30 min; 62 g \
-             with 4 walls and 20 % inside, on 2 beds"
+            "all of it: about 3 h 40 min of printing, between 2 h 30 min and 5 h 30 min; 62 g, \
+             each part filled as it asks, else 4 walls and 20 % inside, on 2 beds"
         );
     }
 

@@ -3,16 +3,19 @@
 
 use super::product::{Change, Product};
 use crate::assembly::{Made, Part};
+use crate::output::record::{Record, digest};
 use crate::units_told::number;
 use serde::Deserialize;
-use std::collections::BTreeMap;
+use std::collections::BTreeSet;
 
 /// What an earlier run left, as far as it is compared.
 #[derive(Clone, Debug)]
 pub struct Earlier {
     report: OldReport,
-    /// Bytes of its files, by the names its report gives them.
-    files: BTreeMap<String, Vec<u8>>,
+    /// Digests of its files as they were written.
+    record: Record,
+    /// Files that were edited since.
+    edited: BTreeSet<String>,
 }
 
 #[derive(Clone, Debug, Deserialize)]
@@ -24,6 +27,7 @@ struct OldReport {
 #[derive(Clone, Debug, Deserialize)]
 struct OldKit {
     name: String,
+    tolerance_mm: Option<f64>,
 }
 
 #[derive(Clone, Debug, Deserialize)]
@@ -45,15 +49,14 @@ struct Ingredient {
 const SAME: f64 = 1e-6;
 
 impl Earlier {
-    /// From the bytes of a report and a way to read the files it names; `None` if it is not
-    /// one of ours.
-    pub fn read(report: &[u8], file: impl Fn(&str) -> Option<Vec<u8>>) -> Option<Self> {
-        let report: OldReport = serde_json::from_slice(report).ok()?;
-        let names = report.parts.iter().filter_map(|part| part.file.clone());
-        let files = names
-            .filter_map(|name| file(&name).map(|bytes| (name, bytes)))
-            .collect();
-        Some(Self { report, files })
+    /// From the bytes of a report and the names of the files beside it that were edited since;
+    /// `None` if it is not one of ours, or was edited itself.
+    pub fn read(report: &[u8], edited: impl IntoIterator<Item = String>) -> Option<Self> {
+        Some(Self {
+            record: Record::read(report)?,
+            report: serde_json::from_slice(report).ok()?,
+            edited: edited.into_iter().collect(),
+        })
     }
 
     /// What becomes of every printed part; `None` if the earlier run was of another kit.
@@ -64,27 +67,52 @@ impl Earlier {
         let parts = product.design.assembly.parts.iter().zip(&product.bodies);
         let printed = parts.filter(|(part, _)| part.made == Made::Printed);
         let change = printed.map(|(part, body)| {
-            let bytes = body.written().map(|written| &written.bytes);
-            (part.name.clone(), self.change(part, bytes))
+            let bytes = body.written().map(|written| written.bytes.as_slice());
+            let tolerance = product.kit.tolerance.as_mm();
+            (part.name.clone(), self.change(part, bytes, tolerance))
         });
         Some(change.collect())
     }
 
-    fn change(&self, part: &Part, bytes: Option<&Vec<u8>>) -> Change {
+    fn change(&self, part: &Part, bytes: Option<&[u8]>, tolerance: f64) -> Change {
         let Some(old) = self.report.parts.iter().find(|old| old.name == part.name) else {
             return Change::New;
         };
-        let old_bytes = old.file.as_ref().and_then(|file| self.files.get(file));
-        if old_bytes.is_some() && old_bytes == bytes {
+        let written = old.file.as_ref().and_then(|file| self.record.of(file));
+        let edited = old.file.as_ref().is_some_and(|f| self.edited.contains(f));
+        if written.is_some() && written == bytes.map(digest).as_deref() {
+            if edited {
+                return Change::Edited;
+            }
             if part.quantity > old.quantity {
                 return Change::Reprint(vec![format!("{} more", part.quantity - old.quantity)]);
             }
             return Change::Keep;
         }
-        Change::Reprint(differences(part, &old.recipe))
+        let mut why = differences(part, &old.recipe);
+        if why.is_empty() {
+            why.push(self.drawn_anew(tolerance));
+        }
+        if edited {
+            why.push("its old file was edited by hand".into());
+        }
+        Change::Reprint(why)
+    }
+
+    /// Why a part that is made from the same list has another file.
+    fn drawn_anew(&self, tolerance: f64) -> String {
+        match self.report.kit.tolerance_mm {
+            Some(old) if (old - tolerance).abs() >= SAME => format!(
+                "drawn anew: tolerance {} to {} mm",
+                number(old, 3),
+                number(tolerance, 3)
+            ),
+            _ => "drawn anew: its marks or this program changed".into(),
+        }
     }
 }
 
+/// What of the list that a part is made from is another.
 fn differences(part: &Part, old: &[Ingredient]) -> Vec<String> {
     let value = |name: &str| old.iter().find(|i| i.name == name).map(|i| i.value_mm);
     let told = |mm: f64| number(mm, 3);
@@ -96,11 +124,7 @@ fn differences(part: &Part, old: &[Ingredient]) -> Vec<String> {
             None => Some(format!("{name} {} mm is new", told(new))),
         }
     });
-    let changed: Vec<String> = changed.collect();
-    if changed.is_empty() {
-        return vec!["drawn anew: tolerance, marks or this program changed".into()];
-    }
-    changed
+    changed.collect()
 }
 
 /// Sentences for people: what to print again and why, then what may stay.
@@ -110,6 +134,10 @@ pub fn told(changes: &[(String, Change)]) -> Vec<String> {
         .filter_map(|(name, change)| match change {
             Change::Keep => None,
             Change::Reprint(why) => Some(format!("reprint {name}: {}", why.join("; "))),
+            Change::Edited => Some(format!(
+                "keep {name} if it was printed from the file that netlead wrote: that one is the \
+                 same again, and the edited one is beside it"
+            )),
             Change::New => Some(format!("print {name}: it is new")),
         })
         .collect();
@@ -132,13 +160,75 @@ mod tests {
     use crate::output::part::PartBody;
 
     fn earlier(product: &Product) -> Earlier {
+        earlier_with(product, &[])
+    }
+
+    fn earlier_with(product: &Product, edited: &[&str]) -> Earlier {
         let made = KIT.write(product).unwrap();
-        let find = |name: &str| {
-            made.iter()
-                .find(|file| file.path == name)
-                .map(|file| file.bytes.clone())
+        let edited = edited.iter().map(|name| name.to_string());
+        Earlier::read(KIT.listing(&made), edited).unwrap()
+    }
+
+    /// A product whose first printed part has one byte more, and that part's place and name.
+    fn with_a_byte_more(product: &Product) -> (Product, String) {
+        let mut new = product.clone();
+        let PartBody::Printed(written) = &mut new.bodies[0] else {
+            panic!("the frame is printed")
         };
-        Earlier::read(KIT.listing(&made), find).unwrap()
+        written.bytes.push(0);
+        let name = new.design.assembly.parts[0].name.clone();
+        (new, name)
+    }
+
+    #[test]
+    fn a_part_drawn_anew_from_the_same_list_says_why_only_as_far_as_it_is_known() {
+        let old = fixture::nested();
+        let (mut new, name) = with_a_byte_more(&old);
+        let why = |new: &Product, edited: &[&str]| {
+            told(&earlier_with(&old, edited).changes(new).unwrap())[0].clone()
+        };
+        let reprint = format!("reprint {name}: drawn anew: ");
+        assert_eq!(
+            why(&new, &[]),
+            format!("{reprint}its marks or this program changed")
+        );
+        assert_eq!(
+            why(&new, &[&format!("parts/{name}.stl")]),
+            format!("{reprint}its marks or this program changed; its old file was edited by hand")
+        );
+        let coarser = old.kit.tolerance.as_mm() + 0.01;
+        new.kit.tolerance = crate::units::Length::mm(coarser);
+        let to = number(coarser, 3);
+        let tolerance = why(&new, &[]);
+        assert!(
+            tolerance.starts_with(&format!("{reprint}tolerance "))
+                && tolerance.ends_with(&format!(" to {to} mm")),
+            "{tolerance}"
+        );
+    }
+
+    #[test]
+    fn a_part_whose_file_was_edited_is_not_said_to_have_changed() {
+        let product = fixture::nested();
+        let name = product.design.assembly.parts[0].name.clone();
+        let earlier = earlier_with(&product, &[&format!("parts/{name}.stl")]);
+        let changes = earlier.changes(&product).unwrap();
+        assert_eq!(changes[0], (name.clone(), Change::Edited));
+        let lines = told(&changes);
+        assert!(
+            lines[0].starts_with(&format!("keep {name} if")),
+            "{lines:?}"
+        );
+        assert!(!lines.concat().contains("reprint"), "{lines:?}");
+    }
+
+    #[test]
+    fn an_edited_report_is_not_compared() {
+        let made = KIT.write(&fixture::nested()).unwrap();
+        let report = String::from_utf8(KIT.listing(&made).to_vec()).unwrap();
+        let edited = report.replacen("\"quantity\": 1", "\"quantity\": 2", 1);
+        assert_ne!(edited, report);
+        assert!(Earlier::read(edited.as_bytes(), []).is_none());
     }
 
     #[test]
@@ -184,7 +274,7 @@ mod tests {
 
     #[test]
     fn what_is_not_a_report_is_not_compared() {
-        assert!(Earlier::read(b"{}", |_| None).is_none());
-        assert!(Earlier::read(b"\xff", |_| None).is_none());
+        assert!(Earlier::read(b"{}", []).is_none());
+        assert!(Earlier::read(b"\xff", []).is_none());
     }
 }

@@ -1,10 +1,10 @@
 //! Every joint's gap as wanted, as drawn and as it will be printed, with the odds that it does
 //! its work and what one more hundredth of a millimetre would do.
 
-use super::product::Product;
+use super::product::{OddsFigures, Product};
 use crate::output::words::plain;
 use crate::units::Length;
-use crate::units_told::{Told, number};
+use crate::units_told::{Told, number, of_copies, percent};
 
 /// One kind of joint; joints that are alike share a row.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -19,10 +19,10 @@ pub struct Row {
     pub drawn: String,
     /// The same, as an interval.
     pub printed: String,
-    /// Percent.
-    pub odds: String,
-    /// Percent more or less with one more hundredth.
-    pub more: String,
+    /// Percent of copies that go together as printed.
+    pub as_printed: String,
+    /// The same after filing or running in.
+    pub usable: String,
 }
 
 /// Titles of the columns.
@@ -37,18 +37,54 @@ pub fn titles(told: Told) -> Row {
         wanted: "wanted".into(),
         drawn: "drawn".into(),
         printed: "printed".into(),
-        odds: "odds".into(),
-        more: "+.01 mm".into(),
+        as_printed: "goes".into(),
+        usable: "fitted".into(),
     }
 }
 
 /// What the list rests on.
-pub const BASIS: &str = "Printed: 19 of 20 copies, if the printer's profile is right; odds: the \
-                         share of copies whose gap does its work. Both take the gaps as Gaussian, \
-                         with the profile's errors and the printer's spread. +.01 mm: \
-                         what one more hundredth of a millimetre wanted would add to the odds. \
-                         Where crush ribs hold a pin, its gaps are those at their tips. Test \
-                         pieces narrow all this: netlead coupon KIT.toml";
+pub const BASIS: &str = "Printed: 19 of 20 copies, if the printer's profile is right. Goes: the share of \
+                         copies that go together by hand as they come off the bed; fitted: the same, or \
+                         after a file, running in or glue. Both are estimates and good to a tenth or \
+                         so. Where crush ribs hold a pin, its gaps are those at their tips.";
+
+/// What becomes of the whole kit, in sentences; empty where that was not worked out.
+pub fn whole_kit(product: &Product) -> Vec<String> {
+    let Some(OddsFigures { now, .. }) = &product.odds else {
+        return Vec::new();
+    };
+    vec![format!(
+        "The whole kit, {} fits from one bed: of 100 copies {} go together as printed and {} after \
+         filing or running in; {} want some part again{}.",
+        now.fits,
+        of_copies(now.as_printed),
+        of_copies(now.usable),
+        of_copies(1.0 - now.usable),
+        now.causes(),
+    )]
+}
+
+/// What test pieces cost and bring on a printer that was never measured; `None` on a measured one.
+pub fn not_tuned(product: &Product) -> Option<String> {
+    let odds = product.odds.as_ref().filter(|odds| !odds.tuned)?;
+    let cost = odds.quick_pieces.map_or(String::new(), |minutes| {
+        format!(" (the quick ones print in about {})", minutes.told())
+    });
+    let bring = match odds.known.as_printed - odds.now.as_printed < SAME_ODDS {
+        true => "would change the odds of this kit little".into(),
+        false => format!(
+            "would bring {} of 100 copies to go together as printed, at the most",
+            of_copies(odds.known.as_printed)
+        ),
+    };
+    Some(format!(
+        "Not tuned yet: what is said of fits rests on a printer like most. Test pieces{cost} {bring}: \
+         netlead coupon KIT.toml --quick"
+    ))
+}
+
+/// Odds that are told alike: a twentieth is not told apart by two hundredths. Guess.
+const SAME_ODDS: f64 = 0.02;
 
 /// What each joint adds to the motion that is lost at a reversal, in sentences; the sum stands
 /// with the motion.
@@ -101,18 +137,14 @@ pub fn rows(product: &Product) -> Vec<Row> {
             continue;
         };
         let [low, high] = printed.gap.interval();
-        let percent = |share: f64| (share * 100.0).round();
         let row = Row {
             joint: String::new(),
             fit: joint.fit.word(),
             wanted: length(told, gap.wanted),
             drawn: length(told, gap.drawn),
             printed: format!("{} to {}", length(told, low), length(told, high)),
-            odds: format!("{:.0} %", percent(printed.odds)),
-            more: format!(
-                "{:+.0} %",
-                percent(printed.odds_with_more) - percent(printed.odds)
-            ),
+            as_printed: percent(printed.odds.as_printed),
+            usable: percent(printed.odds.usable),
         };
         // `keeper pin 1/frame` and `keeper pin 2/frame` are one row.
         let names = joint

@@ -74,6 +74,7 @@ fn part(name: &'static str, quantity: usize, spares: usize, mark: &str) -> Part 
         made: Made::Printed,
         quantity,
         spares,
+        grade: None,
         shape: Shape {
             base: Placed {
                 pose: Pose::identity(),
@@ -84,6 +85,7 @@ fn part(name: &'static str, quantity: usize, spares: usize, mark: &str) -> Part 
             cut: vec![],
             genus: 0,
         },
+        perimeters: crate::assembly::Perimeters::Lines(4),
         print_note: "upright, 4 walls".into(),
         mark: mark.into(),
         recipe: vec![("side", mm(10.0))],
@@ -264,10 +266,12 @@ pub(crate) fn nested() -> Product {
         mesh: tetrahedron(),
     };
     Product {
+        odds: None,
         kit: KitFacts {
             name: "desk stage".into(),
             inches: false,
             layout: "nested",
+            two_fingers: None,
             material: Material::Pla,
             layer: mm(0.15),
             line: mm(0.45),

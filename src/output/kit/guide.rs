@@ -16,19 +16,26 @@ use crate::output::words::{self, capital, markdown, plain};
 const EYE: &str = "Clockwise and counter-clockwise are said by an eye in front of the drive head, \
                    looking along the screws at the frame:\n\n```text\n  eye (o)>  [head]======[ frame  [carriage] -> ]\n```\n";
 
+/// Name of the guide.
+const GUIDE: &str = "guide.md";
+
 /// The format.
 pub struct GuideFile;
 
 impl Format<Product> for GuideFile {
     fn files(&self, product: &Product) -> Result<Vec<OutFile>, FormatError> {
-        Ok(vec![OutFile::new("guide.md", text(product))])
+        Ok(vec![OutFile::new(GUIDE, text(product))])
+    }
+
+    fn owns(&self, name: &str) -> bool {
+        name == GUIDE
     }
 }
 
 /// The guide.
 pub fn text(product: &Product) -> String {
     let mut page = Page(format!("# {}\n", markdown(&product.kit.name)));
-    page.section("Cautions", words::CAUTIONS.map(String::from));
+    page.section("Cautions", escaped(sentences::cautions(product)));
     page.section("What it does", escaped(sentences::mechanism(product)));
     page.section("Motion", motion(product));
     page.0.push('\n');
@@ -99,16 +106,22 @@ impl Page {
                 wanted,
                 drawn,
                 printed,
-                odds,
-                more,
+                as_printed,
+                usable,
             } = row;
-            let cells = [&joint, fit, &wanted, &drawn, &printed, &odds, &more];
+            let cells = [&joint, fit, &wanted, &drawn, &printed, &as_printed, &usable];
             self.0.push_str(&format!("| {} |\n", cells.join(" | ")));
             if index == 0 {
                 self.0.push_str("|---|---|---|---|---|---|---|\n");
             }
         }
         self.0.push_str(&format!("\n{}\n", fits::BASIS));
+        for line in fits::whole_kit(product)
+            .into_iter()
+            .chain(fits::not_tuned(product))
+        {
+            self.0.push_str(&format!("\n{}\n", markdown(&line)));
+        }
     }
 
     fn step(&mut self, assembly: &Assembly, number: usize, step: &Step) {

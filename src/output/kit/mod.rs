@@ -11,11 +11,12 @@ pub mod product;
 pub mod report;
 mod report_force;
 mod report_numbers;
+mod report_odds;
 pub(in crate::output) mod report_order;
 pub mod sentences;
 
 pub use crate::assembly::Tool;
-pub use product::{Change, Interval, JointFigures, KitFacts, MotionFigures, Product};
+pub use product::{Change, Interval, JointFigures, KitFacts, MotionFigures, OddsFigures, Product};
 
 #[cfg(test)]
 pub(crate) mod fixture;

@@ -11,8 +11,8 @@ use crate::layout::Design;
 use crate::load::ForceFigures;
 use crate::motion::{Engagement, Rate};
 use crate::output::part::{self, PartBody};
-use crate::printer::PrintedJoint;
-use crate::printing_time::Job;
+use crate::printer::{KitOdds, PrintedJoint};
+use crate::printing_time::{Job, Minutes};
 use crate::sequence::Order;
 use crate::solid::Written;
 use crate::strength::Material;
@@ -34,6 +34,8 @@ pub struct Product {
     pub rates: Vec<Option<Rate>>,
     /// What was worked out about each joint.
     pub joints: Vec<JointFigures>,
+    /// What becomes of its copies; `None` where that was not worked out.
+    pub odds: Option<OddsFigures>,
     /// Each part as a body, bought ones too.
     pub bodies: Vec<PartBody>,
     /// What printing takes; `None` if it was not worked out.
@@ -60,6 +62,8 @@ pub struct KitFacts {
     pub layout: &'static str,
     /// Filament.
     pub material: Material,
+    /// The torque at the stops, where it is for two fingers only.
+    pub two_fingers: Option<Torque>,
     /// Layer height.
     pub layer: Length,
     /// Width of a printed line.
@@ -75,6 +79,19 @@ impl KitFacts {
     pub fn told(&self) -> Told {
         Told::of(self.inches)
     }
+}
+
+/// What becomes of the copies of a kit, and what the printer's profile has to do with it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct OddsFigures {
+    /// With what is known of the printer.
+    pub now: KitOdds,
+    /// If every term of its profile were known: the most that test pieces can bring.
+    pub known: KitOdds,
+    /// Whether the printer was measured.
+    pub tuned: bool,
+    /// What printing the quick test pieces takes; `None` where that was not worked out.
+    pub quick_pieces: Option<Minutes>,
 }
 
 /// How the mechanism moves as a whole.
@@ -117,7 +134,7 @@ pub struct JointFigures {
     pub engagement: Option<Engagement>,
     /// The joint as it will be printed.
     pub printed: Option<PrintedJoint>,
-    /// Its play along the axis as it will be printed: low, expected and high.
+    /// Its play along the axis as it will be printed: low, middle and high.
     pub play: Option<[Length; 3]>,
 }
 
@@ -126,6 +143,8 @@ pub struct JointFigures {
 pub enum Change {
     /// It is the same to the byte.
     Keep,
+    /// It is the same to the byte, but its file was edited by hand after it was written.
+    Edited,
     /// It is another; what shapes it and changed, in words.
     Reprint(Vec<String>),
     /// There was none.

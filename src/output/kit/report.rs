@@ -10,8 +10,9 @@ use super::bill::solid_mass;
 use super::product::Product;
 use super::report_force::{ForceEntry, force};
 use super::report_numbers::{fine, mm, rounded};
+use super::report_odds::{FitOddsEntry, OddsEntry, OutcomesEntry, fit_odds, odds, outcomes};
 use super::report_order::{RemovalEntry, StepMotionEntry, removals, step_motion};
-use crate::assembly::{Assembly, InstanceId, Joint, Made, PartId, Step};
+use crate::assembly::{Assembly, InstanceId, Joint, Lay, Made, PartId, Step};
 use crate::check::Finding;
 use crate::clearance::{FoundBy, Kind};
 use crate::output::file::REPORT;
@@ -33,6 +34,10 @@ impl Listing<Product> for ReportFile {
         REPORT
     }
 
+    fn family(&self) -> &'static str {
+        SCHEMA_FAMILY
+    }
+
     fn bytes(&self, product: &Product, files: &[String]) -> Result<Vec<u8>, FormatError> {
         let text = Report::new(product, files).to_json();
         text.map(String::into_bytes)
@@ -47,6 +52,7 @@ pub struct Report {
     kit: KitEntry,
     motion: MotionEntry,
     force: Option<ForceEntry>,
+    odds: Option<OddsEntry>,
     print: Option<PrintEntry>,
     parts: Vec<PartEntry>,
     joints: Vec<JointEntry>,
@@ -62,6 +68,8 @@ pub struct Report {
 struct KitEntry {
     name: String,
     layout: &'static str,
+    layer_mm: Option<f64>,
+    line_mm: Option<f64>,
     tolerance_mm: Option<f64>,
 }
 
@@ -104,6 +112,8 @@ struct PartEntry {
     name: String,
     quantity: usize,
     spares: usize,
+    /// Of which other part it is a thinner or thicker copy.
+    grade: Option<GradeEntry>,
     made: &'static str,
     description: Option<String>,
     file: Option<String>,
@@ -119,6 +129,16 @@ struct PartEntry {
     size_mm: Option<[Option<f64>; 3]>,
     recipe: Vec<IngredientEntry>,
     instances: Vec<InstanceEntry>,
+}
+
+/// How a part differs from the one that it may stand in for.
+#[derive(Clone, Debug, Serialize)]
+struct GradeEntry {
+    /// Name of the part that the mechanism is drawn with.
+    of: String,
+    /// How much its radius is greater; negative where it is thinner.
+    radius_more_mm: Option<f64>,
+    notches: usize,
 }
 
 /// Something that shapes a part.
@@ -148,6 +168,8 @@ struct JointEntry {
     /// Names of the two parts; of a thread the male first.
     parts: [String; 2],
     thread: Option<String>,
+    /// Of its profile, screw and hole overlapping by all of it where no gap is drawn.
+    thread_depth_mm: Option<f64>,
     /// Which piece of each part: index into its `instances`.
     instances: [usize; 2],
     engagement_mm: Option<EngagementEntry>,
@@ -170,8 +192,12 @@ struct GapEntry {
     ribs: Option<f64>,
     printed_low: Option<f64>,
     printed_high: Option<f64>,
-    /// The chance that the printed gap does its work, from 0 to 1.
-    odds: Option<f64>,
+    /// Whether the hole was printed lying.
+    lying: bool,
+    /// Of curved faces; zero of flat ones.
+    radius: Option<f64>,
+    outcomes: Option<OutcomesEntry>,
+    odds: Option<FitOddsEntry>,
 }
 
 /// Two pieces that come near each other, or overlap.
@@ -240,10 +266,13 @@ impl Report {
             kit: KitEntry {
                 name: product.kit.name.clone(),
                 layout: product.kit.layout,
-                tolerance_mm: rounded(product.kit.tolerance.as_mm()),
+                layer_mm: mm(product.kit.layer),
+                line_mm: mm(product.kit.line),
+                tolerance_mm: mm(product.kit.tolerance),
             },
             motion: motion(product),
             force: product.force.as_ref().map(force),
+            odds: product.odds.as_ref().map(odds),
             print: product.job.as_ref().map(|job| print(product, job)),
             parts: (0..assembly.parts.len())
                 .map(|index| part(product, PartId(index), files))
@@ -365,6 +394,11 @@ fn part(product: &Product, id: PartId, files: &[String]) -> PartEntry {
         name: part.name.clone(),
         quantity: part.quantity,
         spares: part.spares,
+        grade: part.grade.map(|grade| GradeEntry {
+            of: product.design.assembly.part(grade.of).name.clone(),
+            radius_more_mm: mm(grade.shift),
+            notches: grade.notches,
+        }),
         made,
         description,
         file: product.file_of(id).filter(|file| files.contains(file)),
@@ -423,6 +457,10 @@ fn joint(product: &Product, index: usize) -> JointEntry {
         kind: joint.fit.word(),
         parts: joint.between.map(|id| assembly.part_of(id).name.clone()),
         thread: figures.and_then(|figures| figures.thread.clone()),
+        thread_depth_mm: joint
+            .thread
+            .as_ref()
+            .and_then(|pair| mm(pair.thread.depth())),
         instances: joint.between.map(ordinal),
         engagement_mm: figures.and_then(|figures| {
             figures.engagement.map(|engagement| EngagementEntry {
@@ -436,7 +474,10 @@ fn joint(product: &Product, index: usize) -> JointEntry {
             ribs: gap.ribs.and_then(mm),
             printed_low: low,
             printed_high: high,
-            odds: printed.and_then(|printed| rounded(printed.odds)),
+            lying: gap.mates.lay == Lay::Lying,
+            radius: mm(gap.radius),
+            outcomes: printed.as_ref().map(outcomes),
+            odds: printed.as_ref().map(fit_odds),
         }),
         axial_play_mm: joint.axial_play.and_then(mm),
     }
@@ -533,7 +574,7 @@ mod tests {
         for part in report["parts"].as_array().unwrap() {
             has_fields(
                 part,
-                "name quantity made file triangles volume_mm3 mass_g printed_mass_g time_min \
+                "name quantity grade made file triangles volume_mm3 mass_g printed_mass_g time_min \
                  size_mm instances",
             );
             for instance in part["instances"].as_array().unwrap() {

@@ -5,8 +5,9 @@
 use super::product::Product;
 use crate::assembly::Fit;
 use crate::check::Outcome;
+use crate::kit::key::FULL_HAND;
 use crate::load::{ForceFigures, SPANNER};
-use crate::output::words::{material_name, plain, turning_words};
+use crate::output::words::{CAUTIONS, material_name, plain, turning_words};
 use crate::thread::Hand;
 use crate::units::{Length, Torque};
 use crate::units_told::{Told, number, rounded};
@@ -151,14 +152,14 @@ fn effort(product: &Product) -> Vec<(&'static str, String)> {
         let torque = product.kit.told().torque(torque);
         rows.push((
             "torque",
-            format!("{torque} at the head, for the kit's load"),
+            format!("up to {torque} at the head, for the kit's load"),
         ));
     }
     if let Some(efficiency) = motion.efficiency {
         let percent = number(efficiency * 100.0, 1);
         rows.push((
             "efficiency",
-            format!("{percent} %, the rest is friction in the threads"),
+            format!("{percent} % at the least, the rest is friction in the threads"),
         ));
     }
     rows
@@ -226,9 +227,10 @@ pub fn force(product: &Product, force: &ForceFigures) -> Vec<(&'static str, Stri
     ];
     rows.extend(force.clamping.iter().map(|clamping| {
         let [least, most] = clamping.force;
-        let breaks = if least > force.breaking {
+        let [rough, slippery] = force.breaking_at;
+        let breaks = if least > rough && most > slippery {
             "; breaks"
-        } else if most > force.breaking {
+        } else if least > rough || most > slippery {
             "; may break"
         } else {
             ""
@@ -282,6 +284,21 @@ fn carriage_direction(product: &Product) -> Option<&'static str> {
     } else {
         None
     }
+}
+
+/// Cautions, what this kit asks of whoever turns it first.
+pub fn cautions(product: &Product) -> Vec<String> {
+    let told = product.kit.told();
+    let two_fingers = product.kit.two_fingers.map(|torque| {
+        format!(
+            "Turn it with two fingers only: at a stop no more than {}. A whole hand gives {} and may \
+             break it, a tool does.",
+            told.torque(torque),
+            told.torque(FULL_HAND)
+        )
+    });
+    let all = CAUTIONS.map(String::from);
+    two_fingers.into_iter().chain(all).collect()
 }
 
 /// What applies to every print of a kit.

@@ -66,14 +66,17 @@ fn fits(page: &mut Page, product: &Product) {
             wanted,
             drawn,
             printed,
-            odds,
-            more,
+            as_printed,
+            usable,
         } = row;
         page.0.push_str(&format!(
-            "  {joint:<28} {fit:<6} {wanted:>6} {drawn:>6} {printed:>15} {odds:>4} {more:>5}\n"
+            "  {joint:<27} {fit:<6} {wanted:>6} {drawn:>6} {printed:>14} {as_printed:>5} {usable:>6}\n"
         ));
     }
     page.block("  ", "  ", fits::BASIS);
+    for line in fits::whole_kit(product) {
+        page.block("  ", "  ", &line);
+    }
     page.heading("Play along the axis, lost at a reversal");
     for line in fits::plays(product) {
         page.block("  ", "    ", &line);
@@ -123,7 +126,7 @@ fn parts(page: &mut Page, product: &Product) {
     let told = product.kit.told();
     let rows = bill::rows(product);
     let material = words::material_name(product.kit.material);
-    let printed = format!("To print, in {material} (weight of each if printed solid)");
+    let printed = format!("To print, in {material} (weight of each as printed)");
     for (kind, title) in [
         (Kind::Printed, printed.as_str()),
         (Kind::Bought, "To buy"),
@@ -138,7 +141,7 @@ fn parts(page: &mut Page, product: &Product) {
                 page.row(&plain(&row.name), &plain(&row.description));
                 continue;
             }
-            let name = bill::spoken(row);
+            let name = plain(&row.called);
             let width = NAME_COLUMNS - COUNT_COLUMNS;
             let name = format!("{:<COUNT_COLUMNS$}{name:<width$}", row.quantity);
             page.row(&name, &about(row, told));
@@ -153,12 +156,9 @@ fn parts(page: &mut Page, product: &Product) {
 
 /// What the bill says of a part behind its name.
 fn about(row: &Row, told: Told) -> String {
-    let mass = row.mass_g.map(|mass| {
-        let mass = format!("{mass:.1} g");
-        format!("{mass:>MASS_COLUMNS$}")
-    });
+    let mass = bill::weight(row).map(|mass| format!("{mass:>MASS_COLUMNS$}"));
     let shop = Some(plain(&row.description)).filter(|words| !words.is_empty());
-    let about = [mass, bill::size(row, told), shop];
+    let about = [mass, bill::size(row, told), bill::spares(row), shop];
     about.into_iter().flatten().collect::<Vec<_>>().join("  ")
 }
 
@@ -226,8 +226,10 @@ fn steps(page: &mut Page, product: &Product) {
 fn closing(page: &mut Page, product: &Product, folder: Option<&str>) {
     let open = product.open_findings();
     let failure = open.iter().find(|finding| finding.outcome == Outcome::Fail);
-    let but = sentences::reservations(product);
-    let ready = if but.is_empty() {
+    let untuned = fits::not_tuned(product);
+    let state = untuned.as_ref().map_or("", |_| ", not tuned yet");
+    let but = format!("{state}{}", sentences::reservations(product));
+    let ready = if sentences::reservations(product).is_empty() {
         Outcome::Pass
     } else {
         Outcome::Warn
@@ -254,6 +256,9 @@ fn closing(page: &mut Page, product: &Product, folder: Option<&str>) {
             format!("ready to make{but}; nothing was written"),
         ),
     };
+    if let (None, Some(words)) = (failure, &untuned) {
+        page.block("", "", words);
+    }
     if failure.is_none() && folder.is_some() {
         let first = "Before you print, read guide.md: all cautions, print notes and marks.";
         page.block("", "", first);

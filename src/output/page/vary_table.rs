@@ -1,7 +1,8 @@
 //! A table of report values over varied kit values: aligned for people, CSV or JSON for
 //! programs.
 
-use crate::output::words::plain;
+use crate::check::Outcome;
+use crate::output::words::{outcome_word, plain};
 use crate::units_told::number;
 use serde_json::{Map, Value};
 
@@ -170,23 +171,41 @@ fn cell(row: &Row, name: &str) -> String {
 }
 
 /// The value at a place: names of fields, and of list entries their `name` or `id` or place in
-/// the list, with dots between.
+/// the list, with dots between. Of entries with one name, as a rule has for each place that it
+/// judges, the one with the worst outcome, the first of these.
 fn found<'a>(row: &'a Row, name: &str) -> Option<&'a Value> {
     let mut value = row.report.as_ref()?;
     for segment in place(name).split('.') {
         value = match value {
             Value::Object(fields) => fields.get(segment)?,
-            Value::Array(entries) => entries
-                .iter()
-                .find(|entry| {
-                    let is = |field: &str| entry.get(field).is_some_and(|text| text == segment);
-                    is("name") || is("id")
-                })
-                .or_else(|| entries.get(segment.parse::<usize>().ok()?))?,
+            Value::Array(entries) => {
+                let is = |entry: &Value, field: &str| {
+                    entry.get(field).is_some_and(|text| text == segment)
+                };
+                let named = entries
+                    .iter()
+                    .filter(|entry| is(entry, "name") || is(entry, "id"));
+                named
+                    .min_by_key(|entry| goodness(entry))
+                    .or_else(|| entries.get(segment.parse::<usize>().ok()?))?
+            }
             _ => return None,
         };
     }
     Some(value)
+}
+
+/// Outcomes from the worst; a rule's places are told apart by no other order.
+const OUTCOMES: [Outcome; 4] = [Outcome::Fail, Outcome::Warn, Outcome::Waived, Outcome::Note];
+
+/// How far an entry is from the worst outcome; what has none is as good as a pass.
+fn goodness(entry: &Value) -> usize {
+    let is = |outcome: &Outcome| {
+        let word = entry.get("outcome");
+        word.is_some_and(|word| word == outcome_word(*outcome))
+    };
+    let found = OUTCOMES.iter().position(is);
+    found.unwrap_or(OUTCOMES.len())
 }
 
 #[cfg(test)]
@@ -240,6 +259,27 @@ mod tests {
         let data = table.data(&row());
         assert_eq!(data["told"]["motion.net_lead_mm"], 0.75);
         assert_eq!(data["set"]["inner"], "M12");
+    }
+
+    #[test]
+    fn of_a_rule_with_several_places_the_worst_is_told() {
+        let mut row = row();
+        row.report = Some(json!({ "checks": [
+            { "id": "overhang", "value": 1.0, "outcome": "pass" },
+            { "id": "overhang", "value": 2.0, "outcome": "warn" },
+            { "id": "overhang", "value": 3.0, "outcome": "warn" },
+            { "id": "bed", "value": 4.0, "outcome": "fail" },
+        ]}));
+        let told = |row: &Row| cell(row, "checks.overhang.value");
+        assert_eq!(told(&row), "2");
+        let report = row.report.as_mut().unwrap();
+        report["checks"][2]["outcome"] = "fail".into();
+        assert_eq!(told(&row), "3");
+        let report = row.report.as_mut().unwrap();
+        for at in [1, 2] {
+            report["checks"][at]["outcome"] = "pass".into();
+        }
+        assert_eq!(told(&row), "1");
     }
 
     #[test]

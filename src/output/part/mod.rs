@@ -9,3 +9,11 @@ pub use body::{Maker, PartBody, Unmade};
 pub fn path(name: &str) -> String {
     format!("parts/{name}.stl")
 }
+
+/// Whether a file, named relative to the folder, may be that of a part or test piece.
+pub fn is_path(file: &str) -> bool {
+    let name = file
+        .strip_prefix("parts/")
+        .and_then(|rest| rest.strip_suffix(".stl"));
+    name.is_some_and(|name| !name.is_empty() && !name.contains('/'))
+}

@@ -1,26 +1,16 @@
 //! Text made safe for a terminal and for Markdown, and folded to a page's columns.
 
+use crate::diagnostic::visible_but;
 use textwrap::{Options, WordSplitter};
 
 /// Columns of the page.
 pub const COLUMNS: usize = 80;
 
-/// Text on one line, without anything that could drive a terminal or turn the reading
-/// direction: runs of such letters and of blanks become one blank.
+/// Text on one line, in which nothing can drive a terminal, turn the reading direction or hide:
+/// letters that could are written as their numbers, and runs of blanks become one blank.
 pub fn plain(text: &str) -> String {
-    let letters: String = text
-        .chars()
-        .map(|letter| if is_hidden(letter) { ' ' } else { letter })
-        .collect();
-    letters.split_whitespace().collect::<Vec<_>>().join(" ")
-}
-
-/// Control letters (Unicode category Cc), and the marks that reorder or hide text (Unicode
-/// Standard Annex 9, and the zero-width letters).
-fn is_hidden(letter: char) -> bool {
-    letter.is_control()
-        || matches!(letter, '\u{200b}'..='\u{200f}' | '\u{2028}'..='\u{202e}'
-            | '\u{2060}'..='\u{2069}' | '\u{feff}')
+    let visible = visible_but(text, |letter| matches!(letter, '\n' | '\r' | '\t'));
+    visible.split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
 /// Plain text in which Markdown sees no markup.

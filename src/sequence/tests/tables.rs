@@ -12,6 +12,8 @@ struct Listed {
     free: Vec<(usize, usize, Move, usize)>,
     /// As above, but neither proved free nor proved blocked.
     open: Vec<(usize, usize, Move, usize)>,
+    /// (mover, other, motion): goes along the thread that the two share.
+    threaded: Vec<(usize, usize, Move)>,
     poses: usize,
     /// Pieces that must all be there for the mechanism to be driven.
     joined: Pieces,
@@ -64,6 +66,13 @@ impl Obstacles for Listed {
 
     fn free_travel(&self, _: usize, _: usize, _: Move, _: usize) -> Option<f64> {
         None
+    }
+
+    fn turns_engaged(&self, mover: usize, other: usize, motion: Move, _: usize) -> f64 {
+        match self.threaded.contains(&(mover, other, motion)) {
+            true => 3.0,
+            false => 0.0,
+        }
     }
 
     fn meet_driven(&self, a: usize, b: usize, from: usize, to: usize) -> bool {
@@ -200,6 +209,23 @@ fn what_only_rings_forbid_is_called_not_proved() {
     };
     assert!(stuck(&kit(vec![])).proved);
     assert!(!stuck(&kit(vec![(1, 0, OUT, 0)])).proved);
+}
+
+#[test]
+fn a_screw_that_nothing_lets_out_is_told_to_meet_along_its_thread() {
+    let out = Move::Helical {
+        lead: 2.0,
+        positive: true,
+    };
+    let kit = |threaded: Vec<_>| Listed {
+        count: 2,
+        moves: Move::all([2.0]),
+        threaded,
+        ..Listed::default()
+    };
+    let told = |kit: &Listed| stuck(kit).causes[0][0].motion;
+    assert_eq!(told(&kit(vec![(1, 0, out)])), out);
+    assert!(matches!(told(&kit(vec![])), Move::Straight(_)));
 }
 
 #[test]

@@ -244,7 +244,7 @@ fn pins_held_by_a_whole_wall_overlap_it_by_the_ring_that_was_drawn() {
     // Wanted -0.08 of both printed: drawn -0.02, radial.
     let mut kit = kits::m20_m12();
     kit.pins.held_by = said(Grip::Wall);
-    kit.gaps.press = said(mm(-0.08));
+    kit.gaps.press = Some(said(mm(-0.08)));
     let tolerance = 0.002;
     let bench = Bench::new(&kit, tolerance);
     let sizes = &sizes(&bench.design);

@@ -4,8 +4,9 @@
 //! meshes against exact surfaces; `soundness` what the proof of a file refuses; `parts` whole
 //! parts against exact forms; `interference` turns the assembled meshes through the stroke;
 //! `phase` measures where crests stand; `path` puts the mechanism together; `ribs` looks at
-//! pressed pins along their axes.
+//! pressed pins along their axes; `grades` at what may be chosen in their place.
 
+mod grades;
 mod interference;
 mod parts;
 mod path;

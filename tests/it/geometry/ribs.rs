@@ -215,7 +215,7 @@ fn every_pressed_pin_of_every_sort_of_kit_stands_on_three_ribs_that_meet_its_rou
 /// A kit with another wanted gap at the ribs.
 fn wanting(gap: f64) -> Kit {
     let mut kit = kits::m20_m12();
-    kit.gaps.press = said(mm(gap));
+    kit.gaps.press = Some(said(mm(gap)));
     kit
 }
 

@@ -148,7 +148,7 @@ fn a_kit_file_at_the_boundary_gets_the_dowel_that_just_fits() {
         let lines = [
             &*buy,
             &*format!("sizes.frame_side = {side}"),
-            "tolerance = 0.1",
+            "tolerance = 0.05",
         ];
         let told = Told::new(&Asked::new("M16x2", None, 20.0, &lines)).unwrap();
         let dowel = Dowel::read(told.bought("pin").unwrap());

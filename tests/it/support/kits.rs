@@ -2,9 +2,10 @@
 
 use super::{left, mm, right, thread};
 use crate::support::sizes::{End, sizes};
+use netlead::assembly::Perimeters;
 use netlead::kit::{
-    GivenSizes, Grip, Head, Hexagon, Kit, Load, Mechanism, Nested, Odds, Pins, Said, Single,
-    WantedGaps,
+    GivenPerimeters, GivenSizes, Grip, Head, Hexagon, Kit, Load, Mechanism, Nested, Odds, Pins,
+    Prices, Said, Single, WantedGaps,
 };
 use netlead::layout::Design;
 use netlead::printer::Profile;
@@ -23,7 +24,8 @@ pub(crate) fn said<T>(value: T) -> Said<T> {
     Said { value, at: None }
 }
 
-/// A kit with the shipped defaults at 0.15 mm layers; single without an inner thread.
+/// A kit with the shipped defaults at 0.15 mm layers, but for the gaps of the hand calculations in
+/// these tests; single without an inner thread.
 pub(crate) fn kit(drive: Thread, inner: Option<Thread>, stroke: f64) -> Kit {
     let mechanism = match inner {
         Some(inner) => Mechanism::Nested(Nested { drive, inner }),
@@ -41,23 +43,36 @@ pub(crate) fn kit(drive: Thread, inner: Option<Thread>, stroke: f64) -> Kit {
             diameter: None,
             buy: None,
             held_by: said(Grip::Ribs),
+            grades: said(true),
         },
         gaps: WantedGaps {
-            thread: said(mm(0.04)),
-            slide: said(mm(0.14)),
-            locate: said(mm(0.06)),
-            swivel: said(mm(0.24)),
-            press: said(mm(-0.11)),
+            thread: Some(said(mm(0.04))),
+            slide: Some(said(mm(0.14))),
+            locate: Some(said(mm(0.06))),
+            swivel: Some(said(mm(0.24))),
+            press: Some(said(mm(-0.11))),
             seat: said(mm(0.1)),
             joints: Vec::new(),
         },
         odds: Odds {
-            warn: said(0.9),
+            warn: said(0.8),
             fail: said(0.5),
+        },
+        prices: Prices {
+            reprint: said(1.5),
+            fitting: said(0.5),
+            play: said(1.0),
         },
         layer: said(mm(0.15)),
         line: said(mm(0.45)),
         walls: said(4),
+        perimeters: GivenPerimeters {
+            inner: said(Perimeters::Solid),
+            drive: None,
+            frame: None,
+            carriage: None,
+            keeper: None,
+        },
         printer: None,
         bed: said([mm(220.0), mm(220.0), mm(250.0)]),
         hand_torque: said(Torque::newton_metres(2.0)),
@@ -65,12 +80,17 @@ pub(crate) fn kit(drive: Thread, inner: Option<Thread>, stroke: f64) -> Kit {
             force: None,
             torque: None,
             lasting: said(false),
+            reserve: said(2.0),
             offset: said(mm(0.0)),
         },
-        friction: said(Friction::of(0.25)),
+        friction: Some(said(Friction::of(0.25))),
+        grease: said(false),
         tolerance: said(mm(0.01)),
         material: said(Material::Pla),
-        sizes: GivenSizes::default(),
+        sizes: GivenSizes {
+            thread_gap: Some(said(mm(0.25))),
+            ..GivenSizes::default()
+        },
         waive: Vec::new(),
         said: Default::default(),
     }
@@ -100,6 +120,7 @@ pub(crate) fn inch_pair() -> Kit {
         diameter: Some(said(Length::inches(3.0 / 16.0))),
         buy: Some(said("3/16 dowel".into())),
         held_by: said(Grip::Ribs),
+        grades: said(true),
     };
     kit
 }
@@ -221,6 +242,7 @@ pub(crate) fn nested() -> impl Strategy<Value = Kit> {
             let inner = thread(inner_diameter, inner_pitch, other);
             let mut kit = kit(drive, Some(inner), stroke);
             kit.layer = said(mm(layer));
+            kit.sizes.thread_gap = Some(said(mm(layer + 0.1)));
             has_room(&kit).then_some(kit)
         },
     )
@@ -233,6 +255,7 @@ pub(crate) fn single() -> impl Strategy<Value = Kit> {
         |((layer, diameter, pitch), hand, stroke)| {
             let mut kit = kit(thread(diameter, pitch, hand), None, stroke);
             kit.layer = said(mm(layer));
+            kit.sizes.thread_gap = Some(said(mm(layer + 0.1)));
             (diameter > 14.0 && has_room(&kit)).then_some(kit)
         },
     )

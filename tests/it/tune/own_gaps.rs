@@ -59,7 +59,7 @@ fn what_tune_says_to_paste_makes_the_kit_draw_the_steps_that_fitted_best() {
     let lines = page.split_once("[gaps.joint]").unwrap().1;
     let lines: Vec<&str> = lines
         .lines()
-        .take_while(|line| !line.starts_with("fit-odds"))
+        .take_while(|line| !line.starts_with("kit-odds"))
         .collect();
     let pasted = format!(
         "printer = \"mine.printer.toml\"\n{KIT}[gaps.joint]{}\n",

@@ -1,0 +1,170 @@
+//! How much less may press so that every place of every rule bears it, with room to its warning:
+//! one value for all messages, so that typing it once clears them all.
+
+use super::safe_load::most_safe;
+use super::strength_places;
+use super::typed::{line, under_table};
+use crate::kit::{KeyPath, key};
+use crate::load::{Case, Cause, Loading, Trains, loadings};
+use crate::strength::Plastic;
+use crate::units::{Force, Torque};
+use crate::units_told::number;
+
+/// The least that a kit may give as a torque; what is smaller helps nobody.
+const LEAST_TORQUE: f64 = 0.01;
+/// The least that a kit may give as a load.
+const LEAST_LOAD: f64 = 0.1;
+/// Share of the safe load from which a load is worth a warning. Guess.
+pub(super) const NEAR_SAFE: f64 = 0.9;
+
+/// Share of what presses that every place bears without a warning, at either friction.
+fn share(case: &Case<'_>, cause: Cause) -> Option<f64> {
+    let plastic = Plastic::of(*case.kit.material);
+    let places = strength_places();
+    let pressing = loadings(case)?.into_iter();
+    let of = |loading: &Loading| {
+        let all = places.iter().flat_map(|of| of(case, &plastic, loading));
+        let shares = all.map(|place| place.near * loading.share() / place.borne.utilisation());
+        shares.fold(f64::INFINITY, f64::min)
+    };
+    let each = pressing
+        .filter(|loading| loading.cause == cause)
+        .map(|loading| of(&loading));
+    each.reduce(f64::min).filter(|share| *share > 0.0)
+}
+
+/// The torque at the head that every place bears, in N m, rounded down to two digits.
+pub(super) fn torque(case: &Case<'_>, cause: Cause) -> Option<f64> {
+    let given = match cause {
+        Cause::Stop => *case.kit.hand_torque,
+        Cause::Torque => case.kit.load.torque.as_ref()?.value,
+        Cause::Load => return None,
+    };
+    let most = down(given.as_newton_metres() * share(case, cause)?);
+    (most >= LEAST_TORQUE).then_some(most)
+}
+
+/// The load that every place bears and the safe load allows, in N, rounded down to two digits.
+pub(super) fn load(case: &Case<'_>) -> Option<f64> {
+    let given = case.kit.load.force.as_ref()?.as_newtons();
+    let most = given * share(case, Cause::Load)?;
+    let safe = most_safe(case).map_or(f64::INFINITY, |safe| safe.as_newtons() * NEAR_SAFE);
+    let most = down(most.min(safe));
+    (most >= LEAST_LOAD).then_some(most)
+}
+
+/// What to type so that little enough presses on every place, of all that the kit gives; none
+/// where no values do.
+pub(super) fn mend(case: &Case<'_>, place: &str) -> Option<String> {
+    let hand = lowered(case, Cause::Stop)?;
+    let work = lowered(case, Cause::Torque)?;
+    let (load, moves) = lowered_load(case, [hand, work])?;
+    let load = load.map(|load| format!("a load of {} N or less", number(load, 3)));
+    let work = work.map(|torque| typed(Cause::Torque, torque));
+    let typed = [load, work, hand.map(|torque| typed(Cause::Stop, torque))];
+    let typed: Vec<String> = typed.into_iter().flatten().collect();
+    let how = match hand {
+        _ if !moves => stuck(case, place),
+        Some(torque) if Torque::newton_metres(torque) < key::FULL_HAND => {
+            "turn with two fingers only and ".into()
+        }
+        Some(_) => "turn less hard at the stop and ".into(),
+        None => String::new(),
+    };
+    (!typed.is_empty()).then(|| format!("{how}write {}", typed.join(" and ")))
+}
+
+/// The torque to give in place of the kit's, in N m, where that presses too hard; an outer none
+/// where no torque is small enough.
+fn lowered(case: &Case<'_>, cause: Cause) -> Option<Option<f64>> {
+    match share(case, cause) {
+        Some(share) if share < 1.0 => torque(case, cause).map(Some),
+        _ => Some(None),
+    }
+}
+
+/// The load to give in place of the kit's, where that is too much or is no longer moved by lower
+/// torques, and whether they do move it; an outer none where no load is small enough.
+fn lowered_load(case: &Case<'_>, torques: [Option<f64>; 2]) -> Option<(Option<f64>, bool)> {
+    let Some(given) = case.kit.load.force.as_ref().map(|force| force.as_newtons()) else {
+        return Some((None, true));
+    };
+    let borne = load(case)?.min(given);
+    let moved = torques.into_iter().flatten().map(|torque| {
+        let moved = moved(case, Torque::newton_metres(torque));
+        moved.map_or(0.0, Force::as_newtons)
+    });
+    let moved = moved.fold(f64::INFINITY, f64::min);
+    let most = if moved < borne { down(moved) } else { borne };
+    let lower = (most < given).then_some(most);
+    (most >= LEAST_LOAD).then_some((lower, moved >= given))
+}
+
+/// That a load is too much for any torque that spares a place.
+fn stuck(case: &Case<'_>, place: &str) -> String {
+    let load = case.kit.load.force.as_ref();
+    let load = load.map_or(Force::ZERO, |load| load.value);
+    // Without where in the part it is.
+    let place = place.split(',').next().unwrap_or(place);
+    format!(
+        "no torque both moves the load of {} and spares {place}: ",
+        case.kit.told().force(load)
+    )
+}
+
+/// What a torque moves where friction is greatest.
+pub(super) fn moved(case: &Case<'_>, torque: Torque) -> Option<Force> {
+    let rough = Trains::of(case, case.kit.friction().high)?;
+    let pressed = rough.pressed_by(torque, Cause::Stop)?;
+    Some(pressed.pull.min(pressed.push))
+}
+
+fn typed(cause: Cause, most: f64) -> String {
+    let value = format!("\"{} N m\"", number(most, 3));
+    let path: KeyPath = match cause {
+        Cause::Stop => return line(key::HAND_TORQUE.name(), value),
+        Cause::Torque | Cause::Load => key::LOAD_TORQUE.name(),
+    };
+    under_table(path, value)
+}
+
+/// A number with two digits that count, never more than it is.
+pub(super) fn down(value: f64) -> f64 {
+    let step = step(value);
+    // Of decimal steps, so that what is told is what is meant.
+    let text = number((value / step).floor() * step, 3);
+    text.parse().unwrap_or(0.0)
+}
+
+/// The same, never less than it is.
+pub(super) fn up(value: f64) -> f64 {
+    let step = step(value);
+    let text = number((value / step).ceil() * step, 3);
+    text.parse().unwrap_or(value)
+}
+
+fn step(value: f64) -> f64 {
+    let mut step = 1e-3;
+    while value.is_finite() && value / step >= 100.0 {
+        step *= 10.0;
+    }
+    step
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_a_mend_says_to_type_is_never_more_than_what_passes() {
+        for (value, less, more) in [
+            (1.999, 1.9, 2.0),
+            (0.0456, 0.045, 0.046),
+            (123.4, 120.0, 130.0),
+            (99.95, 99.0, 100.0),
+            (20_000.0, 20_000.0, 20_000.0),
+        ] {
+            assert_eq!([down(value), up(value)], [less, more]);
+        }
+    }
+}

@@ -1,0 +1,158 @@
+//! The pins of a round house: one part, printed in three grades, or bought.
+//!
+//! All pins of a house are alike, so what does not suit one place may suit another. Printed pins
+//! come as drawn, a step thinner and a step thicker, and of each grade as many as the mechanism
+//! takes: whatever the printer makes of walls and holes, one of three goes in and holds.
+
+use super::House;
+use crate::assembly::{Grade, Made, PartId, Perimeters};
+use crate::kit::Kit;
+use crate::layout::build::{Builder, Name, Note};
+use crate::layout::pin::{self, Notches};
+use crate::layout::proportions::*;
+use crate::layout::recipe::Recipe;
+use crate::layout::words::notched;
+use crate::strength::{Rail, SOLID};
+use crate::units::Length;
+use crate::units_told::{fraction, number};
+
+/// A grade beside the one that is drawn.
+pub(in crate::layout) struct Sort {
+    name: Name,
+    /// Steps of [`GRADE_STEP`] by which its radius is greater.
+    steps: f64,
+    /// Notches across its back.
+    pub(in crate::layout) notches: usize,
+}
+
+/// The grade that is a step thinner.
+pub(in crate::layout) const THINNER: Sort = Sort {
+    name: Name("pin-thinner", "thinner pin"),
+    steps: -1.0,
+    notches: 1,
+};
+
+/// The grade that is a step thicker.
+pub(in crate::layout) const THICKER: Sort = Sort {
+    name: Name("pin-thicker", "thicker pin"),
+    steps: 1.0,
+    notches: 2,
+};
+
+/// Whether pins come in grades.
+pub(in crate::layout) fn graded(kit: &Kit) -> bool {
+    kit.pins.buy.is_none() && *kit.pins.grades
+}
+
+impl House {
+    /// The part of every pin, with its grades where it has some.
+    pub(super) fn pin_part(&self, kit: &Kit, build: &mut Builder) -> PartId {
+        let length = self.pin_length();
+        let note = |mark: String, recipe: Recipe| Note {
+            perimeters: Perimeters::Solid,
+            stands: "lying on its flat".into(),
+            more: "",
+            mark,
+            recipe,
+        };
+        let (made, mark) = match (&kit.pins.buy, graded(kit)) {
+            (Some(_), _) => (
+                Made::Bought(bought_pin(self.pin, length)),
+                "all pins are alike".into(),
+            ),
+            (None, false) => (Made::Printed, "one flat; all pins are alike".into()),
+            (None, true) => (Made::Printed, format!("one flat, {}", notched(0))),
+        };
+        let recipe = vec![
+            ("diameter", self.pin),
+            ("side of the frame", self.frame_side),
+        ];
+        let shape = pin::shape(self.pin, length);
+        let part = build.part(Name::plain("pin"), made, shape, note(mark, recipe));
+        if !graded(kit) {
+            build.spares(part, SPARE_PINS);
+            return part;
+        }
+        for sort in [THINNER, THICKER] {
+            let shift = GRADE_STEP * sort.steps;
+            let diameter = self.pin + shift * 2.0;
+            let notches = self.notches(kit, sort.notches);
+            let mark = format!("one flat, {}", notched(sort.notches));
+            let note = note(mark, self.grade_recipe(diameter, &notches));
+            let shape = pin::notched(diameter, length, &notches);
+            let grade = Grade {
+                of: part,
+                shift,
+                notches: sort.notches,
+            };
+            build.grade(sort.name, shape, note, grade);
+        }
+        part
+    }
+
+    fn grade_recipe(&self, diameter: Length, notches: &Notches) -> Recipe {
+        const PLACES: [&str; 2] = ["first notch from the end", "second notch from the end"];
+        let mut recipe = vec![
+            ("diameter", diameter),
+            ("side of the frame", self.frame_side),
+            ("depth of its notches", notches.depth),
+        ];
+        recipe.extend(PLACES.into_iter().zip(notches.from_end(diameter)));
+        recipe
+    }
+
+    /// Notches near the end that goes in last. Both grades' are alike, and two of them end before
+    /// the pin leaves the wall that it went in by: what it carries is on the other side of there.
+    fn notches(&self, kit: &Kit, count: usize) -> Notches {
+        let land = *kit.line * NOTCH_LAND_LINES;
+        let room =
+            self.pin_in_first_wall() - pin::lead_in(self.pin + GRADE_STEP * 2.0) - land * 2.0;
+        let wanted = (*kit.line * NOTCH_LINES).min(self.pin * NOTCH_PER_PIN);
+        Notches {
+            count,
+            land,
+            // Two of them, each twice as wide as it is deep.
+            depth: wanted.min(room / 4.0),
+        }
+    }
+
+    /// How much of any pin lies in the wall by which it went in, at the least.
+    fn pin_in_first_wall(&self) -> Length {
+        let rail = Rail {
+            side: self.frame_side,
+            bore: self.guide(),
+            slot: self.slot_width(),
+            walls: SOLID,
+        };
+        let keeper = rail.inner_edge(self.keeper_pin_offset - self.pin / 2.0);
+        self.reach() - keeper.max(self.socket_diameter / 2.0)
+    }
+}
+
+/// Lengths in which metric dowels are sold, in mm (ISO 2338, preferred lengths, from memory).
+const METRIC_DOWELS: [f64; 26] = [
+    10.0, 12.0, 14.0, 16.0, 18.0, 20.0, 22.0, 24.0, 26.0, 28.0, 30.0, 32.0, 35.0, 40.0, 45.0, 50.0,
+    55.0, 60.0, 65.0, 70.0, 75.0, 80.0, 85.0, 90.0, 95.0, 100.0,
+];
+
+/// Inch dowels are sold in quarter inches (common practice).
+const INCH_DOWEL_STEP: Length = Length::inches(0.25);
+
+/// A stock dowel no longer than `length`, of an inch size if the diameter is one.
+fn bought_pin(diameter: Length, length: Length) -> String {
+    let quarters = length.down_to(INCH_DOWEL_STEP);
+    if let (Some(across), Some(long)) = (fraction(diameter), fraction(quarters)) {
+        let [across_mm, long_mm] = [diameter, quarters].map(|size| number(size.as_mm(), 2));
+        format!("dowel pin {across} in x {long} in ({across_mm} x {long_mm} mm)")
+    } else {
+        let stock = METRIC_DOWELS
+            .iter()
+            .rev()
+            .find(|stock| **stock <= length.as_mm());
+        format!(
+            "dowel pin {} x {} mm",
+            number(diameter.as_mm(), 2),
+            stock.unwrap_or(&METRIC_DOWELS[0])
+        )
+    }
+}
