@@ -6,11 +6,22 @@
 
 pub mod bound;
 mod clue;
+mod doubt;
+mod ends;
+mod filled;
+mod fit;
 pub mod form;
+mod form_head;
+mod form_rows;
+mod learnt;
 pub mod least_squares;
+mod observed;
 mod own_gap;
+mod refusal;
 mod toml_values;
 pub mod tune;
+mod words;
 
 pub use clue::{BestStep, CaliperSize, End, LadderKind, SizeKind};
+pub use doubt::Doubt;
 pub use own_gap::OwnGap;
