@@ -5,9 +5,10 @@ use super::trouble::{Ending, Trouble, shown};
 use super::{broken, input, pipeline, profile_file, rendered, streams};
 use crate::coupon::{self, Extent};
 use crate::diagnostic::Diagnostic;
+use crate::kit::Kit;
 use crate::layout;
-use crate::output::bench::tune_page;
-use crate::printer::Profile;
+use crate::output::bench::tune_page::{self, KitGain};
+use crate::printer::{self, Profile};
 use crate::tuning::form::{self, FilledForm};
 use crate::tuning::tune::{self, Tuned};
 use crate::tuning::{BestStep, CaliperSize, LadderKind};
@@ -113,11 +114,11 @@ pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
         return Ok(ending);
     }
     let learnt = match &request.from {
-        From::Form => by_form(&request.file, &text, old),
+        From::Form => by_form(&request.file, &text, old).map(|tuned| (tuned, None)),
         From::Counts { counts, date } => by_counts(&request.file, &text, *counts, date, old)?,
     };
-    let tuned = match learnt {
-        Ok(tuned) => tuned,
+    let (tuned, kit) = match learnt {
+        Ok(learnt) => learnt,
         Err(problems) => {
             streams::tell(&problems);
             return Ok(Ending::Rejected);
@@ -127,11 +128,12 @@ pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
     let path = request.out.clone().unwrap_or_else(default);
     let copy = profile_file::replace(&path, &tuned.profile)?;
     if json {
-        let data = tune_page::json(&tuned).map_err(|error| Trouble::new(error.to_string()))?;
+        let data = tune_page::json(&tuned, kit.as_ref())
+            .map_err(|error| Trouble::new(error.to_string()))?;
         streams::json(&data)?;
         return Ok(Ending::Done);
     }
-    let mut page = tune_page::text(&tuned);
+    let mut page = tune_page::text(&tuned, kit.as_ref());
     page += &format!("wrote {}\n", shown(&path));
     if let Some(copy) = copy {
         page += &format!("the profile that was there is kept as {}\n", shown(&copy));
@@ -193,7 +195,7 @@ fn by_counts(
     counts: [Option<usize>; 3],
     date: &str,
     old: Option<Profile>,
-) -> Result<Result<Tuned, String>, Trouble> {
+) -> Result<Result<Counted, String>, Trouble> {
     let name = shown(path);
     let read = match pipeline::read(&name, text, &Shelf::of(path)) {
         Ok(read) => read,
@@ -225,12 +227,31 @@ fn by_counts(
         base.name = form::UNNAMED.into();
     }
     base.date = date.into();
-    tune::tune_by_trials(&trials, &base).map(Ok).ok_or_else(|| {
+    let tuned = tune::tune_by_trials(&trials, &base).ok_or_else(|| {
         Trouble::new("nothing was counted").mend("write --thread N, --pin N or --slide N")
-    })
+    })?;
+    let gain = gain(kit, &read.profile, &tuned.profile);
+    Ok(Ok((tuned, gain)))
 }
 
-fn broken(refusal: &pipeline::Refusal) -> Result<Result<Tuned, String>, Trouble> {
+/// What was learnt, and what the kit gains by it.
+type Counted = (Tuned, Option<KitGain>);
+
+/// The kit's odds as it was drawn and as it is drawn now; none where no gap scatters, or where it
+/// cannot be drawn with what was learnt, which `make` tells with its reasons.
+fn gain(kit: &Kit, before: &Profile, now: &Profile) -> Option<KitGain> {
+    let drawn = |profile: &Profile| Some(layout::design(kit, profile).ok()?.assembly);
+    let odds = |assembly, profile: &Profile| printer::kit_odds(assembly, profile, printer::POINTS);
+    let (old, new) = (drawn(before)?, drawn(now)?);
+    let told = KitGain {
+        before: odds(&old, before),
+        now: odds(&new, now),
+        known: odds(&new, &now.with_terms_known()),
+    };
+    (told.now.fits > 0).then_some(told)
+}
+
+fn broken(refusal: &pipeline::Refusal) -> Result<Result<Counted, String>, Trouble> {
     match refusal {
         pipeline::Refusal::Rejected(problems) => Ok(Err(problems.clone())),
         pipeline::Refusal::Broken(what) => Err(Trouble::new(what.clone())),

@@ -16,7 +16,7 @@ use crate::printing_time::{Body, Minutes, PrintEstimate, fits_on};
 use crate::solid::mesh;
 use crate::strength::Plastic;
 use crate::thread::Thread;
-use crate::tuning::{BestStep, CaliperSize, LadderKind};
+use crate::tuning::{BestStep, CaliperSize, End, LadderKind};
 use crate::units::Length;
 use ladder::Size;
 
@@ -150,6 +150,7 @@ impl GapLadder {
             drawn,
             step: self.step,
             radius: self.radius,
+            end: End::of(grooves, self.gaps.len()),
         })
     }
 }

@@ -6,7 +6,7 @@
 //! from its line, so outer sizes gain 2 b and inner ones lose 2 b), plus noise.
 
 use crate::assembly::{Fit, Mates};
-use crate::printer::{Profile, Term};
+use crate::printer::{FACE_SHARE, Profile, Term};
 use crate::units::Length;
 
 /// The kind of a measured size.
@@ -172,6 +172,28 @@ pub struct BestStep {
     pub step: Length,
     /// Radius of the mating faces; zero for flat ones.
     pub radius: Length,
+    /// The end of the ladder that this step is; none inside.
+    pub end: Option<End>,
+}
+
+/// An end of a ladder: the right gap may lie beyond, so what it takes is bounded, not found.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum End {
+    /// The narrowest step.
+    First,
+    /// The widest.
+    Last,
+}
+
+impl End {
+    /// The end that the step of so many grooves is, of a ladder of so many steps.
+    pub fn of(grooves: usize, steps: usize) -> Option<Self> {
+        match grooves {
+            1 => Some(Self::First),
+            _ if grooves == steps => Some(Self::Last),
+            _ => None,
+        }
+    }
 }
 
 /// Variance of what lies evenly within a step of one: 1/12 (the uniform distribution's).
@@ -181,6 +203,24 @@ impl BestStep {
     /// What the printer took from the gap, in mm: drawn less wanted.
     pub fn taken(&self) -> f64 {
         (self.drawn - self.wanted).as_mm()
+    }
+
+    /// For a step at an end: what the sum of [`weights`](Self::weights) lies beyond, in mm, and
+    /// whether above. The steps within would have fitted better from half a step on.
+    pub fn bound(&self) -> Option<(f64, bool)> {
+        let half = self.step.as_mm() / 2.0;
+        self.end.map(|end| match end {
+            End::First => (self.taken() + half, false),
+            End::Last => (self.taken() - half, true),
+        })
+    }
+
+    /// Variance of a bound about what was taken: that of the printed faces alone, in mm2. A face
+    /// meets another at its high spots, which scatter less than its single places do
+    /// ([`FACE_SHARE`]).
+    pub fn walls_variance(&self, within: Length) -> f64 {
+        let face = FACE_SHARE * within.as_mm();
+        self.print_effect() * face * face
     }
 
     /// What was taken, as weights of the terms: the same as [`Profile::gap`] adds.
@@ -195,9 +235,9 @@ impl BestStep {
     }
 
     /// Variance of the finding within its print, in mm2: the step's, and that of each printed
-    /// wall; `within` is the standard deviation of one.
+    /// face; `within` is the standard deviation of single places of one.
     pub fn variance(&self, within: Length) -> f64 {
-        let (step, within) = (self.step.as_mm(), within.as_mm());
-        UNIFORM * step * step + self.print_effect() * within * within
+        let step = self.step.as_mm();
+        UNIFORM * step * step + self.walls_variance(within)
     }
 }

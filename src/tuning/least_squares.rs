@@ -135,15 +135,20 @@ pub fn solve(
     between: f64,
 ) -> Result<Solution, Singular> {
     told_apart(observations, unknowns)?;
-    let unsolved = || Singular {
+    estimate(observations, unknowns, between).ok_or_else(|| Singular {
         condition: f64::INFINITY,
         mixed: (0..unknowns).collect(),
-    };
+    })
+}
+
+/// The same however ill the unknowns are told apart: their errors say how ill. `None` where no
+/// number comes of it.
+pub fn estimate(observations: &[Observation], unknowns: usize, between: f64) -> Option<Solution> {
     let x = matrix(observations, unknowns);
     let y = DVector::from_iterator(observations.len(), observations.iter().map(|o| o.value));
-    let weighed = Weighed::new(observations, &x, &y, between).ok_or_else(unsolved)?;
+    let weighed = Weighed::new(observations, &x, &y, between)?;
     let information = x.transpose() * &weighed.x;
-    let covariance = information.cholesky().ok_or_else(unsolved)?.inverse();
+    let covariance = information.cholesky()?.inverse();
     let values = &covariance * (x.transpose() * &weighed.y);
     // Q y is V^-1 times the residuals.
     let qy = &weighed.y - &weighed.x * &values;
@@ -155,7 +160,7 @@ pub fn solve(
             weighed.inverse[row] - (weights * &covariance * weights.transpose())[(0, 0)]
         })
         .collect();
-    Ok(Solution {
+    Some(Solution {
         studentised: studentised(&own, &qy, misfit, freedom),
         residuals: (&y - &x * &values).iter().copied().collect(),
         values: values.iter().copied().collect(),

@@ -4,13 +4,25 @@
 //! of a profile's terms, [`least_squares`] fits them, and [`tune`](mod@tune) goes the whole way.
 //! It knows nothing of mechanisms and files, and profiles know nothing of it.
 
+pub mod bound;
 pub mod breaking;
 mod clue;
+mod doubt;
+mod ends;
+mod filled;
+mod fit;
 pub mod form;
+mod form_head;
+mod form_rows;
+mod learnt;
 pub mod least_squares;
+mod observed;
 mod own_gap;
+mod refusal;
 mod toml_values;
 pub mod tune;
+mod words;
 
-pub use clue::{BestStep, CaliperSize, LadderKind, SizeKind};
+pub use clue::{BestStep, CaliperSize, End, LadderKind, SizeKind};
+pub use doubt::Doubt;
 pub use own_gap::OwnGap;

@@ -4,8 +4,8 @@
 //! A profile takes the same from every thread's gap. Two threads of a kit may still want other
 //! gaps: a coarse one that was printed better than a fine one, or a hole on a part that warps.
 
-use super::clue::{BestStep, LadderKind};
-use super::form::{FilledForm, TriedLadder};
+use super::clue::{BestStep, End, LadderKind};
+use super::filled::{FilledForm, TriedLadder};
 use crate::assembly::{Fit, Mates};
 use crate::printer::Profile;
 use crate::units::Length;
@@ -31,6 +31,10 @@ struct Found<'a> {
     first: BestStep,
     /// Drawn less wanted, in mm: the mean of all prints.
     taken: f64,
+    /// The same at the least: without end where the first step was best.
+    least: f64,
+    /// The same at the most: without end where the last step was best.
+    most: f64,
     /// Its variance, in mm2.
     variance: f64,
 }
@@ -44,7 +48,9 @@ pub(super) fn own_gaps(form: &FilledForm, profile: &Profile) -> Vec<OwnGap> {
         .filter_map(|ladder| Found::of(ladder, profile.within))
         .collect();
     let disagrees = |one: &Found<'_>, other: &Found<'_>| {
-        let apart = (one.taken - other.taken).abs();
+        // A ladder's end says that more, or less, was taken than it tells: on that side nothing is
+        // known to disagree.
+        let apart = (other.least - one.most).max(one.least - other.most);
         apart > APART * (one.variance + other.variance).sqrt()
             && apart >= LEAST_STEPS * one.first.step.min(other.first.step).as_mm()
     };
@@ -57,16 +63,28 @@ pub(super) fn own_gaps(form: &FilledForm, profile: &Profile) -> Vec<OwnGap> {
 
 impl<'a> Found<'a> {
     fn of(ladder: &'a TriedLadder, within: Length) -> Option<Self> {
-        let steps: Vec<BestStep> = ladder.best.iter().copied().flatten().collect();
+        let steps: Vec<BestStep> = ladder.best().flatten().collect();
         let first = *steps
             .first()
             .filter(|step| step.kind == LadderKind::Thread)?;
         let count = steps.len() as f64;
         let mean = |of: &dyn Fn(&BestStep) -> f64| steps.iter().map(of).sum::<f64>() / count;
+        let taken = mean(&BestStep::taken);
+        let ends = |end: End| steps.iter().any(|step| step.end == Some(end));
         Some(Self {
             ladder,
             first,
-            taken: mean(&BestStep::taken),
+            taken,
+            least: if ends(End::First) {
+                f64::NEG_INFINITY
+            } else {
+                taken
+            },
+            most: if ends(End::Last) {
+                f64::INFINITY
+            } else {
+                taken
+            },
             variance: mean(&|step| step.variance(within)) / count,
         })
     }

@@ -1,10 +1,11 @@
-//! What `tune` prints: what changed in the profile, what was left out, and whether another
-//! print is worth it; as text and as data.
+//! What `tune` prints: what changed in the profile, what was left out, what looks wrong, and what
+//! another print would bring; as text and as data.
 
-use crate::printer::{PRIOR_BETWEEN, PRIOR_WITHIN, Term};
+use crate::printer::{KitOdds, PRIOR_BETWEEN, PRIOR_WITHIN, Term};
+use crate::tuning::Doubt;
 use crate::tuning::form::FilledForm;
 use crate::tuning::tune::{Judged, OUTLIER, Tuned, term_words};
-use crate::units_told::{Told, number};
+use crate::units_told::{Told, number, of_copies};
 use serde::Serialize;
 
 /// Schema of the data.
@@ -13,8 +14,19 @@ const SCHEMA: &str = "netlead-tune/1";
 /// freedom a chi-squared share of 2 happens once in a hundred (from memory).
 const LOUD: f64 = 2.0;
 
+/// The odds of the kit whose pieces were counted.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct KitGain {
+    /// As it was drawn before.
+    pub before: KitOdds,
+    /// As it is drawn with what was learnt.
+    pub now: KitOdds,
+    /// The same with every term known without error, which is the most that further prints bring.
+    pub known: KitOdds,
+}
+
 /// The page for people.
-pub fn text(tuned: &Tuned) -> String {
+pub fn text(tuned: &Tuned, kit: Option<&KitGain>) -> String {
     let mut page = format!("{}\n", prints(tuned.prints));
     page += "\n                                   before           now\n";
     for change in &tuned.changes {
@@ -42,7 +54,12 @@ pub fn text(tuned: &Tuned) -> String {
             number(tuned.misfit.unwrap_or(1.0).sqrt(), 1)
         );
     }
-    page + &own_gaps(tuned) + &next(tuned) + "\n"
+    page + &bounds(tuned)
+        + &doubts(tuned)
+        + &own_gaps(tuned)
+        + &next(tuned)
+        + "\n"
+        + &kit.map_or(String::new(), gain)
 }
 
 /// What the kit may ask for its joints by themselves; nothing where one gap serves all.
@@ -94,19 +111,66 @@ fn off(outlier: &Judged) -> String {
     )
 }
 
+/// What is known of a joint's closing, and what one more print would make of that. Whether a kit
+/// gains by it hangs on the kit, whose odds say so.
 fn next(tuned: &Tuned) -> String {
     let next = tuned.next;
-    let errors = format!(
-        "standard error of what a joint's two walls take from its gap: {:.3} mm, with one more \
-         print {:.3} mm",
-        next.now, next.then
+    let known = format!(
+        "what a joint's two walls take from its gap is known to {:.3} mm (standard error)",
+        next.now
     );
-    let verdict = if next.is_worth_it() {
-        "another print is worth it"
+    let then = if next.lowers_it() {
+        format!("one more print would make that {:.3} mm", next.then)
     } else {
-        "another print is not worth it"
+        "one more print would hardly lower that".into()
     };
-    format!("{errors}: {verdict}")
+    format!("{known}; {then}")
+}
+
+/// What the kit gains, and what further prints would bring at the most.
+fn gain(kit: &KitGain) -> String {
+    let of = |odds: &KitOdds| {
+        let (printed, fitted) = (of_copies(odds.as_printed), of_copies(odds.usable));
+        format!("{printed} of 100 copies go together as printed, {fitted} after fitting")
+    };
+    let gains = |then: f64, now: f64| of_copies(then) != of_copies(now);
+    let (now, known) = (&kit.now, &kit.known);
+    let more = gains(known.as_printed, now.as_printed) || gains(known.usable, now.usable);
+    let then = match more {
+        true => format!(
+            "with every term known: {}; more prints bring that at the most",
+            of(known)
+        ),
+        false => "more prints bring this kit nothing: what is left is the printer's spread".into(),
+    };
+    format!(
+        "this kit before: {}\nthis kit now: {}\n{then}\n",
+        of(&kit.before),
+        of(now)
+    )
+}
+
+/// Ladders whose best step is an end.
+fn bounds(tuned: &Tuned) -> String {
+    let told = |one: &Judged| {
+        let (edge, above) = one.bound?;
+        Some(format!(
+            "`{}` of print {} fits best at its {} step: at {} {:.3} mm taken from the gap; that is a \
+             bound, not a value\n",
+            one.name,
+            one.print + 1,
+            if above { "widest" } else { "narrowest" },
+            if above { "least" } else { "most" },
+            edge + 0.0,
+        ))
+    };
+    tuned.judged.iter().filter_map(told).collect()
+}
+
+/// What is likely wrong.
+fn doubts(tuned: &Tuned) -> String {
+    let told = |doubt: &Doubt| format!("doubtful: {}; {}\n", doubt.message(), doubt.mend());
+    tuned.doubts.iter().map(told).collect()
 }
 
 /// Whether a term is a share of a length.
@@ -132,6 +196,8 @@ struct Data<'a> {
     rows: Vec<RowData<'a>>,
     closing: ClosingData,
     own_gaps: Vec<OwnGapData<'a>>,
+    doubts: Vec<DoubtData>,
+    kit: Option<KitData>,
 }
 
 #[derive(Serialize)]
@@ -166,20 +232,48 @@ struct RowData<'a> {
     residual_mm: Option<f64>,
     studentised: Option<f64>,
     left_out: bool,
+    /// Of a ladder whose best step is an end: what was taken from the gap lies beyond this.
+    bound: Option<BoundData>,
+}
+
+#[derive(Serialize)]
+struct KitData {
+    before: OddsData,
+    now: OddsData,
+    known: OddsData,
+}
+
+#[derive(Serialize)]
+struct OddsData {
+    as_printed: f64,
+    usable: f64,
+}
+
+#[derive(Serialize)]
+struct BoundData {
+    taken_mm: f64,
+    at: &'static str,
+}
+
+#[derive(Serialize)]
+struct DoubtData {
+    what: &'static str,
+    message: String,
+    mend: &'static str,
 }
 
 #[derive(Serialize)]
 struct ClosingData {
     error_mm: f64,
     with_another_print_mm: f64,
-    worth_it: bool,
+    lowered_by_another_print: bool,
 }
 
 /// The data for programs, with a line end.
 ///
 /// # Errors
 /// None that a fit can cause.
-pub fn json(tuned: &Tuned) -> Result<String, serde_json::Error> {
+pub fn json(tuned: &Tuned, kit: Option<&KitGain>) -> Result<String, serde_json::Error> {
     let terms = || tuned.changes.iter().map(|change| change.term);
     let profile = &tuned.profile;
     let data = Data {
@@ -216,12 +310,16 @@ pub fn json(tuned: &Tuned) -> Result<String, serde_json::Error> {
                 residual_mm: one.residual,
                 studentised: one.studentised,
                 left_out: one.outlier,
+                bound: one.bound.map(|(taken_mm, above)| BoundData {
+                    taken_mm,
+                    at: if above { "least" } else { "most" },
+                }),
             })
             .collect(),
         closing: ClosingData {
             error_mm: tuned.next.now,
             with_another_print_mm: tuned.next.then,
-            worth_it: tuned.next.is_worth_it(),
+            lowered_by_another_print: tuned.next.lowers_it(),
         },
         own_gaps: (tuned.own_gaps.iter())
             .map(|own| OwnGapData {
@@ -229,8 +327,35 @@ pub fn json(tuned: &Tuned) -> Result<String, serde_json::Error> {
                 wanted_mm: own.wanted.as_mm(),
             })
             .collect(),
+        doubts: tuned.doubts.iter().map(doubt_data).collect(),
+        kit: kit.map(kit_data),
     };
     Ok(serde_json::to_string_pretty(&data)? + "\n")
+}
+
+fn doubt_data(doubt: &Doubt) -> DoubtData {
+    DoubtData {
+        what: match doubt {
+            Doubt::Inside { .. } => "inside_sizes",
+            Doubt::Axes(_) => "axes_swapped",
+            Doubt::Scales => "scales_swapped",
+            Doubt::Ladders { .. } => "ladders_swapped",
+        },
+        message: doubt.message(),
+        mend: doubt.mend(),
+    }
+}
+
+fn kit_data(kit: &KitGain) -> KitData {
+    let of = |odds: &KitOdds| OddsData {
+        as_printed: odds.as_printed,
+        usable: odds.usable,
+    };
+    KitData {
+        before: of(&kit.before),
+        now: of(&kit.now),
+        known: of(&kit.known),
+    }
 }
 
 /// How a profile that was made for other settings differs from what a form was printed with.

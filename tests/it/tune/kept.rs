@@ -17,6 +17,7 @@ fn ladder(name: &str, kind: LadderKind, wanted: f64, step: f64, radius: f64) -> 
         drawn: Length::mm(0.0),
         step: Length::mm(step),
         radius: Length::mm(radius),
+        end: None,
     };
     let right = wanted + sum(&trial.weights());
     let gaps: Vec<String> = (-2..=2)
@@ -89,6 +90,7 @@ fn a_profile_from_ladders_alone_draws_the_gap_of_the_step_that_fitted() {
             drawn: Length::ZERO,
             step: Length::mm(step),
             radius: Length::mm(radius),
+            end: None,
         };
         let right = wanted + sum(&trial.weights());
         let drawn = |profile: &Profile| {
@@ -138,6 +140,7 @@ fn a_step_is_known_to_its_width_over_the_root_of_twelve() {
         drawn: Length::mm(0.25),
         step: Length::mm(0.06),
         radius: Length::mm(10.0),
+        end: None,
     };
     approx::assert_abs_diff_eq!(
         trial.variance(Length::ZERO),
@@ -163,6 +166,7 @@ fn the_spread_is_that_of_one_wall_in_a_ladder_as_in_a_joint() {
             drawn: Length::ZERO,
             step: Length::ZERO,
             radius: Length::mm(2.0),
+            end: None,
         };
         let variance = walls * 0.04 * 0.04;
         approx::assert_abs_diff_eq!(trial.variance(profile.within), variance, epsilon = 1e-15);

@@ -97,15 +97,10 @@ fn the_closing_error_of_one_two_and_three_prints_is_that_of_the_designs_table() 
 }
 
 #[test]
-fn a_second_and_a_third_print_are_worth_it_and_a_fifth_is_not() {
+fn a_second_and_a_third_print_lower_the_closing_error_and_a_fifth_hardly() {
     for (prints, worth) in [(1, true), (2, true), (4, false)] {
         let tuned = tuned(&plate(prints, 0.04, 0.03, 5));
-        assert_eq!(
-            tuned.next.is_worth_it(),
-            worth,
-            "{prints}: {:?}",
-            tuned.next
-        );
+        assert_eq!(tuned.next.lowers_it(), worth, "{prints}: {:?}", tuned.next);
     }
 }
 
