@@ -152,9 +152,9 @@ fn a_step_is_known_to_its_width_over_the_root_of_twelve() {
 
 #[test]
 fn the_spread_is_that_of_one_wall_in_a_ladder_as_in_a_joint() {
-    // A step of no width between two printed walls of 0.04 each: 2 x 0.04^2; with a bought pin
-    // one wall is left. The printed gap of the same joint has that much beside the spread between
-    // prints, 0.03 a wall, and its terms.
+    // A step of no width between two printed walls, whole faces of which stand off by 0.6 x 0.04 each:
+    // 2 x 0.024^2; with a bought pin one wall is left. The printed gap of the same joint has that much
+    // beside its terms, its print, which moves every wall by 0.02, and its parts, 0.3 x 0.02 each.
     let profile = blank(&form(&format!("{HEAD}{}", ladders())));
     for (kind, walls) in [
         (LadderKind::PinLying, 2.0),
@@ -168,14 +168,15 @@ fn the_spread_is_that_of_one_wall_in_a_ladder_as_in_a_joint() {
             radius: Length::mm(2.0),
             end: None,
         };
-        let variance = walls * 0.04 * 0.04;
+        let variance = walls * 0.024 * 0.024;
         approx::assert_abs_diff_eq!(trial.variance(profile.within), variance, epsilon = 1e-15);
         let (fit, mates) = kind.fit();
         let gap = profile.gap(fit, Length::ZERO, mates, Length::mm(2.0));
         let printed = profile.printed(fit, &gap).expect("a press has a window");
         let own = printed.deviation.as_mm() * printed.deviation.as_mm()
             - profile.variance_of(&trial.weights());
-        approx::assert_abs_diff_eq!(own, variance + walls * 0.03 * 0.03, epsilon = 1e-12);
+        let prints = (walls * 0.02) * (walls * 0.02) + walls * 0.006 * 0.006;
+        approx::assert_abs_diff_eq!(own, variance + prints, epsilon = 1e-12);
     }
 }
 

@@ -139,7 +139,7 @@ fn the_ladder_of_one_joint_is_about_the_gap_of_that_joint() {
     };
     let own = format!("{KIT}gaps.joint.\"inner/drive\" = 0.14\n");
     let (plain, wide) = (middle(KIT, "inner/drive"), middle(&own, "inner/drive"));
-    assert!((wide.0 - plain.0 - 0.1).abs() < 1e-9, "{plain:?} {wide:?}");
-    assert_eq!((plain.1, wide.1), (0.04, 0.14));
+    assert!((wide.0 - plain.0 - 0.04).abs() < 1e-9, "{plain:?} {wide:?}");
+    assert_eq!((plain.1, wide.1), (0.1, 0.14));
     assert_eq!(middle(&own, "drive/frame"), middle(KIT, "drive/frame"));
 }
