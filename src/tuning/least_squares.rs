@@ -11,6 +11,7 @@
 //! (Aitken 1935; the residuals r_i have unit variance where V is right: Cook and Weisberg,
 //! Residuals and Influence in Regression, 1982, section 2.2; both from memory.)
 
+use crate::units::real;
 use nalgebra::{DMatrix, DVector};
 
 /// One reading, as a row of the model.
@@ -285,10 +286,17 @@ const BELIEF_WITHIN: f64 = 10.0;
 /// How many prints the believed spread between prints weighs as much as. Guess.
 const BELIEF_BETWEEN: f64 = 4.0;
 
+/// Mean of a standard deviation by its scale, where its square is scaled inverse chi-squared of so many
+/// degrees of freedom, more than one: sqrt(n / 2) gamma((n - 1) / 2) / gamma(n / 2).
+fn mean_by_scale(freedom: f64) -> f64 {
+    let gammas = real::ln_gamma((freedom - 1.0) / 2.0) - real::ln_gamma(freedom / 2.0);
+    (freedom / 2.0).sqrt() * real::exp(gammas)
+}
+
 /// The spread that residuals show, mixed with what is believed by their degrees of freedom
-/// (the posterior mean scale of scaled inverse chi-squared beliefs; Gelman and others,
-/// Bayesian Data Analysis, section 2.6; from memory). With fewer than three prints it is what
-/// is believed.
+/// (the posterior mean of the standard deviation under scaled inverse chi-squared beliefs; Gelman and
+/// others, Bayesian Data Analysis, section 2.6; from memory): few prints leave it open upwards. With
+/// fewer than three it is what is believed.
 ///
 /// `residuals` are of a fit of all prints together; each goes with its observation.
 pub fn estimate_spread(
@@ -326,7 +334,8 @@ pub fn estimate_spread(
     }
     let freedom = (observations.len() as f64 - unknowns as f64 - (used as f64 - 1.0)).max(0.0);
     let mixed = |belief: f64, weight: f64, squares: f64, freedom: f64| {
-        ((weight * belief * belief + squares) / (weight + freedom)).sqrt()
+        let all = weight + freedom;
+        ((weight * belief * belief + squares) / all).sqrt() * mean_by_scale(all)
     };
     let within = mixed(believed.within, BELIEF_WITHIN, squares, freedom);
     let mean = effects.iter().map(|(own, _)| own).sum::<f64>() / used as f64;
