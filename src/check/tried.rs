@@ -116,7 +116,7 @@ pub(super) fn breaks_nothing(before: &Case<'_>, after: &Case<'_>) -> bool {
 
 /// Written so that what is not a number fails.
 fn failing(used: f64) -> bool {
-    !(used <= 1.0)
+    used.is_nan() || used > 1.0
 }
 
 /// What a case with a change says; none where it cannot be sized.

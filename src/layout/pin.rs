@@ -28,7 +28,7 @@ pub(crate) struct Notches {
 
 impl Notches {
     /// From the pin's end to the middle of each.
-    pub(crate) fn from_end(&self, diameter: Length) -> impl Iterator<Item = Length> {
+    pub(crate) fn places_from_end(&self, diameter: Length) -> impl Iterator<Item = Length> {
         let first = lead_in(diameter) + self.land + self.depth;
         let step = self.depth * 2.0 + self.land;
         let mut next = first;
@@ -51,7 +51,7 @@ pub(crate) fn notched(diameter: Length, length: Length, notches: &Notches) -> Sh
     let mut shape = shape(diameter, length);
     let back = flat_height(diameter) + diameter / 2.0;
     let half = diameter / 2.0 + OVERCUT;
-    let places = notches.from_end(diameter);
+    let places = notches.places_from_end(diameter);
     shape
         .cut
         .extend(places.map(|place| v_across(notches.depth, [length / 2.0 - place, back], half)));

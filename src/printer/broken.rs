@@ -1,7 +1,7 @@
 //! What a maker's own print bears, as broken pieces tell it, and what rules may count on.
 //!
 //! A few pieces give a mean and its standard error. Rules go by the bound that the true value
-//! is beyond with [`CONFIDENCE`]: the mean less (of a notch, more) Student's t times the error.
+//! is beyond with `CONFIDENCE`: the mean less (of a notch, more) Student's t times the error.
 
 use super::student::two_sided_quantile;
 
@@ -32,7 +32,7 @@ const CONFIDENCE: f64 = 0.95;
 /// nothing. Guess.
 const LEAST_BOUND: f64 = 0.25;
 impl FromPieces {
-    /// The least that the true value is with [`CONFIDENCE`]. 30 +- 1.5 of three pieces: 30 -
+    /// The least that the true value is with `CONFIDENCE`. 30 +- 1.5 of three pieces: 30 -
     /// 2.920 x 1.5 = 25.6.
     pub fn least(&self) -> f64 {
         self.value - self.reach()

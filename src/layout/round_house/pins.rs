@@ -97,7 +97,7 @@ impl House {
             ("side of the frame", self.frame_side),
             ("depth of its notches", notches.depth),
         ];
-        recipe.extend(PLACES.into_iter().zip(notches.from_end(diameter)));
+        recipe.extend(PLACES.into_iter().zip(notches.places_from_end(diameter)));
         recipe
     }
 

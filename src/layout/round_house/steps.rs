@@ -386,7 +386,7 @@ impl Bench<'_> {
         let mut tools = self.head.tools(self.told());
         tools.extend([
             Tool::new("vice", "or a soft mallet, to press the pins in"),
-            Tool::new("pin punch", &self.punch()),
+            Tool::new("pin punch", self.punch()),
             Tool::new(
                 "eye protection",
                 "for whoever presses pins, and whoever stands near",

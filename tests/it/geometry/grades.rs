@@ -103,7 +103,7 @@ fn written_ears_turn_in_the_written_slots_as_far_as_is_reckoned() {
         .map(|point| point.y.abs())
         .fold(f64::INFINITY, f64::min);
     let widest = |turn: f64| {
-        let (sin, cos) = (turn.sin(), turn.cos());
+        let (sin, cos) = netlead::units::Angle::radians(turn).sin_cos();
         let ears = carriage.points.iter().filter(|p| p.x.abs() > outside);
         ears.map(|p| (p.x * sin + p.y * cos).abs())
             .fold(0.0, f64::max)
