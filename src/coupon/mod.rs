@@ -7,6 +7,7 @@
 mod breaking;
 mod ladder;
 mod plate;
+mod spacing;
 
 use crate::assembly::{Fit, Gap, Shape};
 use crate::kit::Kit;
@@ -19,6 +20,7 @@ use crate::thread::Thread;
 use crate::tuning::{BestStep, CaliperSize, End, LadderKind};
 use crate::units::Length;
 use ladder::Size;
+use spacing::{GAP_STEP, PIN_STEP, Spacing, first_touch};
 
 pub use breaking::{ARM, BreakRow, Breaking, STICK};
 
@@ -104,8 +106,6 @@ pub struct NoLadder {
     pub known: Vec<String>,
 }
 
-/// Steps of a full ladder.
-const FULL_STEPS: usize = 7;
 /// Steps of a quick ladder, the most that stay within [`QUICK_TIME`] are taken.
 const QUICK_STEPS: [usize; 3] = [5, 4, 3];
 /// Time that a quick print should stay below.
@@ -113,22 +113,9 @@ pub const QUICK_TIME: Minutes = Minutes(45.0);
 /// Rough meshes are taken to stay below it by this share: their chords take off up to 1 % of the
 /// time. Guess.
 const ROUGHLY: f64 = 0.98;
-/// From step to step of a thread's and a slide's gap. Guess: about the spread of two walls.
-const GAP_STEP: Length = Length::mm(0.05);
-/// From step to step of a pin's radial gap in a whole wall, which holds it in a window 0.06 mm
-/// wide; on ribs, where it is 0.18 mm wide, steps are as far apart as those of other fits.
-const PIN_STEP: Length = Length::mm(0.025);
-
 /// Gap of an upright pin in a whole wall where the kit's pins go on ribs: the middle of the window in
 /// which it holds (`docs/printing.md`).
 const IN_WALL: Length = Length::mm(-0.02);
-
-/// The gap at the tips of the ribs, once printed, of the tightest hole that takes a pin by the
-/// push of a thumb: somewhere from none to a step, so half a step on average. Derived: dents of
-/// 0.01 mm in three ribs, each 2 sqrt(2 r 0.01) wide on a pin of radius r, ask for more than a
-/// thumb's 50 N (a guess) at the friction and strength of PLA; so the pin goes in where it
-/// meets no rib, and nowhere else.
-const FIRST_TOUCH: Length = Length::mm(0.025);
 
 impl GapLadder {
     /// Its pieces' common name.
@@ -167,7 +154,7 @@ pub fn coupon(
 ) -> Result<Coupon, NoLadder> {
     match extent {
         Extent::Full => {
-            let ladders = ladders(kit, design, FULL_STEPS);
+            let ladders = ladders(kit, design, Spacing::full(profile));
             let mut coupon = of_ladders(kit, ladders, Size::Full);
             coupon.pieces.insert(0, plate::piece(*kit.layer));
             coupon.rows = plate::rows(*kit.layer);
@@ -175,7 +162,7 @@ pub fn coupon(
         }
         Extent::Quick => Ok(quick(kit, design, profile)),
         Extent::Joint(name) => {
-            let of_joint = one_joint(kit, design, name)?;
+            let of_joint = one_joint(kit, design, profile, name)?;
             Ok(of_ladders(kit, of_joint, Size::Full))
         }
         Extent::Break => {
@@ -198,8 +185,13 @@ pub fn plate_rows(layer: Length) -> Vec<Row> {
 ///
 /// A gap is a length that does not grow with the thread (derived: no term of the model scales
 /// with the diameter), so the thinnest thread stands for all.
-pub fn quick_ladders(kit: &Kit, design: &Design, steps: usize) -> Vec<GapLadder> {
-    let all = ladders(kit, design, steps);
+pub fn quick_ladders(
+    kit: &Kit,
+    design: &Design,
+    profile: &Profile,
+    steps: usize,
+) -> Vec<GapLadder> {
+    let all = ladders(kit, design, Spacing::quick(profile, steps));
     let thinnest = all
         .iter()
         .filter(|ladder| ladder.kind == LadderKind::Thread)
@@ -224,7 +216,7 @@ pub fn quick_time(kit: &Kit, design: &Design, profile: &Profile) -> Minutes {
 /// and on one bed, else those with the fewest.
 fn quick(kit: &Kit, design: &Design, profile: &Profile) -> Coupon {
     let made = |steps| {
-        let ladders = quick_ladders(kit, design, steps);
+        let ladders = quick_ladders(kit, design, profile, steps);
         of_ladders(kit, ladders, Size::Quick)
     };
     let good = |coupon: &Coupon| {
@@ -255,29 +247,22 @@ fn rough(coupon: &Coupon) -> Vec<Body> {
     meshes.map(|mesh| Body::of(&mesh)).collect()
 }
 
-/// A ladder of so many steps around a drawn gap; of an even number one more is wider, since
-/// binding is the commoner fault.
-fn steps(drawn: Length, step: Length, count: usize) -> Vec<Length> {
-    let middle = (count.saturating_sub(1) / 2) as f64;
-    (0..count)
-        .map(|index| drawn + step * (index as f64 - middle))
-        .collect()
-}
-
 /// Every ladder of a kit.
-fn ladders(kit: &Kit, design: &Design, count: usize) -> Vec<GapLadder> {
+fn ladders(kit: &Kit, design: &Design, spacing: Spacing<'_>) -> Vec<GapLadder> {
     let joints = &design.assembly.joints;
     let mut ladders: Vec<GapLadder> = joints
         .iter()
         .filter_map(|joint| {
             let (thread, gap) = (joint.thread.as_ref()?.thread.clone(), joint.gap?);
+            let radius = thread.major() / 2.0;
+            let step = spacing.step(LadderKind::Thread, radius, GAP_STEP);
             Some(GapLadder {
                 name: joint.name.clone(),
                 kind: LadderKind::Thread,
                 wanted: gap.wanted,
-                gaps: steps(gap.drawn, GAP_STEP, count),
-                step: GAP_STEP,
-                radius: thread.major() / 2.0,
+                gaps: spacing.gaps(gap.drawn, step),
+                step,
+                radius,
                 thread: Some(thread),
                 ribs: None,
             })
@@ -286,13 +271,14 @@ fn ladders(kit: &Kit, design: &Design, count: usize) -> Vec<GapLadder> {
     // One pressed pin stands for all: they are of one pattern.
     let press = design.members.presses.first();
     let press = press.and_then(|press| Some((press.pin, design.assembly.joint(press.joint).gap?)));
-    ladders.extend(press.map_or(Vec::new(), |(pin, gap)| pin_ladders(kit, gap, pin, count)));
+    ladders.extend(press.map_or(Vec::new(), |(pin, gap)| pin_ladders(kit, gap, pin, spacing)));
+    let apart = spacing.step(LadderKind::Slide, Length::ZERO, GAP_STEP);
     ladders.extend(first_gap(design, Fit::Slide).map(|slide| GapLadder {
         name: "slide".into(),
         kind: LadderKind::Slide,
         wanted: slide.wanted,
-        gaps: steps(slide.drawn, GAP_STEP, count),
-        step: GAP_STEP,
+        gaps: spacing.gaps(slide.drawn, apart),
+        step: apart,
         radius: Length::ZERO,
         thread: None,
         ribs: None,
@@ -308,14 +294,15 @@ fn first_gap(design: &Design, fit: Fit) -> Option<Gap> {
 
 /// Ladders of holes for the kit's pins, printed as those of the kit are, and for printed pins
 /// upright holes too: they tell the growth of upright walls.
-fn pin_ladders(kit: &Kit, press: Gap, pin: Length, count: usize) -> Vec<GapLadder> {
+fn pin_ladders(kit: &Kit, press: Gap, pin: Length, spacing: Spacing<'_>) -> Vec<GapLadder> {
     let taken = press.drawn - press.wanted;
+    let apart = |kind, least| spacing.step(kind, pin / 2.0, least);
     let in_wall = |name: &str, kind, wanted: Length| GapLadder {
         name: name.into(),
         kind,
         wanted,
-        gaps: steps(wanted + taken, PIN_STEP, count),
-        step: PIN_STEP,
+        gaps: spacing.gaps(wanted + taken, apart(kind, PIN_STEP)),
+        step: apart(kind, PIN_STEP),
         radius: pin / 2.0,
         thread: None,
         ribs: None,
@@ -323,9 +310,12 @@ fn pin_ladders(kit: &Kit, press: Gap, pin: Length, count: usize) -> Vec<GapLadde
     let lying = |kind| match press.ribs {
         None => in_wall("pin", kind, press.wanted),
         Some(_) => GapLadder {
-            wanted: FIRST_TOUCH,
-            gaps: steps(FIRST_TOUCH + taken, GAP_STEP, count),
-            step: GAP_STEP,
+            wanted: first_touch(apart(kind, GAP_STEP)),
+            gaps: spacing.gaps(
+                first_touch(apart(kind, GAP_STEP)) + taken,
+                apart(kind, GAP_STEP),
+            ),
+            step: apart(kind, GAP_STEP),
             ribs: press.ribs,
             ..in_wall("pin", kind, press.wanted)
         },
@@ -344,8 +334,13 @@ fn pin_ladders(kit: &Kit, press: Gap, pin: Length, count: usize) -> Vec<GapLadde
 }
 
 /// The ladders for one joint of the kit.
-fn one_joint(kit: &Kit, design: &Design, name: &str) -> Result<Vec<GapLadder>, NoLadder> {
-    let all = ladders(kit, design, FULL_STEPS);
+fn one_joint(
+    kit: &Kit,
+    design: &Design,
+    profile: &Profile,
+    name: &str,
+) -> Result<Vec<GapLadder>, NoLadder> {
+    let all = ladders(kit, design, Spacing::full(profile));
     let tried = |fit: Fit, joint: &str| -> Vec<GapLadder> {
         let of_fit = |ladder: &&GapLadder| match fit {
             Fit::Thread => ladder.name == joint,

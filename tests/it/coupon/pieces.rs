@@ -105,9 +105,9 @@ fn the_middle_step_of_a_ladder_is_the_gap_that_make_draws_but_of_ribs_where_they
                     LadderKind::Thread => gaps.thread.drawn,
                     LadderKind::Slide => gaps.slide.drawn,
                     // Untuned the printer is taken to take 0.03 a printed face, and a hole that
-                    // a thumb can fill to leave half a step of 0.05.
-                    LadderKind::PinLying => Length::mm(0.06 + 0.025),
-                    LadderKind::BoughtPinLying => Length::mm(0.03 + 0.025),
+                    // a thumb can fill to leave half a step.
+                    LadderKind::PinLying => Length::mm(0.06) + ladder.step / 2.0,
+                    LadderKind::BoughtPinLying => Length::mm(0.03) + ladder.step / 2.0,
                     // A whole upright wall wants -0.02.
                     LadderKind::PinUpright => Length::mm(0.06 - 0.02),
                 };

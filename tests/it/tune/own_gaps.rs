@@ -107,7 +107,8 @@ fn the_data_say_the_same_gaps_and_ladders_that_agree_ask_for_none() {
         );
     }
     let wanted = |own: &Value| own["wanted_mm"].as_f64().unwrap();
-    assert!((wanted(&apart[1]) - wanted(&apart[0]) - 0.1).abs() < 1e-9);
+    // Two steps apart, of 0.055 each.
+    assert!((wanted(&apart[1]) - wanted(&apart[0]) - 0.11).abs() < 1e-9);
     for agree in [
         ["4, 4, 4", "4, 4, 4"],
         ["4, 4, 4", "5, 5, 5"],

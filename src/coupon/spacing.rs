@@ -1,0 +1,94 @@
+//! How many steps a ladder has, and how far apart: from what is known of the printer.
+
+use super::ladder::Size;
+use crate::printer::Profile;
+use crate::tuning::LadderKind;
+use crate::units::Length;
+
+/// Steps of a full ladder.
+const FULL_STEPS: usize = 9;
+/// Standard deviations of a printed gap within which the best step of a full ladder lies inside: of
+/// 100 printers that are as the profile says, two lie beyond (normal table).
+const SPANNED: f64 = 2.326;
+/// From step to step at the least. Guess: about the spread of two walls.
+pub(super) const GAP_STEP: Length = Length::mm(0.05);
+/// The same of a pin's radial gap in a whole wall, which holds it in a window 0.04 mm wide; on ribs,
+/// where it is 0.18 mm wide, steps are as far apart as those of other fits.
+pub(super) const PIN_STEP: Length = Length::mm(0.025);
+/// Steps are whole multiples of this.
+const ROUND_STEP: f64 = 0.005;
+
+/// How many steps a ladder has, and how far apart they are.
+#[derive(Clone, Copy)]
+pub(super) struct Spacing<'a> {
+    profile: &'a Profile,
+    count: usize,
+    extent: Size,
+}
+
+impl<'a> Spacing<'a> {
+    /// Of full ladders.
+    pub(super) fn full(profile: &'a Profile) -> Self {
+        Self {
+            profile,
+            count: FULL_STEPS,
+            extent: Size::Full,
+        }
+    }
+
+    /// Of quick ladders of so many steps.
+    pub(super) fn quick(profile: &'a Profile, count: usize) -> Self {
+        Self {
+            profile,
+            count,
+            extent: Size::Quick,
+        }
+    }
+
+    /// From step to step of a ladder whose steps lie no nearer than `least`.
+    ///
+    /// Full: such that both ends lie [`SPANNED`] deviations off, half a step within. Quick: such that
+    /// the steps tell most, 1.224, 0.996 and 0.843 deviations for three, four and five (J. Max,
+    /// Quantizing for Minimum Distortion, 1960, table of equal steps; from memory).
+    pub(super) fn step(&self, kind: LadderKind, radius: Length, least: Length) -> Length {
+        let (fit, mates) = kind.fit();
+        let gap = self.profile.gap(fit, Length::ZERO, mates, radius);
+        let printed = self.profile.printed(fit, &gap);
+        let deviation = printed.map_or(0.0, |printed| printed.deviation.as_mm());
+        let share = match (self.extent, self.count) {
+            (Size::Full, count) => SPANNED / (count as f64 / 2.0 - 1.0),
+            (Size::Quick, 3) => 1.224,
+            (Size::Quick, 4) => 0.996,
+            (Size::Quick, _) => 0.843,
+        };
+        let steps = deviation * share / ROUND_STEP;
+        let whole = match self.extent {
+            Size::Full => steps.ceil(),
+            Size::Quick => steps.round(),
+        };
+        Length::mm(whole * ROUND_STEP).max(least)
+    }
+
+    /// Gaps of the steps around a drawn one.
+    pub(super) fn gaps(&self, drawn: Length, step: Length) -> Vec<Length> {
+        steps(drawn, step, self.count)
+    }
+}
+
+/// The gap at the tips of the ribs, once printed, of the tightest hole that takes a pin by the
+/// push of a thumb: somewhere from none to a step, so half a step on average. Derived: dents of
+/// 0.01 mm in three ribs, each 2 sqrt(2 r 0.01) wide on a pin of radius r, ask for more than a
+/// thumb's 50 N (a guess) at the friction and strength of PLA; so the pin goes in where it
+/// meets no rib, and nowhere else.
+pub(super) fn first_touch(step: Length) -> Length {
+    step / 2.0
+}
+
+/// A ladder of so many steps around a drawn gap; of an even number one more is wider, since
+/// binding is the commoner fault.
+fn steps(drawn: Length, step: Length, count: usize) -> Vec<Length> {
+    let middle = (count.saturating_sub(1) / 2) as f64;
+    (0..count)
+        .map(|index| drawn + step * (index as f64 - middle))
+        .collect()
+}
