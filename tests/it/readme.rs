@@ -232,7 +232,7 @@ fn what_is_left_out_is_seen_and_nothing_else_is_passed_over() {
 #[test]
 fn a_new_thread_gap_alone_asks_for_new_tapped_parts_alone() {
     let claim = "`gaps.thread = 0.06` in the first kit\nasks for a new frame and drive screw and \
-                 keeps the other four";
+                 keeps all others";
     let said = |text: &str| shell::unfolded(text);
     assert!(said(&README).contains(&said(claim)));
     let room = shell::room();
