@@ -18,17 +18,19 @@ pub(super) struct Tried {
 
 /// A gain of less than two copies in a hundred is not worth a maker's trouble. Guess.
 const WORTH_IT: f64 = 0.02;
-/// Points while levers are compared; what is told is reckoned over all. Over 60 drawn profiles the
-/// largest error was 0.7 hundredths (measured).
-const ROUGHLY: usize = 512;
-/// Steps by which a gap is moved, of this size: up to the width of any window. Guess.
-const STEPS: std::ops::RangeInclusive<i32> = -8..=8;
+/// Points while levers are compared; what is told is reckoned over all of them.
+const ROUGHLY: usize = 128;
+/// Steps by which a gap is moved, of this size: up to the width of any window. A gap may be moved
+/// again, so nearer ones follow.
+const STEPS: [i32; 8] = [-8, -4, -2, -1, 1, 2, 4, 8];
 const STEP: Length = Length::mm(0.02);
 /// Decimals of a gap in mm that a maker types.
 const GAP_DECIMALS: usize = 3;
 
 /// A change of the kit, or of what is known of its printer.
 struct Lever {
+    /// What it moves: of two pulls at one, the later counts.
+    on: String,
     what: String,
     kit: Kit,
     profile: Profile,
@@ -43,7 +45,7 @@ pub(super) fn best(case: &Case<'_>, now: KitOdds) -> Option<Tried> {
         odds: now,
     };
     let (mut kit, mut profile) = (case.kit.clone(), case.profile.clone());
-    let mut pulled: Vec<String> = Vec::new();
+    let mut pulled: Vec<(String, String)> = Vec::new();
     while reached.odds.usable < warn || pulled.is_empty() {
         let tried: Vec<(KitOdds, Lever)> = levers(&kit, &profile)
             .into_par_iter()
@@ -60,12 +62,14 @@ pub(super) fn best(case: &Case<'_>, now: KitOdds) -> Option<Tried> {
         if worth(&odds) < worth(&reached.odds) + WORTH_IT {
             break;
         }
-        pulled.push(lever.what);
+        pulled.retain(|(on, _)| *on != lever.on);
+        pulled.push((lever.on, lever.what));
         reached.odds = odds;
         (kit, profile) = (lever.kit, lever.profile);
     }
-    (!pulled.is_empty()).then(|| Tried {
-        what: pulled.join(", and "),
+    let said: Vec<String> = pulled.into_iter().map(|(_, what)| what).collect();
+    (!said.is_empty()).then(|| Tried {
+        what: said.join(", and "),
         ..reached
     })
 }
@@ -88,6 +92,7 @@ fn levers(kit: &Kit, profile: &Profile) -> Vec<Lever> {
         ribs.pins.held_by = Said::default_value(Grip::Ribs);
         ribs.gaps.press = None;
         levers.push(Lever {
+            on: key::PINS_HELD_BY.name().as_str().into(),
             what: format!(
                 "let ribs hold the pins: {}, and no `press` in {}",
                 typed::in_table(key::PINS_HELD_BY.name(), "\"ribs\""),
@@ -101,6 +106,7 @@ fn levers(kit: &Kit, profile: &Profile) -> Vec<Lever> {
         let mut graded = kit.clone();
         graded.pins.grades = Said::default_value(true);
         levers.push(Lever {
+            on: key::PINS_GRADES.name().as_str().into(),
             what: format!(
                 "print thinner and thicker pins too, to choose from: {}",
                 typed::in_table(key::PINS_GRADES.name(), true)
@@ -111,6 +117,7 @@ fn levers(kit: &Kit, profile: &Profile) -> Vec<Lever> {
     }
     if has_guesses(kit, profile) {
         levers.push(Lever {
+            on: "test pieces".into(),
             what: "print and read test pieces (`netlead coupon KIT.toml`, then `netlead tune`)"
                 .into(),
             kit: kit.clone(),
@@ -145,12 +152,13 @@ fn gaps(kit: &Kit, profile: &Profile) -> Vec<Lever> {
             continue;
         }
         seen.push(asked.path());
-        for step in STEPS.filter(|step| *step != 0) {
+        for step in STEPS {
             let wanted = gap.wanted + STEP * f64::from(step);
             let Some(moved) = layout::with_gap(kit, joint, wanted) else {
                 continue;
             };
             found.push(Lever {
+                on: asked.path(),
                 what: format!("write {}", typed::gap(asked, wanted, GAP_DECIMALS)),
                 kit: moved,
                 profile: profile.clone(),
