@@ -1,6 +1,7 @@
 //! What would raise the odds of a kit: every lever is pulled, and what it brings is what is told.
 
 use super::typed;
+use crate::assembly::Joint;
 use crate::kit::{Grip, Kit, Said, key};
 use crate::layout;
 use crate::load::Case;
@@ -86,7 +87,11 @@ fn odds(lever: &Lever, points: usize) -> Option<KitOdds> {
 }
 
 fn levers(kit: &Kit, profile: &Profile) -> Vec<Lever> {
-    let mut levers = gaps(kit, profile);
+    let Ok(design) = layout::design(kit, profile) else {
+        return Vec::new();
+    };
+    let joints = &design.assembly.joints;
+    let mut levers = gaps(kit, profile, joints);
     if *kit.pins.held_by == Grip::Wall {
         let mut ribs = kit.clone();
         ribs.pins.held_by = Said::default_value(Grip::Ribs);
@@ -115,7 +120,7 @@ fn levers(kit: &Kit, profile: &Profile) -> Vec<Lever> {
             profile: profile.clone(),
         });
     }
-    if has_guesses(kit, profile) {
+    if joints.iter().any(|joint| profile.guesses(joint)) {
         levers.push(Lever {
             on: "test pieces".into(),
             what: "print and read test pieces (`netlead coupon KIT.toml`, then `netlead tune`)"
@@ -127,23 +132,11 @@ fn levers(kit: &Kit, profile: &Profile) -> Vec<Lever> {
     levers
 }
 
-/// Whether a gap of the kit rests on a term that nothing has told yet.
-fn has_guesses(kit: &Kit, profile: &Profile) -> bool {
-    let Ok(design) = layout::design(kit, profile) else {
-        return false;
-    };
-    let mut joints = design.assembly.joints.iter();
-    joints.any(|joint| profile.guesses(joint))
-}
-
 /// Every kind of gap, moved either way.
-fn gaps(kit: &Kit, profile: &Profile) -> Vec<Lever> {
-    let Ok(design) = layout::design(kit, profile) else {
-        return Vec::new();
-    };
+fn gaps(kit: &Kit, profile: &Profile, joints: &[Joint]) -> Vec<Lever> {
     let mut found = Vec::new();
     let mut seen = Vec::new();
-    for joint in &design.assembly.joints {
+    for joint in joints {
         let (Some(asked), Some(gap)) = (&joint.asked, &joint.gap) else {
             continue;
         };
