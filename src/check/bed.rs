@@ -89,10 +89,7 @@ fn judgement(case: &Case<'_>, part: PartId, [wide, deep, height]: [Length; 3]) -
     let lies = (wide <= x && deep <= y) || (wide <= y && deep <= x);
     let slender = height / foot > SLENDER;
     let (outcome, mend) = match (lies && height <= z, slender) {
-        (false, _) => (
-            Outcome::Fail,
-            Some(Mend::sought(|standing| fit_the_bed(standing))),
-        ),
+        (false, _) => (Outcome::Fail, Some(Mend::sought(fit_the_bed))),
         (true, true) => (
             Outcome::Note,
             Some(format!("print the {called} with a brim").into()),

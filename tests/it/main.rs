@@ -21,6 +21,7 @@ mod kit_file;
 mod make_whole;
 mod manual;
 mod map;
+mod mends;
 mod never_panics;
 mod printer_file;
 mod printer_look_up;

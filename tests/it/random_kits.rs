@@ -1,7 +1,7 @@
 //! A kit that is accepted comes out whole, at the edges of what may be drawn and at random.
 
 #[path = "../../examples/random_kits/drawn.rs"]
-mod drawn;
+pub(crate) mod drawn;
 
 use netlead::cli::pipeline::{self, Refusal};
 use netlead::cli::printer_file::Shelf;
@@ -20,7 +20,7 @@ fn worked(text: &str) -> Result<(), Refusal> {
 }
 
 /// Whether a layout accepts it.
-fn accepts(text: &str) -> bool {
+pub(crate) fn accepts(text: &str) -> bool {
     let shelf = Shelf::of(Path::new("kit.toml"));
     let read = pipeline::read("kit.toml", text, &shelf);
     read.is_ok_and(|read| netlead::layout::design(&read.kit, &read.profile).is_ok())

@@ -1,0 +1,1 @@
+//! Case files of kits: what their messages tell to type.
