@@ -5,12 +5,12 @@
 //! their faces, at the first layer too.
 
 use super::finding::{Outcome, Subject};
+use super::mend::Proposal;
 use super::rule::{Judge, Judgement, Rule, not_below};
-use super::typed::{gap as gap_line, gap_at, line, mm};
+use super::typed::gap_at;
 use crate::assembly::{Assembly, Fit, InstanceId, Joint, JointId, Mates, ThreadJoint};
-use crate::kit::key;
 use crate::layout::proportions::{BED_EDGE, CHAMFER_BEYOND_THREAD};
-use crate::load::Case;
+use crate::load::{Case, Change};
 use crate::printer::{Flanks, LayeredThread, Outcomes, Stood, first_layer_gap};
 use crate::units::Length;
 use nalgebra::Point3;
@@ -40,8 +40,6 @@ pub(super) const RULE: Rule = Rule {
 const FEWEST: f64 = 1.0;
 /// From here one bad layer is no lost flank. Guess.
 const GOOD: f64 = 2.0;
-/// The thinnest layer that a mend proposes, in mm: the thinnest that a kit file takes.
-const THINNEST: f64 = 0.04;
 
 fn judge(case: &Case<'_>) -> Vec<Judgement> {
     let assembly = &case.design.assembly;
@@ -121,13 +119,9 @@ fn thread_gap(
     let opens = threads.thread.form().flank_angle().sin();
     let wider = (wanted - left / opens).up_to(Length::mm(0.01));
     let thinner = (layer + left / (1.0 - opens)).down_to(Length::mm(0.01));
-    let gap = (joint.asked.as_ref()).map(|asked| format!("write {}", gap_line(asked, wider, 2)));
-    // An unmeasured flank extra goes with the layer, so thinner layers then gain nothing.
-    let layers_help = Flanks::of(case.profile).measured && thinner.as_mm() >= THINNEST;
-    let mend = gap.map(|gap| match layers_help {
-        true => format!("{gap}, or {}", line(key::LAYER.name(), mm(thinner, 2))),
-        false => gap,
-    });
+    let gap = joint.asked.clone();
+    let gap = gap.map(|asked| Change::Gap(asked, joint.fit, wider));
+    let mend = Proposal::first_of(gap).or_first_of([Change::Layer(thinner)]);
     Judgement {
         outcome,
         subject: Subject::Joint(id),
@@ -156,7 +150,7 @@ fn thread_gap(
                 told.length(-deepest, 3)
             )
         },
-        mend,
+        mend: Some(mend.into()),
         at: gap_at(joint.asked.as_ref()),
     }
 }
@@ -195,14 +189,11 @@ impl Bearing<'_> {
                 told.length(layer, 2),
                 percent(self.layered.bearing_share())
             ),
-            mend: Some(if thinner.as_mm() >= THINNEST {
-                format!(
-                    "write {}, or take a coarser thread",
-                    line(key::LAYER.name(), mm(thinner, 2))
-                )
-            } else {
-                "take a coarser thread".into()
-            }),
+            mend: Some(
+                Proposal::first_of([Change::Layer(thinner)])
+                    .beside("take a coarser thread")
+                    .into(),
+            ),
             at: case.kit.layer.at.clone(),
         }
     }
@@ -253,8 +244,8 @@ fn bore(case: &Case<'_>, id: JointId) -> Option<Judgement> {
             case.length(left),
             case.length(least)
         ),
-        mend: (joint.asked.as_ref())
-            .map(|asked| format!("write {} or more", gap_line(asked, wider, 2))),
+        mend: (joint.asked.clone())
+            .map(|asked| Proposal::first_of([Change::Gap(asked, joint.fit, wider)]).into()),
         at: gap_at(joint.asked.as_ref()),
     })
 }

@@ -3,6 +3,7 @@
 //! The order is found from the meshes by taking the mechanism apart; docs/order.md says how.
 
 use super::finding::{Outcome, Subject};
+use super::mend::Mend;
 use super::rule::{Bodies, Judge, Judgement, Rule};
 use super::typed::table;
 use crate::kit::key;
@@ -31,7 +32,7 @@ fn judge(case: &Case<'_>, bodies: &Bodies<'_>) -> Vec<Judgement> {
         told: case.kit.told(),
     };
     let pieces = case.design.assembly.instances.len();
-    let judgement = |outcome, left: usize, message, mend: Option<String>| Judgement {
+    let judgement = |outcome, left: usize, message, mend: Option<Mend>| Judgement {
         outcome,
         subject: Subject::Piece(case.design.assembly.frame),
         value: left as f64,
@@ -59,7 +60,7 @@ fn judge(case: &Case<'_>, bodies: &Bodies<'_>) -> Vec<Judgement> {
             },
             jam.pieces.len().saturating_sub(1),
             speaker.jam(jam, &case.design.regions),
-            Some(mend(jam)),
+            Some(mend(jam).into()),
         ),
         Order::Overlapping(pairs) => {
             let names = pairs.iter().map(|(pair, _)| speaker.names(pair));

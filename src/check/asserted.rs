@@ -1,13 +1,11 @@
 //! What the maker asserts must be what the threads give.
 
 use super::finding::{Outcome, Subject};
+use super::mend::Proposal;
 use super::rule::{Judge, Judgement, Rule};
-use super::typed::line;
 use crate::assembly::Turning;
-use crate::kit::key;
-use crate::load::Case;
+use crate::load::{Case, Change};
 use crate::units::Length;
-use crate::units_told::number;
 
 /// Rule: the asserted net lead.
 pub(super) const NET_LEAD: Rule = Rule {
@@ -59,11 +57,14 @@ fn net_lead(case: &Case<'_>) -> Vec<Judgement> {
             told(given),
             told(wanted)
         ),
-        mend: Some(format!(
-            "write {}, or choose other threads, whose leads give {}",
-            line(key::NET_LEAD.name(), format!("\"{} mm\"", number(given, 4))),
-            told(wanted)
-        )),
+        mend: Some(
+            Proposal::first_of([Change::NetLead(Length::mm(given))])
+                .beside(format!(
+                    "choose other threads, whose leads give {}",
+                    told(wanted)
+                ))
+                .into(),
+        ),
         at: asserted.at.clone(),
     }]
 }
@@ -92,10 +93,11 @@ fn advance(case: &Case<'_>) -> Vec<Judgement> {
             word(given),
             word(**asserted)
         ),
-        mend: Some(format!(
-            "write {}, or give both threads the other hand",
-            line(key::ADVANCE.name(), format!("\"{}\"", word(given)))
-        )),
+        mend: Some(
+            Proposal::first_of([Change::Advance(given)])
+                .beside("give each thread the other hand")
+                .into(),
+        ),
         at: asserted.at.clone(),
     }]
 }

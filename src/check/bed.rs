@@ -3,10 +3,12 @@
 //! Judged on the box around each mesh, as the part stands on the bed.
 
 use super::finding::{Outcome, Subject};
+use super::mend::Mend;
 use super::rule::{Bodies, Judge, Judgement, Rule};
+use super::tried::Standing;
 use crate::assembly::{Made, PartId};
 use crate::kit::key;
-use crate::load::Case;
+use crate::load::{Case, longest_stroke};
 use crate::solid::expected_size;
 use crate::units::Length;
 
@@ -53,6 +55,31 @@ pub(super) fn before_meshes(case: &Case<'_>) -> Vec<Judgement> {
     judged.collect()
 }
 
+/// The longest stroke whose parts all fit the printer, or a larger printer.
+fn fit_the_bed(standing: &Standing<'_>) -> String {
+    let fits = |after: &Case<'_>| {
+        let parts = after.design.assembly.parts.iter().enumerate();
+        let mut printed = parts.filter(|(_, part)| part.made == Made::Printed);
+        printed.all(|(index, part)| {
+            let size = expected_size(&part.shape);
+            judgement(after, PartId(index), size).outcome < Outcome::Fail
+        })
+    };
+    let stroke = longest_stroke(standing.case.kit, |change| {
+        standing.helps(change, Outcome::Fail, fits)
+    });
+    let beside = format!(
+        "take threads with a larger net lead, or say the size of a larger printer in {}",
+        key::BED.name()
+    );
+    let ways: Vec<String> = stroke
+        .map(|change| change.told())
+        .into_iter()
+        .chain([beside])
+        .collect();
+    ways.join(", or ")
+}
+
 fn judgement(case: &Case<'_>, part: PartId, [wide, deep, height]: [Length; 3]) -> Judgement {
     let called = case.design.assembly.part_called(part);
     let [x, y, z] = *case.kit.bed;
@@ -64,15 +91,13 @@ fn judgement(case: &Case<'_>, part: PartId, [wide, deep, height]: [Length; 3]) -
     let (outcome, mend) = match (lies && height <= z, slender) {
         (false, _) => (
             Outcome::Fail,
-            format!(
-                "shorten {}, take threads with a larger net lead, or say the size of a larger \
-                 printer in {}",
-                key::STROKE.name(),
-                key::BED.name()
-            ),
+            Some(Mend::sought(|standing| fit_the_bed(standing))),
         ),
-        (true, true) => (Outcome::Note, format!("print the {called} with a brim")),
-        (true, false) => (Outcome::Pass, String::new()),
+        (true, true) => (
+            Outcome::Note,
+            Some(format!("print the {called} with a brim").into()),
+        ),
+        (true, false) => (Outcome::Pass, None),
     };
     // The size that is judged: the height, unless the part does not lie on the bed.
     let (value, limit) = if lies {
@@ -97,7 +122,7 @@ fn judgement(case: &Case<'_>, part: PartId, [wide, deep, height]: [Length; 3]) -
             told.length(y, 0),
             told.length(z, 0)
         ),
-        mend: Some(mend).filter(|mend| !mend.is_empty()),
+        mend,
         at: case.kit.stroke.at.clone(),
     }
 }

@@ -54,7 +54,7 @@ fn judge(case: &Case<'_>, bodies: &Bodies<'_>) -> Vec<Judgement> {
             told.length(Length::mm(BETWEEN), 0),
             each.join(", then ")
         ),
-        mend: Some(format!("print it in {} runs", beds.len())),
+        mend: Some(format!("print it in {} runs", beds.len()).into()),
         at: case.kit.bed.at.clone(),
     }]
 }

@@ -1,10 +1,11 @@
 //! Too few engaged turns let a printed thread strip.
 
 use super::finding::Subject;
+use super::mend::Proposal;
 use super::rule::{Judge, Judgement, Rule, not_below};
 use crate::kit::key;
 use crate::layout::ThreadPair;
-use crate::load::Case;
+use crate::load::{Case, leave_out, longer};
 
 /// Rule: engagement of full profile at the worst place of the stroke.
 pub(super) const RULE: Rule = Rule {
@@ -61,7 +62,12 @@ fn judgement(case: &Case<'_>, pair: &ThreadPair) -> Option<Judgement> {
             case.length(pair.wanted),
             case.length(least)
         ),
-        mend: Some(pair.engage_more.clone()),
+        mend: Some(
+            Proposal::first_of(leave_out(case.kit, &pair.lengths))
+                .or_first_of(longer(case.kit, &pair.lengths))
+                .beside(format!("shorten {}", key::STROKE.name()))
+                .into(),
+        ),
         at: blamed.or_else(|| case.kit.place_of(&[key::STROKE.name()])),
     })
 }

@@ -1,10 +1,10 @@
 //! A gap that eats most of the thread's depth leaves flanks that slip over each other.
 
 use super::finding::{Outcome, Subject};
+use super::mend::Proposal;
 use super::rule::{Judge, Judgement, Rule};
-use super::typed::{gap as gap_line, gap_at};
-use crate::kit::key;
-use crate::load::Case;
+use super::typed::gap_at;
+use crate::load::{Case, Change, thinner_layers};
 use crate::units::Length;
 
 /// Rule: drawn gap against the depth of the thread.
@@ -48,14 +48,13 @@ fn judge(case: &Case<'_>) -> Vec<Judgement> {
                 case.length(threads.thread.depth()),
                 case.length(limit)
             ),
-            mend: joint.asked.as_ref().map(|asked| {
+            mend: joint.asked.clone().map(|asked| {
                 // What the printer's growth and layers add is drawn whatever is wanted.
-                let wanted = gap.wanted - (gap.drawn - limit);
-                let least = key::GAP_THREAD.limits.least;
-                match wanted >= least {
-                    true => format!("write {}", gap_line(asked, wanted.down_to(STEP), 3)),
-                    false => format!("take a coarser thread, or a thinner {}", key::LAYER.name()),
-                }
+                let wanted = (gap.wanted - (gap.drawn - limit)).down_to(STEP);
+                Proposal::first_of([Change::Gap(asked, joint.fit, wanted)])
+                    .or_first_of(thinner_layers(case.kit))
+                    .beside("take a coarser thread")
+                    .into()
             }),
             at: gap_at(joint.asked.as_ref()),
         });

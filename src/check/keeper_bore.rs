@@ -1,13 +1,11 @@
 //! The hole through the keeper lets a rod reach the carriage: to measure, or to push.
 
 use super::finding::Subject;
+use super::mend::Proposal;
 use super::rule::{Judge, Judgement, Rule, not_below};
-use super::typed::in_table;
-use crate::kit::key;
 use crate::layout::Peephole;
-use crate::load::Case;
+use crate::load::{Case, Change, thicker_carriage};
 use crate::units::Length;
-use crate::units_told::number;
 
 /// Rule: hole through the keeper.
 pub(super) const RULE: Rule = Rule {
@@ -37,8 +35,6 @@ fn judgement(case: &Case<'_>, hole: &Peephole) -> Judgement {
     let lacking = (Length::mm(NARROWEST_MM) - hole.diameter).max(Length::ZERO);
     let thinner = hole.pins - lacking / 2.0;
     let value = hole.diameter.as_mm();
-    let (around, thicker) = hole.around;
-    let pins = number(thinner.down_to(TENTH).as_mm(), 1);
     Judgement {
         outcome: not_below(value, NARROWEST_MM, NARROWEST_MM, NARROWEST_MM),
         subject: Subject::Part(hole.part),
@@ -51,11 +47,11 @@ fn judgement(case: &Case<'_>, hole: &Peephole) -> Judgement {
             case.length(hole.diameter),
             case.length(Length::mm(NARROWEST_MM))
         ),
-        mend: Some(format!(
-            "take thinner pins, {}, or thicken the {} ({thicker})",
-            in_table(key::PINS_DIAMETER.name(), format!("\"{pins} mm\"")),
-            case.design.assembly.part_called(around)
-        )),
+        mend: Some(
+            Proposal::first_of([Change::ThinnerPins(thinner.down_to(TENTH))])
+                .or_first_of(thicker_carriage(hole.carriage))
+                .into(),
+        ),
         at: case.kit.place_of(&hole.blame),
     }
 }

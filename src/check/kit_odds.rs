@@ -2,6 +2,7 @@
 //! and what would help is tried before it is told.
 
 use super::finding::{Outcome, Subject};
+use super::mend::Mend;
 use super::odds_mend::{Tried, best};
 use super::rule::{Judge, Judgement, Rule, not_below};
 use crate::assembly::JointId;
@@ -49,10 +50,6 @@ fn judge(case: &Case<'_>) -> Vec<Judgement> {
         Outcome::Pass if measured && odds.as_printed < SELDOM_AS_PRINTED => Outcome::Note,
         judged => judged,
     };
-    let mend = (outcome != Outcome::Pass).then(|| match best(case, odds) {
-        Some(tried) => told(&tried),
-        None => NOTHING_HELPS.into(),
-    });
     vec![Judgement {
         outcome,
         subject: Subject::Kit,
@@ -60,7 +57,12 @@ fn judge(case: &Case<'_>) -> Vec<Judgement> {
         limit: Some(if outcome == Outcome::Fail { fail } else { warn }),
         unit: "1",
         message: format!("{}{}", sentence(&odds), weakest(case)),
-        mend,
+        mend: Some(Mend::sought(move |standing| {
+            match best(standing.case, odds) {
+                Some(tried) => told(&tried),
+                None => NOTHING_HELPS.into(),
+            }
+        })),
         at: None,
     }]
 }

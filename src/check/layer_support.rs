@@ -1,10 +1,9 @@
 //! A thread's flank hangs over by 60 degrees: each layer must find enough of the one below.
 
 use super::finding::Subject;
+use super::mend::Proposal;
 use super::rule::{Judge, Judgement, Rule, not_below};
-use super::typed::{self, mm};
-use crate::kit::key;
-use crate::load::Case;
+use crate::load::{Case, Change};
 use crate::printer::{layer_of_overlap, line_overlap};
 use crate::thread::Thread;
 use crate::units::Length;
@@ -29,8 +28,6 @@ const LEAST: f64 = 0.05;
 const POOR: f64 = 0.20;
 /// From here flanks are known to print: a 45 degree wall at 0.25 on 0.45 (derived).
 const KNOWN: f64 = 0.44;
-/// The thinnest layer that a mend proposes, in mm: the thinnest that a kit file takes.
-const THINNEST: f64 = 0.04;
 
 fn judge(case: &Case<'_>) -> Vec<Judgement> {
     let kit = case.kit;
@@ -48,14 +45,9 @@ fn judge(case: &Case<'_>) -> Vec<Judgement> {
     let known = layer_of_overlap(&form, KNOWN, line).down_to(Length::mm(0.01));
     let enough = layer_of_overlap(&form, aim, line).down_to(Length::mm(0.01));
     let percent = |share: f64| 100.0 * share;
-    let line_of = |layer| typed::line(key::LAYER.name(), mm(layer, 2));
-    let mend = if known.as_mm() < THINNEST {
-        format!("print wider lines ({})", key::LINE.name())
-    } else if enough > known {
-        format!("write {}, better {}", line_of(enough), mm(known, 2))
-    } else {
-        format!("write {}", line_of(known))
-    };
+    let wider = (layer / layer_of_overlap(&form, aim, Length::mm(1.0))).max(0.0);
+    let wider = Length::mm(wider).up_to(Length::mm(0.01));
+    let mend = Proposal::first_of([known, enough].map(Change::Layer));
     vec![Judgement {
         outcome: not_below(share, LEAST, POOR, KNOWN),
         subject: Subject::Layer,
@@ -74,7 +66,7 @@ fn judge(case: &Case<'_>) -> Vec<Judgement> {
             thread.designation(),
             case.length(thread.depth())
         ),
-        mend: Some(mend),
+        mend: Some(mend.or_first_of([Change::Line(wider)]).into()),
         at: kit.layer.at.clone(),
     }]
 }

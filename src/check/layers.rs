@@ -1,11 +1,10 @@
 //! A thread of too few layers a pitch has no flanks, only steps.
 
 use super::finding::Subject;
+use super::mend::Proposal;
 use super::rule::{Judge, Judgement, Rule, not_below};
-use super::typed::{line, mm};
-use crate::kit::key;
 use crate::layout::ThreadPair;
-use crate::load::Case;
+use crate::load::{Case, Change};
 use crate::units::Length;
 
 /// Rule: layers in one pitch of each thread.
@@ -56,10 +55,11 @@ fn judgement(case: &Case<'_>, pair: &ThreadPair) -> Option<Judgement> {
             thread.designation(),
             case.length(layer)
         ),
-        mend: Some(format!(
-            "write {} or less, or take a coarser thread",
-            line(key::LAYER.name(), mm(Length::mm(enough), 2))
-        )),
+        mend: Some(
+            Proposal::first_of([Change::Layer(Length::mm(enough))])
+                .beside("take a coarser thread")
+                .into(),
+        ),
         at: case.kit.place_of(&[pair.key]),
     })
 }

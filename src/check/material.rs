@@ -1,10 +1,9 @@
 //! What the kit's filament does not stand: heat first, then lasting loads.
 
 use super::finding::{Outcome, Subject};
+use super::mend::Proposal;
 use super::rule::{Judge, Judgement, Rule};
-use super::typed::line;
-use crate::kit::key;
-use crate::load::Case;
+use crate::load::{Case, Change};
 use crate::strength::Material;
 
 /// Rule: the warmth that the kit's filament bears.
@@ -56,11 +55,13 @@ fn judge(case: &Case<'_>) -> Vec<Judgement> {
             "{name} softens at {softens} degrees C: keep it below {cap:.0}, a car in the sun has \
              {CAR:.0}{creep}"
         ),
-        mend: Some(format!(
-            "keep it from sun, cars and heaters, and release the load when you leave it; or \
-             print in {}",
-            line(key::MATERIAL.name(), "\"PETG\"")
-        )),
+        mend: Some(
+            Proposal::first_of([Change::Material(Material::Petg)])
+                .beside(
+                    "keep it from sun, cars and heaters, and release the load when you leave it",
+                )
+                .into(),
+        ),
         at: case.kit.material.at.clone(),
     }]
 }

@@ -25,6 +25,7 @@ mod kit_odds;
 mod layer_support;
 mod layers;
 mod material;
+mod mend;
 mod odds_mend;
 mod overhang;
 mod pin_bending;
@@ -50,6 +51,7 @@ pub use rule::{Bodies, Rule};
 use crate::load::{self, Case, ForceFigures, Places};
 use rayon::prelude::*;
 use rule::{Judge, Judgement, Strength};
+use tried::Standing;
 
 /// All rules, in the order in which a maker wants to read them.
 pub const RULES: &[Rule] = &[
@@ -101,18 +103,24 @@ pub fn rule(id: &str) -> Option<&'static Rule> {
 /// Judges a case by every rule, side by side. The findings stand in the order of the rules; one
 /// that the kit waives comes out as waived.
 pub fn all(case: &Case<'_>, bodies: &Bodies<'_>) -> Vec<Finding> {
-    let force = force_figures(case);
+    let (force, standing) = (force_figures(case), Standing::of(case));
     let each: Vec<_> = RULES
         .par_iter()
-        .map(|rule| rule.findings(case, judgements(rule, case, Some(bodies), force.as_ref())))
+        .map(|rule| {
+            rule.findings(
+                &standing,
+                judgements(rule, case, Some(bodies), force.as_ref()),
+            )
+        })
         .collect();
     each.into_iter().flatten().collect()
 }
 
 /// The same by the rules that need no meshes: what can be said of a design before it is drawn.
 pub fn of_design(case: &Case<'_>) -> Vec<Finding> {
-    let force = force_figures(case);
-    let findings = |rule: &Rule| rule.findings(case, judgements(rule, case, None, force.as_ref()));
+    let (force, standing) = (force_figures(case), Standing::of(case));
+    let findings =
+        |rule: &Rule| rule.findings(&standing, judgements(rule, case, None, force.as_ref()));
     RULES.iter().flat_map(findings).collect()
 }
 
@@ -120,7 +128,8 @@ pub fn of_design(case: &Case<'_>) -> Vec<Finding> {
 /// of the printer.
 pub fn before_meshes(case: &Case<'_>) -> Vec<Finding> {
     let mut findings = of_design(case);
-    findings.extend(bed::RULE.findings(case, bed::before_meshes(case)));
+    let standing = Standing::of(case);
+    findings.extend(bed::RULE.findings(&standing, bed::before_meshes(case)));
     findings
 }
 

@@ -147,7 +147,7 @@ fn gaps(kit: &Kit, profile: &Profile, joints: &[Joint]) -> Vec<Lever> {
         seen.push(asked.path());
         for step in STEPS {
             let wanted = gap.wanted + STEP * f64::from(step);
-            let Some(moved) = layout::with_gap(kit, joint, wanted) else {
+            let Some(moved) = layout::with_gap(kit, asked, joint.fit, wanted) else {
                 continue;
             };
             found.push(Lever {

@@ -116,7 +116,7 @@ fn judgement(case: &Case<'_>, id: PartId, mesh: &Mesh) -> Judgement {
             worst.across[0],
             worst.across[1]
         ),
-        mend: Some(format!("print the {name} with support under that face")),
+        mend: Some(format!("print the {name} with support under that face").into()),
         at: None,
     }
 }

@@ -1,11 +1,12 @@
 //! A pressed pin stretches the wall around its hole, across the layers: too tight, it splits.
 
 use super::finding::{Outcome, Subject};
+use super::mend::Proposal;
 use super::rule::{Judge, Judgement, Rule};
-use super::typed::{gap as gap_line, gap_at};
+use super::typed::gap_at;
 use crate::assembly::{Fit, Gap, RIB_DIRECTIONS};
 use crate::layout::Press;
-use crate::load::Case;
+use crate::load::{Case, Change};
 use crate::strength::{Elastic, Plastic, PressFit, ribs_yield_at};
 use crate::units::Length;
 
@@ -31,6 +32,8 @@ pub(super) const RULE: Rule = Rule {
 /// lying holes of PLA bear, is 11 MPa in a wall of 4.5 mm and 12 MPa in one of 2.5 mm, 0.55 to
 /// 0.61 of the strength.
 const TIGHT: f64 = 0.7;
+/// Steps in which a gap is proposed.
+const STEP: Length = Length::mm(0.001);
 
 fn judge(case: &Case<'_>) -> Vec<Judgement> {
     let presses = case.design.members.presses.iter();
@@ -94,9 +97,9 @@ fn judgement(case: &Case<'_>, press: &Press) -> Option<Judgement> {
             told.stress(limit),
             told.forces(drive_in)
         ),
-        mend: joint.asked.as_ref().map(|asked| {
-            let wanted = passing / -2.0;
-            format!("write {}, which is radial", gap_line(asked, wanted, 3))
+        mend: joint.asked.clone().map(|asked| {
+            let wanted = (passing / -2.0).up_to(STEP);
+            Proposal::first_of([Change::Gap(asked, joint.fit, wanted)]).into()
         }),
         at: gap_at(joint.asked.as_ref()).or_else(|| case.first_thread()),
     })

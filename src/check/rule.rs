@@ -1,6 +1,8 @@
 //! What a rule is: its page of the manual, and what it needs to see in order to judge.
 
 use super::finding::{Finding, Outcome, Subject};
+use super::mend::{Finds, Judged, Mend};
+use super::tried::Standing;
 use crate::clearance::Clearance;
 use crate::load::{Case, ForceFigures, Places};
 use crate::sequence::Order;
@@ -79,19 +81,21 @@ pub(super) struct Judgement {
     pub(super) limit: Option<f64>,
     pub(super) unit: &'static str,
     pub(super) message: String,
-    pub(super) mend: Option<String>,
+    pub(super) mend: Option<Mend>,
     pub(super) at: Option<Range<usize>>,
 }
 
 impl Rule {
     /// Its judgements as findings; what the kit waives comes out as waived.
-    pub(super) fn findings(&self, case: &Case<'_>, judgements: Vec<Judgement>) -> Vec<Finding> {
-        let waived = case
-            .kit
-            .waive
-            .iter()
-            .any(|waiver| waiver.check.value == self.id);
-        let finding = |judgement: Judgement| Finding {
+    pub(super) fn findings(
+        &self,
+        standing: &Standing<'_>,
+        judgements: Vec<Judgement>,
+    ) -> Vec<Finding> {
+        let waived = self.is_waived(standing.case);
+        let judged = Judged::all(&judgements);
+        let mend = |judged: Judged, mend: Mend| mend.words(standing, &Finds { rule: self, judged });
+        let finding = |(judgement, judged): (Judgement, Judged)| Finding {
             id: self.id,
             outcome: match judgement.outcome {
                 Outcome::Warn | Outcome::Fail if waived => Outcome::Waived,
@@ -102,13 +106,19 @@ impl Rule {
             limit: judgement.limit,
             unit: judgement.unit,
             message: judgement.message,
-            mend: judgement
-                .mend
-                .filter(|_| judgement.outcome != Outcome::Pass),
+            mend: (judgement.mend)
+                .filter(|_| judgement.outcome != Outcome::Pass)
+                .map(|proposed| mend(judged, proposed)),
             source: self.source,
             at: judgement.at,
         };
-        judgements.into_iter().map(finding).collect()
+        judgements.into_iter().zip(judged).map(finding).collect()
+    }
+
+    /// Whether the kit waives it.
+    pub(super) fn is_waived(&self, case: &Case<'_>) -> bool {
+        let mut waivers = case.kit.waive.iter();
+        waivers.any(|waiver| waiver.check.value == self.id)
     }
 }
 

@@ -2,10 +2,12 @@
 
 use super::eased::NEAR_SAFE;
 use super::finding::{Outcome, Subject};
+use super::mend::Mend;
 use super::rule::{Judge, Judgement, Rule};
 use super::strength::NOTHING_HELPS;
+use super::tried::Standing;
 use super::typed::under_table;
-use super::{eased, force_figures, tried};
+use super::{eased, force_figures};
 use crate::kit::key;
 use crate::load::{Case, Cause, Change, Trains};
 use crate::units::Torque;
@@ -72,10 +74,11 @@ fn reserve(case: &Case<'_>) -> Vec<Judgement> {
                 told.force(figures.breaking),
                 number(*case.kit.load.reserve, 2)
             ),
-            mend: (outcome != Outcome::Pass).then(|| match eased::load(case) {
-                Some(most) => format!("write a load of {} N or less", number(most, 3)),
-                None => NOTHING_HELPS.into(),
-            }),
+            mend: Some(Mend::sought(move |standing| {
+                // What a torque asks of the load is told with it, so that following it once is enough.
+                let less = eased::mend(standing.case, &figures.weakest);
+                less.unwrap_or_else(|| NOTHING_HELPS.into())
+            })),
             at: load.at.clone(),
         }
     });
@@ -99,7 +102,10 @@ fn torque(case: &Case<'_>) -> Vec<Judgement> {
                 told.torque(needed),
                 number(case.kit.friction().high, 3)
             ),
-            mend: fails.then(|| enough(case, meant.value, needed)),
+            mend: Some(Mend::sought({
+                let meant = meant.value;
+                move |standing| enough(standing, meant, needed)
+            })),
             at: meant.at.clone(),
         }
     });
@@ -108,7 +114,8 @@ fn torque(case: &Case<'_>) -> Vec<Judgement> {
 
 /// What makes the torque enough for the load: more of it where every place bears that, grease,
 /// else a smaller load.
-fn enough(case: &Case<'_>, meant: Torque, needed: Torque) -> String {
+fn enough(standing: &Standing<'_>, meant: Torque, needed: Torque) -> String {
+    let case = standing.case;
     let mut ways = Vec::new();
     let typed = eased::up(needed.as_newton_metres());
     if eased::torque(case, Cause::Torque).is_some_and(|borne| typed <= borne) {
@@ -118,7 +125,7 @@ fn enough(case: &Case<'_>, meant: Torque, needed: Torque) -> String {
             under_table(key::LOAD_TORQUE.name(), torque)
         ));
     }
-    ways.extend(grease(case, |after| {
+    ways.extend(grease(standing, |after| {
         self::needed(after).is_some_and(|needed| needed <= meant)
     }));
     if let Some(moved) = eased::moved(case, meant) {
@@ -130,13 +137,13 @@ fn enough(case: &Case<'_>, meant: Torque, needed: Torque) -> String {
 }
 
 /// Grease, where it does what is asked and overloads nothing: a hand presses harder on it.
-pub(super) fn grease(case: &Case<'_>, does: impl Fn(&Case<'_>) -> bool) -> Option<String> {
+pub(super) fn grease(standing: &Standing<'_>, does: impl Fn(&Case<'_>) -> bool) -> Option<String> {
+    let case = standing.case;
     if case.kit.friction.is_some() || *case.kit.grease {
         return None;
     }
-    let helps = |after: &Case<'_>| does(after) && tried::breaks_nothing(case, after);
-    let helps = tried::with(case, &Change::Grease, helps)?;
-    helps.then(|| tried::told(&Change::Grease))
+    let helps = standing.helps(&Change::Grease, Outcome::Fail, does);
+    helps.then(|| Change::Grease.told())
 }
 
 /// What the kit's load asks of the head where friction is greatest; none where a thread jams.

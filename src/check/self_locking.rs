@@ -1,9 +1,10 @@
 //! A screw that the load can turn lets go when the hand does.
 
 use super::finding::Subject;
+use super::mend::Proposal;
 use super::rule::{Judge, Judgement, Rule, not_below};
 use crate::kit::key;
-use crate::load::{Case, Trains};
+use crate::load::{Case, Trains, leave_out};
 use crate::units_told::number;
 
 /// Rule: self-locking.
@@ -44,11 +45,14 @@ fn judge(case: &Case<'_>) -> Vec<Judgement> {
             number(holds, 3),
             number(wanted, 3)
         ),
-        mend: Some(format!(
-            "take threads with a smaller lead, or, if the threads are dry and bare, leave out {} and {}",
-            key::FRICTION.name(),
-            key::GREASE.name()
-        )),
+        mend: Some(
+            Proposal::first_of(leave_out(
+                case.kit,
+                &[key::FRICTION.name(), key::GREASE.name()],
+            ))
+            .beside("take threads with a smaller lead")
+            .into(),
+        ),
         at: case
             .kit
             .place_of(&[key::FRICTION.name(), key::GREASE.name()])

@@ -1,9 +1,11 @@
 //! Screws that are started by *touch, then turn back* must move enough in that turn to tell.
 
 use super::finding::Subject;
+use super::mend::Proposal;
 use super::rule::{Judge, Judgement, Rule, not_below};
 use crate::layout::TouchStart;
-use crate::load::Case;
+use crate::load::{Case, Change};
+use crate::units::Length;
 
 /// Rule: the turn back from touching can be told from the next mark.
 pub(super) const RULE: Rule = Rule {
@@ -17,6 +19,9 @@ pub(super) const RULE: Rule = Rule {
     mend: "trust the measurement of the last step, or print thinner layers",
     judge: Judge::Design(judge),
 };
+
+/// Steps in which a layer is proposed.
+const HUNDREDTH: Length = Length::mm(0.01);
 
 fn judge(case: &Case<'_>) -> Vec<Judgement> {
     let starts = case.design.starts.iter();
@@ -37,7 +42,11 @@ fn judgement(case: &Case<'_>, start: &TouchStart) -> Judgement {
             case.length(way),
             case.length(hidden)
         ),
-        mend: Some("trust the last measurement of the steps, or print thinner layers".into()),
+        mend: Some(
+            Proposal::first_of([Change::Layer((way / start.hidden_by).down_to(HUNDREDTH))])
+                .beside("trust the last measurement of the steps")
+                .into(),
+        ),
         at: case.kit.place_of(&[start.key]),
     }
 }

@@ -4,13 +4,15 @@
 //! filament: in shear for pins that lie, across layers for screws that stand.
 
 use super::finding::{Outcome, Subject};
+use super::mend::{Mend, Proposal};
 use super::rule::{Judge, Judgement, Rule, Strength};
 use super::strength::NEAR;
+use super::tried::Standing;
 use super::typed::line;
 use super::{eased, safe_load};
 use crate::kit::key;
 use crate::layout::{Pin, Rod};
-use crate::load::{Bearer, Borne, Case, Cause, Loading, Remedy, Stressed, loadings};
+use crate::load::{Bearer, Borne, Case, Cause, Change, Loading, Remedy, Stressed, loadings};
 use crate::strength::{LyingPin, Plastic};
 use crate::units::Force;
 use crate::units_told::number;
@@ -121,13 +123,14 @@ fn moved(case: &Case<'_>) -> Option<Judgement> {
             told.force(most),
             number(case.kit.friction().high, 3)
         ),
-        mend: fails.then(|| to_reach(case, most)),
+        mend: Some(Mend::sought(move |standing| to_reach(standing, most))),
         at: load.at.clone(),
     })
 }
 
 /// What moves the load: a hand that may turn harder, grease, else a smaller load.
-fn to_reach(case: &Case<'_>, most: Force) -> String {
+fn to_reach(standing: &Standing<'_>, most: Force) -> String {
+    let case = standing.case;
     let mut ways = Vec::new();
     let needed = safe_load::needed(case).map(|torque| eased::up(torque.as_newton_metres()));
     let borne = eased::torque(case, Cause::Stop);
@@ -145,7 +148,7 @@ fn to_reach(case: &Case<'_>, most: Force) -> String {
             .zip(load)
             .is_some_and(|(most, load)| load.value <= most)
     };
-    ways.extend(safe_load::grease(case, greased));
+    ways.extend(safe_load::grease(standing, greased));
     let least = eased::load(case).unwrap_or(f64::INFINITY);
     let least = eased::down(most.as_newtons().min(least));
     ways.push(format!("write a load of {} N or less", number(least, 3)));
@@ -168,10 +171,11 @@ fn no_load(case: &Case<'_>) -> Judgement {
         message: format!(
             "with a friction of {told} the threads jam, or a hand's torque has no end at the stop"
         ),
-        mend: Some(format!(
-            "leave out {}, and that of the filament is taken",
-            key::FRICTION.name()
-        )),
+        mend: Some(
+            Proposal::first_of([Change::LeaveOut(vec![key::FRICTION.name()])])
+                .beside("take threads with a smaller lead")
+                .into(),
+        ),
         at: case.kit.place_of(&[key::FRICTION.name()]),
     }
 }

@@ -4,10 +4,10 @@
 //! in. Judged with all play used up at the stop, one over-travel past either end.
 
 use super::finding::{Outcome, Subject};
+use super::mend::Proposal;
 use super::rule::{Judge, Judgement, Rule, not_below};
-use crate::kit::key;
 use crate::layout::Distance;
-use crate::load::Case;
+use crate::load::{Case, leave_out, shorter_stroke};
 use crate::units::Length;
 
 /// Rule: nothing but the carriage's stops meets.
@@ -62,10 +62,12 @@ fn judgement(case: &Case<'_>, distance: &Distance) -> Judgement {
             case.length(Length::mm(LEAST_MM)),
             case.length(Length::mm(good))
         ),
-        mend: Some(format!(
-            "leave out the sizes that bring them together, or shorten {}",
-            key::STROKE.name()
-        )),
+        mend: Some(
+            Proposal::first_of(leave_out(case.kit, &distance.blame))
+                .or_first_of(leave_out(case.kit, &case.design.meeting))
+                .or_first_of(shorter_stroke(case.kit))
+                .into(),
+        ),
         at: case.kit.place_of(&distance.blame),
     }
 }

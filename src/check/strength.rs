@@ -5,8 +5,9 @@
 
 use super::eased;
 use super::finding::Outcome;
+use super::mend::Mend;
 use super::rule::Judgement;
-use super::tried::{self, Worst, worst_of};
+use super::tried::{self, Standing, Worst, worst_of};
 use crate::load::{Borne, Case, Cause, Loading, Places};
 use crate::units::Force;
 use crate::units_told::number;
@@ -19,17 +20,17 @@ pub(super) const NEAR: f64 = 0.9;
 /// Says nothing where a torque has no end: `stop-load` says so once for all.
 pub(super) fn judge(case: &Case<'_>, places: Places) -> Vec<Judgement> {
     let worst = worst_of(case, places).into_iter();
-    worst.map(|worst| judgement(case, &worst)).collect()
+    worst.map(|worst| judgement(case, worst)).collect()
 }
 
-fn judgement(case: &Case<'_>, worst: &Worst) -> Judgement {
+fn judgement(case: &Case<'_>, worst: Worst) -> Judgement {
     let plastic = case.plastic();
     let told = case.kit.told();
     let Worst {
         used,
         loading,
         place,
-    } = worst;
+    } = &worst;
     let share = loading.share();
     let (value, limit, unit, found, most) = match place.borne {
         Borne::Stress { found, strength } => (
@@ -80,18 +81,21 @@ fn judgement(case: &Case<'_>, worst: &Worst) -> Judgement {
                 place.what
             ),
         },
-        mend: (outcome != Outcome::Pass).then(|| mend(case, worst)),
         at: loading.at.clone(),
+        mend: Some(Mend::sought(move |standing| mend(standing, &worst))),
     }
 }
 
 /// A stronger part first, what whoever turns promises last; each was tried.
-fn mend(case: &Case<'_>, worst: &Worst) -> String {
+fn mend(standing: &Standing<'_>, worst: &Worst) -> String {
     let eased = match worst.used.is_finite() {
-        true => eased::mend(case, &worst.place.what),
+        true => eased::mend(standing.case, &worst.place.what),
         false => None,
     };
-    let ways: Vec<String> = tried::mend(case, worst).into_iter().chain(eased).collect();
+    let ways: Vec<String> = tried::mend(standing, worst)
+        .into_iter()
+        .chain(eased)
+        .collect();
     match ways.is_empty() {
         true => NOTHING_HELPS.into(),
         false => ways.join(", or "),

@@ -6,11 +6,12 @@
 //! chamfers, edges or corners.
 
 use super::finding::Subject;
+use super::mend::Proposal;
 use super::rule::{Bodies, Judge, Judgement, Rule, not_below};
 use super::typed;
 use crate::assembly::{Made, PartId};
 use crate::kit::key;
-use crate::load::Case;
+use crate::load::{Case, Change};
 use crate::solid::{Mesh, Stretch, sections};
 use crate::units::Length;
 use rayon::prelude::*;
@@ -96,11 +97,14 @@ fn judgement(case: &Case<'_>, part: PartId, mesh: &Mesh) -> Judgement {
         limit: Some(least.as_mm()),
         unit: "mm",
         message,
-        mend: Some(format!(
-            "write {} or less, or change what makes the wall thin ({})",
-            typed::line(key::LINE.name(), typed::mm(narrower, 2)),
-            typed::table(key::TAPPED_WALL.name())
-        )),
+        mend: Some(
+            Proposal::first_of([Change::Line(narrower)])
+                .beside(format!(
+                    "change what makes the wall thin ({})",
+                    typed::table(key::TAPPED_WALL.name())
+                ))
+                .into(),
+        ),
         at: case.kit.line.at.clone(),
     }
 }

@@ -3,9 +3,10 @@
 //! Judged in closed form on the axial section of both threads, in phase as they are drawn.
 
 use super::finding::{Outcome, Subject};
+use super::mend::Proposal;
 use super::rule::{Judge, Judgement, Rule};
-use super::typed::{gap as gap_line, gap_at};
-use crate::load::Case;
+use super::typed::gap_at;
+use crate::load::{Case, Change};
 use crate::motion::AxialSection;
 use crate::units::Length;
 
@@ -40,9 +41,9 @@ fn judge(case: &Case<'_>) -> Vec<Judgement> {
                 threads.thread.designation(),
                 case.kit.told().length(flank, 3)
             ),
-            mend: joint.asked.as_ref().map(|asked| {
-                let wanted = gap.wanted + lacking;
-                format!("write {} or more", gap_line(asked, wanted, 2))
+            mend: joint.asked.clone().map(|asked| {
+                let wanted = (gap.wanted + lacking).up_to(HUNDREDTH);
+                Proposal::first_of([Change::Gap(asked, joint.fit, wanted)]).into()
             }),
             at: gap_at(joint.asked.as_ref()),
         });
@@ -50,5 +51,7 @@ fn judge(case: &Case<'_>) -> Vec<Judgement> {
     judgements
 }
 
+/// Steps in which a gap is proposed.
+const HUNDREDTH: Length = Length::mm(0.01);
 /// Drawn gap that a mend proposes, in mm: growth of both faces and a layer. Guess.
 const LEAST_MEND: f64 = 0.2;

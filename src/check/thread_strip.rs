@@ -107,7 +107,7 @@ fn backed(case: &Case<'_>, pair: &ThreadPair) -> Vec<Judgement> {
                 case.length(depth),
                 case.length(walls)
             ),
-            mend: Some(format!("write {} or more", under_table(key, least))),
+            mend: Some(format!("write {} or more", under_table(key, least)).into()),
             at: case.kit.place_of(&[key, key::WALLS.name()]),
         }
     };

@@ -1,10 +1,10 @@
 //! A load beside the axis tilts the carriage in its guide, and jams it from some offset on.
 
 use super::finding::{Outcome, Subject};
+use super::mend::Proposal;
 use super::rule::{Judge, Judgement, Rule};
-use super::typed::{line, mm};
 use crate::layout::Guide;
-use crate::load::Case;
+use crate::load::{Case, Change};
 use crate::strength::{jamming_offset, tilt_across};
 use crate::units::Length;
 
@@ -26,6 +26,8 @@ pub(super) const RULE: Rule = Rule {
 /// Offsets above this share of the jamming one are worth a warning: friction is never known
 /// well. Guess.
 const NEAR: f64 = 0.5;
+/// Steps in which an offset is proposed.
+const HUNDREDTH: Length = Length::mm(0.01);
 
 fn judge(case: &Case<'_>) -> Vec<Judgement> {
     let guides = case.design.members.guides.iter();
@@ -41,7 +43,8 @@ fn judgement(case: &Case<'_>, guide: &Guide) -> Option<Judgement> {
     let gap = printed.map_or(slide.wanted, |printed| printed.expected);
     let tilt = tilt_across(gap, guide.length, guide.across);
     let offset = *kit.load.offset;
-    let longer = (offset.as_mm() * 2.0 * kit.friction().high / NEAR + guide.edges.as_mm()).ceil();
+    let longer = offset * (2.0 * kit.friction().high / NEAR) + guide.edges;
+    let longer = longer.up_to(Length::mm(1.0));
     let called = case.design.assembly.part_called(guide.part);
     let outcome = if offset > jams {
         Outcome::Fail
@@ -63,11 +66,11 @@ fn judgement(case: &Case<'_>, guide: &Guide) -> Option<Judgement> {
             case.length(jams),
             case.length(tilt)
         ),
-        mend: Some(format!(
-            "bring the load within {} of the axis, or lengthen the {called} ({})",
-            case.length(jams * NEAR),
-            line(guide.key, mm(Length::mm(longer), 0))
-        )),
+        mend: Some(
+            Proposal::first_of([Change::CarriageLength(longer)])
+                .or_first_of([Change::Offset((jams * NEAR).down_to(HUNDREDTH))])
+                .into(),
+        ),
         at: kit.load.offset.at.clone(),
     })
 }

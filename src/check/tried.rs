@@ -3,14 +3,15 @@
 //! A change is made to a copy of the kit, which is sized anew; the places of every rule of
 //! strength then tell whether the one in question is spared and no other overloaded.
 
-use super::rule::{Judge, Rule};
-use super::typed::{line, under_table};
-use super::{asserted, engagement, keeper_bore, press_stress, stops, strength_places, wall};
-use crate::check::Outcome;
-use crate::layout;
+use super::mend::{Finds, Judged};
+use super::rule::{Judge, Judgement, Rule};
+use super::{Outcome, RULES, strength_places};
+use crate::kit::Kit;
+use crate::layout::{self, Design};
 use crate::load::{Bearer, Case, Change, Loading, Stressed, loadings};
-use crate::motion;
+use crate::motion::{self, StrokeRates};
 use std::mem::discriminant;
+use std::sync::{Arc, Mutex, OnceLock, PoisonError};
 
 /// A place under what comes nearest to its limit.
 pub(super) struct Worst {
@@ -28,35 +29,182 @@ impl Worst {
     }
 }
 
-/// Rules of sizes that a change may break; none of them tries anything.
-const OF_SIZES: [&Rule; 6] = [
-    &asserted::NET_LEAD,
-    &wall::RULE,
-    &engagement::RULE,
-    &stops::RULE,
-    &press_stress::RULE,
-    &keeper_bore::RULE,
-];
+/// A case, how it stands before anything is changed, and what every change that was tried gave:
+/// each is found out once, and only where something is tried.
+pub(super) struct Standing<'a> {
+    pub(super) case: &'a Case<'a>,
+    places: OnceLock<Vec<Worst>>,
+    judged: [OnceLock<Vec<Judged>>; RULES.len()],
+    tried: Mutex<Vec<(Change, Arc<Trial>)>>,
+}
+
+/// What a change gives; nothing where it cannot be made or sized.
+type Trial = OnceLock<Option<After>>;
+
+/// A kit that was changed and sized anew.
+struct After {
+    kit: Kit,
+    design: Design,
+    rates: StrokeRates,
+    places: OnceLock<Vec<Worst>>,
+    /// Whether all else bears it, by how bad what it mends was.
+    bears: [OnceLock<bool>; 4],
+}
+
+impl After {
+    fn of(case: &Case<'_>, change: &Change) -> Option<Self> {
+        let kit = change.made(case.kit)?;
+        let design = layout::design(&kit, case.profile).ok()?;
+        let rates = motion::solve_stroke(&design.assembly, design.net_lead).ok()?;
+        Some(Self {
+            kit,
+            design,
+            rates,
+            places: OnceLock::new(),
+            bears: Default::default(),
+        })
+    }
+
+    fn case<'a>(&'a self, before: &Case<'a>) -> Case<'a> {
+        Case {
+            kit: &self.kit,
+            profile: before.profile,
+            design: &self.design,
+            rates: &self.rates,
+        }
+    }
+}
+
+impl<'a> Standing<'a> {
+    pub(super) fn of(case: &'a Case<'a>) -> Self {
+        Self {
+            case,
+            places: OnceLock::new(),
+            judged: std::array::from_fn(|_| OnceLock::new()),
+            tried: Mutex::default(),
+        }
+    }
+
+    /// What is asked of a case with a change; none where that cannot be sized.
+    fn with<T>(&self, change: &Change, ask: impl FnOnce(&Case<'_>, &After) -> T) -> Option<T> {
+        let trial = self.trial(change);
+        let after = trial
+            .get_or_init(|| After::of(self.case, change))
+            .as_ref()?;
+        Some(ask(&after.case(self.case), after))
+    }
+
+    fn trial(&self, change: &Change) -> Arc<Trial> {
+        // What another thread left half done is tried again.
+        let mut tried = self.tried.lock().unwrap_or_else(PoisonError::into_inner);
+        if let Some((_, known)) = tried.iter().find(|(known, _)| known == change) {
+            return Arc::clone(known);
+        }
+        let trial = Arc::default();
+        tried.push((change.clone(), Arc::clone(&trial)));
+        trial
+    }
+
+    /// Whether a change does what is asked, and makes nothing else as bad as what it mends.
+    pub(super) fn helps(
+        &self,
+        change: &Change,
+        mends: Outcome,
+        does: impl FnOnce(&Case<'_>) -> bool,
+    ) -> bool {
+        let helps = |case: &Case<'_>, after: &After| does(case) && self.bears(case, after, mends);
+        self.with(change, helps).unwrap_or_default()
+    }
+
+    /// Whether nothing came to be as bad as what is mended.
+    fn bears(&self, case: &Case<'_>, after: &After, mends: Outcome) -> bool {
+        // What is only worth knowing keeps nothing from being mended.
+        let mends = mends.max(Outcome::Warn);
+        let bears = || self.is_strong(case, after) && self.is_no_worse(case, mends);
+        *after.bears[mends as usize].get_or_init(bears)
+    }
+
+    /// Whether no place fails but those that failed before, and they no worse.
+    fn is_strong(&self, case: &Case<'_>, after: &After) -> bool {
+        let before = self.places.get_or_init(|| all_places(self.case));
+        let known = |worst: &Worst| {
+            let mut failed = before.iter().filter(|old| worst.used <= old.used);
+            failed.any(|old| old.is(worst.place.bearer, &worst.place.what))
+        };
+        let mut places = after.places(case).iter();
+        places.all(|worst| !failing(worst.used) || known(worst))
+    }
+
+    fn is_no_worse(&self, case: &Case<'_>, mends: Outcome) -> bool {
+        let rules = RULES.iter().zip(&self.judged);
+        let mut judged = rules.filter(|(rule, _)| !rule.is_waived(self.case));
+        judged.all(|(rule, before)| {
+            let now = Judged::all(&without_meshes(rule, case));
+            let as_bad = now.iter().filter(|one| one.outcome >= mends);
+            let mut as_bad = as_bad.peekable();
+            if as_bad.peek().is_none() {
+                return true;
+            }
+            let before = before.get_or_init(|| Judged::all(&without_meshes(rule, self.case)));
+            as_bad.all(|one| one.outcome <= one.among(before))
+        })
+    }
+}
+
+impl After {
+    fn places(&self, case: &Case<'_>) -> &[Worst] {
+        self.places.get_or_init(|| all_places(case))
+    }
+}
+
+/// What a rule judges of sizes and motion; places of strength are compared by themselves.
+fn without_meshes(rule: &Rule, case: &Case<'_>) -> Vec<Judgement> {
+    match rule.judge {
+        Judge::Design(judge) => judge(case),
+        Judge::Strength(strength) => (strength.before)(case),
+        Judge::Bodies(_) => Vec::new(),
+    }
+}
+
+/// Whether a change lessens what was found and makes nothing else as bad. What was found on meshes
+/// is not looked at again: whoever proposes a change of it answers for that.
+pub(super) fn helps(standing: &Standing<'_>, of: &Finds<'_>, change: &Change) -> bool {
+    let lessens = |after: &Case<'_>| match of.rule.judge {
+        Judge::Design(_) | Judge::Strength(_) => {
+            let judged = Judged::all(&without_meshes(of.rule, after));
+            of.judged.among(&judged) < of.judged.outcome
+        }
+        Judge::Bodies(_) => true,
+    };
+    standing.helps(change, of.judged.outcome, lessens)
+}
 
 /// A change that spares a place, as a line to type; none where none does. The first is taken that
 /// spares all places of its kind, so that one line clears them; else the first that spares this
 /// one; else one that leaves a warning where it failed.
-pub(super) fn mend(case: &Case<'_>, worst: &Worst) -> Option<String> {
+pub(super) fn mend(standing: &Standing<'_>, worst: &Worst) -> Option<String> {
     let (mut alone, mut bearable) = (None, None);
-    for change in worst.place.remedy.changes(case.kit) {
-        let Some(left) = left(case, worst, &change) else {
+    for change in worst.place.remedy.changes(standing.case.kit) {
+        let left = standing.with(&change, |case, after| {
+            let left = left(case, after, worst);
+            // Only what would be told is tried to the end.
+            let better = left.used <= worst.place.near
+                || (bearable.is_none() && !failing(left.used) && failing(worst.used));
+            (better && standing.bears(case, after, Outcome::Fail)).then_some(left)
+        });
+        let Some(left) = left.flatten() else {
             continue;
         };
         if left.all_alike {
-            return Some(told(&change));
+            return Some(change.told());
         }
         if left.used <= worst.place.near {
             alone.get_or_insert(change);
-        } else if !failing(left.used) && failing(worst.used) {
+        } else {
             bearable.get_or_insert(change);
         }
     }
-    alone.or(bearable).map(|change| told(&change))
+    alone.or(bearable).map(|change| change.told())
 }
 
 /// What a change leaves.
@@ -67,73 +215,23 @@ struct Left {
     all_alike: bool,
 }
 
-/// A change as what to do and what to type.
-pub(super) fn told(change: &Change) -> String {
-    let (key, value) = (change.key(), change.value());
-    let typed = match key.as_str().contains('.') {
-        true => under_table(key, value),
-        false => line(key, value),
-    };
-    format!("{} ({typed})", change.words())
-}
-
-/// What a change leaves of a place; none where it cannot be made or makes fail what passed.
-fn left(case: &Case<'_>, worst: &Worst, change: &Change) -> Option<Left> {
-    with(case, change, |changed| {
-        let all = all_places(changed);
-        let same = |after: &&Worst| after.is(worst.place.bearer, &worst.place.what);
-        let used = all.iter().find(same).map_or(0.0, |after| after.used);
-        let kind = discriminant(&worst.place.remedy);
-        let mut alike = all
-            .iter()
-            .filter(|after| discriminant(&after.place.remedy) == kind);
-        let all_alike = alike.all(|after| after.used <= after.place.near);
-        breaks_nothing(case, changed).then_some(Left { used, all_alike })
-    })
-    .flatten()
-}
-
-/// Whether nothing fails after a change that did not before.
-pub(super) fn breaks_nothing(before: &Case<'_>, after: &Case<'_>) -> bool {
-    let failed: Vec<Worst> = all_places(before)
-        .into_iter()
-        .filter(|worst| failing(worst.used))
-        .collect();
-    let known = |worst: &Worst| {
-        let mut failed = failed.iter();
-        failed.any(|old| old.is(worst.place.bearer, &worst.place.what))
-    };
-    let strong = all_places(after)
-        .iter()
-        .all(|worst| !failing(worst.used) || known(worst));
-    let fails = |case: &Case<'_>, rule: &Rule| match rule.judge {
-        Judge::Design(judge) => judge(case).iter().any(|j| j.outcome == Outcome::Fail),
-        Judge::Bodies(_) | Judge::Strength(_) => false,
-    };
-    let sized = |rule: &&Rule| fails(before, rule) || !fails(after, rule);
-    strong && OF_SIZES.iter().all(sized)
+/// What a change leaves of a place.
+fn left(case: &Case<'_>, after: &After, worst: &Worst) -> Left {
+    let places = after.places(case);
+    let same = |after: &&Worst| after.is(worst.place.bearer, &worst.place.what);
+    let used = places.iter().find(same).map_or(0.0, |after| after.used);
+    let kind = discriminant(&worst.place.remedy);
+    let alike = |after: &&Worst| discriminant(&after.place.remedy) == kind;
+    let mut alike = places.iter().filter(alike);
+    Left {
+        used,
+        all_alike: alike.all(|after| after.used <= after.place.near),
+    }
 }
 
 /// Written so that what is not a number fails.
 fn failing(used: f64) -> bool {
     used.is_nan() || used > 1.0
-}
-
-/// What a case with a change says; none where it cannot be sized.
-pub(super) fn with<T>(
-    case: &Case<'_>,
-    change: &Change,
-    ask: impl FnOnce(&Case<'_>) -> T,
-) -> Option<T> {
-    let kit = change.made(case.kit);
-    let design = layout::design(&kit, case.profile).ok()?;
-    let rates = motion::solve_stroke(&design.assembly, design.net_lead).ok()?;
-    Some(ask(&Case {
-        kit: &kit,
-        profile: case.profile,
-        design: &design,
-        rates: &rates,
-    }))
 }
 
 /// Every place of every rule of strength, each under what comes nearest to its limit.

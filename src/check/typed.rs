@@ -35,16 +35,10 @@ fn parted(key: KeyPath) -> (&'static str, &'static str) {
     path.rsplit_once('.').unwrap_or((path, path))
 }
 
-/// A length in mm, as a kit file has it.
-pub(super) fn mm(length: Length, decimals: usize) -> String {
-    // No length is told as less than nothing by rounding alone.
-    format!("\"{:.decimals$} mm\"", length.as_mm() + 0.0)
-}
-
 /// What to type for another gap where the joint's own is asked for:
 /// `` `gaps = { thread = "0.1 mm" }` ``.
 pub(super) fn gap(asked: &Asked, wanted: Length, decimals: usize) -> String {
-    // As in `mm`, adding zero turns a negative one into a plain one.
+    // Adding zero turns a negative one into a plain one.
     let value = format!("{:.decimals$} mm", wanted.as_mm() + 0.0);
     format!("`{}`", asked.to_type(&value))
 }

@@ -1,9 +1,11 @@
 //! A drive screw whose bore leaves too thin a wall splits when it is turned.
 
 use super::finding::Subject;
+use super::mend::Proposal;
 use super::rule::{Judge, Judgement, Rule, not_below};
 use crate::layout::{LEAST_WALL_LINES, Wall};
-use crate::load::Case;
+use crate::load::{Case, Change};
+use crate::thread::Thread;
 use crate::units::Length;
 
 /// Rule: wall between the drive screw's root and its bore.
@@ -24,6 +26,12 @@ const GOOD_LINES: f64 = 4.0;
 
 /// Steps in which a diameter is proposed.
 const TENTH: Length = Length::mm(0.1);
+const PER_MM: f64 = 10.0;
+/// From one diameter that is tried to the next, and how many. Guess.
+const HALF: Length = Length::mm(0.5);
+const STEPS: u32 = 12;
+/// The narrowest line that is proposed: of a nozzle of 0.25 mm (common practice).
+const NARROWEST_LINE: Length = Length::mm(0.3);
 
 fn judge(case: &Case<'_>) -> Vec<Judgement> {
     let walls = case.design.members.walls.iter();
@@ -32,12 +40,14 @@ fn judge(case: &Case<'_>) -> Vec<Judgement> {
 
 fn judgement(case: &Case<'_>, wall: &Wall) -> Judgement {
     let thickness = wall.thickness;
-    let ((outside, outside_key), (inside, inside_key)) = (&wall.outside, &wall.inside);
+    let ((outside, _), (inside, inside_key)) = (&wall.outside, &wall.inside);
     let line = *case.kit.line;
     let (least, good) = (line * LEAST_WALL_LINES, line * GOOD_LINES);
     // What the wall lacks of a good one goes off the thread inside on both sides; whole tenths,
     // so that what is typed passes.
     let room = (inside.major() + (thickness - good) * 2.0).down_to(TENTH);
+    let narrower = (thickness / GOOD_LINES).down_to(Length::mm(0.01));
+    let narrower = Some(narrower).filter(|line| *line >= NARROWEST_LINE);
     Judgement {
         outcome: not_below(thickness.as_mm(), least.as_mm(), good.as_mm(), good.as_mm()),
         subject: Subject::Part(wall.part),
@@ -53,10 +63,35 @@ fn judgement(case: &Case<'_>, wall: &Wall) -> Judgement {
             thickness / line,
             case.length(least)
         ),
-        mend: Some(format!(
-            "take a thicker {outside_key}, or an {inside_key} thread of {} at the most",
-            case.kit.told().length(room, 1)
-        )),
+        mend: Some(
+            Proposal::first_of(thinner(inside, room))
+                .or_first_of(thicker(outside))
+                .or_first_of(narrower.map(Change::Line))
+                .into(),
+        ),
         at: case.kit.place_of(&[*inside_key]),
     }
+}
+
+/// Threads of the same pitch and hand with a smaller diameter, the thickest first.
+fn thinner(thread: &Thread, room: Length) -> Vec<Change> {
+    let smaller = (0..STEPS).map(|step| room - HALF * f64::from(step));
+    let smaller = smaller.filter(|major| *major > thread.depth() * 2.0);
+    smaller
+        .map(|major| Change::Inner(thread.with_major(tenths(major))))
+        .collect()
+}
+
+/// The nearest length that is written with one decimal.
+fn tenths(length: Length) -> Length {
+    Length::mm((length / TENTH).round() / PER_MM)
+}
+
+/// Threads of the same pitch and hand with a larger diameter, the thinnest first.
+fn thicker(thread: &Thread) -> Vec<Change> {
+    let first = thread.major().down_to(HALF);
+    let larger = (1..=STEPS).map(|step| first + HALF * f64::from(step));
+    larger
+        .map(|major| Change::Drive(thread.with_major(tenths(major))))
+        .collect()
 }

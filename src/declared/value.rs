@@ -39,6 +39,13 @@ pub(crate) struct Between<T> {
     pub(crate) most: T,
 }
 
+impl<T: PartialOrd> Between<T> {
+    /// Whether a value lies within, bounds included.
+    pub(crate) fn holds(&self, value: T) -> bool {
+        self.least <= value && value <= self.most
+    }
+}
+
 /// A type that a key can have.
 pub(crate) trait Value: Sized + 'static {
     /// What bounds its values.

@@ -17,7 +17,7 @@ pub use crate::declared::{KeyHelp, KeyPath, NotText, Said, decode};
 pub use key::keys;
 
 use crate::assembly::{Perimeters, Turning};
-use crate::declared;
+use crate::declared::{self, Between};
 use crate::diagnostic::Diagnostic;
 use crate::strength::{Friction, Material, Plastic};
 use crate::thread::Thread;
@@ -27,7 +27,7 @@ use reader::Reader;
 use std::collections::BTreeMap;
 use std::ops::Range;
 use std::str::FromStr;
-use words::word;
+pub(crate) use words::word;
 
 /// A valid kit description, defaults filled in.
 #[derive(Clone, Debug)]
@@ -342,6 +342,31 @@ impl Kit {
     pub fn perimeters_of(&self, part: &Option<Said<Perimeters>>) -> Perimeters {
         part.as_ref()
             .map_or(Perimeters::Lines(*self.walls), |said| said.value)
+    }
+
+    /// The size of a printed part that a key sets, with the values that it may have; none for any
+    /// other key.
+    pub(crate) fn size(
+        &mut self,
+        path: KeyPath,
+    ) -> Option<(&mut Option<Said<Length>>, &'static Between<Length>)> {
+        let sizes = &mut self.sizes;
+        let all = [
+            (&key::THREAD_ROOM, &mut sizes.thread_gap),
+            (&key::TAPPED_WALL, &mut sizes.tapped_wall),
+            (&key::DRIVE_THREAD, &mut sizes.drive_thread),
+            (&key::INNER_THREAD, &mut sizes.inner_thread),
+            (&key::BORE, &mut sizes.bore),
+            (&key::COLLAR, &mut sizes.collar),
+            (&key::CARRIAGE_DIAMETER, &mut sizes.carriage_diameter),
+            (&key::CARRIAGE_LENGTH, &mut sizes.carriage_length),
+            (&key::EAR_WIDTH, &mut sizes.ear_width),
+            (&key::FRAME_SIDE, &mut sizes.frame_side),
+            (&key::KEEPER_PLUG, &mut sizes.keeper_plug),
+        ];
+        let mut all = all.into_iter();
+        let (key, size) = all.find(|(key, _)| key.name() == path)?;
+        Some((size, &key.limits))
     }
 
     /// The name as a folder's: blanks become hyphens.

@@ -49,7 +49,7 @@ impl Words for HeadKind {
 }
 
 /// The word for a value.
-pub(super) fn word<T: Words + PartialEq>(value: T) -> &'static str {
+pub(crate) fn word<T: Words + PartialEq>(value: T) -> &'static str {
     let known = T::KNOWN.iter().find(|(_, known)| *known == value);
     known.map_or("", |(word, _)| word)
 }

@@ -54,8 +54,6 @@ pub(super) struct Engaging {
     pub(super) wanted: Length,
     /// Keys that set its lengths.
     pub(super) lengths: Vec<KeyPath>,
-    /// What to do for more engagement.
-    pub(super) engage_more: String,
 }
 
 /// How a part is printed, in words; nothing where it is bought.
@@ -208,7 +206,6 @@ impl Builder {
             wanted: engaging.wanted,
             allowed: gap.allowed,
             lengths: engaging.lengths,
-            engage_more: engaging.engage_more,
         });
         joint
     }

@@ -4,7 +4,7 @@
 //! The gap of a joint is the only truth: shapes, plays and checks ask for that of their joint.
 
 use super::proportions::{BEHIND_RIBS, LEAST_RIB};
-use crate::assembly::{Asked, Fit, Gap, Joint, Lay, Mates};
+use crate::assembly::{Asked, Fit, Gap, Lay, Mates};
 use crate::declared::{Key, closest};
 use crate::diagnostic::Diagnostic;
 use crate::kit::{Grip, JointGap, Kit, Said, key};
@@ -215,12 +215,10 @@ fn rib_height(kit: &Kit, wanted: Length) -> Option<Length> {
     }
 }
 
-/// A kit that asks another gap of a joint, by the key that asks for it; none where no key does, or
-/// where its limits do not allow it.
-pub fn with_gap(kit: &Kit, joint: &Joint, wanted: Length) -> Option<Kit> {
-    let asked = joint.asked.as_ref()?;
-    let key = key_of(joint.fit);
-    if !(key.limits.least..=key.limits.most).contains(&wanted) {
+/// A kit that asks another gap of joints of a fit, by the key that asks for it; none where its
+/// limits do not allow it.
+pub fn with_gap(kit: &Kit, asked: &Asked, fit: Fit, wanted: Length) -> Option<Kit> {
+    if !key_of(fit).limits.holds(wanted) {
         return None;
     }
     let mut kit = kit.clone();
@@ -233,7 +231,7 @@ pub fn with_gap(kit: &Kit, joint: &Joint, wanted: Length) -> Option<Kit> {
             .value = wanted;
         return Some(kit);
     }
-    let said = match joint.fit {
+    let said = match fit {
         Fit::Thread => &mut gaps.thread,
         Fit::Slide => &mut gaps.slide,
         Fit::Swivel => &mut gaps.swivel,

@@ -242,8 +242,6 @@ pub struct ThreadPair {
     pub allowed: Length,
     /// Keys that set its lengths, the first to be blamed first.
     pub lengths: Vec<KeyPath>,
-    /// What to do for more engagement: `leave out ..., or write more of ...`.
-    pub engage_more: String,
 }
 
 /// Two faces that must not meet before the carriage stops.
@@ -294,9 +292,8 @@ pub struct Peephole {
     pub diameter: Length,
     /// Diameter of the pins on both sides of it, which would give it what they become thinner.
     pub pins: Length,
-    /// The part that would make room for a wider one if it were thicker, and the key that makes
-    /// it so.
-    pub around: (PartId, KeyPath),
+    /// Diameter of the carriage, which would make room for a wider one if it were thicker.
+    pub carriage: Length,
     /// Keys to blame, the first that the kit says.
     pub blame: Vec<KeyPath>,
 }

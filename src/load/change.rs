@@ -1,44 +1,72 @@
-//! Changes of a kit that may spare a place that bears too little.
+//! Changes of a kit that a mend may tell to type.
 
-use crate::assembly::Perimeters;
-use crate::kit::{KeyPath, Kit, Mechanism, Said, Single, key};
+use crate::assembly::{Asked, Fit, Perimeters, Turning};
+use crate::kit::{KeyPath, Kit, Mechanism, Said, key, word};
+use crate::layout;
+use crate::strength::Material;
 use crate::thread::Thread;
-use crate::thread::series::all;
 use crate::units::Length;
+use crate::units_told::number;
 
 /// One key of a kit, said otherwise.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Change {
     /// Printed pins of this diameter.
     Pins(Length),
+    /// The same, where they become thinner.
+    ThinnerPins(Length),
     /// Bought pins of steel, as a kit asks for them, and their diameter.
     Steel(&'static str, Length),
     /// The inner screw filled.
     SolidInner,
     /// The drive screw filled.
     SolidDrive,
-    /// Of a single layout, another drive thread.
+    /// Another drive thread.
     Drive(Thread),
+    /// Another inner thread, of a nested layout.
+    Inner(Thread),
     /// A wider frame.
     FrameSide(Length),
     /// A longer plug of the keeper.
     KeeperPlug(Length),
     /// A longer tapped wall of the frame.
     TappedWall(Length),
+    /// A thicker carriage.
+    CarriageDiameter(Length),
+    /// A longer carriage.
+    CarriageLength(Length),
     /// A shorter stroke.
     Stroke(Length),
     /// Greased threads.
     Grease,
+    /// A gap as another key or value asks for it, of joints of this fit.
+    Gap(Asked, Fit, Length),
+    /// Layers of another height.
+    Layer(Length),
+    /// Lines of another width.
+    Line(Length),
+    /// A load nearer to the axis.
+    Offset(Length),
+    /// Another asserted net lead.
+    NetLead(Length),
+    /// The other asserted way to turn.
+    Advance(Turning),
+    /// Another filament.
+    Material(Material),
+    /// Keys that the kit need not say.
+    LeaveOut(Vec<KeyPath>),
 }
 
 impl Change {
-    /// The kit with it.
-    pub fn made(&self, kit: &Kit) -> Kit {
+    /// The kit with it; none where a limit of a key does not allow it, or the kit has no such key.
+    pub fn made(&self, kit: &Kit) -> Option<Kit> {
         let mut kit = kit.clone();
         let said = Said::default_value;
         match self {
-            Self::Pins(diameter) => {
+            Self::Pins(diameter) | Self::ThinnerPins(diameter) => {
+                let within = key::PINS_DIAMETER.limits.holds(*diameter);
                 (kit.pins.diameter, kit.pins.buy) = (Some(said(*diameter)), None);
+                return within.then_some(kit);
             }
             Self::Steel(stock, diameter) => {
                 kit.pins.diameter = Some(said(*diameter));
@@ -48,155 +76,187 @@ impl Change {
             Self::SolidDrive => {
                 kit.perimeters.drive = Some(Said::default_value(Perimeters::Solid));
             }
-            Self::Drive(drive) => {
-                let drive = drive.clone();
-                kit.mechanism = Mechanism::Single(Single { drive });
+            Self::Drive(thread) => match &mut kit.mechanism {
+                Mechanism::Single(threads) => threads.drive = thread.clone(),
+                Mechanism::Nested(threads) => threads.drive = thread.clone(),
+            },
+            Self::Inner(thread) => match &mut kit.mechanism {
+                Mechanism::Nested(threads) => threads.inner = thread.clone(),
+                Mechanism::Single(_) => return None,
+            },
+            Self::FrameSide(length)
+            | Self::KeeperPlug(length)
+            | Self::TappedWall(length)
+            | Self::CarriageDiameter(length)
+            | Self::CarriageLength(length) => {
+                let (size, limits) = kit.size(self.key()?)?;
+                *size = Some(said(*length));
+                return limits.holds(*length).then_some(kit);
             }
-            Self::FrameSide(side) => kit.sizes.frame_side = Some(said(*side)),
-            Self::KeeperPlug(length) => kit.sizes.keeper_plug = Some(said(*length)),
-            Self::TappedWall(length) => kit.sizes.tapped_wall = Some(said(*length)),
-            Self::Stroke(stroke) => kit.stroke.value = *stroke,
+            Self::Stroke(stroke) => {
+                kit.stroke.value = *stroke;
+                return key::STROKE.limits.holds(*stroke).then_some(kit);
+            }
             Self::Grease => kit.grease.value = true,
+            Self::Gap(asked, fit, wanted) => {
+                return layout::with_gap(&kit, asked, *fit, *wanted);
+            }
+            Self::Layer(layer) => {
+                kit.layer.value = *layer;
+                return key::LAYER.limits.holds(*layer).then_some(kit);
+            }
+            Self::Line(line) => {
+                kit.line.value = *line;
+                return key::LINE.limits.holds(*line).then_some(kit);
+            }
+            Self::Offset(offset) => {
+                kit.load.offset.value = *offset;
+                return key::LOAD_OFFSET.limits.holds(*offset).then_some(kit);
+            }
+            Self::NetLead(lead) => kit.net_lead = Some(said(*lead)),
+            Self::Advance(turning) => kit.advance = Some(Said::default_value(*turning)),
+            Self::Material(material) => kit.material.value = *material,
+            Self::LeaveOut(keys) => {
+                let mut left = keys.iter().map(|key| leave_out(&mut kit, *key));
+                return left.all(|left| left.is_some()).then_some(kit);
+            }
         }
-        kit
+        Some(kit)
     }
 
-    /// Its key.
-    pub fn key(&self) -> KeyPath {
-        match self {
-            Self::Pins(_) => key::PINS_DIAMETER.name(),
+    /// Its key, where it is one that has a name of its own.
+    fn key(&self) -> Option<KeyPath> {
+        Some(match self {
+            Self::Pins(_) | Self::ThinnerPins(_) => key::PINS_DIAMETER.name(),
             Self::Steel(..) => key::PINS_BUY.name(),
             Self::SolidInner => key::PERIMETERS_INNER.name(),
             Self::SolidDrive => key::PERIMETERS_DRIVE.name(),
             Self::Drive(_) => key::DRIVE.name(),
+            Self::Inner(_) => key::INNER.name(),
             Self::FrameSide(_) => key::FRAME_SIDE.name(),
             Self::KeeperPlug(_) => key::KEEPER_PLUG.name(),
             Self::TappedWall(_) => key::TAPPED_WALL.name(),
+            Self::CarriageDiameter(_) => key::CARRIAGE_DIAMETER.name(),
+            Self::CarriageLength(_) => key::CARRIAGE_LENGTH.name(),
             Self::Stroke(_) => key::STROKE.name(),
             Self::Grease => key::GREASE.name(),
-        }
+            Self::Layer(_) => key::LAYER.name(),
+            Self::Line(_) => key::LINE.name(),
+            Self::Offset(_) => key::LOAD_OFFSET.name(),
+            Self::NetLead(_) => key::NET_LEAD.name(),
+            Self::Advance(_) => key::ADVANCE.name(),
+            Self::Material(_) => key::MATERIAL.name(),
+            Self::Gap(..) | Self::LeaveOut(_) => return None,
+        })
     }
 
-    /// What to type behind it.
-    pub fn value(&self) -> String {
+    /// What to type behind its key.
+    fn value(&self) -> String {
         match self {
             Self::Pins(length)
+            | Self::ThinnerPins(length)
             | Self::FrameSide(length)
             | Self::KeeperPlug(length)
             | Self::TappedWall(length)
-            | Self::Stroke(length) => format!("\"{} mm\"", length.as_mm()),
+            | Self::CarriageDiameter(length)
+            | Self::CarriageLength(length)
+            | Self::Stroke(length)
+            | Self::Layer(length)
+            | Self::Line(length)
+            | Self::Offset(length) => format!("\"{} mm\"", number(length.as_mm(), DECIMALS)),
+            Self::NetLead(lead) => format!("\"{} mm\"", number(lead.as_mm(), LEAD_DECIMALS)),
+            Self::Gap(_, _, wanted) => gap(*wanted),
             Self::Steel(stock, _) => format!("\"{stock} dowel\""),
             Self::SolidInner | Self::SolidDrive => "\"solid\"".into(),
-            Self::Drive(thread) => format!("\"{}\"", thread.designation()),
+            Self::Drive(thread) | Self::Inner(thread) => format!("\"{}\"", thread.designation()),
+            Self::Advance(turning) => format!("\"{}\"", word(*turning)),
+            Self::Material(material) => format!("\"{}\"", word(*material)),
             Self::Grease => "true".into(),
+            Self::LeaveOut(_) => String::new(),
         }
     }
 
-    /// What it comes to: `take thicker pins`.
-    pub fn words(&self) -> &'static str {
-        match self {
+    /// What it comes to, where its key does not say that by itself: `take thicker pins`.
+    fn words(&self) -> Option<&'static str> {
+        Some(match self {
             Self::Pins(_) => "take thicker pins",
+            Self::ThinnerPins(_) => "take thinner pins",
             Self::Steel(..) => "buy pins of steel",
             Self::SolidInner => "print the inner screw solid",
             Self::SolidDrive => "print the drive screw solid",
             Self::Drive(_) => "take a thicker screw",
+            Self::Inner(_) => "take a thinner inner screw",
             Self::FrameSide(_) => "widen the frame",
             Self::KeeperPlug(_) => "lengthen the keeper's plug",
             Self::TappedWall(_) => "engage more of the thread",
+            Self::CarriageDiameter(_) => "thicken the carriage",
+            Self::CarriageLength(_) => "lengthen the carriage",
             Self::Stroke(_) => "shorten the stroke",
             Self::Grease => "grease the threads",
+            Self::Offset(_) => "bring the load nearer to the axis",
+            Self::Gap(..)
+            | Self::Layer(_)
+            | Self::Line(_)
+            | Self::NetLead(_)
+            | Self::Advance(_)
+            | Self::Material(_)
+            | Self::LeaveOut(_) => return None,
+        })
+    }
+
+    /// The line to type: `` `layer = "0.2 mm"` ``, `` `diameter = "4 mm"` in `pins` ``.
+    fn typed(&self) -> String {
+        let (path, value) = (self.key().map_or("", KeyPath::as_str), self.value());
+        match path.rsplit_once('.') {
+            Some((table, leaf)) => format!("`{leaf} = {value}` in `{table}`"),
+            None => format!("`{path} = {value}`"),
         }
     }
-}
 
-/// What may spare a place, by what it is.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub enum Remedy {
-    /// Pins of this diameter.
-    Pins(Length),
-    /// The section of a screw under its thread.
-    Screws,
-    /// A column of screws.
-    Column,
-    /// A frame this wide.
-    Frame(Length),
-    /// The keeper's plug, this long.
-    Plug(Length),
-    /// A thread in the frame's tapped wall, engaged over this length.
-    TappedWall(Length),
-    /// Another thread.
-    Thread,
-}
-
-/// From step to step of a size that is tried: what a maker types. Guess.
-const STEP: Length = Length::mm(0.5);
-/// Steps that are tried: beyond that it is another design. Guess.
-const STEPS: u32 = 16;
-
-impl Remedy {
-    /// What may spare the place, the least change first; whether it does is for whoever asks to
-    /// try.
-    pub fn changes(self, kit: &Kit) -> Vec<Change> {
-        match self {
-            Self::Pins(diameter) => stronger_pins(kit, diameter),
-            Self::Screws => stronger_screws(kit),
-            Self::Column => stouter_column(kit),
-            Self::Frame(side) => larger(side).map(Change::FrameSide).collect(),
-            Self::Plug(length) => larger(length).map(Change::KeeperPlug).collect(),
-            Self::TappedWall(length) => {
-                let longer = larger(length).map(Change::TappedWall);
-                longer.chain(thicker_drive(kit)).collect()
+    /// What to do and what to type: ``take thicker pins (`diameter = "4 mm"` in `pins`)``.
+    pub fn told(&self) -> String {
+        let typed = match self {
+            Self::LeaveOut(keys) => {
+                let keys: Vec<String> = keys.iter().map(KeyPath::to_string).collect();
+                return format!("leave out {}", keys.join(" and "));
             }
-            Self::Thread => thicker_drive(kit),
+            Self::Gap(asked, fit, _) => {
+                let radial = if *fit == Fit::Press {
+                    ", which is radial"
+                } else {
+                    ""
+                };
+                return format!("write `{}`{radial}", asked.to_type(&self.value()));
+            }
+            _ => self.typed(),
+        };
+        match self.words() {
+            Some(words) => format!("{words} ({typed})"),
+            None => format!("write {typed}"),
         }
     }
 }
 
-/// Sizes from the next half millimetre on.
-fn larger(size: Length) -> impl Iterator<Item = Length> {
-    let first = size.down_to(STEP) + STEP;
-    (0..STEPS).map(move |step| first + STEP * f64::from(step))
+/// Decimals of a size that a maker types, in mm.
+const DECIMALS: usize = 2;
+/// The same of a net lead.
+const LEAD_DECIMALS: usize = 4;
+/// The same of a gap.
+const GAP_DECIMALS: usize = 3;
+
+/// A gap in mm, with all its decimals.
+fn gap(wanted: Length) -> String {
+    // Adding zero turns a negative one into a plain one.
+    format!("{:.GAP_DECIMALS$} mm", wanted.as_mm() + 0.0)
 }
 
-fn stronger_pins(kit: &Kit, diameter: Length) -> Vec<Change> {
-    let thicker = larger(diameter).map(Change::Pins);
-    let mut stock: Vec<_> = crate::kit::stock_dowels(kit.inches).collect();
-    // The nearest to what is drawn changes least.
-    let off = |size: Length| (size - diameter).abs().as_mm();
-    stock.sort_by(|one, other| off(one.1).total_cmp(&off(other.1)));
-    let steel = stock.into_iter();
-    let steel = steel.map(|(stock, size)| Change::Steel(stock, size));
-    thicker.chain(steel).collect()
-}
-
-fn stronger_screws(kit: &Kit) -> Vec<Change> {
-    let inner = match kit.mechanism {
-        Mechanism::Nested(_) => Some(Change::SolidInner),
-        Mechanism::Single(_) => None,
-    };
-    let solid = inner.into_iter().chain([Change::SolidDrive]);
-    solid.chain(thicker_drive(kit)).collect()
-}
-
-/// The next sizes of a single screw's series; of two screws each hangs on the other.
-fn thicker_drive(kit: &Kit) -> Vec<Change> {
-    let Mechanism::Single(Single { drive }) = &kit.mechanism else {
-        return Vec::new();
-    };
-    let thicker =
-        all().filter(|one| one.major() > drive.major() && one.standard() == drive.standard());
-    let next = thicker.take(STEPS as usize);
-    next.map(|one| Change::Drive(one.with_hand(drive.hand())))
-        .collect()
-}
-
-fn stouter_column(kit: &Kit) -> Vec<Change> {
-    let stroke = *kit.stroke;
-    let shorter = (1..STEPS / 2).map(|part| {
-        let share = 1.0 - f64::from(part) / f64::from(STEPS);
-        (stroke * share).down_to(STEP)
-    });
-    let shorter = shorter.filter(|shorter| *shorter > Length::ZERO);
-    let screws = stronger_screws(kit).into_iter();
-    screws.chain(shorter.map(Change::Stroke)).collect()
+/// Takes a key out of a kit that says it; none where it is not said, or must be.
+fn leave_out(kit: &mut Kit, path: KeyPath) -> Option<()> {
+    if path == key::FRICTION.name() {
+        return kit.friction.take().map(drop);
+    }
+    if path == key::GREASE.name() {
+        return std::mem::take(&mut kit.grease.value).then_some(());
+    }
+    kit.size(path)?.0.take().map(drop)
 }

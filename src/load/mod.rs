@@ -9,12 +9,16 @@ mod case;
 mod change;
 mod engaged;
 mod figures;
+mod remedy;
 mod stressed;
 mod trains;
 
 pub use case::Case;
-pub use change::{Change, Remedy};
+pub use change::Change;
 pub use engaged::{Engaged, engaged_threads};
 pub use figures::{Clamping, ForceFigures, Plain, SPANNER, TURNERS, Turner, figures};
+pub use remedy::{
+    Remedy, leave_out, longer, longest_stroke, shorter_stroke, thicker_carriage, thinner_layers,
+};
 pub use stressed::{Bearer, Borne, Places, Stressed};
 pub use trains::{Cause, Loading, Trains, loadings};

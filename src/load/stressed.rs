@@ -1,7 +1,7 @@
 //! Places that a loading stresses, each with what it bears.
 
 use super::case::Case;
-use super::change::Remedy;
+use super::remedy::Remedy;
 use super::trains::Loading;
 use crate::assembly::{JointId, PartId};
 use crate::strength::Plastic;

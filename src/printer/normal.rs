@@ -1,6 +1,7 @@
 //! The normal distribution.
 
 use crate::units::real;
+use std::sync::LazyLock;
 
 /// The chance that a standard normal variable is below `deviations`.
 pub(super) fn below(deviations: f64) -> f64 {
@@ -17,8 +18,39 @@ pub(super) fn inside([least, most]: [f64; 2], mean: f64, variance: f64) -> f64 {
         return f64::from(u8::from((least..=most).contains(&mean)));
     }
     let deviation = variance.sqrt();
-    let part = |limit: f64| below((limit - mean) / deviation);
+    let part = |limit: f64| nearly_below((limit - mean) / deviation);
     (part(most) - part(least)).max(0.0)
+}
+
+/// From place to place of the table, in standard deviations; as many places a deviation.
+const STEP: f64 = 1.0 / PLACES;
+const PLACES: f64 = 32.0;
+/// The table's last place, either way: beyond it less than a millionth of a millionth of a
+/// millionth is left.
+const LAST: f64 = 9.0;
+
+/// Chance and its slope by one step, from `-LAST` on.
+static TABLE: LazyLock<Vec<[f64; 2]>> = LazyLock::new(|| {
+    let density = |at: f64| real::exp(-at * at / 2.0) / std::f64::consts::TAU.sqrt();
+    let places = (2.0 * LAST * PLACES) as u32;
+    let place = |index: u32| f64::from(index) * STEP - LAST;
+    (0..=places)
+        .map(place)
+        .map(|at| [below(at), density(at) * STEP])
+        .collect()
+});
+
+/// [`below`] to 1e-8, far faster: cubic between the places of a table.
+fn nearly_below(deviations: f64) -> f64 {
+    let along = (deviations.clamp(-LAST, LAST) + LAST) * PLACES;
+    let index = along as usize;
+    let (Some([low, rises]), Some([high, rises_on])) = (TABLE.get(index), TABLE.get(index + 1))
+    else {
+        return below(deviations);
+    };
+    let t = along - index as f64;
+    let (u, step) = (1.0 - t, high - low);
+    low + t * t * (3.0 - 2.0 * t) * step + t * u * (u * rises - t * rises_on)
 }
 
 /// Chances nearer to 0 or 1 than this are taken as this: a fifth of a millionth of a millionth of
@@ -107,6 +139,19 @@ mod tests {
         assert_eq!(inside([0.0, 0.3], 0.3, 0.0), 1.0);
         assert_eq!(inside([0.0, 0.3], 0.31, 0.0), 0.0);
         assert_eq!(inside([0.3, 0.0], 0.1, 1.0), 0.0);
+    }
+
+    #[test]
+    fn the_table_is_the_error_function_to_a_hundred_millionth() {
+        for step in -10_000..=10_000 {
+            let at = f64::from(step) * 1e-3;
+            approx::assert_abs_diff_eq!(nearly_below(at), below(at), epsilon = 1e-8);
+        }
+        assert_eq!(
+            [nearly_below(f64::INFINITY), nearly_below(f64::NEG_INFINITY)],
+            [1.0, below(-LAST)]
+        );
+        assert!(nearly_below(f64::NAN).is_nan());
     }
 
     #[test]

@@ -129,6 +129,15 @@ impl Thread {
         Self { hand, ..self }
     }
 
+    /// A thread of another diameter with the same pitch, hand and form: of no standard.
+    #[must_use]
+    pub fn with_major(&self, major: Length) -> Self {
+        Self {
+            starts: self.starts,
+            ..Self::of_form(self.form(), major, self.pitch, self.hand)
+        }
+    }
+
     /// Flank angle, flats and rounding of its ridges.
     pub const fn form(&self) -> Form {
         match self.origin {

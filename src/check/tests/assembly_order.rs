@@ -75,7 +75,8 @@ fn with_ring(wider: Length) -> Finding {
     let Judge::Bodies(judge) = rule.judge else {
         panic!("it looks at meshes")
     };
-    rule.findings(&case, judge(&case, &bodies)).remove(0)
+    rule.findings(&Standing::of(&case), judge(&case, &bodies))
+        .remove(0)
 }
 
 #[test]

@@ -1,6 +1,7 @@
 //! What rules tell a maker to type is what a kit file takes.
 
 use super::*;
+use crate::check::mend::{Finds, Judged};
 use crate::kit::keys as declared_keys;
 use crate::sequence::Jam;
 use toml::de::{DeTable, DeValue};
@@ -96,11 +97,16 @@ fn mends(text: &str) -> Vec<(&'static str, String)> {
         clearance: &clearance,
         order: &Order::Stuck(jam),
     };
-    let force = force_figures(&case);
+    let (force, standing) = (force_figures(&case), Standing::of(&case));
     let of = |rule: &'static Rule| {
-        judgements(rule, &case, Some(&bodies), force.as_ref())
-            .into_iter()
-            .filter_map(move |judgement| Some((rule.id, judgement.mend?)))
+        let judgements = judgements(rule, &case, Some(&bodies), force.as_ref());
+        let judged = Judged::all(&judgements);
+        let said = judgements.into_iter().zip(judged);
+        let words = said.filter_map(|(judgement, judged)| {
+            let finds = Finds { rule, judged };
+            Some((rule.id, judgement.mend?.words(&standing, &finds)))
+        });
+        words.collect::<Vec<_>>()
     };
     RULES.iter().flat_map(of).collect()
 }

@@ -20,5 +20,9 @@ fn a_flank_that_hardly_rests_on_its_layers_is_refused() {
         assert_eq!(with(layer).outcome, outcome, "{layer}");
     }
     let mend = with("0.25").mend.expect("a mend");
-    assert_eq!(mend, "write `layer = \"0.20 mm\"`, better \"0.14 mm\"");
+    assert_eq!(
+        mend,
+        "write `layer = \"0.14 mm\"`, or write `line = \"0.55 mm\"`"
+    );
+    assert_eq!(with("0.14").outcome, Outcome::Pass);
 }

@@ -103,11 +103,13 @@ fn judged_shape(frame: crate::assembly::Shape, id: &str) -> Finding {
     let mut design = design(&kit, &profile).expect("a kit that can be drawn");
     let mesh = crate::solid::mesh(&frame, *kit.tolerance).expect("a sound shape");
     let parts = &mut design.assembly.parts;
+    let frames = parts.iter_mut().filter(|part| part.name == "frame");
+    frames.for_each(|part| part.shape = frame.clone());
     // No other part is looked at.
-    parts.retain(|part| part.name == "frame");
-    parts[0].shape = frame;
-    let mut found = findings_of(&kit, &profile, &design, &[mesh], id).into_iter();
-    found.next().expect("a finding about the frame")
+    let meshes = vec![mesh; parts.len()];
+    let mut found = findings_of(&kit, &profile, &design, &meshes, id);
+    found.retain(|finding| named(&design.assembly, finding.subject) == "frame");
+    found.remove(0)
 }
 
 /// Everything that a rule finds, on a printer of which something is known.
@@ -183,7 +185,7 @@ fn findings_of(
     let rule = rule(id).expect("a rule of this name");
     let force = force_figures(&case);
     rule.findings(
-        &case,
+        &Standing::of(&case),
         judgements(rule, &case, Some(&bodies), force.as_ref()),
     )
 }

@@ -23,7 +23,8 @@ fn more_friction_jams_sooner_and_the_longer_carriage_of_the_mend_does_not() {
     assert_eq!(jams.outcome, Outcome::Fail);
     let mend = jams.mend.expect("what to type");
     let typed = mend.split('`').nth(1).expect("a line to type");
-    let mended = nested(&format!("{kit}{typed}\n"));
+    assert!(mend.contains("` in `sizes`"), "{mend}");
+    let mended = nested(&format!("{kit}sizes.{typed}\n"));
     assert_eq!(
         judged(&mended, "tilt", "carriage").outcome,
         Outcome::Pass,

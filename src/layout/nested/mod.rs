@@ -73,7 +73,7 @@ impl Nested<'_> {
             threads,
             distances: self.distances(&pieces),
             starts: self.starts(&pieces),
-            peepholes: vec![house.peephole(pieces.parts.keeper, pieces.parts.carriage)],
+            peepholes: vec![house.peephole(pieces.parts.keeper)],
             meeting: meeting(&[
                 key::INNER_THREAD.name(),
                 key::BORE.name(),

@@ -135,7 +135,6 @@ impl Nested<'_> {
                 key: key::INNER.name(),
                 wanted: inner.engagement,
                 lengths: vec![screw, hole],
-                engage_more: format!("leave out {screw} and {hole}, or write more of both"),
             },
         )
     }

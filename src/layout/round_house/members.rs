@@ -156,13 +156,13 @@ impl House {
     }
 
     /// The hole through the keeper, between its pins.
-    pub(in crate::layout) fn peephole(&self, part: PartId, carriage: PartId) -> Peephole {
+    pub(in crate::layout) fn peephole(&self, part: PartId) -> Peephole {
         Peephole {
             part,
             called: "the hole through the keeper",
             diameter: self.keeper_bore,
             pins: self.pin,
-            around: (carriage, key::CARRIAGE_DIAMETER.name()),
+            carriage: self.carriage_diameter,
             blame: vec![
                 key::PINS_BUY.name(),
                 key::PINS_DIAMETER.name(),

@@ -181,7 +181,6 @@ impl House {
                 key: key::DRIVE.name(),
                 wanted: drive.engagement,
                 lengths: vec![wall, screw],
-                engage_more: format!("leave out {screw}, or write more of {wall}"),
             },
         );
     }

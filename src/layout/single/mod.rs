@@ -70,7 +70,7 @@ impl Single<'_> {
             threads,
             distances: self.distances(&pieces),
             starts: self.starts(&pieces),
-            peepholes: vec![house.peephole(pieces.parts.keeper, pieces.parts.carriage)],
+            peepholes: vec![house.peephole(pieces.parts.keeper)],
             meeting: meeting(&[]),
             // It is the plain screw.
             plain: None,
