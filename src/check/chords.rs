@@ -1,12 +1,12 @@
 //! A coarse tolerance thins the gap of every round joint on the way to its files.
 
 use super::finding::Subject;
+use super::mend::Proposal;
 use super::rule::{Judge, Judgement, Rule, not_below};
-use super::typed::{line, mm};
 use crate::assembly::JointId;
 use crate::kit::key;
 use crate::layout::TOUCHING;
-use crate::load::Case;
+use crate::load::{Case, Change};
 use crate::units::Length;
 
 /// Rule: what chords leave of the joint whose gap they take the largest share of.
@@ -28,9 +28,9 @@ pub(super) const RULE: Rule = Rule {
 const GOOD: f64 = 0.75;
 /// Share below which it is more than a note.
 const HALF: f64 = 0.5;
-/// The last decimal of a tolerance that a mend proposes, in mm, and how many decimals that is.
+/// Steps in which a tolerance is proposed.
 const STEP: Length = Length::mm(1e-3);
-/// See there.
+/// Decimals of a millimetre in which it is told.
 const DECIMALS: usize = 3;
 
 fn judge(case: &Case<'_>) -> Vec<Judgement> {
@@ -62,10 +62,7 @@ fn judge(case: &Case<'_>) -> Vec<Judgement> {
             told.length(left, DECIMALS),
             told.length(gap, DECIMALS)
         ),
-        mend: Some(format!(
-            "write {} or less",
-            line(key::TOLERANCE.name(), mm(fine, DECIMALS))
-        )),
+        mend: Some(Proposal::first_of([Change::Tolerance(fine)]).into()),
         at: case.kit.place_of(&[key::TOLERANCE.name()]),
     }]
 }
