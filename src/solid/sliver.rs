@@ -219,7 +219,7 @@ mod tests {
     use super::*;
     use crate::assembly::{Outline, Placed, Pose, Shape, Solid};
     use crate::solid;
-    use crate::units::Length;
+    use crate::units::{Length, real};
 
     fn written(mesh: &Mesh, genus: usize) -> Result<f64, solid::Unsound> {
         let mut bytes = vec![0; 80];
@@ -270,7 +270,8 @@ mod tests {
     #[test]
     fn a_wall_within_a_rounding_of_an_edge_leaves_a_sound_file_on_either_side_of_it() {
         let mut differ = 0;
-        let offs = (-9..0).flat_map(|power| [1.0, 2.3, 4.9].map(|of| of * 10f64.powi(power)));
+        let offs =
+            (-9..0).flat_map(|power| [1.0, 2.3, 4.9].map(|of| of * real::power_of_ten(power)));
         for off in offs.flat_map(|off| [-off, off]) {
             let shape = plug(off);
             let mesh = solid::mesh(&shape, Length::mm(0.01)).expect("a mesh");
