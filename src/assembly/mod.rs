@@ -196,6 +196,15 @@ impl Fit {
             Self::Stop => "stop",
         }
     }
+
+    /// Whether its faces are round about an axis and open: chords of the bore then stand in its
+    /// gap. Pressed pins meet their holes whatever the chords, end faces have none.
+    pub fn has_chords(self) -> bool {
+        match self {
+            Self::Thread | Self::Slide | Self::Swivel | Self::Locate => true,
+            Self::Press | Self::Seat | Self::Stop => false,
+        }
+    }
 }
 
 /// What a joint forbids, for small motions about and along the axis.
@@ -247,6 +256,19 @@ pub struct ThreadJoint {
     pub male_crest: Length,
     /// z of a root (groove) centre of the hole at angle 0.
     pub female_root: Length,
+}
+
+impl Joint {
+    /// The least of its gap, radial or a side, in files whose chords stand off their curves by up to
+    /// `tolerance`; `None` of stops. A bore's chords stand inside it, and a shaft's corners on its
+    /// circle, so that where one meets the other a tolerance is gone (derived).
+    pub fn gap_written(&self, tolerance: Length) -> Option<Length> {
+        let drawn = self.gap?.drawn;
+        match self.fit.has_chords() && drawn > Length::ZERO {
+            true => Some(drawn - tolerance),
+            false => Some(drawn),
+        }
+    }
 }
 
 impl Assembly {

@@ -11,6 +11,7 @@ mod asserted;
 mod bed;
 mod beds;
 mod buckling;
+mod chords;
 mod clearance;
 mod eased;
 mod engagement;
@@ -58,6 +59,7 @@ pub const RULES: &[Rule] = &[
     asserted::ADVANCE,
     wall::RULE,
     thread_gap::RULE,
+    chords::RULE,
     flank_overlap::RULE,
     kit_odds::RULE,
     as_printed::RULE,

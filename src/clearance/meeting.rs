@@ -13,6 +13,17 @@ pub struct Standing {
     pub point: [f64; 3],
 }
 
+/// Whether two pieces meet on a way.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Met {
+    /// They do: it is proved, or seen in a pose on it.
+    Surely,
+    /// No pose that was looked at shows it.
+    NotSeen,
+    /// The bound of work was reached before all poses had been looked at.
+    LeftOpen,
+}
+
 /// Angles in a turn at which meshes are asked whether they meet where rings do. Sampling
 /// confirms what rings call blocked; it never calls anything free. Guess.
 const CONFIRMING: u32 = 48;
@@ -50,19 +61,19 @@ impl Pair<'_> {
 
     /// Whether it is known that the two meet on a way: proved, or shown by a pose on it in which
     /// their meshes overlap. What is not shown within a bound of work is not known.
-    pub fn surely_met(&self, motion: &Trajectory) -> bool {
+    pub fn meets_on(&self, motion: &Trajectory) -> Met {
         let Some(obstacle) = self.obstacle(motion) else {
-            return false;
+            return Met::NotSeen;
         };
         let (lead, up) = match *motion {
-            _ if obstacle.proven => return true,
-            Trajectory::Straight { .. } => return false,
+            _ if obstacle.proven => return Met::Surely,
+            Trajectory::Straight { .. } => return Met::NotSeen,
             Trajectory::Turning { lead, reach, up } => {
                 (lead, reach.map_or(up, |reach| reach > Length::ZERO))
             }
         };
         if lead.as_mm() == 0.0 {
-            return false;
+            return Met::NotSeen;
         }
         let own = self.mated(Some(lead));
         let apart = |a: u8, b: u8| own(super::body::feature(a), super::body::feature(b));
@@ -71,6 +82,10 @@ impl Pair<'_> {
             let way = (obstacle.free_travel + lead.abs() * turns) * if up { 1.0 } else { -1.0 };
             Screwed::by(Angle::turns(way / lead), self.advance + way.as_mm())
         });
-        overlap::in_any_pose(self.a, self.b, poses, &apart) == Some(true)
+        match overlap::in_any_pose(self.a, self.b, poses, &apart) {
+            Some(true) => Met::Surely,
+            Some(false) => Met::NotSeen,
+            None => Met::LeftOpen,
+        }
     }
 }

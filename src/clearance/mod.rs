@@ -32,7 +32,7 @@ mod turning;
 
 pub use body::{Body, Feature, Fineness, LONGEST_SIDE, bodies, make_rings};
 pub use facet::SLACK;
-pub use meeting::Standing;
+pub use meeting::{Met, Standing};
 pub use pair::{Obstacle, Pair, Trajectory};
 pub use stroke::{Clearance, FAR, FoundBy, Kind, LeastGap, Overlap, PRECISION, PairClearance};
 pub use threads::ThreadFeature;

@@ -127,7 +127,18 @@ pub(super) fn in_any_pose(
     poses: impl IntoIterator<Item = Screwed>,
     apart: &dyn Fn(u8, u8) -> bool,
 ) -> Option<bool> {
-    let mut left = MOST_BOXES;
+    in_any_pose_within(a, b, poses, apart, MOST_BOXES)
+}
+
+/// The same within a number of pairs of boxes.
+pub(super) fn in_any_pose_within(
+    a: &Body,
+    b: &Body,
+    poses: impl IntoIterator<Item = Screwed>,
+    apart: &dyn Fn(u8, u8) -> bool,
+    most: u64,
+) -> Option<bool> {
+    let mut left = most;
     for pose in poses {
         if crosses(a, b, &pose, apart, &mut left)? || stands_inside(a, b, &pose) {
             return Some(true);

@@ -461,3 +461,46 @@ proptest::proptest! {
         proptest::prop_assert_eq!(found.is_some(), volume > 0.0);
     }
 }
+
+#[test]
+fn a_question_over_many_poses_says_whether_it_was_cut_short() {
+    // A rod beside a block until a quarter turn brings it there: nothing is met before.
+    let bar = body_of(&block(30.0, 2.0, 0.0, 4.0));
+    let post = solid_mesh(&block(4.0, 4.0, 1.0, 9.0), mm(0.01));
+    let post = body(&post.placed(&Pose::shift(mm(0.0), mm(12.0), mm(0.0))));
+    let asked = |most| {
+        let poses = (0..=4).map(|step| {
+            overlap::Screwed::by(crate::units::Angle::turns(f64::from(step) / 16.0), 0.0)
+        });
+        overlap::in_any_pose_within(&bar, &post, poses, &|_, _| false, most)
+    };
+    let enough = (0..10_000)
+        .find(|most| asked(*most).is_some())
+        .expect("a bound that is enough");
+    assert!(enough > 1);
+    assert_eq!(asked(enough), Some(true));
+    assert_eq!(asked(enough - 1), None);
+}
+
+#[test]
+fn a_floor_inside_a_countersink_is_known_to_stop_a_screw() {
+    // Tapped from 2 on, its countersink closed at 22.5 and at a radius of 9, between root and crest.
+    let thread = Thread::free(mm(20.0), mm(2.5), Hand::Right);
+    let cavity = |floor: f64| {
+        let radius = 8.0 + floor - 21.5;
+        let mut outer = contour(&[(1.0, 12.0), (5.0, 8.0), (21.5, 8.0), (floor, radius)]);
+        outer
+            .threads
+            .push(zone(&thread, [1.0, floor], 0.2, 0.4, false));
+        let tool = Solid::Turned(Turned { outer, bore: None });
+        threaded(block(40.0, 40.0, 2.0, 30.0), vec![tool], 0)
+    };
+    let screw = screw(2.5, 0.4);
+    for floor in [22.0, 22.5, 23.0, 23.5, 24.5] {
+        let nut = cavity(floor);
+        let pair = Pair::new(&screw, &nut);
+        let [up, down] = [true, false].map(|up| Trajectory::unscrewed(mm(2.5), up));
+        assert_eq!(pair.meets_on(&up), Met::Surely, "{floor}");
+        assert!(pair.obstacle(&down).is_none(), "{floor}");
+    }
+}

@@ -176,3 +176,60 @@ fn greatest_stroke(kit: &Kit, profile: &Profile) -> Option<Length> {
     let proposed = low.down_to(stroke_step(kit));
     drawn(proposed).then_some(proposed)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::solid;
+    use crate::{kit, layout};
+
+    /// Longer than any facet, so that none is divided.
+    const UNDIVIDED: Length = Length::mm(1e6);
+
+    /// Share of the real facets that the estimate has at the least.
+    const LEAST: f64 = 0.75;
+
+    /// Estimate over real facets of a kit, all its parts together, printed and bought.
+    fn ratio(text: &str) -> f64 {
+        let (kit, _) = kit::read(text, &[]).expect("a valid kit");
+        let design = layout::design(&kit, &Profile::untuned_for(&kit)).expect("a design");
+        let (mut expected, mut real) = (0.0, 0.0);
+        for part in &design.assembly.parts {
+            let [plain, divided] = expected_facets(&part.shape, *kit.tolerance, UNDIVIDED);
+            assert!((divided - plain).abs() < 1e-6 * plain, "{}", part.name);
+            expected += plain;
+            let mesh = solid::mesh(&part.shape, *kit.tolerance).expect("a mesh");
+            real += mesh.triangles.len() as f64;
+        }
+        expected / real
+    }
+
+    #[test]
+    fn facets_are_expected_as_they_come_over_a_spread_of_kits() {
+        let single = |drive: &str, stroke: f64, more: &str| {
+            format!(
+                "name = \"t\"\nlayout = \"single\"\ndrive = \"{drive}\"\nstroke = {stroke}\n{more}"
+            )
+        };
+        let nested = |drive: &str, inner: &str, stroke: f64, more: &str| {
+            format!(
+                "name = \"t\"\nlayout = \"nested\"\ndrive = \"{drive}\"\ninner = \"{inner}\"\n\
+                 stroke = {stroke}\n{more}"
+            )
+        };
+        for text in [
+            nested("M20x2.5", "M12x1.75", 10.0, ""),
+            nested("M20x2.5", "M12x1.75", 40.0, "tolerance = 0.03"),
+            nested("M24x3", "M16x2-LH", 60.0, "tolerance = 0.02"),
+            nested("27x3", "18x2.5", 10.0, "pins = { diameter = 7 }"),
+            single("M16x2", 20.0, ""),
+            single("M16x2-LH", 150.0, "tolerance = 0.02"),
+            single("M24x3", 20.0, "pins = { diameter = 6 }"),
+            single("30x6", 50.0, "tolerance = 0.05"),
+        ] {
+            // Columns where creases meet and what booleans add are not counted.
+            let ratio = ratio(&text);
+            assert!((LEAST..=1.0).contains(&ratio), "{ratio}: {text}");
+        }
+    }
+}

@@ -5,7 +5,7 @@
 
 use super::elements::run_out;
 use super::proportions::*;
-use crate::assembly::{Assembly, Fit, Joint};
+use crate::assembly::{Assembly, Joint};
 use crate::diagnostic::{Diagnostic, Severity};
 use crate::kit::{KeyPath, Kit, key};
 use crate::thread::Thread;
@@ -64,12 +64,7 @@ pub(crate) const TOUCHING: Length = Length::mm(0.02 / CHORDS_OF_GAP);
 /// up to the tolerance, a shaft's inside the shaft, so that of a gap at least the tolerance less is
 /// left. Pressed pins meet their holes whatever the chords.
 pub(super) fn eaten(kit: &Kit, assembly: &Assembly) -> Vec<Diagnostic> {
-    let curved = |joint: &&Joint| {
-        matches!(
-            joint.fit,
-            Fit::Thread | Fit::Slide | Fit::Locate | Fit::Swivel
-        )
-    };
+    let curved = |joint: &&Joint| joint.fit.has_chords();
     let open = assembly.joints.iter().filter(curved).filter_map(|joint| {
         let drawn = joint.gap?.drawn;
         (drawn > Length::ZERO).then_some((drawn, joint))

@@ -45,6 +45,8 @@ pub enum Change {
     Layer(Length),
     /// Lines of another width.
     Line(Length),
+    /// Another chord tolerance.
+    Tolerance(Length),
     /// A load nearer to the axis.
     Offset(Length),
     /// Another asserted net lead.
@@ -109,6 +111,10 @@ impl Change {
                 kit.line.value = *line;
                 return key::LINE.limits.holds(*line).then_some(kit);
             }
+            Self::Tolerance(tolerance) => {
+                kit.tolerance.value = *tolerance;
+                return key::TOLERANCE.limits.holds(*tolerance).then_some(kit);
+            }
             Self::Offset(offset) => {
                 kit.load.offset.value = *offset;
                 return key::LOAD_OFFSET.limits.holds(*offset).then_some(kit);
@@ -142,6 +148,7 @@ impl Change {
             Self::Grease => key::GREASE.name(),
             Self::Layer(_) => key::LAYER.name(),
             Self::Line(_) => key::LINE.name(),
+            Self::Tolerance(_) => key::TOLERANCE.name(),
             Self::Offset(_) => key::LOAD_OFFSET.name(),
             Self::NetLead(_) => key::NET_LEAD.name(),
             Self::Advance(_) => key::ADVANCE.name(),
@@ -164,6 +171,9 @@ impl Change {
             | Self::Layer(length)
             | Self::Line(length)
             | Self::Offset(length) => format!("\"{} mm\"", number(length.as_mm(), DECIMALS)),
+            Self::Tolerance(tolerance) => {
+                format!("\"{} mm\"", number(tolerance.as_mm(), TOLERANCE_DECIMALS))
+            }
             Self::NetLead(lead) => format!("\"{} mm\"", number(lead.as_mm(), LEAD_DECIMALS)),
             Self::Gap(_, _, wanted) => gap(*wanted),
             Self::Steel(stock, _) => format!("\"{stock} dowel\""),
@@ -197,6 +207,7 @@ impl Change {
             Self::Gap(..)
             | Self::Layer(_)
             | Self::Line(_)
+            | Self::Tolerance(_)
             | Self::NetLead(_)
             | Self::Advance(_)
             | Self::Material(_)
@@ -239,6 +250,8 @@ impl Change {
 
 /// Decimals of a size that a maker types, in mm.
 const DECIMALS: usize = 2;
+/// The same of a tolerance: a micrometre.
+const TOLERANCE_DECIMALS: usize = 3;
 /// The same of a net lead.
 const LEAD_DECIMALS: usize = 4;
 /// The same of a gap.

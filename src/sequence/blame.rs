@@ -20,6 +20,8 @@ pub struct Stuck {
     /// Whether bodies are known to meet in every motion: without what is only not proved, it
     /// would still be stuck. If false, the answer is "not proved" and no more.
     pub proved: bool,
+    /// Whether orders were left that nobody looked at, so that it is not proved for want of work.
+    pub cut_short: bool,
     /// Each alone would free everything: one meeting, or two that must both go.
     pub causes: Vec<Vec<Meeting>>,
 }
@@ -38,8 +40,13 @@ pub struct Meeting {
 /// Most pairs that are tried two at a time: 1 225 verdicts. Guess.
 const MOST_PAIRS: usize = 50;
 
-/// Says why a rest is left of a set.
-pub(super) fn stuck<O: Obstacles>(table: &mut Table<'_, O>, all: Pieces, rest: Rest) -> Stuck {
+/// Says why a rest is left of a set, of which the search for an order has said this much.
+pub(super) fn stuck<O: Obstacles>(
+    table: &mut Table<'_, O>,
+    all: Pieces,
+    rest: Rest,
+    outlook: Outlook,
+) -> Stuck {
     let pairs = meeting_pairs(table, rest);
     let mut causes: Vec<Vec<[usize; 2]>> = Vec::new();
     for pair in &pairs {
@@ -64,25 +71,31 @@ pub(super) fn stuck<O: Obstacles>(table: &mut Table<'_, O>, all: Pieces, rest: R
         told.push(meetings.collect());
     }
     table.waive(&[]);
-    let proved = surely_stuck(table, all) || {
+    let mut sure = without_the_unproved(table, all);
+    if sure != Outlook::Stuck {
         table.look_longer(rest.pieces, rest.pose);
-        surely_stuck(table, all)
-    };
+        sure = without_the_unproved(table, all);
+    }
+    let proved = sure == Outlook::Stuck;
+    let cut_short = !proved && [outlook, sure].contains(&Outlook::Open);
     Stuck {
         pieces: rest.pieces.each().collect(),
         pose: rest.pose,
         proved,
+        cut_short,
         causes: told,
     }
 }
 
-/// Whether it is stuck without what is not proved to be in the way.
-fn surely_stuck<O: Obstacles>(table: &mut Table<'_, O>, all: Pieces) -> bool {
+/// What comes of it if what is not proved to be in the way is taken to be free.
+fn without_the_unproved<O: Obstacles>(table: &mut Table<'_, O>, all: Pieces) -> Outlook {
     table.optimistic(true);
-    let stuck = greedy::rest(table, all).pieces.count() > 1
-        && greedy::outlook(table, all) == Outlook::Stuck;
+    let outlook = match greedy::rest(table, all).pieces.count() > 1 {
+        true => greedy::outlook(table, all),
+        false => Outlook::Apart,
+    };
     table.optimistic(false);
-    stuck
+    outlook
 }
 
 /// Pairs of the rest of which one stands in the other's way in any motion.

@@ -7,7 +7,7 @@ use super::pieces::Pieces;
 use super::plan::{Answer, Deed, Plan, Removal, plan};
 use super::scene::Scene;
 use crate::assembly::{Assembly, Axis, Course, InstanceId, Motion, MotionKind};
-use crate::clearance::{Body, Feature, Standing};
+use crate::clearance::{Body, Feature, Met, Standing};
 use crate::motion::StrokeRates;
 use crate::solid::Mesh;
 use crate::units::Length;
@@ -84,6 +84,8 @@ pub struct Jam {
     pub pieces: Vec<InstanceId>,
     /// Whether they surely meet whichever way they go; if not, the answer is "not proved".
     pub proved: bool,
+    /// Whether orders were left that nobody looked at, so that it is not proved for want of work.
+    pub cut_short: bool,
     /// Each alone would free everything: one meeting, or two that must both go.
     pub causes: Vec<Vec<Clash>>,
 }
@@ -108,6 +110,8 @@ pub struct Clash {
     pub passes: Option<Length>,
     /// Whether it is known that they meet.
     pub proved: bool,
+    /// Whether that was looked for and given up before all angles had been.
+    pub cut_short: bool,
 }
 
 /// Finds out how an assembly comes apart. `meshes` are those of the parts, in their order, each
@@ -309,6 +313,10 @@ fn jam(scene: &Scene<'_>, stuck: &blame::Stuck) -> Jam {
             motion,
         } = *meeting;
         let obstacle = scene.obstacle(mover, other, motion, stuck.pose)?;
+        let met = match obstacle.proven {
+            true => Met::Surely,
+            false => scene.met(mover, other, motion, stuck.pose),
+        };
         let direction = motion.direction();
         let travel = obstacle.free_travel * direction.sign();
         let (kind, turns) = match motion {
@@ -328,7 +336,8 @@ fn jam(scene: &Scene<'_>, stuck: &blame::Stuck) -> Jam {
             point: at_turn(scene, obstacle.point, other, stuck.pose),
             too_wide: scene.too_wide(mover, other, motion, stuck.pose),
             passes: obstacle.passes,
-            proved: obstacle.proven || scene.surely_meet(mover, other, motion, stuck.pose),
+            proved: met == Met::Surely,
+            cut_short: met == Met::LeftOpen,
         })
     };
     let causes = stuck.causes.iter();
@@ -339,6 +348,7 @@ fn jam(scene: &Scene<'_>, stuck: &blame::Stuck) -> Jam {
             .map(|piece| named(scene, *piece))
             .collect(),
         proved: stuck.proved,
+        cut_short: stuck.cut_short,
         causes: causes
             .map(|cause| cause.iter().filter_map(clash).collect())
             .collect(),

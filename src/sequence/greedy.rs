@@ -37,10 +37,19 @@ pub(super) enum Outlook {
 }
 
 /// States beyond which no further orders are tried: some seconds. Guess.
-const MOST_STATES: usize = 50_000;
+pub(super) const MOST_STATES: usize = 50_000;
 
 /// Tries every order of a set, begun in pose 0, the mechanism driven wherever it can be.
 pub(super) fn outlook<O: Obstacles>(table: &mut Table<'_, O>, all: Pieces) -> Outlook {
+    outlook_within(table, all, MOST_STATES)
+}
+
+/// The same, cut short beyond a number of states.
+pub(super) fn outlook_within<O: Obstacles>(
+    table: &mut Table<'_, O>,
+    all: Pieces,
+    most: usize,
+) -> Outlook {
     let base = table.obstacles().base();
     // A bound that is quick: who is stuck with every pose for the asking is stuck in any order, and
     // the states need not be tried.
@@ -60,7 +69,7 @@ pub(super) fn outlook<O: Obstacles>(table: &mut Table<'_, O>, all: Pieces) -> Ou
                 waiting.push(next);
             }
         }
-        if seen.len() > MOST_STATES {
+        if seen.len() > most {
             return Outlook::Open;
         }
     }

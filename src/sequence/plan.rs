@@ -93,13 +93,18 @@ pub fn plan<O: Obstacles>(obstacles: &O) -> Answer {
     let all = Pieces::first(count);
     let rest = greedy::rest(&mut table, all);
     // What comes apart by taking away whatever can go needs no longer look.
-    if rest.pieces.count() > 1 && greedy::outlook(&mut table, all) != Outlook::Apart {
-        return Answer::Stuck(blame::stuck(&mut table, all, rest));
+    if rest.pieces.count() > 1 {
+        match greedy::outlook(&mut table, all) {
+            Outlook::Apart => {}
+            left @ (Outlook::Stuck | Outlook::Open) => {
+                return Answer::Stuck(blame::stuck(&mut table, all, rest, left));
+            }
+        }
     }
     match level(&mut Search::new(&mut table), all, 0) {
         Some(plan) => Answer::Apart(plan),
         // The two agree; if they ever did not, this is the safe side.
-        None => Answer::Stuck(blame::stuck(&mut table, all, rest)),
+        None => Answer::Stuck(blame::stuck(&mut table, all, rest, Outlook::Open)),
     }
 }
 

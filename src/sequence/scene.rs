@@ -8,7 +8,7 @@ use super::motion::{Direction, Move, same_lead};
 use super::obstacles::{Obstacles, Passage};
 use super::pieces::Pieces;
 use crate::assembly::{Assembly, Course, Fit, InstanceId};
-use crate::clearance::{Body, Obstacle, Pair, Standing, Trajectory, make_rings};
+use crate::clearance::{Body, Met, Obstacle, Pair, Standing, Trajectory, make_rings};
 use crate::motion::{JointGraph, Link, Rate, StrokeRates};
 use crate::solid::Mesh;
 use crate::units::Length;
@@ -235,6 +235,11 @@ impl<'a> Scene<'a> {
         self.pair(mover, other, pose).obstacle(&of_kernel(motion))
     }
 
+    /// Whether the two are known to meet on a way.
+    pub fn met(&self, mover: usize, other: usize, motion: Move, pose: usize) -> Met {
+        self.pair(mover, other, pose).meets_on(&of_kernel(motion))
+    }
+
     /// How much narrower a piece would have to be, a side, to pass another, at the least and at
     /// the most; only of motions along the axis. Rings say it for what turns. For a straight way
     /// they know nothing of angles and say too much; what must not count between any two facets
@@ -442,7 +447,7 @@ impl Obstacles for Scene<'_> {
     }
 
     fn surely_meet(&self, mover: usize, other: usize, motion: Move, pose: usize) -> bool {
-        self.pair(mover, other, pose).surely_met(&of_kernel(motion))
+        self.met(mover, other, motion, pose) == Met::Surely
     }
 
     fn turns_engaged(&self, mover: usize, other: usize, motion: Move, pose: usize) -> f64 {

@@ -3,6 +3,7 @@
 //! Clockwise and counter-clockwise are said by an eye in front of the drive head.
 
 use super::found::{Clash, Jam, Order, Removed, Touch};
+use super::greedy::MOST_STATES;
 use super::motion::Direction;
 use crate::assembly::{Assembly, Axis, InstanceId, Motion, MotionKind, NamedRegion};
 use crate::clearance::Feature;
@@ -136,6 +137,13 @@ impl Speaker<'_> {
             "are not proved to go together"
         };
         let stuck = format!("{} {verdict}", self.names(&jam.pieces));
+        let stuck = match jam.cut_short {
+            true => format!(
+                "{stuck} (the search was cut short at {MOST_STATES} states, so an order may have been \
+                 missed)"
+            ),
+            false => stuck,
+        };
         match jam.causes.first() {
             None => stuck,
             Some(cause) => {
@@ -161,8 +169,12 @@ impl Speaker<'_> {
             MotionKind::Helical => "unscrewed",
             _ => "drawn out straight",
         };
+        let open = match clash.cut_short {
+            true => " (at some angle they may pass: the search for one was cut short)",
+            false => "",
+        };
         let met = format!(
-            "{one}, {how} {}, meets {other} after {after}",
+            "{one}, {how} {}, meets {other} after {after}{open}",
             self.towards(clash.motion)
         );
         match clash.too_wide {

@@ -2,6 +2,7 @@
 
 use super::kernel::{Operand, Refused};
 use super::mesh::Mesh;
+use super::sliver::without_slivers;
 use super::spare::{self, Reach, Spared};
 use super::{prism, turned};
 use crate::assembly::{Placed, Shape, Solid, Turned};
@@ -47,10 +48,11 @@ pub fn mesh(shape: &Shape, tolerance: Length) -> Result<Mesh, SolidError> {
         return Ok(base);
     }
     // Tried first and given up without a trace: what cannot be sewn is made whole, only slower.
-    if let Some(part) = combined_but_for_stretches(&base, &joined, &cut)? {
-        return Ok(part);
-    }
-    combined(&base, joined.iter().collect(), cut.iter().collect())
+    let part = match combined_but_for_stretches(&base, &joined, &cut)? {
+        Some(part) => part,
+        None => combined(&base, joined.iter().collect(), cut.iter().collect())?,
+    };
+    Ok(without_slivers(part))
 }
 
 /// A mesh of one solid in its own frame.

@@ -15,6 +15,7 @@ mod nearest;
 mod orientation;
 mod prism;
 mod section;
+mod sliver;
 mod sound;
 mod spare;
 mod turned;

@@ -89,6 +89,7 @@ fn mends(text: &str) -> Vec<(&'static str, String)> {
     let jam = Jam {
         pieces: vec![design.assembly.carriages.leading],
         proved: true,
+        cut_short: false,
         causes: Vec::new(),
     };
     let bodies = Bodies {

@@ -6,6 +6,7 @@ mod asserted;
 mod bed;
 mod beds;
 mod buckling;
+mod chords;
 mod clearance;
 mod engagement;
 mod flank_overlap;

@@ -151,6 +151,7 @@ impl Sizes {
             near_face: collar_face + COLLAR_PROUD,
             pin,
             ear_width: given(&kit.sizes.ear_width).unwrap_or(pin + EAR_OVER_PIN),
+            pins_beside: Length::ZERO,
             body: (drive.major() + CARRIAGE_OVER_DRIVE)
                 .max(collar + (head_gap.allowed + wall) * 2.0),
             socket: Socket {

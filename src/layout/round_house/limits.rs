@@ -1,6 +1,6 @@
 //! What of a round house cannot be drawn.
 
-use super::{House, least_plug};
+use super::{House, least_ear, least_plug};
 use crate::kit::key;
 use crate::layout::feature::Head;
 use crate::layout::limits::{Bound, LEAST_TURN_BACK, least_thread};
@@ -87,7 +87,7 @@ impl House {
                 "width of the carriage's ears",
                 key::EAR_WIDTH.name(),
                 self.ear_width,
-                mouth + EDGE,
+                least_ear(self.pins_beside, mouth),
                 "the pin holes' mouths",
             ),
             Bound::least(

@@ -84,6 +84,11 @@ pub(super) fn least_plug(pin: Length, hole: Length) -> Length {
     pin * KEEPER_PIN_PINS + hole / 2.0 + BED_EDGE
 }
 
+/// The narrowest ear that holds the mouths of pins beside its middle.
+pub(super) fn least_ear(pins_beside: Length, mouth: Length) -> Length {
+    pins_beside * 2.0 + mouth + EDGE
+}
+
 /// The socket in the carriage and the diameter of what stands in it.
 pub(super) struct Socket {
     pub(super) diameter: Length,
@@ -99,6 +104,8 @@ pub(super) struct Wants {
     pub(super) pin: Length,
     /// be, of the carriage's ears.
     pub(super) ear_width: Length,
+    /// From the carriage's axis to that of the farthest pin through its ears.
+    pub(super) pins_beside: Length,
     /// Dc, of the carriage's body where the kit does not say.
     pub(super) body: Length,
     /// What opens in the carriage towards the drive screw.
@@ -125,6 +132,8 @@ pub(super) struct House {
     pub(super) carriage_length: Length,
     /// be, width of the carriage's ears.
     pub(super) ear_width: Length,
+    /// From its axis to that of the farthest pin through them.
+    pub(super) pins_beside: Length,
     /// Diameter of the socket in the carriage.
     pub(super) socket_diameter: Length,
     /// Its depth.
@@ -155,6 +164,7 @@ impl House {
             near_face,
             pin,
             ear_width,
+            pins_beside,
             body,
             socket,
         } = wants;
@@ -192,6 +202,7 @@ impl House {
             carriage_diameter,
             carriage_length,
             ear_width,
+            pins_beside,
             socket_diameter: socket.diameter,
             socket_depth: socket.depth,
             pin,

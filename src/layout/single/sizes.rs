@@ -5,7 +5,7 @@ use crate::kit::{self, Kit};
 use crate::layout::feature::Head;
 use crate::layout::gaps::{Gaps, JointGapDrawn};
 use crate::layout::proportions::*;
-use crate::layout::round_house::{House, HouseGaps, Socket, Wants};
+use crate::layout::round_house::{House, HouseGaps, Socket, Wants, least_ear};
 use crate::layout::stroke::{DriveThread, Stroke, given};
 use crate::units::Length;
 
@@ -106,11 +106,18 @@ impl Sizes {
         let allowed = pins.iter().map(|[_, groove]| groove.allowed);
         let widest = allowed.fold(Length::ZERO, Length::max);
         let outside = groove_radius + radius + widest;
-        let ear = given(&kit.sizes.ear_width).unwrap_or((outside + radius + EAR_COVER) * 2.0);
+        let drawn = pins.iter().map(|[_, groove]| groove.drawn());
+        let pins_beside = groove_radius + radius + drawn.fold(Length::ZERO, Length::max);
+        let mouth = house_gaps.pin_hole(pin) + EDGE * 2.0;
+        let ear = given(&kit.sizes.ear_width).unwrap_or_else(|| {
+            let covered = (outside + radius + EAR_COVER) * 2.0;
+            covered.max(least_ear(pins_beside, mouth))
+        });
         let wants = Wants {
             near_face: screw.end + THREAD_BEFORE_CARRIAGE,
             pin,
             ear_width: ear,
+            pins_beside,
             body: (drive.major() + CARRIAGE_OVER_DRIVE).max(ear + BODY_OVER_EARS),
             socket: Socket {
                 diameter: diameter + tip_gap.drawn() * 2.0,

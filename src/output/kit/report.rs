@@ -188,6 +188,8 @@ struct GapEntry {
     /// Radial or a side; where crush ribs hold a pin, at their tips. So are those below.
     wanted: Option<f64>,
     drawn: Option<f64>,
+    /// The least that the files leave of it, whose chords stand in it.
+    written: Option<f64>,
     /// How far crush ribs stand out of the wall; null without.
     ribs: Option<f64>,
     printed_low: Option<f64>,
@@ -471,6 +473,7 @@ fn joint(product: &Product, index: usize) -> JointEntry {
         gap_mm: joint.gap.map(|gap| GapEntry {
             wanted: mm(gap.wanted),
             drawn: mm(gap.drawn),
+            written: joint.gap_written(product.kit.tolerance).and_then(mm),
             ribs: gap.ribs.and_then(mm),
             printed_low: low,
             printed_high: high,
@@ -596,7 +599,7 @@ mod tests {
         has_fields(&thread["engagement_mm"], "least at_turn");
         has_fields(
             &thread["gap_mm"],
-            "wanted drawn ribs printed_low printed_high",
+            "wanted drawn written ribs printed_low printed_high",
         );
         for check in report["checks"].as_array().unwrap() {
             has_fields(

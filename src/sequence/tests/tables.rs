@@ -247,3 +247,43 @@ fn two_meetings_that_must_both_go_are_named_together() {
         .collect();
     assert_eq!(pairs, [[0, 1], [0, 2]]);
 }
+
+#[test]
+fn a_search_for_an_order_says_whether_it_was_cut_short() {
+    use crate::sequence::greedy::{Outlook, outlook_within};
+    use crate::sequence::{blame, greedy, table::Table};
+    // The carriage leaves in a pose that the stop keeps it from, and the stop leaves there, too:
+    // every order has to be looked at, with the pin and without.
+    let mut kit = stop_that_a_pin_holds(true);
+    kit.held = None;
+    kit.free.retain(|(mover, ..)| *mover != 3);
+    kit.free.extend([(3, 0, OUT, 1), (3, 1, OUT, 1)]);
+    let all = Pieces::first(4);
+    let within = |most| outlook_within(&mut Table::new(&kit), all, most);
+    let enough = (0..1000).find(|most| within(*most) != Outlook::Open);
+    let enough = enough.expect("a bound that is enough");
+    assert!(enough > 0);
+    assert_eq!(within(enough), Outlook::Stuck);
+    assert_eq!(within(enough - 1), Outlook::Open);
+    // What is said of either.
+    let found = |outlook| {
+        let mut table = Table::new(&kit);
+        let rest = greedy::rest(&mut table, all);
+        blame::stuck(&mut table, all, rest, outlook)
+    };
+    assert!(found(Outlook::Stuck).proved && !found(Outlook::Stuck).cut_short);
+    // What is proved without what was left open stays proved; what is not says why.
+    assert!(found(Outlook::Open).proved && !found(Outlook::Open).cut_short);
+    for mover in [1, 3] {
+        let others = (0..4).filter(|other| *other != mover);
+        kit.open.extend(others.map(|other| (mover, other, SIDE, 0)));
+    }
+    let mut table = Table::new(&kit);
+    let rest = greedy::rest(&mut table, all);
+    let told = |table: &mut Table<'_, _>, outlook| {
+        let stuck = blame::stuck(table, all, rest, outlook);
+        (stuck.proved, stuck.cut_short)
+    };
+    assert_eq!(told(&mut table, Outlook::Open), (false, true));
+    assert_eq!(told(&mut table, Outlook::Stuck), (false, false));
+}
