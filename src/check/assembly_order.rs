@@ -23,7 +23,7 @@ pub(super) const RULE: Rule = Rule {
     source: "derived: taking parts away adds no obstacle, so what is left does not depend on the \
              order",
     mend: "make what meets narrower, or what it must pass wider",
-    judge: Judge::Bodies(judge),
+    judge: Judge::Bodies(judge, |_| Vec::new()),
 };
 
 fn judge(case: &Case<'_>, bodies: &Bodies<'_>) -> Vec<Judgement> {

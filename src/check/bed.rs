@@ -22,7 +22,7 @@ pub(super) const RULE: Rule = Rule {
               times as tall as wide.",
     source: "the kit's `bed`; common practice: a brim above four times as tall as wide",
     mend: "shorten the stroke, take a larger net lead, or print with a brim",
-    judge: Judge::Bodies(judge),
+    judge: Judge::Bodies(judge, expected),
 };
 
 /// Taller than this many widths wants a brim (common practice: 4 to 5).
@@ -55,15 +55,20 @@ pub(super) fn before_meshes(case: &Case<'_>) -> Vec<Judgement> {
     judged.collect()
 }
 
+/// The same of the sizes that are expected without meshes.
+fn expected(case: &Case<'_>) -> Vec<Judgement> {
+    let parts = case.design.assembly.parts.iter().enumerate();
+    let printed = parts.filter(|(_, part)| part.made == Made::Printed);
+    printed
+        .map(|(index, part)| judgement(case, PartId(index), expected_size(&part.shape)))
+        .collect()
+}
+
 /// The longest stroke whose parts all fit the printer, or a larger printer.
 fn fit_the_bed(standing: &Standing<'_>) -> String {
     let fits = |after: &Case<'_>| {
-        let parts = after.design.assembly.parts.iter().enumerate();
-        let mut printed = parts.filter(|(_, part)| part.made == Made::Printed);
-        printed.all(|(index, part)| {
-            let size = expected_size(&part.shape);
-            judgement(after, PartId(index), size).outcome < Outcome::Fail
-        })
+        let all = expected(after);
+        all.iter().all(|one| one.outcome < Outcome::Fail)
     };
     let stroke = longest_stroke(standing.case.kit, |change| {
         standing.helps(change, Outcome::Fail, fits)
@@ -73,7 +78,7 @@ fn fit_the_bed(standing: &Standing<'_>) -> String {
         key::BED.name()
     );
     let ways: Vec<String> = stroke
-        .map(|change| change.told())
+        .map(|change| change.told(standing.case.kit))
         .into_iter()
         .chain([beside])
         .collect();

@@ -19,7 +19,7 @@ pub(super) const RULE: Rule = Rule {
     source: "derived: rows filled first fit by falling depth, never fewer beds than are needed; \
              5 mm between pieces: common practice",
     mend: "print it in so many runs, or say the size of a larger printer in `bed`",
-    judge: Judge::Bodies(judge),
+    judge: Judge::Bodies(judge, |_| Vec::new()),
 };
 
 fn judge(case: &Case<'_>, bodies: &Bodies<'_>) -> Vec<Judgement> {

@@ -29,7 +29,7 @@ pub(super) const RULE: Rule = Rule {
     source: "derived: no two solids share room; guess: 0.2 mm as printed between pieces that no \
              joint holds together",
     mend: "leave out the sizes that bring them together, or ask for wider `gaps`",
-    judge: Judge::Bodies(judge),
+    judge: Judge::Bodies(judge, |_| Vec::new()),
 };
 
 /// Gap as printed below which two pieces without a joint are too near, in mm. Guess: a spread

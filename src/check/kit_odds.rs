@@ -57,11 +57,9 @@ fn judge(case: &Case<'_>) -> Vec<Judgement> {
         limit: Some(if outcome == Outcome::Fail { fail } else { warn }),
         unit: "1",
         message: format!("{}{}", sentence(&odds), weakest(case)),
-        mend: Some(Mend::sought(move |standing| {
-            match best(standing.case, odds) {
-                Some(tried) => told(&tried),
-                None => NOTHING_HELPS.into(),
-            }
+        mend: Some(Mend::sought(move |standing| match best(standing, odds) {
+            Some(tried) => told(&tried),
+            None => NOTHING_HELPS.into(),
         })),
         at: None,
     }]

@@ -1,11 +1,13 @@
 //! What a rule proposes against what it found. A value is told only after it was tried: what was
 //! found must be gone or less, and nothing else may become as bad.
 
-use super::rule::Judgement;
-use super::strength::NOTHING_HELPS;
-use super::tried::{Standing, helps};
-use super::{Outcome, Rule};
-use crate::load::Change;
+use super::Outcome;
+use super::tried::Standing;
+use crate::load::{Case, Change};
+
+/// Where nothing that was tried does.
+pub(super) const NOTHING_HELPS: &str =
+    "no single key of this kit helps: take other threads, or ask less of it";
 
 /// What looks for words where they are told, because looking costs.
 type Seek = dyn FnOnce(&Standing<'_>) -> String + Send;
@@ -26,57 +28,20 @@ impl Mend {
         Self::Sought(Box::new(seek))
     }
 
-    /// Its words for a judgement of a rule.
-    pub(super) fn words(self, standing: &Standing<'_>, of: &Finds<'_>) -> String {
+    /// Its words, for something that is as bad as `mends` and that `lessens` finds to be less.
+    pub(super) fn words(
+        self,
+        standing: &Standing<'_>,
+        mends: Outcome,
+        lessens: impl Fn(&Case<'_>) -> bool,
+    ) -> String {
         match self {
             Self::Said(words) => words,
             Self::Sought(seek) => seek(standing),
-            Self::Tried(proposal) => proposal.words(standing, of),
+            Self::Tried(proposal) => {
+                proposal.words(standing, |change| standing.helps(change, mends, &lessens))
+            }
         }
-    }
-}
-
-/// A judgement that is to be mended, as far as others are compared with it.
-pub(super) struct Finds<'a> {
-    pub(super) rule: &'a Rule,
-    pub(super) judged: Judged,
-}
-
-/// A judgement without its words.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub(super) struct Judged {
-    pub(super) outcome: Outcome,
-    subject: super::Subject,
-    unit: &'static str,
-    /// The how-manieth of its subject and unit.
-    nth: usize,
-}
-
-impl Judged {
-    /// Judgements of one rule, each told apart from the others.
-    pub(super) fn all(judgements: &[Judgement]) -> Vec<Self> {
-        let mut all: Vec<Self> = Vec::with_capacity(judgements.len());
-        for judgement in judgements {
-            let (subject, unit) = (judgement.subject, judgement.unit);
-            let before = all.iter();
-            let nth = before.filter(|one| one.subject == subject && one.unit == unit);
-            all.push(Self {
-                nth: nth.count(),
-                outcome: judgement.outcome,
-                subject,
-                unit,
-            });
-        }
-        all
-    }
-
-    /// How the same came out among others; what is not among them passes.
-    pub(super) fn among(&self, others: &[Self]) -> Outcome {
-        let same = |other: &&Self| {
-            (other.subject, other.unit, other.nth) == (self.subject, self.unit, self.nth)
-        };
-        let found = others.iter().find(same);
-        found.map_or(Outcome::Pass, |other| other.outcome)
     }
 }
 
@@ -105,13 +70,15 @@ impl Proposal {
         self
     }
 
-    fn words(self, standing: &Standing<'_>, of: &Finds<'_>) -> String {
+    fn words(self, standing: &Standing<'_>, helps: impl Fn(&Change) -> bool) -> String {
         let first = |changes: Vec<Change>| {
             let mut changes = changes.into_iter();
-            changes.find(|change| helps(standing, of, change))
+            changes.find(&helps)
         };
         let helping = self.kinds.into_iter().filter_map(first);
-        let ways = helping.map(|change| change.told()).chain(self.beside);
+        let ways = helping
+            .map(|change| change.told(standing.case.kit))
+            .chain(self.beside);
         let ways: Vec<String> = ways.collect();
         match ways.is_empty() {
             true => NOTHING_HELPS.into(),

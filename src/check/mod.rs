@@ -19,6 +19,7 @@ mod finding;
 mod flank_overlap;
 mod flank_pressure;
 mod frame_bending;
+mod judged;
 mod keeper_bending;
 mod keeper_bore;
 mod kit_odds;
@@ -49,6 +50,7 @@ pub use finding::{Finding, Outcome, Subject};
 pub use rule::{Bodies, Rule};
 
 use crate::load::{self, Case, ForceFigures, Places};
+use judged::Judged;
 use rayon::prelude::*;
 use rule::{Judge, Judgement, Strength};
 use tried::Standing;
@@ -143,9 +145,17 @@ pub fn force_figures(case: &Case<'_>) -> Option<ForceFigures> {
 fn strength_places() -> Vec<Places> {
     let places = |rule: &Rule| match rule.judge {
         Judge::Strength(strength) => Some(strength.places),
-        Judge::Design(_) | Judge::Bodies(_) => None,
+        Judge::Design(_) | Judge::Bodies(..) => None,
     };
     RULES.iter().filter_map(places).collect()
+}
+
+/// How a rule that is not waived comes out, as far as that is known of sizes and motion.
+fn without_meshes(rule: &Rule, case: &Case<'_>) -> Vec<Judged> {
+    match rule.is_waived(case) {
+        true => Vec::new(),
+        false => rule.without_meshes(case),
+    }
 }
 
 /// What a rule says of a case; nothing where it wants meshes and there are none.
@@ -157,8 +167,8 @@ fn judgements(
 ) -> Vec<Judgement> {
     match (rule.judge, bodies) {
         (Judge::Design(judge), _) => judge(case),
-        (Judge::Bodies(judge), Some(bodies)) => judge(case, bodies),
-        (Judge::Bodies(_), None) => Vec::new(),
+        (Judge::Bodies(judge, _), Some(bodies)) => judge(case, bodies),
+        (Judge::Bodies(..), None) => Vec::new(),
         (Judge::Strength(strength), _) => of_strength(&strength, case, force),
     }
 }

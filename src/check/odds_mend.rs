@@ -1,10 +1,10 @@
 //! What would raise the odds of a kit: every lever is pulled, and what it brings is what is told.
 
+use super::tried::Standing;
 use super::typed;
 use crate::assembly::Joint;
 use crate::kit::{Grip, Kit, Said, key};
 use crate::layout;
-use crate::load::Case;
 use crate::printer::{self, KitOdds, Profile};
 use crate::units::Length;
 use rayon::prelude::*;
@@ -39,7 +39,8 @@ struct Lever {
 
 /// What helps most; if that is not enough, what helps most beside it, and so on, all told at once.
 /// None where nothing is worth it.
-pub(super) fn best(case: &Case<'_>, now: KitOdds) -> Option<Tried> {
+pub(super) fn best(standing: &Standing<'_>, now: KitOdds) -> Option<Tried> {
+    let case = standing.case;
     let warn = *case.kit.odds.warn;
     let mut reached = Tried {
         what: String::new(),
@@ -52,8 +53,13 @@ pub(super) fn best(case: &Case<'_>, now: KitOdds) -> Option<Tried> {
             .into_par_iter()
             .filter_map(|lever| Some((odds(&lever, ROUGHLY)?, lever)))
             .collect();
-        let best = tried.into_iter();
-        let best = best.max_by(|(a, _), (b, _)| worth(a).total_cmp(&worth(b)));
+        let mut tried = tried;
+        tried.sort_by(|(a, _), (b, _)| worth(b).total_cmp(&worth(a)));
+        let bears = |lever: &Lever| standing.bears_kit(&lever.kit, &lever.profile);
+        let helping = tried
+            .into_iter()
+            .take_while(|(odds, _)| worth(odds) > worth(&reached.odds));
+        let best = { helping }.find(|(_, lever)| bears(lever));
         let Some((_, lever)) = best else {
             break;
         };

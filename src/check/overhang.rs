@@ -30,7 +30,7 @@ pub(super) const RULE: Rule = Rule {
     source: "45 degrees and a reach of 0.5 to 1.5 mm: J. Adv. Ind. Tech. Appl. 2020; longest \
              bridge and round hole: common practice; thrice: guess",
     mend: "print that part with support, or another way up",
-    judge: Judge::Bodies(judge),
+    judge: Judge::Bodies(judge, |_| Vec::new()),
 };
 
 /// Lean from upright beyond which a face wants to be held: 45 degrees, and half a degree for

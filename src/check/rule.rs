@@ -1,7 +1,8 @@
 //! What a rule is: its page of the manual, and what it needs to see in order to judge.
 
 use super::finding::{Finding, Outcome, Subject};
-use super::mend::{Finds, Judged, Mend};
+use super::judged::Judged;
+use super::mend::Mend;
 use super::tried::Standing;
 use crate::clearance::Clearance;
 use crate::load::{Case, ForceFigures, Places};
@@ -44,8 +45,11 @@ pub struct Rule {
 pub(super) enum Judge {
     /// Sizes and motion alone.
     Design(fn(&Case<'_>) -> Vec<Judgement>),
-    /// The meshes too.
-    Bodies(fn(&Case<'_>, &Bodies<'_>) -> Vec<Judgement>),
+    /// The meshes too; and what of it can be expected without them.
+    Bodies(
+        fn(&Case<'_>, &Bodies<'_>) -> Vec<Judgement>,
+        fn(&Case<'_>) -> Vec<Judgement>,
+    ),
     /// What presses on it.
     Strength(Strength),
 }
@@ -93,8 +97,8 @@ impl Rule {
         judgements: Vec<Judgement>,
     ) -> Vec<Finding> {
         let waived = self.is_waived(standing.case);
-        let judged = Judged::all(&judgements);
-        let mend = |judged: Judged, mend: Mend| mend.words(standing, &Finds { rule: self, judged });
+        let judged = Judged::all(judgements.iter().map(Judgement::came_out));
+        let mend = |judged: Judged, mend: Mend| self.words(standing, judged, mend);
         let finding = |(judgement, judged): (Judgement, Judged)| Finding {
             id: self.id,
             outcome: match judgement.outcome {
@@ -115,10 +119,40 @@ impl Rule {
         judgements.into_iter().zip(judged).map(finding).collect()
     }
 
+    /// The words of a mend of one of its judgements. What it found on meshes is not looked at again:
+    /// whoever proposes a change of it answers for that.
+    pub(super) fn words(&self, standing: &Standing<'_>, judged: Judged, mend: Mend) -> String {
+        let lessens = |after: &Case<'_>| match self.judge {
+            Judge::Design(_) | Judge::Strength(_) => {
+                judged.among(&self.without_meshes(after)) < judged.outcome
+            }
+            Judge::Bodies(..) => true,
+        };
+        mend.words(standing, judged.outcome, lessens)
+    }
+
+    /// How it comes out as far as that is known of sizes and motion; places of strength are
+    /// compared by themselves.
+    pub(super) fn without_meshes(&self, case: &Case<'_>) -> Vec<Judged> {
+        let judgements = match self.judge {
+            Judge::Design(judge) => judge(case),
+            Judge::Strength(strength) => (strength.before)(case),
+            Judge::Bodies(_, expected) => expected(case),
+        };
+        Judged::all(judgements.iter().map(Judgement::came_out))
+    }
+
     /// Whether the kit waives it.
     pub(super) fn is_waived(&self, case: &Case<'_>) -> bool {
         let mut waivers = case.kit.waive.iter();
         waivers.any(|waiver| waiver.check.value == self.id)
+    }
+}
+
+impl Judgement {
+    /// Outcome, subject and unit.
+    pub(super) fn came_out(&self) -> (Outcome, Subject, &'static str) {
+        (self.outcome, self.subject, self.unit)
     }
 }
 

@@ -2,9 +2,8 @@
 
 use super::eased::NEAR_SAFE;
 use super::finding::{Outcome, Subject};
-use super::mend::Mend;
+use super::mend::{Mend, NOTHING_HELPS};
 use super::rule::{Judge, Judgement, Rule};
-use super::strength::NOTHING_HELPS;
 use super::tried::Standing;
 use super::typed::under_table;
 use super::{eased, force_figures};
@@ -143,7 +142,7 @@ pub(super) fn grease(standing: &Standing<'_>, does: impl Fn(&Case<'_>) -> bool) 
         return None;
     }
     let helps = standing.helps(&Change::Grease, Outcome::Fail, does);
-    helps.then(|| Change::Grease.told())
+    helps.then(|| Change::Grease.told(case.kit))
 }
 
 /// What the kit's load asks of the head where friction is greatest; none where a thread jams.

@@ -5,7 +5,7 @@
 
 use super::eased;
 use super::finding::Outcome;
-use super::mend::Mend;
+use super::mend::{Mend, NOTHING_HELPS};
 use super::rule::Judgement;
 use super::tried::{self, Standing, Worst, worst_of};
 use crate::load::{Borne, Case, Cause, Loading, Places};
@@ -101,10 +101,6 @@ fn mend(standing: &Standing<'_>, worst: &Worst) -> String {
         false => ways.join(", or "),
     }
 }
-
-/// Where nothing that was tried does.
-pub(super) const NOTHING_HELPS: &str =
-    "no single key of this kit helps: take other threads, or ask less of it";
 
 /// Who presses, up to the verb that follows.
 fn pressing(case: &Case<'_>, loading: &Loading, force: Force) -> String {

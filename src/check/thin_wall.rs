@@ -30,7 +30,7 @@ pub(super) const RULE: Rule = Rule {
     source: "common practice: two lines are the least wall, three carry load; which faces make \
              a wall, and how densely they are measured: guess",
     mend: "print a narrower line, or set the size that makes the wall thin",
-    judge: Judge::Bodies(judge),
+    judge: Judge::Bodies(judge, |_| Vec::new()),
 };
 
 /// Fewest printed lines in a wall (common practice).

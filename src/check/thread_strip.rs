@@ -1,13 +1,15 @@
 //! A thread strips when its ridges shear off: those of the screw, or those of its hole.
 
 use super::finding::{Outcome, Subject};
+use super::mend::Proposal;
 use super::rule::{Judge, Judgement, Rule, Strength};
 use super::strength::NEAR;
-use super::typed::under_table;
 use crate::assembly::{JointId, Perimeters};
 use crate::kit::key;
 use crate::layout::ThreadPair;
-use crate::load::{Bearer, Borne, Case, Engaged, Loading, Remedy, Stressed, engaged_threads};
+use crate::load::{
+    Bearer, Borne, Case, Change, Engaged, Loading, Remedy, Stressed, engaged_threads,
+};
 use crate::strength::Plastic;
 use crate::thread::Area;
 
@@ -107,7 +109,7 @@ fn backed(case: &Case<'_>, pair: &ThreadPair) -> Vec<Judgement> {
                 case.length(depth),
                 case.length(walls)
             ),
-            mend: Some(format!("write {} or more", under_table(key, least)).into()),
+            mend: Some(Proposal::first_of([Change::Walls(key, least as u32)]).into()),
             at: case.kit.place_of(&[key, key::WALLS.name()]),
         }
     };

@@ -3,13 +3,13 @@
 //! A change is made to a copy of the kit, which is sized anew; the places of every rule of
 //! strength then tell whether the one in question is spared and no other overloaded.
 
-use super::mend::{Finds, Judged};
-use super::rule::{Judge, Judgement, Rule};
-use super::{Outcome, RULES, strength_places};
+use super::judged::Judged;
+use super::{Outcome, RULES, strength_places, without_meshes};
 use crate::kit::Kit;
 use crate::layout::{self, Design};
 use crate::load::{Bearer, Case, Change, Loading, Stressed, loadings};
 use crate::motion::{self, StrokeRates};
+use crate::printer::Profile;
 use std::mem::discriminant;
 use std::sync::{Arc, Mutex, OnceLock, PoisonError};
 
@@ -44,6 +44,7 @@ type Trial = OnceLock<Option<After>>;
 /// A kit that was changed and sized anew.
 struct After {
     kit: Kit,
+    profile: Profile,
     design: Design,
     rates: StrokeRates,
     places: OnceLock<Vec<Worst>>,
@@ -54,10 +55,20 @@ struct After {
 impl After {
     fn of(case: &Case<'_>, change: &Change) -> Option<Self> {
         let kit = change.made(case.kit)?;
-        let design = layout::design(&kit, case.profile).ok()?;
+        // What is guessed of a printer hangs on the kit's layers and lines.
+        let profile = match *case.profile == Profile::untuned_for(case.kit) {
+            true => Profile::untuned_for(&kit),
+            false => case.profile.clone(),
+        };
+        Self::made(kit, profile)
+    }
+
+    fn made(kit: Kit, profile: Profile) -> Option<Self> {
+        let design = layout::design(&kit, &profile).ok()?;
         let rates = motion::solve_stroke(&design.assembly, design.net_lead).ok()?;
         Some(Self {
             kit,
+            profile,
             design,
             rates,
             places: OnceLock::new(),
@@ -65,10 +76,10 @@ impl After {
         })
     }
 
-    fn case<'a>(&'a self, before: &Case<'a>) -> Case<'a> {
+    fn case(&self) -> Case<'_> {
         Case {
             kit: &self.kit,
-            profile: before.profile,
+            profile: &self.profile,
             design: &self.design,
             rates: &self.rates,
         }
@@ -91,7 +102,7 @@ impl<'a> Standing<'a> {
         let after = trial
             .get_or_init(|| After::of(self.case, change))
             .as_ref()?;
-        Some(ask(&after.case(self.case), after))
+        Some(ask(&after.case(), after))
     }
 
     fn trial(&self, change: &Change) -> Arc<Trial> {
@@ -116,6 +127,12 @@ impl<'a> Standing<'a> {
         self.with(change, helps).unwrap_or_default()
     }
 
+    /// Whether a kit and a printer that were changed otherwise make nothing fail that did not.
+    pub(super) fn bears_kit(&self, kit: &Kit, profile: &Profile) -> bool {
+        let after = After::made(kit.clone(), profile.clone());
+        after.is_some_and(|after| self.bears(&after.case(), &after, Outcome::Fail))
+    }
+
     /// Whether nothing came to be as bad as what is mended.
     fn bears(&self, case: &Case<'_>, after: &After, mends: Outcome) -> bool {
         // What is only worth knowing keeps nothing from being mended.
@@ -136,16 +153,15 @@ impl<'a> Standing<'a> {
     }
 
     fn is_no_worse(&self, case: &Case<'_>, mends: Outcome) -> bool {
-        let rules = RULES.iter().zip(&self.judged);
-        let mut judged = rules.filter(|(rule, _)| !rule.is_waived(self.case));
-        judged.all(|(rule, before)| {
-            let now = Judged::all(&without_meshes(rule, case));
+        let mut rules = RULES.iter().zip(&self.judged);
+        rules.all(|(rule, before)| {
+            let now = without_meshes(rule, case);
             let as_bad = now.iter().filter(|one| one.outcome >= mends);
             let mut as_bad = as_bad.peekable();
             if as_bad.peek().is_none() {
                 return true;
             }
-            let before = before.get_or_init(|| Judged::all(&without_meshes(rule, self.case)));
+            let before = before.get_or_init(|| without_meshes(rule, self.case));
             as_bad.all(|one| one.outcome <= one.among(before))
         })
     }
@@ -155,28 +171,6 @@ impl After {
     fn places(&self, case: &Case<'_>) -> &[Worst] {
         self.places.get_or_init(|| all_places(case))
     }
-}
-
-/// What a rule judges of sizes and motion; places of strength are compared by themselves.
-fn without_meshes(rule: &Rule, case: &Case<'_>) -> Vec<Judgement> {
-    match rule.judge {
-        Judge::Design(judge) => judge(case),
-        Judge::Strength(strength) => (strength.before)(case),
-        Judge::Bodies(_) => Vec::new(),
-    }
-}
-
-/// Whether a change lessens what was found and makes nothing else as bad. What was found on meshes
-/// is not looked at again: whoever proposes a change of it answers for that.
-pub(super) fn helps(standing: &Standing<'_>, of: &Finds<'_>, change: &Change) -> bool {
-    let lessens = |after: &Case<'_>| match of.rule.judge {
-        Judge::Design(_) | Judge::Strength(_) => {
-            let judged = Judged::all(&without_meshes(of.rule, after));
-            of.judged.among(&judged) < of.judged.outcome
-        }
-        Judge::Bodies(_) => true,
-    };
-    standing.helps(change, of.judged.outcome, lessens)
 }
 
 /// A change that spares a place, as a line to type; none where none does. The first is taken that
@@ -196,7 +190,7 @@ pub(super) fn mend(standing: &Standing<'_>, worst: &Worst) -> Option<String> {
             continue;
         };
         if left.all_alike {
-            return Some(change.told());
+            return Some(change.told(standing.case.kit));
         }
         if left.used <= worst.place.near {
             alone.get_or_insert(change);
@@ -204,7 +198,9 @@ pub(super) fn mend(standing: &Standing<'_>, worst: &Worst) -> Option<String> {
             bearable.get_or_insert(change);
         }
     }
-    alone.or(bearable).map(|change| change.told())
+    alone
+        .or(bearable)
+        .map(|change| change.told(standing.case.kit))
 }
 
 /// What a change leaves.

@@ -369,6 +369,25 @@ impl Kit {
         Some((size, &key.limits))
     }
 
+    /// Gives a part so many walls, by the key that does so; none for any other key.
+    pub(crate) fn set_walls(&mut self, part: KeyPath, count: u32) -> Option<()> {
+        let walls = Said::default_value(Perimeters::Lines(count));
+        let of = &mut self.perimeters;
+        if part == key::PERIMETERS_INNER.name() {
+            of.inner = walls;
+            return Some(());
+        }
+        let parts = [
+            (key::PERIMETERS_DRIVE.name(), &mut of.drive),
+            (key::PERIMETERS_FRAME.name(), &mut of.frame),
+            (key::PERIMETERS_CARRIAGE.name(), &mut of.carriage),
+            (key::PERIMETERS_KEEPER.name(), &mut of.keeper),
+        ];
+        let (_, given) = parts.into_iter().find(|(path, _)| *path == part)?;
+        *given = Some(walls);
+        Some(())
+    }
+
     /// The name as a folder's: blanks become hyphens.
     pub fn folder(&self) -> String {
         self.name.replace(' ', "-")

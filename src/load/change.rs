@@ -55,6 +55,8 @@ pub enum Change {
     Advance(Turning),
     /// Another filament.
     Material(Material),
+    /// So many walls of a part, by its key.
+    Walls(KeyPath, u32),
     /// Keys that the kit need not say.
     LeaveOut(Vec<KeyPath>),
 }
@@ -122,6 +124,10 @@ impl Change {
             Self::NetLead(lead) => kit.net_lead = Some(said(*lead)),
             Self::Advance(turning) => kit.advance = Some(Said::default_value(*turning)),
             Self::Material(material) => kit.material.value = *material,
+            Self::Walls(part, count) => {
+                kit.set_walls(*part, *count)?;
+                return key::WALLS.limits.holds(*count).then_some(kit);
+            }
             Self::LeaveOut(keys) => {
                 let mut left = keys.iter().map(|key| leave_out(&mut kit, *key));
                 return left.all(|left| left.is_some()).then_some(kit);
@@ -153,6 +159,7 @@ impl Change {
             Self::NetLead(_) => key::NET_LEAD.name(),
             Self::Advance(_) => key::ADVANCE.name(),
             Self::Material(_) => key::MATERIAL.name(),
+            Self::Walls(part, _) => *part,
             Self::Gap(..) | Self::LeaveOut(_) => return None,
         })
     }
@@ -181,6 +188,7 @@ impl Change {
             Self::Drive(thread) | Self::Inner(thread) => format!("\"{}\"", thread.designation()),
             Self::Advance(turning) => format!("\"{}\"", word(*turning)),
             Self::Material(material) => format!("\"{}\"", word(*material)),
+            Self::Walls(_, count) => count.to_string(),
             Self::Grease => "true".into(),
             Self::LeaveOut(_) => String::new(),
         }
@@ -211,6 +219,7 @@ impl Change {
             | Self::NetLead(_)
             | Self::Advance(_)
             | Self::Material(_)
+            | Self::Walls(..)
             | Self::LeaveOut(_) => return None,
         })
     }
@@ -225,7 +234,7 @@ impl Change {
     }
 
     /// What to do and what to type: ``take thicker pins (`diameter = "4 mm"` in `pins`)``.
-    pub fn told(&self) -> String {
+    pub fn told(&self, kit: &Kit) -> String {
         let typed = match self {
             Self::LeaveOut(keys) => {
                 let keys: Vec<String> = keys.iter().map(KeyPath::to_string).collect();
@@ -241,10 +250,26 @@ impl Change {
             }
             _ => self.typed(),
         };
+        let instead = match self.instead_of(kit) {
+            Some((table, leaf)) => format!(", and no `{leaf}` in `{table}`"),
+            None => String::new(),
+        };
         match self.words() {
-            Some(words) => format!("{words} ({typed})"),
-            None => format!("write {typed}"),
+            Some(words) => format!("{words} ({typed}{instead})"),
+            None => format!("write {typed}{instead}"),
         }
+    }
+
+    /// The key of the kit that says otherwise, and must go: its table and its last part.
+    fn instead_of(&self, kit: &Kit) -> Option<(&'static str, &'static str)> {
+        let key = match self {
+            Self::Pins(_) | Self::ThinnerPins(_) => key::PINS_BUY.name(),
+            Self::Steel(..) => key::PINS_DIAMETER.name(),
+            _ => return None,
+        };
+        kit.said
+            .contains_key(&key)
+            .then(|| key.as_str().rsplit_once('.'))?
     }
 }
 

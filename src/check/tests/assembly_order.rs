@@ -72,7 +72,7 @@ fn with_ring(wider: Length) -> Finding {
         order: &order,
     };
     let rule = rule("assembly-order").expect("a rule of this name");
-    let Judge::Bodies(judge) = rule.judge else {
+    let Judge::Bodies(judge, _) = rule.judge else {
         panic!("it looks at meshes")
     };
     rule.findings(&Standing::of(&case), judge(&case, &bodies))

@@ -61,7 +61,7 @@ fn of_pair(pair: impl Fn(&Design, Length) -> PairClearance) -> Vec<Judgement> {
         clearance: &clearance,
         order: &Order::TooMany(0),
     };
-    let Judge::Bodies(judge) = rule("clearance").expect("a rule of this name").judge else {
+    let Judge::Bodies(judge, _) = rule("clearance").expect("a rule of this name").judge else {
         panic!("this rule judges bodies")
     };
     judge(&case, &bodies)

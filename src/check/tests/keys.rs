@@ -1,7 +1,8 @@
 //! What rules tell a maker to type is what a kit file takes.
 
 use super::*;
-use crate::check::mend::{Finds, Judged};
+use crate::check::judged::Judged;
+use crate::check::rule::Judgement;
 use crate::kit::keys as declared_keys;
 use crate::sequence::Jam;
 use toml::de::{DeTable, DeValue};
@@ -100,11 +101,10 @@ fn mends(text: &str) -> Vec<(&'static str, String)> {
     let (force, standing) = (force_figures(&case), Standing::of(&case));
     let of = |rule: &'static Rule| {
         let judgements = judgements(rule, &case, Some(&bodies), force.as_ref());
-        let judged = Judged::all(&judgements);
+        let judged = Judged::all(judgements.iter().map(Judgement::came_out));
         let said = judgements.into_iter().zip(judged);
         let words = said.filter_map(|(judgement, judged)| {
-            let finds = Finds { rule, judged };
-            Some((rule.id, judgement.mend?.words(&standing, &finds)))
+            Some((rule.id, rule.words(&standing, judged, judgement.mend?)))
         });
         words.collect::<Vec<_>>()
     };

@@ -1,11 +1,12 @@
 //! A kit judged before and after a mend was followed.
 
 use super::typed::{Edit, Way, followed, ways};
-use netlead::check::{self, Finding, Outcome};
+use netlead::check::{self, Finding, Outcome, Subject};
 use netlead::cli::pipeline::{self, Read};
 use netlead::cli::printer_file::Shelf;
 use netlead::load::Case;
 use netlead::printer::Profile;
+use netlead::units_told::of_copies;
 use std::path::Path;
 
 /// How a kit is judged.
@@ -51,13 +52,13 @@ fn about(finding: &Finding) -> (&'static str, String, &'static str, String) {
     let message = &finding.message;
     let place = words.iter().find_map(|word| message.split(word).nth(1));
     let place = place.and_then(|place| place.split([':', ',']).next());
-    let subject = format!("{:?}", finding.subject);
-    (
-        finding.id,
-        subject,
-        finding.unit,
-        place.unwrap_or_default().into(),
-    )
+    let place = place.unwrap_or_default();
+    // A kit that buys what it printed numbers its parts anew; a place has a name.
+    let subject = match finding.subject {
+        Subject::Part(_) | Subject::Piece(_) if !place.is_empty() => String::new(),
+        subject => format!("{subject:?}"),
+    };
+    (finding.id, subject, finding.unit, place.into())
 }
 
 /// The worst that is found about the same.
@@ -107,16 +108,41 @@ pub(super) fn fault(
         return told("the kit is refused".into());
     };
     let left = worst(finding, &after);
-    if left >= finding.outcome || left == Outcome::Fail {
+    if (left >= finding.outcome || left == Outcome::Fail) && !is_as_told(finding, &after) {
         return told(format!("{left:?} is left"));
     }
-    let fails = after.iter().filter(|other| other.outcome == Outcome::Fail);
-    let newly = fails.filter(|other| worst(other, before) < Outcome::Fail);
-    let newly: Vec<String> = newly
-        .map(|other| format!("{}: {}", other.id, other.message))
-        .collect();
+    let newly = newly_failing(before, &after);
+    // What is not sure without meshes may have failed before all the same.
+    let newly = match (newly.is_empty(), by) {
+        (true, _) => return None,
+        (false, By::Meshes) => newly,
+        (false, By::Sizes) => newly_failing(&found(text, By::Meshes, false)?, &after),
+    };
     match newly.is_empty() {
         true => None,
         false => told(format!("now fails: {newly:?}")),
     }
+}
+
+fn newly_failing(before: &[Finding], after: &[Finding]) -> Vec<String> {
+    let fails = after.iter().filter(|other| other.outcome == Outcome::Fail);
+    let newly = fails.filter(|other| worst(other, before) < Outcome::Fail);
+    newly
+        .map(|other| format!("{}: {}", other.id, other.message))
+        .collect()
+}
+
+/// The mend of odds tells how far it reaches, which may be short of the limit: whether that comes
+/// of it, and is worth it.
+fn is_as_told(finding: &Finding, after: &[Finding]) -> bool {
+    let words = finding.mend.as_deref().unwrap_or_default();
+    let Some((_, reaches)) = words.split_once(": then ") else {
+        return false;
+    };
+    let odds = |finding: &Finding| finding.value.filter(|_| finding.id == "kit-odds");
+    let then = after.iter().find_map(odds);
+    let said = |then: f64| reaches.contains(&format!("and {} after", of_copies(then)));
+    odds(finding)
+        .zip(then)
+        .is_some_and(|(now, then)| then > now + 0.015 && said(then))
 }

@@ -50,4 +50,3 @@ fn what_kits_by_lot_are_told_to_type_mends_them() {
 fn what_meshes_of_kits_by_lot_are_told_to_type_mends_them() {
     all_lead_to_success(KITS..KITS + MESHED, By::Meshes, 20);
 }
-pub fn run(from: u64, to: u64, meshes: bool) { let by = if meshes { By::Meshes } else { By::Sizes }; for n in from..to { let (f, w) = of_kit(n, by); println!("{n}: {} of {w}", f.len()); for f in f { println!("FAULT {f}"); } } }

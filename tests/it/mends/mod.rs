@@ -6,10 +6,3 @@ mod followed;
 mod lot;
 mod rules;
 mod typed;
-pub fn run() {
-    let a: Vec<String> = std::env::args().collect();
-    match a[1].as_str() {
-        "rules" => rules::run(),
-        _ => lot::run(a[2].parse().unwrap(), a[3].parse().unwrap(), a.len() > 4),
-    }
-}

@@ -20,6 +20,7 @@ const NESTED: &str =
     "name = \"t\"\nlayout = \"nested\"\ndrive = \"M20x2.5\"\ninner = \"M12x1.75\"\nstroke = 10\n";
 const NARROW: &str =
     "name = \"t\"\nlayout = \"nested\"\ndrive = \"M16\"\ninner = \"M10\"\nstroke = 10\n";
+const OPEN: &str = "name = \"t\"\nlayout = \"nested\"\n";
 const SINGLE: &str = "name = \"t\"\nlayout = \"single\"\n";
 
 /// A kit by its first word, and what it has besides.
@@ -28,6 +29,7 @@ fn text(kit: &str) -> String {
     let base = match base {
         "nested" => NESTED,
         "narrow" => NARROW,
+        "open" => OPEN,
         "single" => SINGLE,
         other => panic!("{other}"),
     };
@@ -62,7 +64,7 @@ const TABLE: &[(&str, Tried)] = &[
             &[
                 "narrow hand_torque = 0.3",
                 "narrow hand_torque = 0.3; line = 0.56",
-                "nested inner = \"M14\"; hand_torque = 0.5",
+                "narrow hand_torque = 0.3; line = 0.5",
             ],
         ),
     ),
@@ -94,7 +96,7 @@ const TABLE: &[(&str, Tried)] = &[
             &[
                 "nested gaps = { thread = -0.1, slide = 0, locate = 0 }",
                 "nested pins.held_by = \"wall\"; odds = { warn = 0.99, fail = 0.1 }",
-                "single drive = \"M16\"; stroke = 9; gaps.swivel = 0",
+                "single drive = \"M16\"; stroke = 9; gaps = { swivel = 0, slide = 0, thread = -0.2 }",
             ],
         ),
     ),
@@ -125,10 +127,7 @@ const TABLE: &[(&str, Tried)] = &[
         "stops",
         In(
             By::Sizes,
-            &[
-                "nested sizes.drive_thread = 42",
-                "nested sizes = { inner_thread = 45.9, bore = 45.5 }",
-            ],
+            &["nested sizes.thread_gap = 0; gaps.thread = 0.5"],
         ),
     ),
     (
@@ -136,6 +135,13 @@ const TABLE: &[(&str, Tried)] = &[
         Nothing(
             "which size of a kit has moved two meshes together is not told; what is to be left out or widened is named by its table",
             &[],
+        ),
+    ),
+    (
+        "chords",
+        In(
+            By::Sizes,
+            &["nested tolerance = 0.08", "nested tolerance = 0.04"],
         ),
     ),
     (
@@ -183,7 +189,7 @@ const TABLE: &[(&str, Tried)] = &[
                 "single drive = \"M16x2\"; stroke = 25; material = \"PETG\"",
                 "single drive = \"M12\"; stroke = 60; hand_torque = 9",
                 "nested grease = true",
-                "nested friction = 0.9",
+                "single drive = \"M16\"; stroke = 9; hand_torque = 9",
             ],
         ),
     ),
@@ -193,7 +199,7 @@ const TABLE: &[(&str, Tried)] = &[
             By::Sizes,
             &[
                 "nested hand_torque = 45",
-                "nested perimeters = { inner = 2 }",
+                "nested perimeters = { inner = 2 }; hand_torque = 0.05",
                 "single drive = \"M20x2.5\"; stroke = 9; sizes.tapped_wall = 12; hand_torque = 9",
             ],
         ),
@@ -225,7 +231,7 @@ const TABLE: &[(&str, Tried)] = &[
             By::Sizes,
             &[
                 "nested pins.held_by = \"wall\"; gaps.press = -0.08",
-                "nested gaps.press = -0.3",
+                "nested pins.held_by = \"wall\"; gaps.press = -0.03",
             ],
         ),
     ),
@@ -234,20 +240,14 @@ const TABLE: &[(&str, Tried)] = &[
         In(
             By::Sizes,
             &[
-                "nested stroke = 60; hand_torque = 9",
+                "open drive = \"M20x2.5\"; inner = \"M12x1.75\"; stroke = 60; hand_torque = 9",
                 "single drive = \"M12\"; stroke = 60; hand_torque = 9",
             ],
         ),
     ),
     (
         "keeper-bending",
-        In(
-            By::Sizes,
-            &[
-                "nested hand_torque = 45",
-                "nested sizes.keeper_plug = 3; hand_torque = 5",
-            ],
-        ),
+        In(By::Sizes, &["nested hand_torque = 45"]),
     ),
     ("frame-bending", In(By::Sizes, &["nested hand_torque = 45"])),
     (
@@ -286,7 +286,7 @@ const TABLE: &[(&str, Tried)] = &[
         In(
             By::Sizes,
             &[
-                "nested friction = 0.03",
+                "single drive = \"20x4\"; stroke = 9; grease = true; hand_torque = 0.3",
                 "single drive = \"M16\"; stroke = 9; friction = 0.04",
             ],
         ),
@@ -332,7 +332,7 @@ const TABLE: &[(&str, Tried)] = &[
             By::Sizes,
             &[
                 "nested layer = 0.3; gaps.thread = -0.1",
-                "nested sizes.drive_thread = 55",
+                "nested layer = 0.35; gaps.thread = -0.1",
             ],
         ),
     ),
@@ -354,12 +354,18 @@ fn every_rule_is_in_the_table_once() {
 /// The faults of all ways of a rule in a kit, and how many ways there are.
 fn tried(id: &str, by: By, kit: &str) -> (Vec<String>, usize) {
     let text = text(kit);
-    let before = found(&text, by, false).unwrap_or_else(|| panic!("{text} is refused"));
-    let mends = mendable(&before, true);
-    let mut mends = mends.iter().filter(|mend| mend.finding.id == id).peekable();
-    assert!(mends.peek().is_some(), "{id} finds nothing in {text}");
-    let ways = mends.flat_map(|mend| mend.ways.iter().map(move |way| (&mend.finding, way)));
+    let Some(before) = found(&text, by, false) else {
+        return (vec![format!("{id}: refused is {text}")], 0);
+    };
+    let mut mends = mendable(&before, true);
+    mends.retain(|mend| mend.finding.id == id);
+    let ways = mends
+        .iter()
+        .flat_map(|mend| mend.ways.iter().map(|way| (&mend.finding, way)));
     let ways: Vec<_> = ways.collect();
+    if ways.is_empty() {
+        return (vec![format!("{id}: nothing to follow in {text}")], 0);
+    }
     let faults = ways.iter();
     let faults = faults.filter_map(|(finding, way)| fault(&text, &before, finding, way, by));
     (faults.collect(), ways.len())
@@ -372,12 +378,8 @@ fn what_a_rule_tells_to_type_mends_what_it_found() {
         .flat_map(|(id, how)| match how {
             In(by, kits) => {
                 let each: Vec<_> = kits.iter().map(|kit| tried(id, *by, kit)).collect();
-                let ways: usize = each.iter().map(|(_, ways)| ways).sum();
                 let mut faults: Vec<String> =
                     each.into_iter().flat_map(|(faults, _)| faults).collect();
-                if ways < kits.len().min(2) {
-                    faults.push(format!("{id}: only {ways} ways were followed"));
-                }
                 faults
             }
             Nothing(..) => Vec::new(),
@@ -406,4 +408,3 @@ fn a_rule_said_to_tell_nothing_to_type_tells_nothing() {
         }
     }
 }
-pub fn run() { for (id, how) in TABLE { if let In(by, kits) = how { let t = std::time::Instant::now(); let each: Vec<_> = kits.iter().map(|kit| tried(id, *by, kit)).collect(); let w: Vec<usize> = each.iter().map(|e| e.1).collect(); println!("{id} {w:?} {:.2}", t.elapsed().as_secs_f64()); for e in each { for f in e.0 { println!("FAULT {f}"); } } } } }
