@@ -113,6 +113,7 @@ fn the_odds_that_counts_are_told_are_those_that_make_tells_with_the_profile() {
     for counts in [["2", "3", "2"], ["4", "2", "3"]] {
         fs::write(room.path().join("desk-stage.toml"), &kit).expect("written");
         let [thread, pin, slide] = counts;
+        let profile = format!("of-{thread}.printer.toml");
         let told = data(
             room.path(),
             &[
@@ -126,10 +127,10 @@ fn the_odds_that_counts_are_told_are_those_that_make_tells_with_the_profile() {
                 slide,
                 "--json",
                 "--out",
-                "mine.printer.toml",
+                &profile,
             ],
         );
-        let named = format!("printer = \"mine.printer.toml\"\n{kit}");
+        let named = format!("printer = \"{profile}\"\n{kit}");
         fs::write(room.path().join("desk-stage.toml"), named).expect("written");
         let made = data(room.path(), &["make", "desk-stage.toml", "--json"]);
         for which in ["now", "known"] {
