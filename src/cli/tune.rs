@@ -17,8 +17,8 @@ use std::path::{Path, PathBuf};
 /// Arguments as they were typed.
 #[derive(Debug, clap::Args)]
 #[command(after_long_help = "\
-From a form: every reading and finding in it. From a kit: the groove counts of the pieces of \
-`netlead coupon KIT --quick` that fitted best; no caliper is needed.
+From a form: every reading and finding in it. From a kit: the groove counts of the tightest \
+pieces of `netlead coupon KIT --quick` that go; no caliper is needed.
 
 A profile that exists already is kept as a copy with the date.
 
@@ -29,13 +29,13 @@ pub(super) struct Raw {
     /// The filled form, or the kit when counts are given
     #[arg(value_name = "FORM|KIT")]
     file: PathBuf,
-    /// Grooves of the ring that fitted best
+    /// Grooves of the tightest ring that the plug runs through
     #[arg(long, value_name = "N")]
     thread: Option<usize>,
-    /// Grooves of the lying hole that fitted best
+    /// Grooves of the tightest lying hole that takes the pin
     #[arg(long, value_name = "N")]
     pin: Option<usize>,
-    /// Grooves of the channel that fitted best
+    /// Grooves of the tightest channel in which the tongue slides
     #[arg(long, value_name = "N")]
     slide: Option<usize>,
     /// What was known of the printer before
@@ -213,7 +213,11 @@ fn by_counts(
         let (flag, count) = match ladder.kind {
             LadderKind::Thread => ("--thread", counts[0]),
             LadderKind::Slide => ("--slide", counts[2]),
-            _ => ("--pin", counts[1]),
+            LadderKind::PinOnRibs
+            | LadderKind::BoughtPinOnRibs
+            | LadderKind::PinLying
+            | LadderKind::BoughtPinLying
+            | LadderKind::PinUpright => ("--pin", counts[1]),
         };
         let Some(count) = count else { continue };
         let trial = ladder.trial(count).ok_or_else(|| {

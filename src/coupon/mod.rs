@@ -1,7 +1,7 @@
 //! Test pieces: from a kit and what is known of its printer to shapes, and what to measure.
 //!
 //! A *plate* is measured with a caliper; *ladders* are tried by hand: one plug, pin or tongue,
-//! and what it goes into, in steps of gap around the one that `make` would draw. From both,
+//! and what it goes into, in steps of gap around the one at which it should begin to go. From both,
 //! `tune` learns the printer. It knows nothing of files or meshes.
 
 mod breaking;
@@ -9,9 +9,9 @@ mod ladder;
 mod plate;
 mod spacing;
 
-use crate::assembly::{Fit, Gap, Shape};
+use crate::assembly::{Fit, Shape};
 use crate::kit::Kit;
-use crate::layout::Design;
+use crate::layout::{Design, wanted_of_thread};
 use crate::printer::Profile;
 use crate::printing_time::{Body, Minutes, PrintEstimate, fits_on};
 use crate::solid::mesh;
@@ -20,7 +20,7 @@ use crate::thread::Thread;
 use crate::tuning::{BestStep, CaliperSize, End, LadderKind};
 use crate::units::Length;
 use ladder::Size;
-use spacing::{GAP_STEP, PIN_STEP, Spacing, first_touch};
+use spacing::{GAP_STEP, PIN_STEP, Spacing};
 
 pub use breaking::{ARM, BreakRow, Breaking, STICK};
 
@@ -61,16 +61,16 @@ pub struct Row {
     pub place: String,
 }
 
-/// Pieces in steps of gap, of which the one that fits best is named.
+/// Pieces in steps of gap, of which the tightest that goes is named.
 #[derive(Clone, Debug, PartialEq)]
 pub struct GapLadder {
     /// Of a thread the joint's name, else the kind of fit.
     pub name: String,
     /// What is tried.
     pub kind: LadderKind,
-    /// The gap that is taken to be there, once printed, in the step that is asked for, radial or
-    /// a side.
-    pub wanted: Length,
+    /// Of a thread ladder the gap that the kit wants of such threads, radial. No step lies where it
+    /// does for that: it is what a joint's own gap is told from.
+    pub wanted: Option<Length>,
     /// Gaps as drawn, radial or a side, the step of one groove first.
     pub gaps: Vec<Length>,
     /// From one step to the next.
@@ -113,27 +113,27 @@ pub const QUICK_TIME: Minutes = Minutes(45.0);
 /// Rough meshes are taken to stay below it by this share: their chords take off up to 1 % of the
 /// time. Guess.
 const ROUGHLY: f64 = 0.98;
-/// Gap of an upright pin in a whole wall where the kit's pins go on ribs: the middle of the window in
-/// which it holds (`docs/printing.md`).
-const IN_WALL: Length = Length::mm(-0.02);
 
 impl GapLadder {
     /// Its pieces' common name.
     pub fn stem(&self) -> String {
         match self.kind {
             LadderKind::Thread => format!("thread-{}", self.name.replace(['/', ' '], "-")),
-            LadderKind::PinLying | LadderKind::BoughtPinLying => "pin-lying".into(),
+            LadderKind::PinOnRibs
+            | LadderKind::BoughtPinOnRibs
+            | LadderKind::PinLying
+            | LadderKind::BoughtPinLying => "pin-lying".into(),
             LadderKind::PinUpright => "pin-upright".into(),
             LadderKind::Slide => "slide".into(),
         }
     }
 
-    /// What it finds out if the step of so many grooves fits best; `None` if it has no such.
+    /// What it finds out if the step of so many grooves is the tightest that goes; `None` if it has
+    /// no such.
     pub fn trial(&self, grooves: usize) -> Option<BestStep> {
         let drawn = *self.gaps.get(grooves.checked_sub(1)?)?;
         Some(BestStep {
             kind: self.kind,
-            wanted: self.wanted,
             drawn,
             step: self.step,
             radius: self.radius,
@@ -142,7 +142,7 @@ impl GapLadder {
     }
 }
 
-/// Test pieces for a kit, their steps around the gaps that are drawn for a printer.
+/// Test pieces for a kit, their steps around the gaps at which a printer's fits should begin to go.
 ///
 /// # Errors
 /// If a joint is asked for that has no ladder.
@@ -201,7 +201,11 @@ pub fn quick_ladders(
         .filter(|ladder| match ladder.kind {
             LadderKind::Thread => Some(&ladder.name) == thinnest.as_ref(),
             LadderKind::PinUpright => false,
-            LadderKind::PinLying | LadderKind::BoughtPinLying | LadderKind::Slide => true,
+            LadderKind::PinOnRibs
+            | LadderKind::BoughtPinOnRibs
+            | LadderKind::PinLying
+            | LadderKind::BoughtPinLying
+            | LadderKind::Slide => true,
         })
         .collect()
 }
@@ -253,14 +257,15 @@ fn ladders(kit: &Kit, design: &Design, spacing: Spacing<'_>) -> Vec<GapLadder> {
     let mut ladders: Vec<GapLadder> = joints
         .iter()
         .filter_map(|joint| {
-            let (thread, gap) = (joint.thread.as_ref()?.thread.clone(), joint.gap?);
+            let thread = joint.thread.as_ref()?.thread.clone();
+            joint.gap?;
             let radius = thread.major() / 2.0;
-            let step = spacing.step(LadderKind::Thread, radius, GAP_STEP);
+            let (gaps, step) = spacing.steps(LadderKind::Thread, radius, GAP_STEP);
             Some(GapLadder {
                 name: joint.name.clone(),
                 kind: LadderKind::Thread,
-                wanted: gap.wanted,
-                gaps: spacing.gaps(gap.drawn, step),
+                wanted: Some(wanted_of_thread(kit, spacing.profile(), &thread)),
+                gaps,
                 step,
                 radius,
                 thread: Some(thread),
@@ -271,66 +276,62 @@ fn ladders(kit: &Kit, design: &Design, spacing: Spacing<'_>) -> Vec<GapLadder> {
     // One pressed pin stands for all: they are of one pattern.
     let press = design.members.presses.first();
     let press = press.and_then(|press| Some((press.pin, design.assembly.joint(press.joint).gap?)));
-    ladders.extend(press.map_or(Vec::new(), |(pin, gap)| pin_ladders(kit, gap, pin, spacing)));
-    let apart = spacing.step(LadderKind::Slide, Length::ZERO, GAP_STEP);
-    ladders.extend(first_gap(design, Fit::Slide).map(|slide| GapLadder {
-        name: "slide".into(),
-        kind: LadderKind::Slide,
-        wanted: slide.wanted,
-        gaps: spacing.gaps(slide.drawn, apart),
-        step: apart,
-        radius: Length::ZERO,
-        thread: None,
-        ribs: None,
+    ladders.extend(press.map_or(Vec::new(), |(pin, gap)| {
+        pin_ladders(kit, gap.ribs, pin, spacing)
     }));
+    if joints.iter().any(|joint| joint.fit == Fit::Slide) {
+        let (gaps, step) = spacing.steps(LadderKind::Slide, Length::ZERO, GAP_STEP);
+        ladders.push(GapLadder {
+            name: "slide".into(),
+            kind: LadderKind::Slide,
+            wanted: None,
+            gaps,
+            step,
+            radius: Length::ZERO,
+            thread: None,
+            ribs: None,
+        });
+    }
     ladders
-}
-
-/// The gap of the first joint of a fit, whose ladder stands for all of that fit.
-fn first_gap(design: &Design, fit: Fit) -> Option<Gap> {
-    let mut joints = design.assembly.joints.iter();
-    joints.find(|joint| joint.fit == fit)?.gap
 }
 
 /// Ladders of holes for the kit's pins, printed as those of the kit are, and for printed pins
 /// upright holes too: they tell the growth of upright walls.
-fn pin_ladders(kit: &Kit, press: Gap, pin: Length, spacing: Spacing<'_>) -> Vec<GapLadder> {
-    let taken = press.drawn - press.wanted;
-    let apart = |kind, least| spacing.step(kind, pin / 2.0, least);
-    let in_wall = |name: &str, kind, wanted: Length| GapLadder {
-        name: name.into(),
-        kind,
-        wanted,
-        gaps: spacing.gaps(wanted + taken, apart(kind, PIN_STEP)),
-        step: apart(kind, PIN_STEP),
-        radius: pin / 2.0,
-        thread: None,
-        ribs: None,
+fn pin_ladders(
+    kit: &Kit,
+    ribs: Option<Length>,
+    pin: Length,
+    spacing: Spacing<'_>,
+) -> Vec<GapLadder> {
+    let of = |name: &str, kind: LadderKind, ribs: Option<Length>| {
+        let least = match ribs {
+            Some(_) => GAP_STEP,
+            None => PIN_STEP,
+        };
+        let (gaps, step) = spacing.steps(kind, pin / 2.0, least);
+        GapLadder {
+            name: name.into(),
+            kind,
+            wanted: None,
+            gaps,
+            step,
+            radius: pin / 2.0,
+            thread: None,
+            ribs,
+        }
     };
-    let lying = |kind| match press.ribs {
-        None => in_wall("pin", kind, press.wanted),
-        Some(_) => GapLadder {
-            wanted: first_touch(apart(kind, GAP_STEP)),
-            gaps: spacing.gaps(
-                first_touch(apart(kind, GAP_STEP)) + taken,
-                apart(kind, GAP_STEP),
-            ),
-            step: apart(kind, GAP_STEP),
-            ribs: press.ribs,
-            ..in_wall("pin", kind, press.wanted)
-        },
+    let bought = kit.pins.buy.is_some();
+    let lying = match (bought, ribs) {
+        (false, Some(_)) => LadderKind::PinOnRibs,
+        (false, None) => LadderKind::PinLying,
+        (true, Some(_)) => LadderKind::BoughtPinOnRibs,
+        (true, None) => LadderKind::BoughtPinLying,
     };
-    if kit.pins.buy.is_some() {
-        return vec![lying(LadderKind::BoughtPinLying)];
+    let mut ladders = vec![of("pin", lying, ribs)];
+    if !bought {
+        ladders.push(of("upright pin", LadderKind::PinUpright, None));
     }
-    let upright = match press.ribs {
-        Some(_) => IN_WALL,
-        None => press.wanted,
-    };
-    vec![
-        lying(LadderKind::PinLying),
-        in_wall("upright pin", LadderKind::PinUpright, upright),
-    ]
+    ladders
 }
 
 /// The ladders for one joint of the kit.
@@ -384,11 +385,11 @@ fn of_ladders(kit: &Kit, ladders: Vec<GapLadder>, size: Size) -> Coupon {
                 pieces.extend(thread.flat_map(|t| ladder::thread(ladder, t, layer, size)));
             }
             LadderKind::Slide => pieces.extend(ladder::slide(ladder, layer, size)),
-            LadderKind::PinLying | LadderKind::PinUpright => {
+            LadderKind::PinOnRibs | LadderKind::PinLying | LadderKind::PinUpright => {
                 pieces.push(ladder::pin_holes(ladder, across, layer, size));
                 printed_pin = Some(across);
             }
-            LadderKind::BoughtPinLying => {
+            LadderKind::BoughtPinOnRibs | LadderKind::BoughtPinLying => {
                 pieces.push(ladder::pin_holes(ladder, across, layer, size));
             }
         }

@@ -45,14 +45,27 @@ impl<'a> Spacing<'a> {
         }
     }
 
-    /// From step to step of a ladder whose steps lie no nearer than `least`.
+    /// What is known of the printer.
+    pub(super) fn profile(&self) -> &'a Profile {
+        self.profile
+    }
+
+    /// A ladder whose steps lie no nearer than `least`: its gaps, radial or a side, the narrowest
+    /// first, and how far apart they are. Of the answers to it, the middle one is expected: half of
+    /// what is believed of the printer lies to either side.
     ///
     /// Full: such that both ends lie [`SPANNED`] deviations off, half a step within. Quick: such that
     /// the steps tell most, 1.224, 0.996 and 0.843 deviations for three, four and five (J. Max,
     /// Quantizing for Minimum Distortion, 1960, table of equal steps; from memory).
-    pub(super) fn step(&self, kind: LadderKind, radius: Length, least: Length) -> Length {
+    pub(super) fn steps(
+        &self,
+        kind: LadderKind,
+        radius: Length,
+        least: Length,
+    ) -> (Vec<Length>, Length) {
         let (fit, mates) = kind.fit();
-        let gap = self.profile.gap(fit, Length::ZERO, mates, radius);
+        // Where what a hand feels is expected to begin.
+        let gap = self.profile.gap(fit, kind.felt().from(), mates, radius);
         let printed = self.profile.printed(fit, &gap);
         let deviation = printed.map_or(0.0, |printed| printed.deviation.as_mm());
         let share = match (self.extent, self.count) {
@@ -66,29 +79,10 @@ impl<'a> Spacing<'a> {
             Size::Full => steps.ceil(),
             Size::Quick => steps.round(),
         };
-        Length::mm(whole * ROUND_STEP).max(least)
+        let step = Length::mm(whole * ROUND_STEP).max(least);
+        // Answers change at every step but the widest.
+        let middle = (self.count as f64 - 2.0) / 2.0;
+        let at = |index: usize| gap.drawn + step * (index as f64 - middle);
+        ((0..self.count).map(at).collect(), step)
     }
-
-    /// Gaps of the steps around a drawn one.
-    pub(super) fn gaps(&self, drawn: Length, step: Length) -> Vec<Length> {
-        steps(drawn, step, self.count)
-    }
-}
-
-/// The gap at the tips of the ribs, once printed, of the tightest hole that takes a pin by the
-/// push of a thumb: somewhere from none to a step, so half a step on average. Derived: dents of
-/// 0.01 mm in three ribs, each 2 sqrt(2 r 0.01) wide on a pin of radius r, ask for more than a
-/// thumb's 50 N (a guess) at the friction and strength of PLA; so the pin goes in where it
-/// meets no rib, and nowhere else.
-pub(super) fn first_touch(step: Length) -> Length {
-    step / 2.0
-}
-
-/// A ladder of so many steps around a drawn gap; of an even number one more is wider, since
-/// binding is the commoner fault.
-fn steps(drawn: Length, step: Length, count: usize) -> Vec<Length> {
-    let middle = (count.saturating_sub(1) / 2) as f64;
-    (0..count)
-        .map(|index| drawn + step * (index as f64 - middle))
-        .collect()
 }

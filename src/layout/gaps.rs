@@ -69,11 +69,7 @@ impl<'a> Gaps<'a> {
 
     /// Between a screw and what it runs in, both printed upright; radial.
     pub(super) fn thread(&mut self, joint: &'static str, thread: &Thread) -> JointGapDrawn {
-        let wish = Wish {
-            depth: Some(thread.depth()),
-            ..Wish::of(Fit::Thread, Mates::PRINTED)
-        };
-        let mut drawn = self.joint(joint, wish);
+        let mut drawn = self.joint(joint, Wish::of_thread(thread));
         let room = self.kit.sizes.thread_gap.as_ref().map(|said| said.value);
         drawn.allowed = room.unwrap_or(*self.kit.layer + ALLOWED_BEYOND_LAYER);
         drawn
@@ -215,6 +211,11 @@ fn rib_height(kit: &Kit, wanted: Length) -> Option<Length> {
     }
 }
 
+/// The gap that a kit wants of a thread of which no joint asks for its own; radial.
+pub fn wanted_of_thread(kit: &Kit, profile: &Profile, thread: &Thread) -> Length {
+    Gaps::new(kit, profile).of_kind(&Wish::of_thread(thread)).0
+}
+
 /// A kit that asks another gap of joints of a fit, by the key that asks for it; none where its
 /// limits do not allow it.
 pub fn with_gap(kit: &Kit, asked: &Asked, fit: Fit, wanted: Length) -> Option<Kit> {
@@ -260,6 +261,13 @@ impl Wish {
             mates,
             ribs: false,
             depth: None,
+        }
+    }
+
+    fn of_thread(thread: &Thread) -> Self {
+        Self {
+            depth: Some(thread.depth()),
+            ..Self::of(Fit::Thread, Mates::PRINTED)
         }
     }
 }

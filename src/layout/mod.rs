@@ -21,7 +21,7 @@ mod single;
 mod stroke;
 mod words;
 
-pub use gaps::with_gap;
+pub use gaps::{wanted_of_thread, with_gap};
 pub use member::{
     Bent, Distance, Guide, Leg, Members, Peephole, Pin, Plate, Press, Rod, Rub, Strut, ThreadPair,
     TouchStart, Twist, Wall, Way,

@@ -30,7 +30,7 @@ pub use fits::PrintedGap;
 pub use joints::{PrintedJoint, judged};
 pub use keys::LONGEST;
 pub use layered::{Flanks, LayeredThread, Stood, first_layer_gap, layer_of_overlap, line_overlap};
-pub use outcome::Outcomes;
+pub use outcome::{Felt, Outcomes};
 pub use play::{Plays, Swing, plays};
 pub use profile::{
     BadProfile, Correction, Known, PRIOR_BETWEEN, PRIOR_WITHIN, Profile, TERMS, Term,

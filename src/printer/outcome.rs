@@ -32,6 +32,9 @@ const RUN_IN: f64 = 0.7;
 /// Of a thread's depth, the least overlap with which it is good: half, below which tapped holes
 /// are known to strip before their screws break (from memory; common practice asks for 50 to 75 %).
 const OVERLAP: f64 = 0.5;
+/// Least gap with which a thread runs by fingers: its flanks stand apart by the flank extra then, in
+/// which their layers pass each other.
+const RUNS: Length = Length::ZERO;
 /// Most printed gap of a thread however coarse: 0.35 mm of play along the axis. Guess.
 const LOOSEST_THREAD: Length = Length::mm(0.30);
 /// Least gap with which a carriage slides without a file: high spots of two walls. Guess.
@@ -53,10 +56,41 @@ const ON_RIBS: [Length; 2] = [Length::mm(-0.20), Length::mm(-0.02)];
 /// Of a pin in a whole wall: guides name 0.05 mm for printed pins, but Lame's formula gives the 20 MPa
 /// that layers bear at about 0.04 mm on 6 mm of diameter (`press-stress`).
 const IN_WALL: [Length; 2] = [Length::mm(-0.04), Length::ZERO];
+/// Least gap at the tips of ribs with which a thumb pushes a pin past them. Dents of 0.01 mm in three
+/// ribs, each 2 sqrt(2 r 0.01) wide on a pin of radius r, ask for more than a thumb's 50 N (a guess) at
+/// the friction and strength of PLA (derived): so it goes in where it meets no rib.
+const PAST_RIBS: Length = Length::ZERO;
 /// What may be filed off a pin that is too thick, radial. Guess.
 const PIN_FILED: Length = Length::mm(0.08);
 /// Up to this gap, glue or a wrap of tape holds a pin, which carries shear. Common practice.
 const GLUED: Length = Length::mm(0.08);
+
+/// What a hand feels of a fit that grows looser step by step.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Felt {
+    /// A screw runs through by fingers.
+    Runs,
+    /// A tongue slides by its weight.
+    Slides,
+    /// A thumb pushes a pin past ribs.
+    PastRibs,
+    /// A pin is pressed into a whole wall, which does not crack.
+    IntoWall,
+}
+
+impl Felt {
+    /// The printed gap from which on it is felt, radial or a side: that from which the odds count on
+    /// the fit ([`Outcomes::free`]), but of ribs, which are there to be crushed, that with which they
+    /// hardly touch. What a kit wishes has no say in it.
+    pub fn from(self) -> Length {
+        match self {
+            Self::Runs => RUNS,
+            Self::Slides => SLIDES,
+            Self::PastRibs => PAST_RIBS,
+            Self::IntoWall => IN_WALL[0],
+        }
+    }
+}
 
 impl Outcomes {
     /// Of a joint on a printer; none for faces that only meet.
@@ -82,7 +116,7 @@ impl Outcomes {
                 let flanks = Length::mm(profile.value(Term::FlankExtra));
                 let loose = LOOSEST_THREAD.min(depth? * OVERLAP - flanks);
                 let tight = (profile.layer * -RUN_IN).min(loose);
-                between(tight, Length::ZERO.min(loose), loose, loose)
+                between(tight, RUNS.min(loose), loose, loose)
             }
             Fit::Slide => between(filed, SLIDES, LOOSEST_SLIDE, LOOSEST_SLIDE),
             Fit::Locate => between(filed, PUSHED_IN, LOOSEST_LOCATED, LOOSEST_LOCATED),
@@ -133,6 +167,20 @@ mod tests {
                 }
             }
         }
+    }
+
+    #[test]
+    fn a_hand_feels_what_the_odds_count_on_and_ribs_where_a_pin_hardly_dents_them() {
+        for (felt, fit) in [
+            (Felt::Runs, Fit::Thread),
+            (Felt::Slides, Fit::Slide),
+            (Felt::IntoWall, Fit::Press),
+        ] {
+            assert_eq!(felt.from().as_mm(), of(fit, false, 1.0)[1], "{fit:?}");
+        }
+        let [.., loose, lost] = of(Fit::Press, true, 1.0);
+        let ribs = Felt::PastRibs.from().as_mm();
+        assert!(loose < ribs && ribs < lost, "{ribs}");
     }
 
     #[test]

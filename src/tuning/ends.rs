@@ -157,7 +157,7 @@ impl Belief {
             weights: with_effect(&row, prints, self.between).weights,
             edge,
             above,
-            variance: trial.walls_variance(within),
+            variance: trial.bound_variance(within),
         })
     }
 

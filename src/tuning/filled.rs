@@ -1,7 +1,8 @@
 //! What a form holds once it is read.
 
 use super::breaking::BrokenPiece;
-use super::clue::{BestStep, CaliperSize, End, LadderKind};
+use super::clue::CaliperSize;
+use super::ladder::{BestStep, End, LadderKind};
 use crate::strength::Material;
 use crate::units::Length;
 use std::ops::Range;
@@ -60,8 +61,9 @@ pub struct TriedLadder {
     pub name: String,
     /// What is tried.
     pub kind: LadderKind,
-    /// The gap that is wanted of such a fit, radial or a side.
-    pub wanted: Length,
+    /// The gap that the kit wants of a thread, radial, from which its own gap is told; none of other
+    /// kinds. What is learnt does not hang on it.
+    pub wanted: Option<Length>,
     /// Gaps as drawn, radial or a side, that of one groove first.
     pub gaps: Vec<Length>,
     /// Radius of the mating faces; zero for flat ones.
@@ -83,7 +85,6 @@ impl TriedLadder {
         let (first, last) = (*self.gaps.first()?, *self.gaps.last()?);
         Some(BestStep {
             kind: self.kind,
-            wanted: self.wanted,
             drawn: *self.gaps.get(grooves.checked_sub(1)?)?,
             step: (last - first) / (self.gaps.len().max(2) - 1) as f64,
             radius: self.radius,

@@ -15,16 +15,16 @@
 //! [[ladder]]
 //! name   = "drive/frame"
 //! kind   = "thread"
-//! wanted = 0.04                   # radial or a side
-//! gaps   = [0.15, 0.20, 0.25]     # of one groove, of two, of three
+//! wanted = 0.1                    # by the kit, radial; of threads alone
+//! gaps   = [0.15, 0.20, 0.25]     # of one groove, of two, of three; radial or a side
 //! radius = 10
-//! best   = [2]                    # grooves of the step that fits best, one for each print
+//! best   = [2]                    # grooves of the tightest step that goes, one for each print
 //! ```
 
 use super::breaking;
-use super::clue::LadderKind;
 use super::form_head::{date, in_inches, made, named, version};
 use super::form_rows::{ladder, row};
+use super::ladder::LadderKind;
 use super::toml_values::Reader;
 use crate::declared::{FOLDER_NAME, REMARK};
 use crate::diagnostic::{Diagnostic, Severity, file_order};

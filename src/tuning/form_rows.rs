@@ -1,7 +1,8 @@
 //! The rows and ladders of a form.
 
-use super::clue::{CaliperSize, LadderKind, SizeKind};
+use super::clue::{CaliperSize, SizeKind};
 use super::filled::{MeasuredRow, TriedLadder};
+use super::ladder::LadderKind;
 use super::toml_values::{Field, Reader};
 use crate::diagnostic::Diagnostic;
 use crate::units::{Length, MM_PER_INCH};
@@ -153,7 +154,14 @@ pub(super) fn ladder(
             None
         }),
     };
-    let wanted = reader.number_in(field, "wanted", GAPS)?;
+    let wanted = match (kind, field.place("wanted")) {
+        (Some(LadderKind::Thread), None) => {
+            reader.missing(field, "wanted", "wanted = 0.1");
+            None
+        }
+        (_, None) => None,
+        (_, Some(_)) => Some(reader.number_in(field, "wanted", GAPS)?),
+    };
     let radius = reader.number_in(field, "radius", [0.0, SIZES[1]])?;
     let gaps = reader.numbers_in(field, "gaps", GAPS);
     let climbs = gaps.windows(2).all(|pair| pair[1] > pair[0]);
@@ -181,13 +189,62 @@ pub(super) fn ladder(
         }));
     }
     too_many(reader, grooves.len(), field);
+    let (kind, wanted) = match (kind?, wanted) {
+        (LadderKind::Thread, wanted) => (LadderKind::Thread, wanted.map(Length::mm)),
+        (kind, None) => (kind, None),
+        (kind, Some(wanted)) => (wished(reader, field, kind, wanted, &gaps), None),
+    };
     Some(TriedLadder {
         name,
-        kind: kind?,
-        wanted: Length::mm(wanted),
+        kind,
+        wanted,
         gaps: gaps.into_iter().map(Length::mm).collect(),
         radius: Length::mm(radius),
         grooves,
         at: field.at.clone(),
     })
+}
+
+/// By how much a number of a form may be off for its decimals, in mm: half the last of each of two.
+const ROUNDED: f64 = 1e-4;
+
+/// The kind of a ladder whose form still says what was wished of it, which counts for nothing; but it
+/// is what told holes with ribs, of which half a step was wished, from those without. Says so.
+fn wished(
+    reader: &mut Reader,
+    field: &Field,
+    kind: LadderKind,
+    wanted: f64,
+    gaps: &[f64],
+) -> LadderKind {
+    let half = gaps.first().zip(gaps.last()).map_or(0.0, |(first, last)| {
+        (last - first) / (gaps.len().max(2) - 1) as f64 / 2.0
+    });
+    let on_ribs = match kind {
+        LadderKind::PinLying => Some(LadderKind::PinOnRibs),
+        LadderKind::BoughtPinLying => Some(LadderKind::BoughtPinOnRibs),
+        _ => None,
+    };
+    let kind_now = on_ribs.filter(|_| (wanted - half).abs() <= ROUNDED);
+    let at = field.place("wanted").unwrap_or(0..0);
+    let note = Diagnostic::warning(
+        format!(
+            "`wanted` of a {} ladder counts for nothing now",
+            kind.word()
+        ),
+        at,
+    );
+    reader.problems.push(match kind_now {
+        Some(now) => note
+            .label(format!(
+                "half a step: this ladder is taken for {}",
+                now.word()
+            ))
+            .mend(format!(
+                "write `kind = \"{}\"`, and leave this line out",
+                now.word()
+            )),
+        None => note.mend("leave this line out: where the fit begins is known of its kind"),
+    });
+    kind_now.unwrap_or(kind)
 }

@@ -1,7 +1,7 @@
 //! From filled forms, or ladders' best steps, to a profile of the printer with its errors.
 //!
-//! [`form::read`] turns a form's text into readings and findings, `clue` says what each tells
-//! of a profile's terms, [`least_squares`] fits them, and [`tune`](mod@tune) goes the whole way.
+//! [`form::read`] turns a form's text into readings and findings, `clue` and `ladder` say what each
+//! tells of a profile's terms, [`least_squares`] fits them, and [`tune`](mod@tune) goes the whole way.
 //! It knows nothing of mechanisms and files, and profiles know nothing of it.
 
 pub mod bound;
@@ -14,6 +14,7 @@ mod fit;
 pub mod form;
 mod form_head;
 mod form_rows;
+mod ladder;
 mod learnt;
 pub mod least_squares;
 mod observed;
@@ -23,6 +24,7 @@ mod toml_values;
 pub mod tune;
 mod words;
 
-pub use clue::{BestStep, CaliperSize, End, LadderKind, SizeKind};
+pub use clue::{CaliperSize, SizeKind};
 pub use doubt::Doubt;
+pub use ladder::{BestStep, End, LadderKind};
 pub use own_gap::OwnGap;

@@ -1,7 +1,8 @@
 //! Everything that a form or a kit's counts say, as rows of one model.
 
-use super::clue::{BestStep, FACES_OF_A_READING};
+use super::clue::FACES_OF_A_READING;
 use super::filled::FilledForm;
+use super::ladder::BestStep;
 use super::least_squares::Observation;
 use crate::printer::{TERMS, Term};
 use crate::units::Length;

@@ -4,8 +4,8 @@
 //! A profile takes the same from every thread's gap. Two threads of a kit may still want other
 //! gaps: a coarse one that was printed better than a fine one, or a hole on a part that warps.
 
-use super::clue::{BestStep, End, LadderKind};
 use super::filled::{FilledForm, TriedLadder};
+use super::ladder::{BestStep, End};
 use crate::assembly::{Fit, Mates};
 use crate::printer::Profile;
 use crate::units::Length;
@@ -15,7 +15,7 @@ use crate::units::Length;
 pub struct OwnGap {
     /// The joint's name.
     pub joint: String,
-    /// The gap to ask for, with which the profile draws the step that fitted best.
+    /// The gap to ask for, with which the profile draws what leaves the gap that the kit wants.
     pub wanted: Length,
 }
 
@@ -28,8 +28,10 @@ const LEAST_STEPS: f64 = 0.75;
 /// What one ladder found.
 struct Found<'a> {
     ladder: &'a TriedLadder,
+    /// What the kit wants of threads.
+    wanted: Length,
     first: BestStep,
-    /// Drawn less wanted, in mm: the mean of all prints.
+    /// What the printer took, in mm: the mean of all prints.
     taken: f64,
     /// The same at the least: without end where the first step was best.
     least: f64,
@@ -64,15 +66,16 @@ pub(super) fn own_gaps(form: &FilledForm, profile: &Profile) -> Vec<OwnGap> {
 impl<'a> Found<'a> {
     fn of(ladder: &'a TriedLadder, within: Length) -> Option<Self> {
         let steps: Vec<BestStep> = ladder.best().flatten().collect();
-        let first = *steps
-            .first()
-            .filter(|step| step.kind == LadderKind::Thread)?;
+        // Of threads alone a form says what is wanted.
+        let wanted = ladder.wanted?;
+        let first = *steps.first()?;
         let count = steps.len() as f64;
         let mean = |of: &dyn Fn(&BestStep) -> f64| steps.iter().map(of).sum::<f64>() / count;
         let taken = mean(&BestStep::taken);
         let ends = |end: End| steps.iter().any(|step| step.end == Some(end));
         Some(Self {
             ladder,
+            wanted,
             first,
             taken,
             least: if ends(End::First) {
@@ -89,9 +92,9 @@ impl<'a> Found<'a> {
         })
     }
 
-    /// What to ask for so that the profile draws what fitted best here.
+    /// What to ask for so that the profile draws what leaves here the gap that is wanted.
     fn asked(&self, profile: &Profile) -> OwnGap {
-        let wanted = self.first.wanted;
+        let wanted = self.wanted;
         let gap = profile.gap(Fit::Thread, wanted, Mates::PRINTED, self.first.radius);
         let taken_by_all = (gap.drawn - gap.wanted).as_mm();
         OwnGap {

@@ -300,6 +300,11 @@ impl Reader {
 }
 
 impl Field {
+    /// Where the value of a key stands; none where there is none.
+    pub(super) fn place(&self, key: &str) -> Option<Range<usize>> {
+        self.get(key).map(|(_, at)| at.clone())
+    }
+
     fn get(&self, key: &str) -> Option<(&Value, &Range<usize>)> {
         let found = self.entries.iter().find(|(name, _, _, _)| name == key);
         found.map(|(_, _, value, at)| (value, at))

@@ -6,10 +6,11 @@
 //! hardly. Nothing is claimed beyond the readings: with fewer than three prints the spread between
 //! prints stays what was believed.
 
-use super::clue::{BestStep, CaliperSize};
+use super::clue::CaliperSize;
 use super::ends::Belief;
 use super::fit::fitted;
 use super::form::FilledForm;
+use super::ladder::BestStep;
 use super::learnt::{changes, closing, set, variance};
 use super::observed::{Named, another_print, is_end, observations, prints, shown, tried};
 use super::own_gap::own_gaps;

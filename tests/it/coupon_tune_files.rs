@@ -1,6 +1,6 @@
 //! `coupon` and `tune` as commands: what they write, keep and refuse.
 
-use crate::support::shell::{self, done, netlead, refused};
+use crate::support::shell::{self, data, done, netlead, refused};
 use std::fs;
 use std::path::Path;
 
@@ -101,6 +101,49 @@ fn the_walk_from_quick_print_to_a_kit_with_the_new_profile_works() {
     let kit = format!("printer = \"my-printer\"\n{kit}");
     fs::write(room.path().join("desk-stage.toml"), kit).expect("written");
     done(room.path(), &["make", "desk-stage.toml"]);
+}
+
+/// Shares are told to a twentieth; a profile's file rounds its terms to ten thousandths.
+const SAME_SHARE: f64 = 0.002;
+
+#[test]
+fn the_odds_that_counts_are_told_are_those_that_make_tells_with_the_profile() {
+    let room = room();
+    let kit = fs::read_to_string(room.path().join("desk-stage.toml")).expect("the kit");
+    for counts in [["2", "3", "2"], ["4", "2", "3"]] {
+        fs::write(room.path().join("desk-stage.toml"), &kit).expect("written");
+        let [thread, pin, slide] = counts;
+        let profile = format!("of-{thread}.printer.toml");
+        let told = data(
+            room.path(),
+            &[
+                "tune",
+                "desk-stage.toml",
+                "--thread",
+                thread,
+                "--pin",
+                pin,
+                "--slide",
+                slide,
+                "--json",
+                "--out",
+                &profile,
+            ],
+        );
+        let named = format!("printer = \"{profile}\"\n{kit}");
+        fs::write(room.path().join("desk-stage.toml"), named).expect("written");
+        let made = data(room.path(), &["make", "desk-stage.toml", "--json"]);
+        for which in ["now", "known"] {
+            for share in ["as_printed", "usable"] {
+                let of = |odds: &serde_json::Value| odds[which][share].as_f64().expect("a share");
+                let (told, made) = (of(&told["kit"]), of(&made["odds"]));
+                assert!(
+                    (told - made).abs() <= SAME_SHARE,
+                    "{which} {share}: {told}, made {made}"
+                );
+            }
+        }
+    }
 }
 
 #[test]

@@ -5,7 +5,7 @@ use crate::coupon::GapLadder;
 use crate::output::file::OutFile;
 use crate::output::format::{Format, FormatError};
 use crate::output::words::material_name;
-use crate::tuning::LadderKind;
+use crate::printer::Felt;
 use crate::tuning::breaking::BrokenKind;
 use crate::tuning::form::FORM;
 use crate::units_told::number;
@@ -112,7 +112,12 @@ pub(super) fn form(product: &CouponProduct) -> String {
             "[[ladder]]".into(),
             format!("name   = {}", quoted(&ladder.name)),
             format!("kind   = {}", quoted(ladder.kind.word())),
-            format!("wanted = {}", number(ladder.wanted.as_mm(), DECIMALS)),
+        ]);
+        lines.extend(ladder.wanted.map(|wanted| {
+            let wanted = number(wanted.as_mm(), DECIMALS);
+            format!("wanted = {wanted}   # by the kit; what is learnt does not hang on it")
+        }));
+        lines.extend([
             format!(
                 "gaps   = [{}]   # of one groove, of two, ...",
                 gaps.join(", ")
@@ -142,18 +147,17 @@ pub(super) fn form(product: &CouponProduct) -> String {
     lines.join("\n") + "\n"
 }
 
-/// Which step is the best one.
+/// Which step is the best one: the tightest in which is felt what begins at the gap that the kind of
+/// ladder names.
 pub(super) fn best(ladder: &GapLadder) -> &'static str {
-    match ladder.kind {
-        _ if ladder.ribs.is_some() => {
+    match ladder.kind.felt() {
+        Felt::Runs => "grooves of the tightest ring that the plug runs through by fingers",
+        Felt::PastRibs => {
             "grooves of the tightest hole that takes the pin whole by the push of a thumb"
         }
-        LadderKind::Thread => "grooves of the tightest ring that the plug runs through by fingers",
-        LadderKind::PinLying | LadderKind::BoughtPinLying | LadderKind::PinUpright => {
+        Felt::IntoWall => {
             "grooves of the tightest hole that takes the pin whole when pressed, uncracked"
         }
-        LadderKind::Slide => {
-            "grooves of the tightest channel in which the tongue slides by its weight"
-        }
+        Felt::Slides => "grooves of the tightest channel in which the tongue slides by its weight",
     }
 }

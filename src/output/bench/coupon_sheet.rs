@@ -107,8 +107,9 @@ fn trying(product: &CouponProduct) -> String {
     let number = if product.coupon.rows.is_empty() { 2 } else { 3 };
     let mut text = format!(
         "## {number}. Try the ladders\n\n\
-         Brush off strings, then try by hand, from the widest step down. Count the grooves of \
-         the step that fits best.\n\n"
+         Brush off strings, then try by hand, from the widest step down to the first that does \
+         not go, and count the grooves of the one before it: the tightest that goes, though the \
+         kit's own parts will have more room.\n\n"
     );
     for ladder in &product.coupon.ladders {
         text += &format!(
@@ -141,7 +142,8 @@ fn trying(product: &CouponProduct) -> String {
         text += "\nThe kit's own pins are pressed: their ribs stand further in than those of the \
                  hole that a thumb can fill.\n";
     }
-    text + "\nIf the first or the last step is the best one, the right gap may lie beyond it.\n\n"
+    text + "\nIf even the first step goes, or not even the last, write the number of that one: where it \
+            begins to go lies beyond it then.\n\n"
 }
 
 fn title(ladder: &GapLadder) -> String {
@@ -155,8 +157,12 @@ fn pieces(ladder: &GapLadder) -> String {
     let stem = ladder.stem();
     match ladder.kind {
         LadderKind::Thread => format!("{stem}-plug in {stem}-ring-1 and on"),
-        LadderKind::BoughtPinLying => format!("your bought pin in {stem}"),
-        LadderKind::PinLying | LadderKind::PinUpright => format!("pin in {stem}"),
+        LadderKind::BoughtPinOnRibs | LadderKind::BoughtPinLying => {
+            format!("your bought pin in {stem}")
+        }
+        LadderKind::PinOnRibs | LadderKind::PinLying | LadderKind::PinUpright => {
+            format!("pin in {stem}")
+        }
         LadderKind::Slide => format!("{stem}-tongue in {stem}-channels"),
     }
 }
@@ -172,7 +178,7 @@ fn telling(product: &CouponProduct) -> String {
          Fill in {FORM_FILE}, then:\n\n    netlead tune {FORM_FILE}\n"
     );
     if product.extent == Extent::Quick {
-        text += "\nOr, without the form, with the counts of the steps that fitted best:\n\n    \
+        text += "\nOr, without the form, with the counts of the tightest steps that went:\n\n    \
                  netlead tune KIT.toml --thread 3 --pin 3 --slide 3\n";
     }
     text

@@ -72,7 +72,7 @@ fn own_gaps(tuned: &Tuned) -> String {
         .map(|own| format!("\"{}\" = \"{:.3} mm\"", own.joint, own.wanted.as_mm() + 0.0))
         .collect();
     format!(
-        "the ladders of threads fit best at gaps that no one profile gives; ask for each joint \
+        "no one profile gives all ladders of threads the gap that is wanted; ask for each joint \
          by itself, in the kit:\n\n[gaps.joint]\n{}\n\n\
          kit-odds goes by the profile, the mean of them all, and only warns of such a joint\n\n",
         asked.join("\n")
@@ -155,8 +155,8 @@ fn bounds(tuned: &Tuned) -> String {
     let told = |one: &Judged| {
         let (edge, above) = one.bound?;
         Some(format!(
-            "`{}` of print {} fits best at its {} step: at {} {:.3} mm taken from the gap; that is a \
-             bound, not a value\n",
+            "`{}` of print {} has its {} step as the tightest that goes: at {} {:.3} mm taken from the \
+             gap; that is a bound, not a value\n",
             one.name,
             one.print + 1,
             if above { "widest" } else { "narrowest" },

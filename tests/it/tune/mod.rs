@@ -1,5 +1,6 @@
 //! Tuning: what a form with known parameters gives back, and what a bad form is told.
 
+mod boundaries;
 mod breaking;
 mod doubts;
 mod ends;

@@ -2,8 +2,9 @@
 
 use super::forms::HEAD;
 use crate::support::normal::Normal;
-use netlead::coupon::plate_rows;
-use netlead::printer::{Profile, TERMS, Term};
+use netlead::assembly::Fit;
+use netlead::coupon::{GapLadder, plate_rows};
+use netlead::printer::{Outcomes, Profile, TERMS, Term};
 use netlead::strength::Material;
 use netlead::tuning::{BestStep, LadderKind};
 use netlead::units::Length;
@@ -48,28 +49,52 @@ impl Printer {
 /// A ladder, as it was drawn.
 #[derive(Clone)]
 pub(crate) struct Ladder {
-    pub(crate) name: &'static str,
+    pub(crate) name: String,
     pub(crate) kind: LadderKind,
     pub(crate) gaps: Vec<f64>,
     pub(crate) radius: f64,
+    /// What the form says that the kit wants of it; of threads.
+    pub(crate) wanted: f64,
 }
 
-/// Gap wanted of every ladder here.
-const WANTED: f64 = 0.1;
+/// From which printed gap on a step goes as its form asks: where the odds begin to count on the fit.
+/// Ribs, which they want crushed, are passed where they are not met.
+pub(crate) fn goes_from(kind: LadderKind) -> f64 {
+    let (fit, _) = kind.fit();
+    let ribs = matches!(kind, LadderKind::PinOnRibs | LadderKind::BoughtPinOnRibs);
+    let depth = Some(Length::mm(1.0));
+    let outcomes = Outcomes::of_fit(fit, false, depth, &shipped()).expect("a fit with a gap");
+    if ribs { 0.0 } else { outcomes.free.as_mm() }
+}
+
+/// By how much the hand's judgement of a step scatters.
+pub(crate) const HAND: f64 = 0.01;
 
 impl Ladder {
-    /// So many steps around what a shipped profile draws.
-    pub(crate) fn around(name: &'static str, kind: LadderKind, count: usize, step: f64) -> Self {
+    /// So many steps of which the middle answer is that of a shipped profile.
+    pub(crate) fn around(name: &str, kind: LadderKind, count: usize, step: f64) -> Self {
         let radius = if kind == LadderKind::Slide { 0.0 } else { 3.0 };
         let (fit, mates) = kind.fit();
-        let drawn = shipped().gap(fit, Length::mm(WANTED), mates, Length::mm(radius));
-        let middle = (count as f64 - 1.0) / 2.0;
-        let gaps = (0..count).map(|at| drawn.drawn.as_mm() + step * (at as f64 - middle));
+        let begins = shipped().gap(fit, Length::mm(goes_from(kind)), mates, Length::mm(radius));
+        let middle = (count as f64 - 2.0) / 2.0;
+        let gaps = (0..count).map(|at| begins.drawn.as_mm() + step * (at as f64 - middle));
         Self {
-            name,
+            name: name.into(),
             kind,
             gaps: gaps.collect(),
             radius,
+            wanted: 0.1,
+        }
+    }
+
+    /// One of a coupon.
+    pub(crate) fn of(ladder: &GapLadder) -> Self {
+        Self {
+            name: ladder.name.clone(),
+            kind: ladder.kind,
+            gaps: ladder.gaps.iter().map(|gap| gap.as_mm()).collect(),
+            radius: ladder.radius.as_mm(),
+            wanted: ladder.wanted.map_or(0.0, Length::as_mm),
         }
     }
 
@@ -78,7 +103,7 @@ impl Ladder {
         let of = |name, kind| Self::around(name, kind, count, step);
         vec![
             of("drive/frame", LadderKind::Thread),
-            of("pin", LadderKind::PinLying),
+            of("pin", LadderKind::PinOnRibs),
             of("upright pin", LadderKind::PinUpright),
             of("slide", LadderKind::Slide),
         ]
@@ -87,7 +112,6 @@ impl Ladder {
     pub(crate) fn step(&self) -> BestStep {
         BestStep {
             kind: self.kind,
-            wanted: Length::mm(WANTED),
             drawn: Length::mm(self.gaps[0]),
             step: Length::mm(self.gaps[1] - self.gaps[0]),
             radius: Length::mm(self.radius),
@@ -95,13 +119,32 @@ impl Ladder {
         }
     }
 
-    /// Index of the step that fits best where so much is taken from the gap.
-    fn best(&self, taken: f64) -> usize {
-        let off = |at: &usize| (self.gaps[*at] - WANTED - taken).abs();
-        let steps = 0..self.gaps.len();
-        steps
-            .min_by(|a, b| off(a).total_cmp(&off(b)))
-            .expect("a ladder has steps")
+    /// Index of the last step that goes, from the widest down, in a print of this effect. The plug, pin
+    /// or tongue has one face and place on the bed for all steps; what it goes into a face for each, and
+    /// of rings a place.
+    fn best(&self, printer: &Printer, effect: f64, normal: &mut Normal) -> usize {
+        let step = self.step();
+        let mut face = || normal.of(0.6 * printer.within);
+        let plug = if step.print_effect() > 1.0 {
+            face()
+        } else {
+            0.0
+        };
+        let faces: Vec<f64> = self.gaps.iter().map(|_| face()).collect();
+        let mut place = || normal.of(0.3 * printer.between);
+        let places = [place(), place()];
+        let common = printer.sum(&step.weights()) + effect * step.print_effect() + plug + places[0];
+        let mut goes = |at: &usize| {
+            let place = match step.kind.fit().0 {
+                Fit::Thread => normal.of(0.3 * printer.between),
+                _ => places[1],
+            };
+            let printed = self.gaps[*at] - common - faces[*at] - place;
+            printed + normal.of(HAND) >= goes_from(self.kind)
+        };
+        let down = (0..self.gaps.len()).rev();
+        let going = down.take_while(|at| goes(at)).last();
+        going.unwrap_or(self.gaps.len() - 1)
     }
 }
 
@@ -136,14 +179,7 @@ pub(crate) fn filled(
         rows.push((row.name, drawn, effects.iter().map(&mut read).collect()));
     }
     let mut tried = |ladder: &Ladder| {
-        let step = ladder.step();
-        // A whole face stands off by 0.6 of what its single places do.
-        let mut faces = |count: f64| normal.of(0.6 * printer.within * count.sqrt());
-        let mut best = |effect: &f64| {
-            let faces = faces(step.print_effect());
-            let taken = printer.sum(&step.weights()) + effect * step.print_effect() + faces;
-            ladder.best(taken)
-        };
+        let mut best = |effect: &f64| ladder.best(printer, *effect, normal);
         (ladder.clone(), effects.iter().map(&mut best).collect())
     };
     Filled {
@@ -189,9 +225,13 @@ impl Filled {
         for (ladder, best) in &self.ladders {
             let gaps = list(ladder.gaps.iter().map(|gap| format!("{gap:.6}")).collect());
             let best = list(best.iter().map(|at| (at + 1).to_string()).collect());
+            let wanted = match ladder.kind {
+                LadderKind::Thread => format!("wanted = {}\n", ladder.wanted),
+                _ => String::new(),
+            };
             write!(
                 text,
-                "[[ladder]]\nname = \"{}\"\nkind = \"{}\"\nwanted = {WANTED}\ngaps = {gaps}\n\
+                "[[ladder]]\nname = \"{}\"\nkind = \"{}\"\n{wanted}gaps = {gaps}\n\
                  radius = {}\nbest = {best}\n",
                 ladder.name,
                 ladder.kind.word(),
