@@ -14,9 +14,11 @@ pub(super) const RULE: Rule = Rule {
           wide gap bends until it whitens and snaps.",
     formula: "sigma = M / Z, Z = 0.0945 dp^3 with the flat beside the load. Cross and keeper pins \
               go from one hole into another: M = 0.322 V / beta + V g / 2, V the load of one \
-              section and g the free gap between the holes, broken edges included. A swivel's \
-              groove presses on the middle of its pins: M = V / (2 beta) + V g. Holes bed a pin \
-              over 1/beta = 0.78 dp, as ground of half the plastic's stiffness does. Fails above \
+              section and g the free gap between the holes, broken edges included. The flank \
+              of a swivel's groove presses at 45 degrees on the middle of its two pins, so V is \
+              W / (4 cos 45 deg), M = V / (2 beta) + V g, Z = 0.0761 dp^3. Holes bed a pin, \
+              whichever way it is pushed, over 1/beta = 0.78 dp, as ground of half the plastic's \
+              stiffness does. Fails above \
               the strength in the plane of the layers, warns from 0.9 of it.",
     source: "beams on elastic foundation (Hetenyi, 1946, from memory); bedding: guess; printed \
              strengths: low end of data sheets",
@@ -32,17 +34,17 @@ fn places(case: &Case<'_>, plastic: &Plastic, loading: &Loading) -> Vec<Stressed
             diameter: pin.diameter,
         };
         let force = loading.on(pin.way);
-        let shear = force / f64::from(pin.sections);
-        let moment = match pin.bent {
-            Bent::BetweenHoles(gap) => lying.moment(shear, gap),
-            Bent::InTheMiddle(gap) => lying.moment_in_the_middle(shear, gap),
+        let shear = pin.shear(force);
+        let found = match pin.bent {
+            Bent::BetweenHoles(gap) => lying.bending(lying.moment(shear, gap)),
+            Bent::OnFlank(gap) => lying.bending_askew(lying.moment_in_the_middle(shear, gap)),
         };
         Stressed {
             bearer: Bearer::Part(pin.part),
             what: format!("{} in bending", pin.called),
             force,
             borne: Borne::Stress {
-                found: lying.bending(moment),
+                found,
                 strength: plastic.flat,
             },
             near: NEAR,

@@ -30,7 +30,8 @@ pub(super) const RULE: Rule = Rule {
               and neck: what the walls leave of the section, with a notch at its root: sqrt((2 \
               W/A)^2 + 3 (1.5 T/Z)^2), T the head's torque in the drive, what its thread passes on \
               in the inner screw and the neck. Pins, solid: W over two sections (four where there \
-              are two pins). Fails above the strength (a fifth of it for a lasting load), warns \
+              are two pins; of a swivel's, whose groove bears on them at 45 degrees, W / (4 cos 45 \
+              deg) a section). Fails above the strength (a fifth of it for a lasting load), warns \
               from 0.9 of it. Fails too where the hand cannot move the kit's load at the greatest \
               friction.",
     source: "power screw formula (Shigley, 9th ed., sect. 8-2), eqs. 3-37 and 5-15; walls and \
@@ -88,7 +89,7 @@ fn sheared(pin: &Pin, plastic: &Plastic, loading: &Loading) -> Stressed {
         what: format!("{} in shear", pin.called),
         force,
         borne: Borne::Stress {
-            found: lying.shear(force / f64::from(pin.sections)),
+            found: lying.shear(pin.shear(force)),
             strength: plastic.flat_shear(),
         },
         near: NEAR,

@@ -6,9 +6,9 @@
 use crate::assembly::{JointId, PartId};
 use crate::kit::KeyPath;
 use crate::printer::Swing;
-use crate::strength::{Bar, Rail, Rings, turning_play};
+use crate::strength::{Bar, ON_FLANK, Rail, Rings, turning_play};
 use crate::thread::Thread;
-use crate::units::{Angle, Length};
+use crate::units::{Angle, Force, Length};
 
 /// Everything of a mechanism that carries load, by what it is.
 #[derive(Clone, Debug)]
@@ -98,7 +98,7 @@ pub struct Pin {
     pub sections: u8,
     /// Which push falls on them.
     pub way: Way,
-    /// How one section's load bends one.
+    /// How one section's load bends one, and on what it bears.
     pub bent: Bent,
 }
 
@@ -107,8 +107,20 @@ pub struct Pin {
 pub enum Bent {
     /// From one hole into another, free over a gap between them, broken edges included.
     BetweenHoles(Length),
-    /// Pressed in the middle of what two holes hold, each so far away.
-    InTheMiddle(Length),
+    /// Pressed by a flank at 45 degrees in the middle of what two holes hold, each so far away.
+    OnFlank(Length),
+}
+
+impl Pin {
+    /// What shears each section while a force falls on all of them: on a flank at 45 degrees
+    /// sqrt 2 of its share, since what pushes the pin aside comes to as much as what pulls it.
+    pub fn shear(&self, force: Force) -> Force {
+        let share = force / f64::from(self.sections);
+        match self.bent {
+            Bent::BetweenHoles(_) => share,
+            Bent::OnFlank(_) => share * ON_FLANK,
+        }
+    }
 }
 
 /// A wall around a tapped bore.

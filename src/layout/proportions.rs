@@ -153,9 +153,6 @@ pub(crate) const PIP_HEIGHT: Length = Length::mm(0.6);
 /// Half-width of the groove's floor in pin radii: a pin on 45 degree flanks, tan 22.5 deg.
 pub(crate) const GROOVE_FLOOR: f64 = std::f64::consts::SQRT_2 - 1.0;
 
-/// Friction of a pulled swivel acts this far outside the groove's floor, on its flank. Guess.
-pub(crate) const PULL_BEYOND_FLOOR: Length = Length::mm(1.0);
-
 /// Flange of the keeper.
 pub(crate) const KEEPER_FLANGE: Length = Length::mm(4.0);
 /// The keeper's plug in pin diameters.

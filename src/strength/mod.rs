@@ -20,7 +20,7 @@ mod thread_shear;
 
 pub use column::{Column, PINNED_ENDS};
 pub use guide::{jamming_offset, tilt_across, turning_play};
-pub use pin::LyingPin;
+pub use pin::{LyingPin, ON_FLANK};
 pub use plastic::{Friction, LASTING_SHARE, Material, Origin, Plastic};
 pub use press::{Elastic, PressFit, ribs_yield_at};
 pub use rings::{NOTCH_TENSION, NOTCH_TORSION, Rings, SOLID, TappedTube};

@@ -32,17 +32,19 @@ fn keeper_pins_share_the_push_and_bend_less() {
 
 #[test]
 fn swivel_pins_are_bent_in_their_middle() {
-    // Single M20x2.5 at 2 N m: 414.5 N, 207.2 on each of two pins of 5 mm, bedded over 3.920 mm:
-    // 207.2 x 3.920 / 4 = 203.1 N mm over 11.81 mm3: 17.20 MPa; 40 at 4.65 N m.
+    // Single M20x2.5 at 2 N m: the thread's arm is 3.089 mm, that of the swivel 0.25 x 9.870:
+    // 360.0 N, so the flank presses with 360.0 / (2 cos 45) = 254.6 on each of two pins of 5 mm,
+    // bedded over 3.920 mm: 254.6 x 3.920 / 4 = 249.5 N mm over 9.516 mm3: 26.21 MPa; 36 at 2.75
+    // and 40 at 3.05 N m.
     let with = |torque: f64| {
         let kit = format!(
             "name = \"t\"\nlayout = \"single\"\ndrive = \"M20x2.5\"\nstroke = 30\nfriction = 0.25\nhand_torque = {torque}\n"
         );
         judged_like(&kit, "pin-bending", "pin", "swivel").outcome
     };
-    assert_eq!(with(4.1), Outcome::Pass);
-    assert_eq!(with(4.6), Outcome::Warn);
-    assert_eq!(with(4.7), Outcome::Fail);
+    assert_eq!(with(2.7), Outcome::Pass);
+    assert_eq!(with(3.0), Outcome::Warn);
+    assert_eq!(with(3.1), Outcome::Fail);
 }
 
 #[test]

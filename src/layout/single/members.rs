@@ -34,7 +34,7 @@ impl Single<'_> {
             // Pulled, the carriage hangs on the groove's flank; pushed, on the pip.
             collars: vec![
                 Rub {
-                    radius: tip.pull_radius(),
+                    radius: self.sizes.pull_arm(),
                     way: Way::Pull,
                 },
                 Rub {
@@ -121,7 +121,7 @@ impl Single<'_> {
             bought: self.kit.pins.buy.is_some(),
             sections: 4,
             way: Way::Pull,
-            bent: Bent::InTheMiddle(socket.inner_edge(positive.beside)),
+            bent: Bent::OnFlank(socket.inner_edge(positive.beside)),
         }
     }
 
