@@ -378,7 +378,7 @@ fn what_a_rule_tells_to_type_mends_what_it_found() {
         .flat_map(|(id, how)| match how {
             In(by, kits) => {
                 let each: Vec<_> = kits.iter().map(|kit| tried(id, *by, kit)).collect();
-                let mut faults: Vec<String> =
+                let faults: Vec<String> =
                     each.into_iter().flat_map(|(faults, _)| faults).collect();
                 faults
             }
