@@ -78,7 +78,7 @@ pub(super) fn mend(case: &Case<'_>, place: &str) -> Option<String> {
     let typed: Vec<String> = typed.into_iter().flatten().collect();
     let how = match hand {
         _ if !moves => stuck(case, place),
-        Some(torque) if Torque::newton_metres(torque) < key::FULL_HAND => {
+        Some(torque) if Torque::newton_metres(torque) <= key::FINGERS => {
             "turn with two fingers only and ".into()
         }
         Some(_) => "turn less hard at the stop and ".into(),

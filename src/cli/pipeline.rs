@@ -457,7 +457,7 @@ pub fn kit_facts(kit: &Kit) -> KitFacts {
         inches: kit.inches,
         layout: kit.mechanism.word(),
         material: kit.material.value,
-        two_fingers: kit.two_fingers(),
+        gentle: kit.gentle(),
         layer: kit.layer.value,
         line: kit.line.value,
         tolerance: kit.tolerance.value,

@@ -59,9 +59,12 @@ const LIKELY: &[(&str, &str)] = &[
 
 const NOZZLE: &str =
     "write the width of a printed line instead: `line = 0.45` for a nozzle of 0.4 mm";
-/// Torque of a whole hand on a small hexagon; below it a kit asks for two fingers. Guess, and the
+/// Torque of a whole hand on a small hexagon; below it a kit asks to turn gently. Guess, and the
 /// default of `hand_torque`.
 pub(crate) const FULL_HAND: Torque = Torque::newton_metres(2.0);
+/// Torque of thumb and two fingers on a small head; up to it a kit asks for them. From memory of
+/// published pinch torques of adults on knobs and caps of about 30 mm, 0.5 to 1.2 N m.
+pub(crate) const FINGERS: Torque = Torque::newton_metres(1.0);
 
 const FROM_PARTS: &str = "follows from the other parts";
 const FROM_STROKE: &str = "follows from the stroke and the threads";

@@ -312,6 +312,20 @@ pub fn read(text: &str, known_checks: &[&str]) -> Result<(Kit, Vec<Diagnostic>),
     })
 }
 
+/// A torque at the stops that is less than that of a whole hand.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Gentle {
+    /// The torque.
+    pub torque: Torque,
+}
+
+impl Gentle {
+    /// Whether it is what thumb and two fingers turn with at the most.
+    pub fn by_fingers(self) -> bool {
+        self.torque <= key::FINGERS
+    }
+}
+
 impl Kit {
     /// The units in which people are told what comes of it.
     pub fn told(&self) -> Told {
@@ -332,10 +346,10 @@ impl Kit {
         }
     }
 
-    /// The torque at the stops that only two fingers keep, where the kit trusts that no whole hand
-    /// turns.
-    pub fn two_fingers(&self) -> Option<Torque> {
-        (*self.hand_torque < key::FULL_HAND).then_some(*self.hand_torque)
+    /// The torque at the stops, where the kit trusts that no whole hand turns.
+    pub fn gentle(&self) -> Option<Gentle> {
+        let torque = *self.hand_torque;
+        (torque < key::FULL_HAND).then_some(Gentle { torque })
     }
 
     /// The walls that the kit gives one of its parts, else those of all.

@@ -5,7 +5,7 @@
 
 use super::case::Case;
 use super::stressed::{Places, Stressed};
-use super::trains::Trains;
+use super::trains::{Cause, Trains};
 use crate::motion::{Contact, PowerTrain};
 use crate::strength::{Friction, LASTING_SHARE, Plastic};
 use crate::thread::Thread;
@@ -22,6 +22,8 @@ pub struct ForceFigures {
     pub breaking: Force,
     /// The same at most and at least friction: more of it twists what is pulled the harder.
     pub breaking_at: [Force; 2],
+    /// Torque of a hand at the stop at which the first place reaches its strength: the same two.
+    pub breaking_torque_at: [Torque; 2],
     /// That place, in a sentence: `the cross pin in shear`.
     pub weakest: String,
     /// Load for a short time: the breaking one by the kit's reserve.
@@ -39,6 +41,14 @@ pub struct ForceFigures {
     pub advantage: [f64; 2],
     /// The plain screw of the same drive thread; of a differential only.
     pub plain: Option<Plain>,
+}
+
+impl ForceFigures {
+    /// Torque of a hand at the stop up to which every place holds, at either friction.
+    pub fn breaking_torque(&self) -> Torque {
+        let [rough, slippery] = self.breaking_torque_at;
+        rough.min(slippery)
+    }
 }
 
 /// A plain screw, without the friction of a swivel: what it would give at best.
@@ -108,6 +118,13 @@ pub fn figures(case: &Case<'_>, plastic: &Plastic, places: &[Places]) -> Option<
     let breaking_at = at_either
         .each_ref()
         .map(|place| unit / place.borne.utilisation());
+    let hand = Torque::newton_metres(1.0);
+    let stopped_at = |trains: &Trains| {
+        let loading = trains.pressed_by(hand, Cause::Stop)?;
+        let place = worst(places.iter().flat_map(|of| of(case, plastic, &loading)))?;
+        Some(hand / place.borne.utilisation())
+    };
+    let breaking_torque_at = [stopped_at(&rough)?, stopped_at(&slippery)?];
     let weakest = worst(at_either.into_iter())?;
     let breaking = unit / weakest.borne.utilisation();
     let safe_load = breaking / *case.kit.load.reserve;
@@ -122,6 +139,7 @@ pub fn figures(case: &Case<'_>, plastic: &Plastic, places: &[Places]) -> Option<
         friction,
         breaking,
         breaking_at,
+        breaking_torque_at,
         weakest: weakest.what,
         safe_load,
         lasting_load: breaking * LASTING_SHARE,

@@ -198,3 +198,20 @@ proptest! {
         prop_assert!(figures.safe_load < figures.breaking);
     }
 }
+
+#[test]
+fn a_hand_up_to_the_torque_that_is_told_breaks_nothing_and_one_above_does() {
+    let single = "name = \"t\"\nlayout = \"single\"\ndrive = \"M20x2.5\"\nstroke = 30\n";
+    for text in [nested(GOOD), single.to_owned()] {
+        let most = figures(&text).breaking_torque().as_newton_metres();
+        let breaks = |torque: f64| {
+            let kit = format!("{text}hand_torque = {torque:.4}\n");
+            ["stop-load", "pin-bending", "buckling", "thread-strip"].map(|rule| {
+                let found = findings(&kit, rule);
+                found.iter().any(|one| one.outcome == Outcome::Fail)
+            })
+        };
+        assert_eq!(breaks(most * 0.99), [false; 4], "{most}");
+        assert!(breaks(most * 1.01).contains(&true), "{most}");
+    }
+}

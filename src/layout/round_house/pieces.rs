@@ -116,9 +116,13 @@ impl House {
         );
         let thread = drive.thread;
         let words = drive.head.words();
-        let gently = match kit.two_fingers() {
-            Some(_) => "; turn it with two fingers only",
-            None => "",
+        let gently = match kit.gentle() {
+            Some(gentle) if gentle.by_fingers() => "; turn it with two fingers only".into(),
+            Some(gentle) => format!(
+                "; turn it no harder than {}",
+                kit.told().torque(gentle.torque)
+            ),
+            None => String::new(),
         };
         let drive = build.single(
             Name("drive", "drive screw"),

@@ -2,7 +2,7 @@
 //!
 //! CSV after RFC 4180: CRLF at line ends, quotes where a field needs them, a header row in
 //! `snake_case` with units as suffixes. A field that does not apply is empty. Sizes are those
-//! of the print frame; volume and mass are of one piece, the mass as if printed solid. What
+//! of the print frame; volume and mass are of one piece, the mass as it is printed, as the guide has it. What
 //! printing all of it takes, with walls and infill, is one sentence ([`total`]).
 
 use super::product::{KitFacts, Product};
@@ -253,7 +253,7 @@ fn fields(row: &Row) -> [String; 14] {
         side(1),
         side(2),
         figure(row.volume_mm3, 0),
-        figure(row.mass_g, 1),
+        figure(row.filled_g.or(row.mass_g), 1),
         row.material.unwrap_or_default().into(),
         row.print_note.clone(),
     ]
@@ -337,6 +337,16 @@ mod tests {
         assert!(text.starts_with("kind,part,quantity,of_which_spares,"));
         assert!(text.ends_with("\r\n"));
         assert_eq!(read(&bytes)[1][5], "one \"V\", +y\nside");
+    }
+
+    #[test]
+    fn the_bill_weighs_a_piece_as_the_guide_does() {
+        let mut all = rows(&fixture::nested());
+        let frame = &mut all[0];
+        frame.filled_g = Some(71.6);
+        assert!(weight(frame).expect("a weight").contains("71.6 g"));
+        let mass = COLUMNS.iter().position(|name| *name == "mass_g").unwrap();
+        assert_eq!(read(&csv(&all).unwrap())[1][mass], "71.6");
     }
 
     #[test]

@@ -271,7 +271,7 @@ pub(crate) fn nested() -> Product {
             name: "desk stage".into(),
             inches: false,
             layout: "nested",
-            two_fingers: None,
+            gentle: None,
             material: Material::Pla,
             layer: mm(0.15),
             line: mm(0.45),

@@ -7,6 +7,7 @@
 use crate::assembly::{Fit, InstanceId, PartId, Turning};
 use crate::check::{Finding, Outcome};
 use crate::clearance::Clearance;
+use crate::kit::Gentle;
 use crate::layout::Design;
 use crate::load::ForceFigures;
 use crate::motion::{Engagement, Rate};
@@ -62,8 +63,8 @@ pub struct KitFacts {
     pub layout: &'static str,
     /// Filament.
     pub material: Material,
-    /// The torque at the stops, where it is for two fingers only.
-    pub two_fingers: Option<Torque>,
+    /// The torque at the stops, where it is less than that of a whole hand.
+    pub gentle: Option<Gentle>,
     /// Layer height.
     pub layer: Length,
     /// Width of a printed line.

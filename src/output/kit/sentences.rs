@@ -251,7 +251,8 @@ pub fn force(product: &Product, force: &ForceFigures) -> Vec<(&'static str, Stri
         (
             "safe load",
             format!(
-                "{} ({} if it stays), {} at the head",
+                "{} ({} if it stays), to work with: the breaking one by the reserve; {} at the \
+                 head never presses harder",
                 one(force.safe_load),
                 one(force.lasting_load),
                 told.torque(safe_torque)
@@ -259,15 +260,27 @@ pub fn force(product: &Product, force: &ForceFigures) -> Vec<(&'static str, Stri
         ),
         (
             "weakest",
-            format!("{}, at {}", force.weakest, one(force.breaking)),
+            format!(
+                "{}, at {}{}",
+                force.weakest,
+                one(force.breaking),
+                at_friction(force, told)
+            ),
+        ),
+        (
+            "at a stop",
+            format!(
+                "{} at the head breaks nothing at any friction: the strength itself, without a \
+                 reserve",
+                told.torque(Torque::newton_metres(down_to_two(force.breaking_torque())))
+            ),
         ),
     ];
     rows.extend(force.clamping.iter().map(|clamping| {
-        let [least, most] = clamping.force;
-        let [rough, slippery] = force.breaking_at;
-        let breaks = if least > rough && most > slippery {
+        let [rough, slippery] = force.breaking_torque_at;
+        let breaks = if clamping.torque > rough && clamping.torque > slippery {
             "; breaks"
-        } else if least > rough || most > slippery {
+        } else if clamping.torque > rough || clamping.torque > slippery {
             "; may break"
         } else {
             ""
@@ -292,8 +305,28 @@ pub fn force(product: &Product, force: &ForceFigures) -> Vec<(&'static str, Stri
     ));
     let arm = told.length(SPANNER, 0);
     let times = span(force.advantage);
-    rows.push(("gain", format!("{times} times at a {arm} spanner{gain}")));
+    rows.push(("gain", format!("{times} times at the end of {arm}{gain}")));
     rows
+}
+
+/// At which friction the least breaking load holds, and the other one at the other friction: a
+/// hand presses hardest where friction is least, and a load twists most where it is greatest.
+fn at_friction(force: &ForceFigures, told: Told) -> String {
+    let friction = force.friction;
+    if friction.is_single() {
+        return String::new();
+    }
+    let [rough, slippery] = force.breaking_at;
+    let (here, there, other) = match rough <= slippery {
+        true => (friction.high, friction.low, slippery),
+        false => (friction.low, friction.high, rough),
+    };
+    format!(
+        " at a friction of {}, {} at {}",
+        number(here, 3),
+        told.forces([other, other]),
+        number(there, 3)
+    )
 }
 
 /// From one estimate to another, to two digits.
@@ -326,16 +359,22 @@ fn carriage_direction(product: &Product) -> Option<&'static str> {
 /// Cautions, what this kit asks of whoever turns it first.
 pub fn cautions(product: &Product) -> Vec<String> {
     let told = product.kit.told();
-    let two_fingers = product.kit.two_fingers.map(|torque| {
-        format!(
-            "Turn it with two fingers only: at a stop no more than {}. A whole hand gives {} and may \
-             break it, a tool does.",
-            told.torque(torque),
-            told.torque(FULL_HAND)
-        )
+    let gently = product.kit.gentle.map(|gentle| {
+        let most = told.torque(gentle.torque);
+        let asked = match gentle.by_fingers() {
+            true => format!("Turn it with two fingers only, at a stop no harder than {most}."),
+            false => format!("At a stop turn no harder than {most}."),
+        };
+        let force = product.force.as_ref();
+        let breaks = match force.is_some_and(|force| force.breaking_torque() < FULL_HAND) {
+            true => " and may break it",
+            false => "",
+        };
+        let hand = told.torque(FULL_HAND);
+        format!("{asked} A whole hand gives {hand}{breaks}, a tool far more.")
     });
     let all = CAUTIONS.map(String::from);
-    two_fingers.into_iter().chain(all).collect()
+    gently.into_iter().chain(all).collect()
 }
 
 /// What applies to every print of a kit.
@@ -408,6 +447,25 @@ mod tests {
         };
         assert!(last("M12x1.75").ends_with("the difference."));
         assert!(last("M12x1.75-LH").ends_with("the sum."));
+    }
+
+    #[test]
+    fn only_a_torque_of_fingers_asks_for_fingers_and_nothing_is_said_to_break_unjudged() {
+        let said = |torque: f64| {
+            let mut product = fixture::nested();
+            let torque = Torque::newton_metres(torque);
+            product.kit.gentle = Some(crate::kit::Gentle { torque });
+            cautions(&product).remove(0)
+        };
+        assert_eq!(
+            said(1.8),
+            "At a stop turn no harder than 1.8 N m. A whole hand gives 2 N m, a tool far more."
+        );
+        assert_eq!(
+            said(1.0),
+            "Turn it with two fingers only, at a stop no harder than 1 N m. A whole hand gives 2 N \
+             m, a tool far more."
+        );
     }
 
     #[test]
