@@ -57,10 +57,12 @@ pub(super) fn deepest(
                 {
                     continue;
                 }
-                for found in [pierced(&of_a, of_b), pierced(of_b, &of_a)]
-                    .into_iter()
-                    .flatten()
-                {
+                let in_b = |from: &Point3<f64>, to: &Point3<f64>| within(b, from, to);
+                let in_a = |from: &Point3<f64>, to: &Point3<f64>| {
+                    within(a, &(from - shift), &(to - shift))
+                };
+                let both = [pierced(&of_a, of_b, in_b), pierced(of_b, &of_a, in_a)];
+                for found in both.into_iter().flatten() {
                     if best.is_none_or(|best| found.depth > best.depth) {
                         best = Some(found);
                     }
@@ -183,7 +185,8 @@ fn crosses(
             of_b.iter().any(|of_b| {
                 bounds.distance_squared(&of_b.bounds()) <= 0.0
                     && !apart(of_a.feature, of_b.feature)
-                    && (pierced(&of_a, of_b).is_some() || pierced(of_b, &of_a).is_some())
+                    && (pierced(&of_a, of_b, whole).is_some()
+                        || pierced(of_b, &of_a, whole).is_some())
             })
         };
         if a.facets[a.tree.held(nodes[0])].iter().any(meets) {
@@ -200,8 +203,31 @@ fn stands_inside(a: &Body, b: &Body, pose: &Screwed) -> bool {
         || corner(b).is_some_and(|other| holds(a, &pose.back(&other)))
 }
 
-/// The edge of a facet that stands deepest in behind another which it pierces.
-fn pierced(edges_of: &Facet, facet: &Facet) -> Option<Crossed> {
+/// All of a way counts.
+fn whole(_: &Point3<f64>, _: &Point3<f64>) -> f64 {
+    1.0
+}
+
+/// How much of a way that begins on a piece's surface and leads into it counts as its depth: all of
+/// it where it ends inside; half of what is inside where it comes out again, for from there on the
+/// other side is nearer. An edge that grazes a round face passes through it so.
+fn within(body: &Body, from: &Point3<f64>, to: &Point3<f64>) -> f64 {
+    let way = to - from;
+    let out = crossings(body, from, &way);
+    let first = out.filter(|share| (BEGUN..1.0).contains(share));
+    first.reduce(f64::min).map_or(1.0, |share| share / 2.0)
+}
+
+/// A way that has not come this share of its length is still on the surface where it began.
+const BEGUN: f64 = 1e-6;
+
+/// The edge of a facet that stands deepest in behind another which it pierces; `within` tells how
+/// much of the way from there to the edge's end counts.
+fn pierced(
+    edges_of: &Facet,
+    facet: &Facet,
+    within: impl Fn(&Point3<f64>, &Point3<f64>) -> f64,
+) -> Option<Crossed> {
     let heights = edges_of
         .corners
         .map(|corner| (corner - facet.corners[0]).dot(&facet.normal));
@@ -227,7 +253,12 @@ fn pierced(edges_of: &Facet, facet: &Facet) -> Option<Crossed> {
             from_edge.dot(&facet.normal) / edge.norm()
         });
         let depth = inside.fold(high.min(-low), f64::min);
-        if depth > SLACK && best.is_none_or(|best| depth > best.depth) {
+        if depth <= SLACK || best.is_some_and(|best| depth <= best.depth) {
+            continue;
+        }
+        let behind = if heights[side] < 0.0 { from } else { to };
+        let depth = depth.min(-low * within(&point, &behind));
+        if best.is_none_or(|best| depth > best.depth) {
             best = Some(Crossed { depth, point });
         }
     }
@@ -270,7 +301,12 @@ fn holds(body: &Body, point: &Point3<f64>) -> bool {
 }
 
 fn seen(body: &Body, point: &Point3<f64>, look: &Vector3<f64>) -> usize {
-    let mut count = 0;
+    crossings(body, point, look).count()
+}
+
+/// How far ahead of a point the facets lie that it sees, in lengths of its look.
+fn crossings(body: &Body, point: &Point3<f64>, look: &Vector3<f64>) -> impl Iterator<Item = f64> {
+    let mut found = Vec::new();
     let mut waiting = vec![0];
     while let Some(node) = waiting.pop() {
         if !body.tree.nodes[node as usize].bounds.is_seen(point, look) {
@@ -280,29 +316,27 @@ fn seen(body: &Body, point: &Point3<f64>, look: &Vector3<f64>) -> usize {
             Some(halves) => waiting.extend(halves),
             None => {
                 let facets = &body.facets[body.tree.held(node)];
-                count += facets
-                    .iter()
-                    .filter(|facet| sees(facet, point, look))
-                    .count();
+                found.extend(facets.iter().filter_map(|facet| ahead(facet, point, look)));
             }
         }
     }
-    count
+    found.into_iter()
 }
 
-/// Whether a facet lies ahead of a point (T. Moller, B. Trumbore, Journal of Graphics Tools
+/// How far ahead of a point a facet lies (T. Moller, B. Trumbore, Journal of Graphics Tools
 /// 2(1), 1997).
-fn sees(facet: &Facet, point: &Point3<f64>, look: &Vector3<f64>) -> bool {
+fn ahead(facet: &Facet, point: &Point3<f64>, look: &Vector3<f64>) -> Option<f64> {
     let [a, b, c] = facet.corners;
     let (one, two) = (b - a, c - a);
     let across = look.cross(&two);
     let turn = one.dot(&across);
     if turn == 0.0 {
-        return false;
+        return None;
     }
     let from = point - a;
     let u = from.dot(&across) / turn;
     let beside = from.cross(&one);
     let v = look.dot(&beside) / turn;
-    u >= 0.0 && v >= 0.0 && u + v <= 1.0 && two.dot(&beside) / turn > 0.0
+    let far = two.dot(&beside) / turn;
+    (u >= 0.0 && v >= 0.0 && u + v <= 1.0 && far > 0.0).then_some(far)
 }

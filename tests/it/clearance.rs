@@ -3,12 +3,17 @@
 
 use crate::support::bench::{Bench, in_parallel};
 use crate::support::body::shared;
+use crate::support::shell::project;
 use crate::support::{kits, mm};
 use netlead::assembly::{InstanceId, Pose};
+use netlead::check::Outcome;
 use netlead::clearance::{Body, Clearance, Pair, Trajectory, bodies};
-use netlead::kit::Kit;
+use netlead::cli::pipeline;
+use netlead::cli::printer_file::Shelf;
+use netlead::kit::{Kit, edit};
 use netlead::units::Length;
 use std::collections::BTreeMap;
+use std::path::Path;
 use std::sync::Arc;
 
 /// Chord tolerance of the audited meshes, in mm: coarse, since every pose costs a boolean.
@@ -137,5 +142,31 @@ fn pieces_that_leave_a_gap_share_no_room_at_any_sampled_turn() {
             .filter(|pair| pair.least.is_some())
             .count();
         assert!(near >= 3, "{name}: {near}");
+    }
+}
+
+#[test]
+fn pins_pressed_by_a_hair_are_not_taken_for_an_overlap() {
+    // Flat ribs graze round pins: their edges enter a pin and leave it again.
+    let presets = ["board-stop", "plain-stage"];
+    let presses = [-0.06, -0.05, -0.045, -0.04, -0.035, -0.03];
+    let tried: Vec<(&str, f64)> = presets
+        .into_iter()
+        .flat_map(|preset| presses.map(|press| (preset, press)))
+        .collect();
+    let found = in_parallel(&tried, |(preset, press)| {
+        let file = project("presets").join(preset).with_extension("toml");
+        let text = std::fs::read_to_string(file).unwrap();
+        let press = format!("\"{press} mm\"");
+        let text = edit::with_value(&text, "gaps.press", &press).unwrap();
+        let read = pipeline::read("kit.toml", &text, &Shelf::of(Path::new("kit.toml")));
+        let product = read.unwrap().work(&|_| {}).unwrap();
+        let clearances = product.findings.into_iter();
+        let clearances = clearances.filter(|finding| finding.id == "clearance");
+        let mut open = clearances.filter(|finding| finding.outcome > Outcome::Note);
+        open.next().map(|finding| finding.message)
+    });
+    for (tried, found) in tried.iter().zip(found) {
+        assert_eq!(found, None, "{tried:?}");
     }
 }

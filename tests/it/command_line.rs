@@ -209,7 +209,7 @@ fn a_rule_is_printed_by_its_name_and_a_misspelt_one_gets_the_nearest() {
 
 /// M16 over M10 leaves 3.7 lines of wall: a warning, and the only one.
 const WARNED: &str = "name = \"warned\"\nlayout = \"nested\"\ndrive = \"M16\"\ninner = \"M10\"\n\
-                      stroke = 10\nhand_torque = \"0.5 N m\"\nodds = { warn = 0.1, fail = 0.1 }\ntolerance = 0.1\n";
+                      stroke = 10\nhand_torque = \"0.5 N m\"\nodds = { warn = 0.1, fail = 0.1 }\ntolerance = 0.04\n";
 
 #[test]
 fn a_warning_fails_only_when_strictness_is_asked_for() {

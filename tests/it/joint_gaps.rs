@@ -13,7 +13,7 @@ const NESTED: &str = "name = \"n\"\nlayout = \"nested\"\nhand_torque = 0.5\ndriv
 const INCH: &str = "name = \"i\"\nlayout = \"nested\"\nhand_torque = 0.5\nunits = \"inch\"\ndrive = \"1-8\"\n\
     inner = \"5/8-11\"\nstroke = 0.6\ntolerance = \"0.05 mm\"\npins = { buy = \"3/16 dowel\" }\n";
 const SINGLE: &str = "name = \"s\"\nlayout = \"single\"\ndrive = \"M16x2\"\nstroke = 30\n\
-    hand_torque = \"0.5 N m\"\ntolerance = \"0.05 mm\"\n";
+    hand_torque = \"0.4 N m\"\ntolerance = \"0.05 mm\"\n";
 
 /// Joints of the frame, with the parts that change with the gap of each.
 ///

@@ -20,7 +20,7 @@ fn room(more: &str) -> tempfile::TempDir {
         fs::create_dir_all(room.path().join(folder)).unwrap();
     }
     let kit = format!(
-        "name = \"clamp\"\nlayout = \"single\"\ndrive = \"M20x2.5\"\nstroke = 10\n\
+        "name = \"clamp\"\nlayout = \"single\"\ndrive = \"M20x2.5\"\nhand_torque = 1\nstroke = 10\n\
          printer = \"garage\"\n{more}tolerance = 0.1\ngaps.thread = 0.04\n"
     );
     fs::write(room.path().join("kits/clamp.toml"), kit).unwrap();
@@ -120,7 +120,7 @@ fn a_missing_profile_is_an_error_at_the_kits_line_with_the_places_and_the_mend()
     assert!(output.stdout.is_empty());
     let places = "looked for kits/garage.printer.toml, then own/garage.printer.toml";
     for part in [
-        "kits/clamp.toml:5:11",
+        "kits/clamp.toml:6:11",
         places,
         "netlead tune",
         "leave `printer` out",
@@ -139,7 +139,7 @@ fn another_layer_than_the_profiles_is_warned_of_and_made() {
     assert_eq!(output.status.code(), Some(0), "{said}");
     for part in [
         "warning",
-        "kits/clamp.toml:6:9",
+        "kits/clamp.toml:7:9",
         "measured at 0.2 mm layers",
         "0.15 mm",
     ] {

@@ -307,7 +307,7 @@ fn the_gap_that_tight_flanks_are_told_to_take_is_just_enough() {
     // Whole hundredths.
     assert_eq!(
         tight.mend.unwrap(),
-        "write `gaps = { thread = \"-0.08 mm\" }`"
+        "write `gaps = { thread = \"-0.080 mm\" }`"
     );
     assert_eq!(gap(-0.08).outcome, Outcome::Pass);
     assert_eq!(gap(-0.09).outcome, Outcome::Warn);

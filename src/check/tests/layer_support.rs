@@ -22,7 +22,7 @@ fn a_flank_that_hardly_rests_on_its_layers_is_refused() {
     let mend = with("0.25").mend.expect("a mend");
     assert_eq!(
         mend,
-        "write `layer = \"0.14 mm\"`, or write `line = \"0.55 mm\"`"
+        "write `layer = \"0.2 mm\"`, or write `line = \"0.55 mm\"`"
     );
-    assert_eq!(with("0.14").outcome, Outcome::Pass);
+    assert_eq!(with("0.2").outcome, Outcome::Note);
 }

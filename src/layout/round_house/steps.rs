@@ -216,7 +216,8 @@ impl Bench<'_> {
     fn turn_zero(&self) -> String {
         format!(
             "This is turn 0, the start of the stroke: from here, {} turns {} carry out the \
-             stroke of {}.",
+             stroke of {}. You came to it the other way, so what a reversal loses goes off them: \
+             the lost motion, told under Motion.",
             number(self.stroke.turns, 2),
             inwards(self.hand()),
             self.told().length(self.stroke.length, FINE)

@@ -79,6 +79,13 @@ const TABLE: &[(&str, Tried)] = &[
         ),
     ),
     (
+        "chords",
+        In(
+            By::Sizes,
+            &["nested tolerance = 0.08", "nested tolerance = 0.04"],
+        ),
+    ),
+    (
         "flank-overlap",
         In(
             By::Sizes,
@@ -135,13 +142,6 @@ const TABLE: &[(&str, Tried)] = &[
         Nothing(
             "which size of a kit has moved two meshes together is not told; what is to be left out or widened is named by its table",
             &[],
-        ),
-    ),
-    (
-        "chords",
-        In(
-            By::Sizes,
-            &["nested tolerance = 0.08", "nested tolerance = 0.04"],
         ),
     ),
     (
@@ -378,8 +378,7 @@ fn what_a_rule_tells_to_type_mends_what_it_found() {
         .flat_map(|(id, how)| match how {
             In(by, kits) => {
                 let each: Vec<_> = kits.iter().map(|kit| tried(id, *by, kit)).collect();
-                let faults: Vec<String> =
-                    each.into_iter().flat_map(|(faults, _)| faults).collect();
+                let faults: Vec<String> = each.into_iter().flat_map(|(faults, _)| faults).collect();
                 faults
             }
             Nothing(..) => Vec::new(),
