@@ -109,6 +109,9 @@ impl Mates {
     }
 }
 
+/// Decimals of a gap in mm that a maker types: a micrometre.
+const DECIMALS: usize = 3;
+
 /// What asks for a joint's gap, for messages about it.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Asked {
@@ -129,8 +132,10 @@ impl Asked {
         }
     }
 
-    /// What to type for another value: `gaps = { thread = "0.06 mm" }`.
-    pub fn to_type(&self, value: &str) -> String {
+    /// What to type for another gap: `gaps = { thread = "0.060 mm" }`.
+    pub fn to_type(&self, wanted: Length) -> String {
+        // Adding zero turns a negative one into a plain one.
+        let value = format!("{:.DECIMALS$} mm", wanted.as_mm() + 0.0);
         match self.by_itself {
             true => format!("gaps = {{ joint = {{ \"{}\" = \"{value}\" }} }}", self.name),
             false => format!("gaps = {{ {} = \"{value}\" }}", self.name),

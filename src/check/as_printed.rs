@@ -7,7 +7,7 @@
 use super::finding::{Outcome, Subject};
 use super::mend::Proposal;
 use super::rule::{Judge, Judgement, Rule, not_below};
-use super::typed::gap_at;
+use super::typed::{HUNDREDTH, gap_at};
 use crate::assembly::{Assembly, Fit, InstanceId, Joint, JointId, Mates, ThreadJoint};
 use crate::layout::proportions::{BED_EDGE, CHAMFER_BEYOND_THREAD};
 use crate::load::{Case, Change};
@@ -117,8 +117,8 @@ fn thread_gap(
     // A radial gap opens a flank by its sine, half of it at 30 degrees, and a layer takes what
     // that leaves of it; whole hundredths, upwards.
     let opens = threads.thread.form().flank_angle().sin();
-    let wider = (wanted - left / opens).up_to(Length::mm(0.01));
-    let thinner = (layer + left / (1.0 - opens)).down_to(Length::mm(0.01));
+    let wider = (wanted - left / opens).up_to(HUNDREDTH);
+    let thinner = (layer + left / (1.0 - opens)).down_to(HUNDREDTH);
     let gap = joint.asked.clone();
     let gap = gap.map(|asked| Change::Gap(asked, joint.fit, wider));
     let mend = Proposal::first_of(gap).or_first_of([Change::Layer(thinner)]);
@@ -209,7 +209,7 @@ impl Bearing<'_> {
         } else {
             (depth - (gap - *case.kit.layer)) / (steps + 1.0)
         };
-        most.down_to(Length::mm(0.01))
+        most.down_to(HUNDREDTH)
     }
 }
 
@@ -227,7 +227,7 @@ fn bore(case: &Case<'_>, id: JointId) -> Option<Judgement> {
     let left = printed.expected.min(at_bed);
     let least = free.max(Length::ZERO);
     let outcome = not_below(left.as_mm(), 0.0, least.as_mm(), least.as_mm());
-    let wider = (gap.wanted + least - left).up_to(Length::mm(0.01));
+    let wider = (gap.wanted + least - left).up_to(HUNDREDTH);
     Some(Judgement {
         outcome,
         subject: Subject::Joint(id),

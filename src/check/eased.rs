@@ -1,7 +1,6 @@
 //! How much less may press so that every place of every rule bears it, with room to its warning:
 //! one value for all messages, so that typing it once clears them all.
 
-use super::typed::{line, under_table};
 use super::{force_figures, strength_places};
 use crate::kit::{KeyPath, key};
 use crate::load::{Case, Cause, ForceFigures, Loading, Trains, loadings};
@@ -135,10 +134,10 @@ pub(super) fn moved(case: &Case<'_>, torque: Torque) -> Option<Force> {
 fn typed(cause: Cause, most: f64) -> String {
     let value = format!("\"{} N m\"", number(most, 3));
     let path: KeyPath = match cause {
-        Cause::Stop => return line(key::HAND_TORQUE.name(), value),
+        Cause::Stop => return key::HAND_TORQUE.name().typed(value),
         Cause::Torque | Cause::Load => key::LOAD_TORQUE.name(),
     };
-    under_table(path, value)
+    path.typed(value)
 }
 
 /// A number with two digits that count, never more than it is.

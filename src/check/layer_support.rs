@@ -3,6 +3,7 @@
 use super::finding::Subject;
 use super::mend::Proposal;
 use super::rule::{Judge, Judgement, Rule, not_below};
+use super::typed::HUNDREDTH;
 use crate::load::{Case, Change};
 use crate::printer::{layer_of_overlap, line_overlap};
 use crate::thread::Thread;
@@ -42,11 +43,11 @@ fn judge(case: &Case<'_>) -> Vec<Judgement> {
     let form = thread.form();
     let share = line_overlap(&form, layer, line);
     let aim = if share < POOR { POOR } else { KNOWN };
-    let known = layer_of_overlap(&form, KNOWN, line).down_to(Length::mm(0.01));
-    let enough = layer_of_overlap(&form, aim, line).down_to(Length::mm(0.01));
+    let known = layer_of_overlap(&form, KNOWN, line).down_to(HUNDREDTH);
+    let enough = layer_of_overlap(&form, aim, line).down_to(HUNDREDTH);
     let percent = |share: f64| 100.0 * share;
     let wider = (layer / layer_of_overlap(&form, aim, Length::mm(1.0))).max(0.0);
-    let wider = Length::mm(wider).up_to(Length::mm(0.01));
+    let wider = Length::mm(wider).up_to(HUNDREDTH);
     let mend = Proposal::first_of([known, enough].map(Change::Layer));
     vec![Judgement {
         outcome: not_below(share, LEAST, POOR, KNOWN),

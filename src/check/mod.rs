@@ -120,17 +120,22 @@ pub fn all(case: &Case<'_>, bodies: &Bodies<'_>) -> Vec<Finding> {
 
 /// The same by the rules that need no meshes: what can be said of a design before it is drawn.
 pub fn of_design(case: &Case<'_>) -> Vec<Finding> {
-    let (force, standing) = (force_figures(case), Standing::of(case));
+    without_bodies(&Standing::of(case))
+}
+
+fn without_bodies(standing: &Standing<'_>) -> Vec<Finding> {
+    let case = standing.case;
+    let force = force_figures(case);
     let findings =
-        |rule: &Rule| rule.findings(&standing, judgements(rule, case, None, force.as_ref()));
+        |rule: &Rule| rule.findings(standing, judgements(rule, case, None, force.as_ref()));
     RULES.iter().flat_map(findings).collect()
 }
 
 /// The same, and what of the rules that judge meshes is sure without them: parts that stand out
 /// of the printer.
 pub fn before_meshes(case: &Case<'_>) -> Vec<Finding> {
-    let mut findings = of_design(case);
     let standing = Standing::of(case);
+    let mut findings = without_bodies(&standing);
     findings.extend(bed::RULE.findings(&standing, bed::before_meshes(case)));
     findings
 }

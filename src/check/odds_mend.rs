@@ -25,8 +25,6 @@ const ROUGHLY: usize = 128;
 /// again, so nearer ones follow.
 const STEPS: [i32; 8] = [-8, -4, -2, -1, 1, 2, 4, 8];
 const STEP: Length = Length::mm(0.02);
-/// Decimals of a gap in mm that a maker types.
-const GAP_DECIMALS: usize = 3;
 
 /// A change of the kit, or of what is known of its printer.
 struct Lever {
@@ -49,17 +47,16 @@ pub(super) fn best(standing: &Standing<'_>, now: KitOdds) -> Option<Tried> {
     let (mut kit, mut profile) = (case.kit.clone(), case.profile.clone());
     let mut pulled: Vec<(String, String)> = Vec::new();
     while reached.odds.usable < warn || pulled.is_empty() {
-        let tried: Vec<(KitOdds, Lever)> = levers(&kit, &profile)
+        let mut tried: Vec<(KitOdds, Lever)> = levers(&kit, &profile)
             .into_par_iter()
             .filter_map(|lever| Some((odds(&lever, ROUGHLY)?, lever)))
             .collect();
-        let mut tried = tried;
         tried.sort_by(|(a, _), (b, _)| worth(b).total_cmp(&worth(a)));
         let bears = |lever: &Lever| standing.bears_kit(&lever.kit, &lever.profile);
-        let helping = tried
+        let best = tried
             .into_iter()
-            .take_while(|(odds, _)| worth(odds) > worth(&reached.odds));
-        let best = { helping }.find(|(_, lever)| bears(lever));
+            .take_while(|(odds, _)| worth(odds) > worth(&reached.odds))
+            .find(|(_, lever)| bears(lever));
         let Some((_, lever)) = best else {
             break;
         };
@@ -158,7 +155,7 @@ fn gaps(kit: &Kit, profile: &Profile, joints: &[Joint]) -> Vec<Lever> {
             };
             found.push(Lever {
                 on: asked.path(),
-                what: format!("write {}", typed::gap(asked, wanted, GAP_DECIMALS)),
+                what: format!("write `{}`", asked.to_type(wanted)),
                 kit: moved,
                 profile: profile.clone(),
             });

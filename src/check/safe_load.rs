@@ -5,7 +5,6 @@ use super::finding::{Outcome, Subject};
 use super::mend::{Mend, NOTHING_HELPS};
 use super::rule::{Judge, Judgement, Rule};
 use super::tried::Standing;
-use super::typed::under_table;
 use super::{eased, force_figures};
 use crate::kit::key;
 use crate::load::{Case, Cause, Change, Trains};
@@ -119,10 +118,7 @@ fn enough(standing: &Standing<'_>, meant: Torque, needed: Torque) -> String {
     let typed = eased::up(needed.as_newton_metres());
     if eased::torque(case, Cause::Torque).is_some_and(|borne| typed <= borne) {
         let torque = format!("\"{} N m\"", number(typed, 3));
-        ways.push(format!(
-            "write {}",
-            under_table(key::LOAD_TORQUE.name(), torque)
-        ));
+        ways.push(format!("write {}", key::LOAD_TORQUE.name().typed(torque)));
     }
     ways.extend(grease(standing, |after| {
         self::needed(after).is_some_and(|needed| needed <= meant)

@@ -3,9 +3,9 @@
 use super::finding::Subject;
 use super::mend::Proposal;
 use super::rule::{Judge, Judgement, Rule, not_below};
+use super::typed::HUNDREDTH;
 use crate::layout::TouchStart;
 use crate::load::{Case, Change};
-use crate::units::Length;
 
 /// Rule: the turn back from touching can be told from the next mark.
 pub(super) const RULE: Rule = Rule {
@@ -19,9 +19,6 @@ pub(super) const RULE: Rule = Rule {
     mend: "trust the measurement of the last step, or print thinner layers",
     judge: Judge::Design(judge),
 };
-
-/// Steps in which a layer is proposed.
-const HUNDREDTH: Length = Length::mm(0.01);
 
 fn judge(case: &Case<'_>) -> Vec<Judgement> {
     let starts = case.design.starts.iter();

@@ -8,7 +8,6 @@ use super::mend::{Mend, Proposal};
 use super::rule::{Judge, Judgement, Rule, Strength};
 use super::strength::NEAR;
 use super::tried::Standing;
-use super::typed::line;
 use super::{eased, safe_load};
 use crate::kit::key;
 use crate::layout::{Pin, Rod};
@@ -139,7 +138,7 @@ fn to_reach(standing: &Standing<'_>, most: Force) -> String {
         && needed <= borne
     {
         let torque = format!("\"{} N m\"", number(needed, 3));
-        let typed = line(key::HAND_TORQUE.name(), torque);
+        let typed = key::HAND_TORQUE.name().typed(torque);
         ways.push(format!("turn harder and write {typed}"));
     }
     let greased = |after: &Case<'_>| {

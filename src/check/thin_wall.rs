@@ -8,7 +8,7 @@
 use super::finding::Subject;
 use super::mend::Proposal;
 use super::rule::{Bodies, Judge, Judgement, Rule, not_below};
-use super::typed;
+use super::typed::{self, HUNDREDTH};
 use crate::assembly::{Made, PartId};
 use crate::kit::key;
 use crate::load::{Case, Change};
@@ -74,7 +74,7 @@ fn judgement(case: &Case<'_>, part: PartId, mesh: &Mesh) -> Judgement {
     let wall = thinnest(mesh, line.as_mm() * MOST_LINES);
     let (least, good) = (line * FEWEST_LINES, line * GOOD_LINES);
     let thickness = wall.map_or(line * MOST_LINES, |wall| Length::mm(wall.thickness));
-    let narrower = (thickness / GOOD_LINES).down_to(Length::mm(0.01));
+    let narrower = (thickness / GOOD_LINES).down_to(HUNDREDTH);
     let message = match wall {
         None => format!(
             "no wall of the {name} is thinner than {MOST_LINES} printed lines, {}",

@@ -5,7 +5,7 @@
 use super::finding::{Outcome, Subject};
 use super::mend::Proposal;
 use super::rule::{Judge, Judgement, Rule};
-use super::typed::gap_at;
+use super::typed::{HUNDREDTH, gap_at};
 use crate::load::{Case, Change};
 use crate::motion::AxialSection;
 use crate::units::Length;
@@ -51,7 +51,5 @@ fn judge(case: &Case<'_>) -> Vec<Judgement> {
     judgements
 }
 
-/// Steps in which a gap is proposed.
-const HUNDREDTH: Length = Length::mm(0.01);
 /// Drawn gap that a mend proposes, in mm: growth of both faces and a layer. Guess.
 const LEAST_MEND: f64 = 0.2;

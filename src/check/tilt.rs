@@ -3,6 +3,7 @@
 use super::finding::{Outcome, Subject};
 use super::mend::Proposal;
 use super::rule::{Judge, Judgement, Rule};
+use super::typed::HUNDREDTH;
 use crate::layout::Guide;
 use crate::load::{Case, Change};
 use crate::strength::{jamming_offset, tilt_across};
@@ -26,9 +27,6 @@ pub(super) const RULE: Rule = Rule {
 /// Offsets above this share of the jamming one are worth a warning: friction is never known
 /// well. Guess.
 const NEAR: f64 = 0.5;
-/// Steps in which an offset is proposed.
-const HUNDREDTH: Length = Length::mm(0.01);
-
 fn judge(case: &Case<'_>) -> Vec<Judgement> {
     let guides = case.design.members.guides.iter();
     guides.filter_map(|guide| judgement(case, guide)).collect()

@@ -3,6 +3,7 @@
 use super::finding::Subject;
 use super::mend::Proposal;
 use super::rule::{Judge, Judgement, Rule, not_below};
+use super::typed::HUNDREDTH;
 use crate::layout::{LEAST_WALL_LINES, Wall};
 use crate::load::{Case, Change};
 use crate::thread::Thread;
@@ -46,7 +47,7 @@ fn judgement(case: &Case<'_>, wall: &Wall) -> Judgement {
     // What the wall lacks of a good one goes off the thread inside on both sides; whole tenths,
     // so that what is typed passes.
     let room = (inside.major() + (thickness - good) * 2.0).down_to(TENTH);
-    let narrower = (thickness / GOOD_LINES).down_to(Length::mm(0.01));
+    let narrower = (thickness / GOOD_LINES).down_to(HUNDREDTH);
     let narrower = Some(narrower).filter(|line| *line >= NARROWEST_LINE);
     Judgement {
         outcome: not_below(thickness.as_mm(), least.as_mm(), good.as_mm(), good.as_mm()),

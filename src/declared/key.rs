@@ -35,6 +35,19 @@ impl KeyPath {
     pub fn as_str(self) -> &'static str {
         self.0
     }
+
+    /// Its table and its last part; none of one that stands in no table.
+    pub(crate) fn parted(self) -> Option<(&'static str, &'static str)> {
+        self.0.rsplit_once('.')
+    }
+
+    /// The line to type for a value: `` `layer = "0.2 mm"` ``, `` `torque = "2 N m"` in `load` ``.
+    pub(crate) fn typed(self, value: impl std::fmt::Display) -> String {
+        match self.parted() {
+            Some((table, leaf)) => format!("`{leaf} = {value}` in `{table}`"),
+            None => format!("`{} = {value}`", self.0),
+        }
+    }
 }
 
 impl std::fmt::Display for KeyPath {

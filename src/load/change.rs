@@ -7,6 +7,7 @@ use crate::strength::Material;
 use crate::thread::Thread;
 use crate::units::Length;
 use crate::units_told::number;
+use std::fmt::Display;
 
 /// One key of a kit, said otherwise.
 #[derive(Clone, Debug, PartialEq)]
@@ -88,15 +89,11 @@ impl Change {
                 Mechanism::Nested(threads) => threads.inner = thread.clone(),
                 Mechanism::Single(_) => return None,
             },
-            Self::FrameSide(length)
-            | Self::KeeperPlug(length)
-            | Self::TappedWall(length)
-            | Self::CarriageDiameter(length)
-            | Self::CarriageLength(length) => {
-                let (size, limits) = kit.size(self.key()?)?;
-                *size = Some(said(*length));
-                return limits.holds(*length).then_some(kit);
-            }
+            Self::FrameSide(to) => return sized(kit, key::FRAME_SIDE.name(), *to),
+            Self::KeeperPlug(to) => return sized(kit, key::KEEPER_PLUG.name(), *to),
+            Self::TappedWall(to) => return sized(kit, key::TAPPED_WALL.name(), *to),
+            Self::CarriageDiameter(to) => return sized(kit, key::CARRIAGE_DIAMETER.name(), *to),
+            Self::CarriageLength(to) => return sized(kit, key::CARRIAGE_LENGTH.name(), *to),
             Self::Stroke(stroke) => {
                 kit.stroke.value = *stroke;
                 return key::STROKE.limits.holds(*stroke).then_some(kit);
@@ -136,62 +133,36 @@ impl Change {
         Some(kit)
     }
 
-    /// Its key, where it is one that has a name of its own.
-    fn key(&self) -> Option<KeyPath> {
+    /// Its key and what to type behind it; none of what is typed otherwise.
+    fn line(&self) -> Option<(KeyPath, String)> {
+        let mm = |length: &Length, decimals| format!("\"{} mm\"", number(length.as_mm(), decimals));
+        let size = |length| mm(length, DECIMALS);
+        let quoted = |value: &dyn Display| format!("\"{value}\"");
+        let solid = || String::from("\"solid\"");
         Some(match self {
-            Self::Pins(_) | Self::ThinnerPins(_) => key::PINS_DIAMETER.name(),
-            Self::Steel(..) => key::PINS_BUY.name(),
-            Self::SolidInner => key::PERIMETERS_INNER.name(),
-            Self::SolidDrive => key::PERIMETERS_DRIVE.name(),
-            Self::Drive(_) => key::DRIVE.name(),
-            Self::Inner(_) => key::INNER.name(),
-            Self::FrameSide(_) => key::FRAME_SIDE.name(),
-            Self::KeeperPlug(_) => key::KEEPER_PLUG.name(),
-            Self::TappedWall(_) => key::TAPPED_WALL.name(),
-            Self::CarriageDiameter(_) => key::CARRIAGE_DIAMETER.name(),
-            Self::CarriageLength(_) => key::CARRIAGE_LENGTH.name(),
-            Self::Stroke(_) => key::STROKE.name(),
-            Self::Grease => key::GREASE.name(),
-            Self::Layer(_) => key::LAYER.name(),
-            Self::Line(_) => key::LINE.name(),
-            Self::Tolerance(_) => key::TOLERANCE.name(),
-            Self::Offset(_) => key::LOAD_OFFSET.name(),
-            Self::NetLead(_) => key::NET_LEAD.name(),
-            Self::Advance(_) => key::ADVANCE.name(),
-            Self::Material(_) => key::MATERIAL.name(),
-            Self::Walls(part, _) => *part,
+            Self::Pins(to) | Self::ThinnerPins(to) => (key::PINS_DIAMETER.name(), size(to)),
+            Self::Steel(stock, _) => (key::PINS_BUY.name(), format!("\"{stock} dowel\"")),
+            Self::SolidInner => (key::PERIMETERS_INNER.name(), solid()),
+            Self::SolidDrive => (key::PERIMETERS_DRIVE.name(), solid()),
+            Self::Drive(thread) => (key::DRIVE.name(), quoted(thread)),
+            Self::Inner(thread) => (key::INNER.name(), quoted(thread)),
+            Self::FrameSide(to) => (key::FRAME_SIDE.name(), size(to)),
+            Self::KeeperPlug(to) => (key::KEEPER_PLUG.name(), size(to)),
+            Self::TappedWall(to) => (key::TAPPED_WALL.name(), size(to)),
+            Self::CarriageDiameter(to) => (key::CARRIAGE_DIAMETER.name(), size(to)),
+            Self::CarriageLength(to) => (key::CARRIAGE_LENGTH.name(), size(to)),
+            Self::Stroke(to) => (key::STROKE.name(), size(to)),
+            Self::Grease => (key::GREASE.name(), true.to_string()),
+            Self::Layer(to) => (key::LAYER.name(), size(to)),
+            Self::Line(to) => (key::LINE.name(), size(to)),
+            Self::Tolerance(to) => (key::TOLERANCE.name(), mm(to, TOLERANCE_DECIMALS)),
+            Self::Offset(to) => (key::LOAD_OFFSET.name(), size(to)),
+            Self::NetLead(to) => (key::NET_LEAD.name(), mm(to, LEAD_DECIMALS)),
+            Self::Advance(turning) => (key::ADVANCE.name(), quoted(&word(*turning))),
+            Self::Material(material) => (key::MATERIAL.name(), quoted(&word(*material))),
+            Self::Walls(part, count) => (*part, count.to_string()),
             Self::Gap(..) | Self::LeaveOut(_) => return None,
         })
-    }
-
-    /// What to type behind its key.
-    fn value(&self) -> String {
-        match self {
-            Self::Pins(length)
-            | Self::ThinnerPins(length)
-            | Self::FrameSide(length)
-            | Self::KeeperPlug(length)
-            | Self::TappedWall(length)
-            | Self::CarriageDiameter(length)
-            | Self::CarriageLength(length)
-            | Self::Stroke(length)
-            | Self::Layer(length)
-            | Self::Line(length)
-            | Self::Offset(length) => format!("\"{} mm\"", number(length.as_mm(), DECIMALS)),
-            Self::Tolerance(tolerance) => {
-                format!("\"{} mm\"", number(tolerance.as_mm(), TOLERANCE_DECIMALS))
-            }
-            Self::NetLead(lead) => format!("\"{} mm\"", number(lead.as_mm(), LEAD_DECIMALS)),
-            Self::Gap(_, _, wanted) => gap(*wanted),
-            Self::Steel(stock, _) => format!("\"{stock} dowel\""),
-            Self::SolidInner | Self::SolidDrive => "\"solid\"".into(),
-            Self::Drive(thread) | Self::Inner(thread) => format!("\"{}\"", thread.designation()),
-            Self::Advance(turning) => format!("\"{}\"", word(*turning)),
-            Self::Material(material) => format!("\"{}\"", word(*material)),
-            Self::Walls(_, count) => count.to_string(),
-            Self::Grease => "true".into(),
-            Self::LeaveOut(_) => String::new(),
-        }
     }
 
     /// What it comes to, where its key does not say that by itself: `take thicker pins`.
@@ -224,15 +195,6 @@ impl Change {
         })
     }
 
-    /// The line to type: `` `layer = "0.2 mm"` ``, `` `diameter = "4 mm"` in `pins` ``.
-    fn typed(&self) -> String {
-        let (path, value) = (self.key().map_or("", KeyPath::as_str), self.value());
-        match path.rsplit_once('.') {
-            Some((table, leaf)) => format!("`{leaf} = {value}` in `{table}`"),
-            None => format!("`{path} = {value}`"),
-        }
-    }
-
     /// What to do and what to type: ``take thicker pins (`diameter = "4 mm"` in `pins`)``.
     pub fn told(&self, kit: &Kit) -> String {
         let typed = match self {
@@ -240,17 +202,18 @@ impl Change {
                 let keys: Vec<String> = keys.iter().map(KeyPath::to_string).collect();
                 return format!("leave out {}", keys.join(" and "));
             }
-            Self::Gap(asked, fit, _) => {
+            Self::Gap(asked, fit, wanted) => {
                 let radial = if *fit == Fit::Press {
                     ", which is radial"
                 } else {
                     ""
                 };
-                return format!("write `{}`{radial}", asked.to_type(&self.value()));
+                return format!("write `{}`{radial}", asked.to_type(*wanted));
             }
-            _ => self.typed(),
+            _ => self.line().map(|(key, value)| key.typed(value)),
         };
-        let instead = match self.instead_of(kit) {
+        let typed = typed.unwrap_or_default();
+        let instead = match self.instead_of(kit).and_then(KeyPath::parted) {
             Some((table, leaf)) => format!(", and no `{leaf}` in `{table}`"),
             None => String::new(),
         };
@@ -260,16 +223,14 @@ impl Change {
         }
     }
 
-    /// The key of the kit that says otherwise, and must go: its table and its last part.
-    fn instead_of(&self, kit: &Kit) -> Option<(&'static str, &'static str)> {
+    /// The key of the kit that says otherwise, and must go.
+    fn instead_of(&self, kit: &Kit) -> Option<KeyPath> {
         let key = match self {
             Self::Pins(_) | Self::ThinnerPins(_) => key::PINS_BUY.name(),
             Self::Steel(..) => key::PINS_DIAMETER.name(),
             _ => return None,
         };
-        kit.said
-            .contains_key(&key)
-            .then(|| key.as_str().rsplit_once('.'))?
+        kit.said.contains_key(&key).then_some(key)
     }
 }
 
@@ -279,13 +240,11 @@ const DECIMALS: usize = 2;
 const TOLERANCE_DECIMALS: usize = 3;
 /// The same of a net lead.
 const LEAD_DECIMALS: usize = 4;
-/// The same of a gap.
-const GAP_DECIMALS: usize = 3;
-
-/// A gap in mm, with all its decimals.
-fn gap(wanted: Length) -> String {
-    // Adding zero turns a negative one into a plain one.
-    format!("{:.GAP_DECIMALS$} mm", wanted.as_mm() + 0.0)
+/// A kit with a size of a printed part.
+fn sized(mut kit: Kit, path: KeyPath, length: Length) -> Option<Kit> {
+    let (size, limits) = kit.size(path)?;
+    *size = Some(Said::default_value(length));
+    limits.holds(length).then_some(kit)
 }
 
 /// Takes a key out of a kit that says it; none where it is not said, or must be.

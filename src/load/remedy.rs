@@ -127,7 +127,7 @@ pub fn thinner_layers(kit: &Kit) -> Vec<Change> {
     thinner.map(Change::Layer).collect()
 }
 
-/// Of some keys those that the kit says, left out: all of them, or each alone.
+/// Of some keys those that the kit says, left out: each alone, then all of them.
 pub fn leave_out(kit: &Kit, keys: &[KeyPath]) -> Vec<Change> {
     let said = |key: &KeyPath| kit.said.contains_key(key) && *key != key::STROKE.name();
     let said: Vec<KeyPath> = keys.iter().copied().filter(said).collect();

@@ -116,7 +116,10 @@ pub(super) fn fault(
     let newly = match (newly.is_empty(), by) {
         (true, _) => return None,
         (false, By::Meshes) => newly,
-        (false, By::Sizes) => newly_failing(&found(text, By::Meshes, false)?, &after),
+        (false, By::Sizes) => {
+            let before = found(text, By::Meshes, false);
+            before.map_or(newly, |before| newly_failing(&before, &after))
+        }
     };
     match newly.is_empty() {
         true => None,
