@@ -261,7 +261,7 @@ pub fn force(product: &Product, force: &ForceFigures) -> Vec<(&'static str, Stri
         (
             "weakest",
             format!(
-                "{}, at {}{}",
+                "{}, at {} by the worse of pull and push{}",
                 force.weakest,
                 one(force.breaking),
                 at_friction(force, told)
@@ -290,7 +290,11 @@ pub fn force(product: &Product, force: &ForceFigures) -> Vec<(&'static str, Stri
         });
         let torque = told.torque(clamping.torque);
         let pressed = told.forces(clamping.force);
-        (clamping.by, format!("{torque}: {pressed}{plain}{breaks}"))
+        let ways = "by pull or push";
+        (
+            clamping.by,
+            format!("{torque}: {pressed} {ways}{plain}{breaks}"),
+        )
     }));
     let percent = |shares: [f64; 2]| format!("{} %", span(shares.map(|share| share * 100.0)));
     let plain = force.plain.as_ref();
@@ -322,7 +326,7 @@ fn at_friction(force: &ForceFigures, told: Told) -> String {
         false => (friction.low, friction.high, rough),
     };
     format!(
-        " at a friction of {}, {} at {}",
+        ", at a friction of {}, {} at {}",
         number(here, 3),
         told.forces([other, other]),
         number(there, 3)
