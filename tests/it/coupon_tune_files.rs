@@ -1,6 +1,6 @@
 //! `coupon` and `tune` as commands: what they write, keep and refuse.
 
-use crate::support::shell::{self, data, done, netlead, refused};
+use crate::support::shell::{self, data, done, netlead, refused, unfolded};
 use std::fs;
 use std::path::Path;
 
@@ -235,6 +235,33 @@ fn the_filled_example_says_that_it_is_invented_and_tunes_without_a_remark() {
     assert_eq!(String::from_utf8_lossy(&output.stderr), "");
     let page = String::from_utf8_lossy(&output.stdout).into_owned();
     assert!(page.contains("learnt from 3 prints"), "{page}");
+}
+
+#[test]
+fn where_another_print_would_hardly_help_no_page_asks_for_one() {
+    let room = room();
+    let kit = fs::read_to_string(room.path().join("desk-stage.toml")).expect("the kit");
+    let check = |kit: &str| {
+        fs::write(room.path().join("desk-stage.toml"), kit).expect("written");
+        unfolded(&done(room.path(), &["check", "desk-stage.toml"]))
+    };
+    // Pieces to be broken tell of strength, whatever is known of gaps.
+    let asks = |page: &str| {
+        let page = page.replace("netlead coupon KIT --break", "");
+        page.contains("netlead coupon") || page.contains("not tuned")
+    };
+    assert!(asks(&check(&kit)), "of a printer that was never measured");
+    let told = done(
+        room.path(),
+        &["tune", EXAMPLE, "--out", "known.printer.toml"],
+    );
+    let told = unfolded(&told);
+    assert!(
+        told.contains("one more print would hardly lower that"),
+        "{told}"
+    );
+    let page = check(&format!("printer = \"known.printer.toml\"\n{kit}"));
+    assert!(!asks(&page), "{page}");
 }
 
 /// The form of pieces to be broken, with bars of 1.5 kg and necks of 1.25 at 200 mm.

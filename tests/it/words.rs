@@ -160,14 +160,13 @@ fn forces_stand_beside_those_of_the_plain_screw_and_never_as_a_rating() {
     // N m; the plain screw 266 to 714 N. The inner screw's core bears 551 N at 0.38.
     let page = unfolded(&stdout(&of_presets(&["check", "desk-stage.toml"])));
     assert!(
-        page.contains("hand 1.2 N m: 180 to 560 N; plain 270 to 710 N"),
+        page.contains("hand 1.2 N m: 180 to 560 N by pull or push; plain 270 to 710 N"),
         "{page}"
     );
-    assert!(
-        page.contains(
-            "the inner screw's core, at the notch at its root across the layers, at 550 N"
-        )
-    );
+    assert!(page.contains(
+        "the inner screw's core, at the notch at its root across the layers, at 550 N by the \
+             worse of pull and push, at a friction of 0.38"
+    ));
     assert!(page.contains("A differential buys fine travel, not force"));
     assert!(page.contains("No working load limit"));
     let single = unfolded(&stdout(&of_presets(&["check", "plain-stage.toml"])));
