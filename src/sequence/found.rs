@@ -218,6 +218,9 @@ fn removed(
     }
 }
 
+/// Turns in which threads come apart of which only chamfers and countersinks overlap. Guess.
+const HOOKED: f64 = 0.5;
+
 /// A motion, as far as it takes to be clear of the rest; of a thread, until it is out of it.
 fn way_out(
     scene: &Scene<'_>,
@@ -230,12 +233,16 @@ fn way_out(
     let direction = motion.direction();
     let sign = direction.sign();
     match motion {
-        Move::Helical { lead, .. } => Motion {
-            kind: MotionKind::Helical,
-            axis: Axis::Z,
-            distance: Length::mm(turns * lead.abs() * sign),
-            turns: turns * sign * lead.signum(),
-        },
+        Move::Helical { lead, .. } => {
+            // Where no full profile is engaged, the ends of the threads hook into each other.
+            let turns = turns.max(HOOKED);
+            Motion {
+                kind: MotionKind::Helical,
+                axis: Axis::Z,
+                distance: Length::mm(turns * lead.abs() * sign),
+                turns: turns * sign * lead.signum(),
+            }
+        }
         Move::Straight(_) => {
             let side = |set: Pieces, direction: Direction| {
                 let sides = set.each().map(|piece| {

@@ -35,6 +35,7 @@ mod recipes;
 mod sequence;
 mod support;
 mod take_apart;
+mod tandem;
 mod thread_form;
 mod trial;
 mod trial_causes;

@@ -43,7 +43,7 @@ def check_summary(report, rates, tally):
     motion = report["motion"]
     leads = [designation.read(joint["thread"]).lead
              for joint in report["joints"] if joint["kind"] == "thread"]
-    tally.check(len(leads) == {"single": 1, "nested": 2}[report["kit"]["layout"]],
+    tally.check(len(leads) == {"single": 1, "nested": 2, "tandem": 2}[report["kit"]["layout"]],
                 f"{len(leads)} threads in a layout {report['kit']['layout']}")
     # Turned once in the sense of its own hand the drive goes L1 ahead, and an inner screw that
     # does not turn falls back by its signed lead.

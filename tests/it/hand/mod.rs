@@ -9,14 +9,14 @@
 //! `asked` has the kits, `made` makes them and reads them back, `section` cuts a mesh, `words` reads
 //! a sentence.
 
-mod asked;
+pub(crate) mod asked;
 mod counting;
 mod dowels;
 mod grades;
-mod made;
+pub(crate) mod made;
 mod mouths;
 mod plain;
 mod section;
 mod sides;
-mod turning;
-mod words;
+pub(crate) mod turning;
+pub(crate) mod words;

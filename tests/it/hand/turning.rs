@@ -39,7 +39,15 @@ fn subject(sentence: &str) -> Option<Of> {
         Some(Of::Driven)
     } else if starts("unscrew") || starts("then unscrew") {
         Some(Of::Out)
-    } else if starts("screw ") || starts("on the bench, screw ") {
+    } else if [
+        "screw ",
+        "on the bench, screw ",
+        "pass the drive screw",
+        "hold the carriage",
+    ]
+    .into_iter()
+    .any(starts)
+    {
         Some(Of::In)
     } else {
         None
@@ -49,6 +57,11 @@ fn subject(sentence: &str) -> Option<Of> {
 /// The way that a thread of a hand goes in, for an eye at the head of its own screw.
 fn inwards(hand: Hand) -> Clock {
     Clock::of(hand.sign())
+}
+
+/// How far a motion goes away from the drive head; nothing where none was found.
+fn number_of(motion: &Value) -> f64 {
+    motion["distance_mm"].as_f64().unwrap_or(0.0)
 }
 
 /// What is wrong with the ways to turn of one step.
@@ -78,6 +91,7 @@ pub(crate) fn step_faults(told: &Told, step: &Value) -> Vec<String> {
                 Of::In => inwards(screw),
                 Of::Out => inwards(screw).other(),
                 Of::Stroke => stroke,
+                Of::Driven if number_of(motion) > 0.0 => stroke,
                 Of::Back | Of::Driven => stroke.other(),
             };
             let found = turns.map(|turns| Clock::of(if far_end { -turns } else { turns }));
@@ -110,7 +124,7 @@ pub(crate) fn step_faults(told: &Told, step: &Value) -> Vec<String> {
 }
 
 /// What is wrong with any way to turn in a report.
-fn report_faults(told: &Told) -> Vec<String> {
+pub(crate) fn report_faults(told: &Told) -> Vec<String> {
     let mut faults: Vec<String> = Vec::new();
     for step in told.steps() {
         faults.extend(step_faults(told, step));

@@ -4,7 +4,7 @@ use super::body::{Body, shared};
 use super::kept::Kept;
 use super::kits::design;
 use super::written::proved;
-use crate::support::sizes::sizes;
+use crate::support::sizes::told;
 use netlead::assembly::{Fit, InstanceId, Part, PartId, Pose};
 use netlead::kit::Kit;
 use netlead::layout::Design;
@@ -117,11 +117,9 @@ impl Bench {
         let mut pressed = joints.filter(|joint| {
             joint.fit == Fit::Press && (joint.between == [a, b] || joint.between == [b, a])
         });
-        let sizes = &sizes(&self.design);
-        let (pin, half) = (
-            sizes.pin_diameter.as_mm() / 2.0,
-            sizes.frame_side.as_mm() / 2.0,
-        );
+        // Bought pins tell theirs too.
+        let half = |size| told(&self.design, "pin", size).map_or(0.0, |size| size.as_mm() / 2.0);
+        let (pin, half) = (half("diameter"), half("side of the frame"));
         pressed.next().map_or(0.0, |joint| {
             let drawn = joint.gap.unwrap().drawn.as_mm();
             in_ribs(pin, pin + drawn) * half

@@ -4,8 +4,8 @@ use super::{left, mm, right, thread};
 use crate::support::sizes::{End, sizes};
 use netlead::assembly::Perimeters;
 use netlead::kit::{
-    GivenPerimeters, GivenSizes, Grip, Head, Hexagon, Kit, Load, Mechanism, Nested, Odds, Pins,
-    Prices, Said, Single, WantedGaps,
+    GivenPerimeters, GivenSizes, Grip, Head, Hexagon, Kit, Load, Mechanism, Nested, Nut, Odds,
+    Pins, Prices, Said, Single, Tandem, WantedGaps,
 };
 use netlead::layout::Design;
 use netlead::printer::Profile;
@@ -68,6 +68,7 @@ pub(crate) fn kit(drive: Thread, inner: Option<Thread>, stroke: f64) -> Kit {
         walls: said(4),
         perimeters: GivenPerimeters {
             inner: said(Perimeters::Solid),
+            nut: said(Perimeters::Solid),
             drive: None,
             frame: None,
             carriage: None,
@@ -93,6 +94,18 @@ pub(crate) fn kit(drive: Thread, inner: Option<Thread>, stroke: f64) -> Kit {
         },
         waive: Vec::new(),
         said: Default::default(),
+    }
+}
+
+/// The same with the thin thread behind the thick one, in a printed nut.
+pub(crate) fn tandem(drive: Thread, thin: Thread, stroke: f64) -> Kit {
+    Kit {
+        mechanism: Mechanism::Tandem(Tandem {
+            drive: drive.clone(),
+            thin,
+            nut: Nut::Printed,
+        }),
+        ..kit(drive, None, stroke)
     }
 }
 

@@ -78,7 +78,7 @@ pub(crate) struct Gaps {
 }
 
 /// A size by which a part tells what it is made of; none where it has no such.
-fn told(design: &Design, part: &str, size: &str) -> Option<Length> {
+pub(crate) fn told(design: &Design, part: &str, size: &str) -> Option<Length> {
     let part = design.assembly.parts.iter().find(|one| one.name == part)?;
     let found = part.recipe.iter().find(|(name, _)| *name == size)?;
     Some(found.1)
