@@ -32,7 +32,7 @@ pub(crate) use proportions::LEAST_WALL_LINES;
 
 use crate::assembly::{Assembly, Course, JointId, NamedRegion, Script, Step, Tool};
 use crate::diagnostic::Diagnostic;
-use crate::kit::{KeyPath, Kit, Mechanism};
+use crate::kit::{KeyPath, Kit, Mechanism, key};
 use crate::printer::{Profile, Swing};
 use crate::thread::Thread;
 use crate::units::Length;
@@ -109,9 +109,19 @@ pub fn design(kit: &Kit, profile: &Profile) -> Result<Design, Vec<Diagnostic>> {
     let design = match &kit.mechanism {
         Mechanism::Single(threads) => single::design(kit, threads, profile),
         Mechanism::Nested(threads) => nested::design(kit, threads, profile),
+        Mechanism::Tandem(_) => Err(vec![not_drawn_yet(kit)]),
     }?;
     accepted(limits::eaten(kit, &design.assembly))?;
     Ok(design)
+}
+
+/// What is said of a layout that a kit may ask for and nothing draws.
+fn not_drawn_yet(kit: &Kit) -> Diagnostic {
+    let word = kit.mechanism.word();
+    let at = kit.place_of(&[key::LAYOUT.name()]).unwrap_or(0..0);
+    Diagnostic::error(format!("{word} is not drawn yet"), at)
+        .label("no parts of this layout")
+        .mend("write `layout = \"nested\"` with an inner screw, or `layout = \"single\"`")
 }
 
 fn accepted(problems: Vec<Diagnostic>) -> Result<(), Vec<Diagnostic>> {

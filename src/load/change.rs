@@ -84,10 +84,11 @@ impl Change {
             Self::Drive(thread) => match &mut kit.mechanism {
                 Mechanism::Single(threads) => threads.drive = thread.clone(),
                 Mechanism::Nested(threads) => threads.drive = thread.clone(),
+                Mechanism::Tandem(threads) => threads.drive = thread.clone(),
             },
             Self::Inner(thread) => match &mut kit.mechanism {
                 Mechanism::Nested(threads) => threads.inner = thread.clone(),
-                Mechanism::Single(_) => return None,
+                Mechanism::Single(_) | Mechanism::Tandem(_) => return None,
             },
             Self::FrameSide(to) => return sized(kit, key::FRAME_SIDE.name(), *to),
             Self::KeeperPlug(to) => return sized(kit, key::KEEPER_PLUG.name(), *to),

@@ -70,7 +70,7 @@ fn stronger_pins(kit: &Kit, diameter: Length) -> Vec<Change> {
 fn stronger_screws(kit: &Kit) -> Vec<Change> {
     let inner = match kit.mechanism {
         Mechanism::Nested(_) => Some(Change::SolidInner),
-        Mechanism::Single(_) => None,
+        Mechanism::Single(_) | Mechanism::Tandem(_) => None,
     };
     let solid = inner.into_iter().chain([Change::SolidDrive]);
     solid.chain(thicker_drive(kit)).collect()
@@ -78,8 +78,9 @@ fn stronger_screws(kit: &Kit) -> Vec<Change> {
 
 /// The next sizes of a single screw's series; of two screws each hangs on the other.
 fn thicker_drive(kit: &Kit) -> Vec<Change> {
-    let Mechanism::Single(Single { drive }) = &kit.mechanism else {
-        return Vec::new();
+    let drive = match &kit.mechanism {
+        Mechanism::Single(Single { drive }) => drive,
+        Mechanism::Nested(_) | Mechanism::Tandem(_) => return Vec::new(),
     };
     let thicker =
         all().filter(|one| one.major() > drive.major() && one.standard() == drive.standard());

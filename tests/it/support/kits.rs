@@ -72,6 +72,7 @@ pub(crate) fn kit(drive: Thread, inner: Option<Thread>, stroke: f64) -> Kit {
             frame: None,
             carriage: None,
             keeper: None,
+            nut: said(Perimeters::Solid),
         },
         printer: None,
         bed: said([mm(220.0), mm(220.0), mm(250.0)]),
