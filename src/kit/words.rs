@@ -1,9 +1,20 @@
 //! Words of which a key of a kit takes one.
 
-use super::{Grip, LayoutKind};
+use super::Grip;
 use crate::assembly::Turning;
 use crate::declared::Words;
 use crate::strength::Material;
+
+/// The layouts that a kit may ask for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum LayoutKind {
+    /// Drive screw and carriage on a swivel.
+    Single,
+    /// Inner screw in the drive screw.
+    Nested,
+    /// One drive screw with a thick thread in the frame and a thin one in the carriage's nut.
+    Tandem,
+}
 
 impl Words for LayoutKind {
     const NOUN: &'static str = "layout";

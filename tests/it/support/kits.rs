@@ -68,11 +68,11 @@ pub(crate) fn kit(drive: Thread, inner: Option<Thread>, stroke: f64) -> Kit {
         walls: said(4),
         perimeters: GivenPerimeters {
             inner: said(Perimeters::Solid),
-            nut: said(Perimeters::Solid),
             drive: None,
             frame: None,
             carriage: None,
             keeper: None,
+            nut: said(Perimeters::Solid),
         },
         printer: None,
         bed: said([mm(220.0), mm(220.0), mm(250.0)]),
