@@ -28,6 +28,14 @@ pub(super) const PRESETS: &[Preset] = &[
         name: "plain-stage",
         text: include_str!("../../presets/plain-stage.toml"),
     },
+    Preset {
+        name: "fine-stop",
+        text: include_str!("../../presets/fine-stop.toml"),
+    },
+    Preset {
+        name: "slide-copier",
+        text: include_str!("../../presets/slide-copier.toml"),
+    },
 ];
 
 /// Similarity (Jaro-Winkler, 0 to 1) from which a name is offered for a misspelt one: guess.
