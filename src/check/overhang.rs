@@ -150,6 +150,14 @@ impl Hold {
     fn excess(self) -> f64 {
         self.length() / self.limit().1
     }
+
+    /// This or another, whichever asks less.
+    fn or(self, other: Self) -> Self {
+        match other.excess() < self.excess() {
+            true => other,
+            false => self,
+        }
+    }
 }
 
 /// A connected area that leans out too far.
@@ -449,12 +457,34 @@ fn area(mesh: &Mesh, facets: &[&Steep], held: &[[Point3<f64>; 2]]) -> Area {
             .iter()
             .map(|facet| facet.triangle.map(|corner| mesh.points[corner as usize]))
             .collect();
-        for facet in &all {
-            for place in places(*facet) {
-                let hold = hold(&place, held, &all);
-                if hold.excess() > worst.0.excess() {
-                    worst = (hold, place);
-                }
+        let held_so = all.iter().flat_map(|facet| places(*facet));
+        let held_so: Vec<_> = held_so
+            .map(|place| (hold(&place, held, &all), place))
+            .collect();
+        worst = worst_of(&held_so).unwrap_or(worst);
+        // Lines of a bridge all run one way: near its blind end, too, a tunnel's ceiling spans from
+        // side to side.
+        for eighth in 0..WAYS {
+            if worst.0.excess() <= 1.0 {
+                break;
+            }
+            let (sin, cos) = Angle::turns(f64::from(eighth) / f64::from(WAYS) / 2.0).sin_cos();
+            // Where the worst place is not spanned, nothing is gained.
+            if bridge(&worst.1, [cos, sin], held, &all).is_none() {
+                continue;
+            }
+            let bridged = held_so.iter().map(|(hold, place)| {
+                let spans = match hold.excess() > 1.0 {
+                    true => bridge(place, [cos, sin], held, &all),
+                    false => None,
+                };
+                (spans.map_or(*hold, |spans| hold.or(spans)), *place)
+            });
+            let bridged: Vec<_> = bridged.collect();
+            if let Some(found) = worst_of(&bridged)
+                && found.0.excess() < worst.0.excess()
+            {
+                worst = found;
             }
         }
     }
@@ -466,6 +496,16 @@ fn area(mesh: &Mesh, facets: &[&Steep], held: &[[Point3<f64>; 2]]) -> Area {
         hold: worst.0,
     }
 }
+
+/// The place that is held worst.
+fn worst_of(held: &[(Hold, Point3<f64>)]) -> Option<(Hold, Point3<f64>)> {
+    let worse = |a: &&(Hold, _), b: &&(Hold, _)| a.0.excess().total_cmp(&b.0.excess());
+    held.iter().max_by(worse).copied()
+}
+
+/// Directions that bridges are looked for in, over half a turn. Guess: a tunnel that
+/// stands askew to all of them spans a fiftieth more.
+const WAYS: u32 = 8;
 
 /// Places of a facet on an even grid, corners included.
 fn places([a, b, c]: [Point3<f64>; 3]) -> Vec<Point3<f64>> {
@@ -481,51 +521,68 @@ fn places([a, b, c]: [Point3<f64>; 3]) -> Vec<Point3<f64>> {
     places
 }
 
-/// How a place is held, seen from above: as a ledge by the nearest edge, or as a bridge by an edge
-/// and one across from it, whichever asks less of it. The nearest edge need not be an end of the
-/// bridge: near its blind end a tunnel's ceiling still spans from side to side. No bridge crosses a
-/// hole in its area.
+/// How a place is held, seen from above: as a ledge by the nearest edge, or as a bridge by that
+/// and one across from it, whichever asks less of it. No bridge crosses a hole in its area.
 fn hold(place: &Point3<f64>, held: &[[Point3<f64>; 2]], facets: &[[Point3<f64>; 3]]) -> Hold {
-    let ways: Vec<([f64; 2], f64)> = held.iter().map(|edge| to_edge(place, edge)).collect();
-    let nearest = ways.iter().min_by(|a, b| a.1.total_cmp(&b.1));
+    let to_edge = |edge: &[Point3<f64>; 2]| to_edge(place, edge);
+    let nearest = held.iter().map(to_edge).min_by(|a, b| a.1.total_cmp(&b.1));
     let Some((first, near)) = nearest else {
         return Hold::Reaches(0.0);
     };
-    let ledge = Hold::Reaches(*near);
-    let spanned = bridge((*first, *near), &ways, place, facets);
-    let best = |hold: Hold, other: Hold| match other.excess() < hold.excess() {
-        true => other,
-        false => hold,
-    };
-    let hold = spanned.map_or(ledge, |spanned| best(ledge, spanned));
-    if hold.excess() <= 1.0 {
-        return hold;
-    }
-    let others = ways.iter().filter(|(_, near)| *near < SPAN);
-    let spanned = others.filter_map(|way| bridge(*way, &ways, place, facets));
-    spanned.fold(hold, best)
-}
-
-/// The bridge from one edge to the nearest one across from it, as seen from a place under it.
-fn bridge(
-    (first, near): ([f64; 2], f64),
-    ways: &[([f64; 2], f64)],
-    place: &Point3<f64>,
-    facets: &[[Point3<f64>; 3]],
-) -> Option<Hold> {
-    let facing = |(off, far): &&([f64; 2], f64)| {
+    let facing = |(off, far): &([f64; 2], f64)| {
         off[0] * first[0] + off[1] * first[1] <= -STRAIGHT * near * far
     };
-    let across = ways.iter().filter(facing);
-    let (off, far) = across.min_by(|a, b| a.1.total_cmp(&b.1))?;
-    let over = |[x, y]: [f64; 2]| {
-        (1..8).all(|eighth: u32| {
-            let share = f64::from(eighth) / 8.0;
-            let way = [place.x + x * share, place.y + y * share];
-            facets.iter().any(|facet| covers(facet, way))
-        })
+    let across = held
+        .iter()
+        .map(to_edge)
+        .filter(facing)
+        .min_by(|a, b| a.1.total_cmp(&b.1));
+    let ledge = Hold::Reaches(near);
+    match across {
+        Some((off, far)) if is_over(place, off, facets) => ledge.or(Hold::Spans(near + far)),
+        _ => ledge,
+    }
+}
+
+/// The bridge over a place that runs one way, from edge to edge; `None` where nothing holds one of
+/// its ends, or a hole is in the way.
+fn bridge(
+    place: &Point3<f64>,
+    way: [f64; 2],
+    held: &[[Point3<f64>; 2]],
+    facets: &[[Point3<f64>; 3]],
+) -> Option<Hold> {
+    let sides = [1.0, -1.0].map(|sense| way.map(|part| part * sense));
+    let to_end = |side: [f64; 2]| {
+        let ends = held.iter().filter_map(|edge| along(place, side, edge));
+        ends.min_by(f64::total_cmp)
     };
-    (over(*off) && over(first)).then_some(Hold::Spans(near + far))
+    let [one, other] = [to_end(sides[0])?, to_end(sides[1])?];
+    let over = |side: [f64; 2], far: f64| is_over(place, side.map(|part| part * far), facets);
+    // Longer ones ask more than any ledge that is let pass, and need not be looked at.
+    let holds = one + other <= SPAN && over(sides[0], one) && over(sides[1], other);
+    holds.then_some(Hold::Spans(one + other))
+}
+
+/// How far it is from a place to an edge, going one way.
+fn along(place: &Point3<f64>, way: [f64; 2], [a, b]: &[Point3<f64>; 2]) -> Option<f64> {
+    let (edge, off) = ([b.x - a.x, b.y - a.y], [a.x - place.x, a.y - place.y]);
+    let cross = |a: [f64; 2], b: [f64; 2]| a[0] * b[1] - a[1] * b[0];
+    let turned = cross(way, edge);
+    if turned.abs() < BORDER {
+        return None;
+    }
+    let (far, share) = (cross(off, edge) / turned, cross(off, way) / turned);
+    (far >= 0.0 && (0.0..=1.0).contains(&share)).then_some(far)
+}
+
+/// Whether an area lies over all of the way from a place.
+fn is_over(place: &Point3<f64>, way: [f64; 2], facets: &[[Point3<f64>; 3]]) -> bool {
+    (1..8).all(|eighth: u32| {
+        let share = f64::from(eighth) / 8.0;
+        let way = [place.x + way[0] * share, place.y + way[1] * share];
+        facets.iter().any(|facet| covers(facet, way))
+    })
 }
 
 /// The way from a place to the nearest point of an edge, seen from above, and its length.

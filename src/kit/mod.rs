@@ -11,6 +11,7 @@ mod idle;
 pub(crate) mod key;
 mod mechanism;
 mod nut;
+mod plain;
 mod reader;
 mod second;
 mod text;
@@ -20,6 +21,7 @@ mod words;
 pub use crate::declared::{KeyHelp, KeyPath, NotText, Said, decode};
 pub use key::keys;
 pub use mechanism::{BoughtNut, Mechanism, Nested, Nut, Single, Tandem};
+pub use plain::plain_of;
 
 use crate::assembly::{Perimeters, Turning};
 use crate::declared::{self, Between};

@@ -161,3 +161,27 @@ fn no_part_of_a_kit_needs_support() {
         }
     }
 }
+
+#[test]
+fn a_tunnel_spans_from_side_to_side_up_to_its_blind_end() {
+    // A block of 30 by 40, with a lying tunnel from its near side, 17 deep: half its width from its
+    // end that end is as near as its sides.
+    let judged = |width: f64| {
+        let outline = |x: f64, y: f64| Outline::Rectangle { x: mm(x), y: mm(y) };
+        let standing = |x, y, [low, high]: [f64; 2]| {
+            Solid::Prism(vec![(mm(low), outline(x, y)), (mm(high), outline(x, y))])
+        };
+        let tunnel = Placed {
+            pose: Pose::shift(mm(0.0), mm(-12.0), mm(0.0)),
+            solid: standing(width, 18.0, [10.0, 18.0]),
+        };
+        let shape = Shape {
+            cut: vec![tunnel],
+            ..uncut(standing(30.0, 40.0, [0.0, 30.0]))
+        };
+        judged_shape(shape, "overhang").outcome
+    };
+    assert_eq!(judged(6.0), Outcome::Pass);
+    assert_eq!(judged(7.9), Outcome::Pass);
+    assert_ne!(judged(9.0), Outcome::Pass);
+}
