@@ -26,6 +26,8 @@ pub enum Change {
     Drive(Thread),
     /// Another inner thread, of a nested layout.
     Inner(Thread),
+    /// The thread of this key with one start.
+    OneStart(KeyPath, Thread),
     /// A wider frame.
     FrameSide(Length),
     /// A longer plug of the keeper.
@@ -89,6 +91,13 @@ impl Change {
                 Mechanism::Nested(threads) => threads.inner = thread.clone(),
                 Mechanism::Single(_) => return None,
             },
+            Self::OneStart(path, thread) if *path == key::DRIVE.name() => {
+                return Self::Drive(thread.clone()).made(&kit);
+            }
+            Self::OneStart(path, thread) if *path == key::INNER.name() => {
+                return Self::Inner(thread.clone()).made(&kit);
+            }
+            Self::OneStart(..) => return None,
             Self::FrameSide(to) => return sized(kit, key::FRAME_SIDE.name(), *to),
             Self::KeeperPlug(to) => return sized(kit, key::KEEPER_PLUG.name(), *to),
             Self::TappedWall(to) => return sized(kit, key::TAPPED_WALL.name(), *to),
@@ -146,6 +155,7 @@ impl Change {
             Self::SolidDrive => (key::PERIMETERS_DRIVE.name(), solid()),
             Self::Drive(thread) => (key::DRIVE.name(), quoted(thread)),
             Self::Inner(thread) => (key::INNER.name(), quoted(thread)),
+            Self::OneStart(path, thread) => (*path, quoted(thread)),
             Self::FrameSide(to) => (key::FRAME_SIDE.name(), size(to)),
             Self::KeeperPlug(to) => (key::KEEPER_PLUG.name(), size(to)),
             Self::TappedWall(to) => (key::TAPPED_WALL.name(), size(to)),
@@ -184,6 +194,7 @@ impl Change {
             Self::Grease => "grease the threads",
             Self::Offset(_) => "bring the load nearer to the axis",
             Self::Gap(..)
+            | Self::OneStart(..)
             | Self::Layer(_)
             | Self::Line(_)
             | Self::Tolerance(_)
