@@ -115,14 +115,23 @@ impl Threads {
         let fine = tenth(random.between(0.5, 4.0));
         let hand = |left: bool| if left { "-LH" } else { "" };
         let (drive_left, inner_left) = (random.one_in(3), random.one_in(3));
+        let [ways, inside] = [(); 2].map(|()| match random.one_in(6) {
+            true => 2 + random.next() % 3,
+            false => 1,
+        });
+        let [lead, other] = [(pitch, ways), (fine, inside)].map(|(p, n)| p * n as f64);
         let net = match (nested, drive_left == inner_left) {
-            (false, _) => pitch,
-            (true, true) => (pitch - fine).abs().max(0.1),
-            (true, false) => pitch + fine,
+            (false, _) => lead,
+            (true, true) => (lead - other).abs().max(0.1),
+            (true, false) => lead + other,
+        };
+        let advance = |pitch: f64, starts: u64| match starts {
+            1 => format!("{pitch}"),
+            several => format!("Ph{}P{pitch}", tenth(pitch * several as f64)),
         };
         Self {
-            drive: format!("{drive}x{pitch}{}", hand(drive_left)),
-            inner: nested.then(|| format!("{inner}x{fine}{}", hand(inner_left))),
+            drive: format!("{drive}x{}{}", advance(pitch, ways), hand(drive_left)),
+            inner: nested.then(|| format!("{inner}x{}{}", advance(fine, inside), hand(inner_left))),
             net,
         }
     }

@@ -88,7 +88,9 @@ fn one_start(pair: &ThreadPair, thread: &Thread) -> Option<Change> {
         let alike = |a: Length, b: Length| (a - b).abs() < SAME;
         alike(one.major(), major) && alike(one.pitch(), lead)
     };
-    let listed = series::all().find(same).map(|one| one.with_hand(thread.hand()));
+    let listed = series::all()
+        .find(same)
+        .map(|one| one.with_hand(thread.hand()));
     let free = || Thread::free(major, lead, thread.hand());
     let one = listed.unwrap_or_else(free);
     // A free thread so coarse that no core is left cannot be typed.

@@ -27,9 +27,12 @@ fn judge(case: &Case<'_>) -> Vec<Judgement> {
     let each = starts.flat_map(|start| {
         let part = case.design.assembly.part_called(start.part);
         let back = format!("turned back from touching, the {part} moves");
-        let wrong = format!("gone in in a wrong one of its ways, the {part} differs at its mark by");
+        let wrong =
+            format!("gone in in a wrong one of its ways, the {part} differs at its mark by");
         let first = judgement(case, start, start.way, &back);
-        let ways = start.wrong_way.map(|way| judgement(case, start, way, &wrong));
+        let ways = start
+            .wrong_way
+            .map(|way| judgement(case, start, way, &wrong));
         std::iter::once(first).chain(ways)
     });
     each.collect()

@@ -62,7 +62,9 @@ impl StartLadder {
         let step = half / f64::from(repeats);
         let places = (1..repeats).map(|way| (right + step * f64::from(way)) % half);
         // At nothing it touches still, and is first seen half a turn on.
-        let mut places: Vec<f64> = places.map(|at| if at < TOUCHING { at + half } else { at }).collect();
+        let mut places: Vec<f64> = places
+            .map(|at| if at < TOUCHING { at + half } else { at })
+            .collect();
         places.sort_by(f64::total_cmp);
         places
     }
@@ -114,7 +116,10 @@ mod tests {
         for starts in 1..=MAX_STARTS {
             let lead = 1.5 * f64::from(starts);
             let places = places_in_one_lead(lead, starts);
-            let [drive, inner] = [thread(8.0, 1, Hand::Right), thread(1.5, starts, Hand::Right)];
+            let [drive, inner] = [
+                thread(8.0, 1, Hand::Right),
+                thread(1.5, starts, Hand::Right),
+            ];
             let ladder = StartLadder::nested(&drive, &inner).unwrap();
             let count = (lead / ladder.carriage_step.as_mm()).round() as usize;
             assert_eq!(count, places.len(), "{starts} starts");
@@ -132,7 +137,8 @@ mod tests {
             for start in 0..inner.starts() {
                 for half in 0..2 {
                     let first = l1 * f64::from(way) / f64::from(drive.starts());
-                    let second = l2 * (f64::from(start) / f64::from(inner.starts()) + f64::from(half) / 2.0);
+                    let second =
+                        l2 * (f64::from(start) / f64::from(inner.starts()) + f64::from(half) / 2.0);
                     let angle = -(first + second) / (l1 - l2);
                     let off = first + angle * l1;
                     all.push(((off.rem_euclid(turn) / turn * 1e6).round() as i64) % 1_000_000);
@@ -146,12 +152,26 @@ mod tests {
 
     #[test]
     fn wrong_ways_of_either_screw_put_the_drive_on_rungs_of_one_ladder() {
-        for (one, other) in [(1, 1), (2, 1), (1, 2), (2, 2), (3, 1), (1, 3), (3, 2), (4, 3), (1, 4)] {
+        for (one, other) in [
+            (1, 1),
+            (2, 1),
+            (1, 2),
+            (2, 2),
+            (3, 1),
+            (1, 3),
+            (3, 2),
+            (4, 3),
+            (1, 4),
+        ] {
             for hand in [Hand::Right, Hand::Left] {
                 let [drive, inner] = [thread(3.1, one, Hand::Right), thread(1.7, other, hand)];
                 let ladder = StartLadder::nested(&drive, &inner).unwrap();
                 let found = drive_errors([&drive, &inner]);
-                assert_eq!(usize::from(ladder.rungs_a_turn), found.len(), "{one} {other}");
+                assert_eq!(
+                    usize::from(ladder.rungs_a_turn),
+                    found.len(),
+                    "{one} {other}"
+                );
                 let net = (drive.signed_lead() - inner.signed_lead()).abs();
                 let turn = drive.lead() * (inner.lead() / net);
                 let rungs = turn / ladder.drive_step;

@@ -21,7 +21,9 @@ fn two_fine_starts_are_noted_where_one_start_of_m24_gives_the_same_lead() {
 #[test]
 fn starts_whose_leads_nearly_cancel_are_noted_and_those_that_add_are_not() {
     let pair = |inner: &str| {
-        format!("name = \"t\"\nlayout = \"nested\"\ndrive = \"M24xPh6P3\"\ninner = \"{inner}\"\nstroke = 10\n")
+        format!(
+            "name = \"t\"\nlayout = \"nested\"\ndrive = \"M24xPh6P3\"\ninner = \"{inner}\"\nstroke = 10\n"
+        )
     };
     // 6 - 4 = 2 a turn, and 6 + 4 of opposite hands.
     let with = |inner: &str, piece: &str| judged(&pair(inner), "several-starts", piece).outcome;

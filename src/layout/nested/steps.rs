@@ -186,7 +186,11 @@ impl Nested<'_> {
              after about {} of a turn, its collar {} off: then take it out, turn it by {} before it \
              catches, and begin again.",
             either(places),
-            either(wrong.iter().map(|turns| bench.told().length(thread.lead() * *turns, BENCH))),
+            either(
+                wrong
+                    .iter()
+                    .map(|turns| bench.told().length(thread.lead() * *turns, BENCH))
+            ),
             share_of_a_turn(ways)
         )
     }

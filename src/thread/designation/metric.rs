@@ -115,10 +115,8 @@ fn read_pitch_behind(
     let advance = advance_by(scanner, lead_at, lead, pitch)?;
     if opened && !scanner.eat(&[')']) {
         let whole = quoted(scanner.slice(0..scanner.position()).trim_start());
-        return Err(
-            ThreadError::new("no `)` after the pitch", scanner.here())
-                .with_mend(format!("write `{whole})`")),
-        );
+        return Err(ThreadError::new("no `)` after the pitch", scanner.here())
+            .with_mend(format!("write `{whole})`")));
     }
     Ok(Some(advance))
 }
@@ -181,7 +179,11 @@ fn wrong_lead(scanner: &Scanner<'_>, lead_at: usize, lead: &Number, pitch: &Numb
     // A pitch that its standard does not list for the size has to become a free one.
     let is_read = |before: &str| format!("{before}{pitch_text}").parse::<Thread>().is_ok();
     let free = before.trim_start_matches(['M', 'm']).trim_start();
-    let before = if !is_read(&before) && is_read(free) { free } else { &before };
+    let before = if !is_read(&before) && is_read(free) {
+        free
+    } else {
+        &before
+    };
     error.with_mend(format!("write `{before}Ph{nearest}P{pitch_text}`"))
 }
 

@@ -91,8 +91,10 @@ pub(super) fn not_here(thread: &Thread, rest: &str, at: Range<usize>) -> ThreadE
     let said = read(&mut Scanner::new(rest)).map(|said| said.count);
     let count = (2..=MAX_STARTS).find(|starts| said == Some(f64::from(*starts)));
     let Some(count) = count.filter(|_| thread.threads_per_inch().is_none()) else {
-        return error.with_mend("write lead and pitch as in `M24xPh6P3` or `24xPh6P3`, or an inch \
-             thread as in `1-8 UNC 2-start`");
+        return error.with_mend(
+            "write lead and pitch as in `M24xPh6P3` or `24xPh6P3`, or an inch \
+             thread as in `1-8 UNC 2-start`",
+        );
     };
     let pitch = thread.pitch().as_mm();
     let as_pitch = thread.clone().with_starts(count);
@@ -106,7 +108,9 @@ pub(super) fn not_here(thread: &Thread, rest: &str, at: Range<usize>) -> ThreadE
     let as_lead = [metric, as_lead]
         .into_iter()
         .find(|text| text.parse::<Thread>().is_ok())
-        .map_or(String::new(), |text| format!(", or `{text}` if it is the lead"));
+        .map_or(String::new(), |text| {
+            format!(", or `{text}` if it is the lead")
+        });
     error.with_mend(format!(
         "write `{as_pitch}` if {pitch} mm is the pitch{as_lead}"
     ))

@@ -181,7 +181,12 @@ const REFUSALS: &[(&str, &str, &str, &str)] = &[
     ),
     ("M20xPh2.5P2.5", "one pitch", "Ph2.5P2.5", "`M20x2.5`"),
     ("M64xPh30P6", "2 to 4 times", "Ph30P6", "`M64xPh24P6`"),
-    ("M24x7(P3)", "lead 7 mm is not 2 to 4 times", "7(P3", "`M24xPh6P3`"),
+    (
+        "M24x7(P3)",
+        "lead 7 mm is not 2 to 4 times",
+        "7(P3",
+        "`M24xPh6P3`",
+    ),
     ("M24x6(P3", "no `)` after the pitch", "", "`M24x6(P3)`"),
     ("M24x6(P4)", "2 to 4 times", "6(P4", "`24xPh8P4`"),
     (
@@ -208,7 +213,12 @@ const REFUSALS: &[(&str, &str, &str, &str)] = &[
         "2 starts",
         "`20xPh10P5` if 5 mm is the pitch, or `M20xPh5P2.5` if it is the lead",
     ),
-    ("1-8 5-start", "with 5 starts: 1 to 4", "5-start", "`1-8 UNC 4-start`"),
+    (
+        "1-8 5-start",
+        "with 5 starts: 1 to 4",
+        "5-start",
+        "`1-8 UNC 4-start`",
+    ),
     ("1-8 0 starts", "with 0 starts", "0 starts", "`1-8 UNC`"),
     (
         "1-.125P-.3L",

@@ -2,8 +2,8 @@
 
 use super::scan::{Number, Scanner};
 use super::{EXAMPLES, ThreadError, listed, quoted, starts};
-use crate::thread::{MAX_STARTS, Thread};
 use crate::thread::series::{UnifiedThread, unified_threads};
+use crate::thread::{MAX_STARTS, Thread};
 use crate::units::{Length, MM_PER_INCH};
 
 /// How far a decimal size may be from the listed one, in inches: `0.3125` is exact, and no two
