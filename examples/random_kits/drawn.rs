@@ -105,7 +105,8 @@ struct Threads {
 }
 
 impl Threads {
-    fn drawn(random: &mut Random) -> Self {
+    /// Starts have a stream of their own.
+    fn drawn(random: &mut Random, starts: &mut Random) -> Self {
         let tenth = |value: f64| (value * 10.0).round() / 10.0;
         let nested = !random.one_in(3);
         let drive = tenth(random.between(6.0, 40.0));
@@ -115,8 +116,8 @@ impl Threads {
         let fine = tenth(random.between(0.5, 4.0));
         let hand = |left: bool| if left { "-LH" } else { "" };
         let (drive_left, inner_left) = (random.one_in(3), random.one_in(3));
-        let [ways, inside] = [(); 2].map(|()| match random.one_in(6) {
-            true => 2 + random.next() % 3,
+        let [ways, inside] = [(); 2].map(|()| match starts.one_in(6) {
+            true => 2 + starts.next() % 3,
             false => 1,
         });
         let [lead, other] = [(pitch, ways), (fine, inside)].map(|(p, n)| p * n as f64);
@@ -155,7 +156,9 @@ pub(crate) fn kit(seed: u64, number: u64) -> String {
     random.next();
     let inches = random.one_in(4);
     let unit = if inches { INCH } else { 1.0 };
-    let threads = Threads::drawn(&mut random);
+    let mut starts = Random(seed.wrapping_mul(FIRST) ^ number.wrapping_mul(SECOND));
+    starts.next();
+    let threads = Threads::drawn(&mut random, &mut starts);
     let mut text = String::from("name = \"random\"\n");
     let mut line = |said: std::fmt::Arguments<'_>| {
         // Writing into a string cannot fail.
