@@ -150,7 +150,7 @@ const TABLE: &[(&str, Tried)] = &[
             By::Sizes,
             &[
                 "single drive = \"M24xPh2P1\"; stroke = 9; layer = 0.1",
-                "single drive = \"20xPh2.4P1.2-LH\"; stroke = 9; layer = 0.1",
+                "single drive = \"24xPh2.4P1.2-LH\"; stroke = 9; layer = 0.1",
             ],
         ),
     ),
