@@ -105,7 +105,8 @@ struct Threads {
 }
 
 impl Threads {
-    fn drawn(random: &mut Random) -> Self {
+    /// Starts have a stream of their own.
+    fn drawn(random: &mut Random, starts: &mut Random) -> Self {
         let tenth = |value: f64| (value * 10.0).round() / 10.0;
         let nested = !random.one_in(3);
         let drive = tenth(random.between(6.0, 40.0));
@@ -115,14 +116,23 @@ impl Threads {
         let fine = tenth(random.between(0.5, 4.0));
         let hand = |left: bool| if left { "-LH" } else { "" };
         let (drive_left, inner_left) = (random.one_in(3), random.one_in(3));
+        let [ways, inside] = [(); 2].map(|()| match starts.one_in(6) {
+            true => 2 + starts.next() % 3,
+            false => 1,
+        });
+        let [lead, other] = [(pitch, ways), (fine, inside)].map(|(p, n)| p * n as f64);
         let net = match (nested, drive_left == inner_left) {
-            (false, _) => pitch,
-            (true, true) => (pitch - fine).abs().max(0.1),
-            (true, false) => pitch + fine,
+            (false, _) => lead,
+            (true, true) => (lead - other).abs().max(0.1),
+            (true, false) => lead + other,
+        };
+        let advance = |pitch: f64, starts: u64| match starts {
+            1 => format!("{pitch}"),
+            several => format!("Ph{}P{pitch}", tenth(pitch * several as f64)),
         };
         Self {
-            drive: format!("{drive}x{pitch}{}", hand(drive_left)),
-            inner: nested.then(|| format!("{inner}x{fine}{}", hand(inner_left))),
+            drive: format!("{drive}x{}{}", advance(pitch, ways), hand(drive_left)),
+            inner: nested.then(|| format!("{inner}x{}{}", advance(fine, inside), hand(inner_left))),
             net,
         }
     }
@@ -146,7 +156,9 @@ pub(crate) fn kit(seed: u64, number: u64) -> String {
     random.next();
     let inches = random.one_in(4);
     let unit = if inches { INCH } else { 1.0 };
-    let threads = Threads::drawn(&mut random);
+    let mut starts = Random(seed.wrapping_mul(FIRST) ^ number.wrapping_mul(SECOND));
+    starts.next();
+    let threads = Threads::drawn(&mut random, &mut starts);
     let mut text = String::from("name = \"random\"\n");
     let mut line = |said: std::fmt::Arguments<'_>| {
         // Writing into a string cannot fail.

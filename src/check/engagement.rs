@@ -15,7 +15,7 @@ pub(super) const RULE: Rule = Rule {
           a nested kit both threads leave their holes while they work.",
     formula: "Length over which both threads have their full profile, at the worst turn from one \
               over-travel before the stroke to one after it. Fails below 3 pitches; warns below \
-              one diameter or six pitches, whichever is more, less 0.3 of a lead for neck and \
+              one diameter or six pitches, whichever is more, less 0.3 of a pitch for neck and \
               run-out.",
     source: "common practice: one diameter or six pitches, whichever is more",
     mend: "leave out the `sizes` that shorten it, or lengthen `sizes.tapped_wall`",
@@ -24,9 +24,10 @@ pub(super) const RULE: Rule = Rule {
 
 /// Engagement below which a thread is refused, in pitches (common practice).
 const FEWEST_PITCHES: f64 = 3.0;
-/// What neck and run-out may cost at the far end, in leads. Derived: they stand in the wall
-/// when the head is nearest to the frame.
-const RUN_OUT_LEADS: f64 = 0.3;
+/// What neck and run-out may cost at the far end, in pitches. Derived: they are a pitch long and
+/// stand in the wall when the head is nearest to the frame, which is 0.7 of a lead off, a pitch of
+/// one start; of several starts that costs nothing.
+const RUN_OUT_PITCHES: f64 = 0.3;
 
 fn judge(case: &Case<'_>) -> Vec<Judgement> {
     let pairs = case.design.threads.iter();
@@ -40,7 +41,7 @@ fn judgement(case: &Case<'_>, pair: &ThreadPair) -> Option<Judgement> {
     let [male, female] = joint.between.map(|piece| case.rates.of(piece));
     let engaged = threads.least_engagement(male, female, &case.design.course);
     let least = thread.pitch() * FEWEST_PITCHES;
-    let good = pair.wanted - thread.lead() * RUN_OUT_LEADS;
+    let good = pair.wanted - thread.pitch() * RUN_OUT_PITCHES;
     let blamed = case.kit.place_of(&pair.lengths);
     Some(Judgement {
         outcome: not_below(

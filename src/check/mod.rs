@@ -34,6 +34,7 @@ mod press_stress;
 mod rule;
 mod safe_load;
 mod self_locking;
+mod several_starts;
 mod start;
 mod stop_load;
 mod stops;
@@ -68,6 +69,7 @@ pub const RULES: &[Rule] = &[
     engagement::RULE,
     stops::RULE,
     clearance::RULE,
+    several_starts::RULE,
     layers::RULE,
     layer_support::RULE,
     overhang::RULE,

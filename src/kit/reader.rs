@@ -43,7 +43,7 @@ impl<'r, 'a> Reader<'r, 'a> {
         let name = self.take(&key::NAME);
         let layout = self.take(&key::LAYOUT);
         self.refuse_idle(layout.as_ref().map(|layout| layout.value));
-        let drive = self.thread(&key::DRIVE);
+        let drive = self.take(&key::DRIVE);
         let mechanism = self.mechanism(layout, drive.as_ref());
         let stroke = self.take(&key::STROKE);
         let net_lead = self.take(&key::NET_LEAD);
@@ -111,17 +111,6 @@ impl<'r, 'a> Reader<'r, 'a> {
         self.declared.take(key)
     }
 
-    fn thread(&mut self, key: &Key<Thread>) -> Option<Said<Thread>> {
-        let thread = self.take(key)?;
-        let problem = one_start(
-            key.leaf(),
-            thread.starts(),
-            thread.at.clone().unwrap_or(0..0),
-        );
-        self.declared.problems.extend(problem);
-        Some(thread)
-    }
-
     /// The mechanism with its threads and, in a tandem layout, its nut.
     fn mechanism(
         &mut self,
@@ -129,8 +118,8 @@ impl<'r, 'a> Reader<'r, 'a> {
         drive: Option<&Said<Thread>>,
     ) -> Option<Mechanism> {
         // All threads are read, so that what is wrong with one is told whatever the layout.
-        let inner = self.thread(&key::INNER).map(|inner| inner.value);
-        let thin = self.thread(&key::THIN).map(|thin| thin.value);
+        let inner = self.take(&key::INNER).map(|inner| inner.value);
+        let thin = self.take(&key::THIN).map(|thin| thin.value);
         let nut = self.take(&key::NUT);
         let layout = layout?;
         let wrong = second::problems(self.declared.tree, &layout);
@@ -472,20 +461,6 @@ impl<'r, 'a> Reader<'r, 'a> {
     }
 }
 
-/// Parts of a thread with several starts can be put together in as many ways, of which all but
-/// one are wrong.
-fn one_start(name: &str, starts: u8, at: Range<usize>) -> Option<Diagnostic> {
-    (starts > 1).then(|| {
-        let message = format!(
-            "`{name}` has {starts} starts: threads of several starts are not offered yet, since parts \
-             that go together in {starts} ways need a mark for the right one"
-        );
-        Diagnostic::error(message, at)
-            .label("one start at most")
-            .mend("take a thread with one start; for the same lead its pitch is as coarse as that lead")
-    })
-}
-
 fn unknown_check(check: &str, at: Range<usize>, known: &[&str]) -> Diagnostic {
     let mend = match closest(check, known.iter().copied()) {
         Some(near) => format!("write `check = \"{near}\"`"),
@@ -495,15 +470,4 @@ fn unknown_check(check: &str, at: Range<usize>, known: &[&str]) -> Diagnostic {
     Diagnostic::error(format!("there is no check `{check}`"), at)
         .label("not a known check")
         .mend(mend)
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn a_thread_with_two_starts_is_refused_and_one_with_one_is_not() {
-        assert!(one_start("drive", 2, 0..1).is_some());
-        assert!(one_start("drive", 1, 0..1).is_none());
-    }
 }

@@ -335,6 +335,8 @@ pub struct TouchStart {
     pub way: Length,
     /// Layers of its end faces that may hide as much.
     pub hidden_by: f64,
+    /// Of a screw that goes in in more ways than one: by how much its way then differs at the least.
+    pub wrong_way: Option<Length>,
     /// The key of its thread.
     pub key: KeyPath,
 }

@@ -16,6 +16,7 @@ pub(super) fn drive_thread(thread: &Thread) -> Recipe {
     vec![
         ("drive thread's diameter", thread.major()),
         ("drive thread's lead", thread.signed_lead()),
+        ("drive thread's pitch", thread.pitch()),
     ]
 }
 

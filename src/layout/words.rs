@@ -14,6 +14,9 @@ pub(super) const BENCH: usize = 1;
 /// Decimals of a millimetre in sizes that the kit file says.
 pub(super) const FINE: usize = 2;
 
+/// Decimals of a turn by which ways in are told apart that a hand has to tell apart.
+pub(super) const PART_OF_A_TURN: usize = 2;
+
 /// Which way a screw of this hand goes in, seen from its own head.
 pub(super) fn inwards(hand: Hand) -> &'static str {
     match hand {
@@ -65,6 +68,27 @@ pub(super) fn gently(kit: &Kit) -> String {
 pub(super) fn whole_turns(turns: f64) -> String {
     let plural = if turns < 1.5 { "" } else { "s" };
     format!("{turns:.0} whole turn{plural}")
+}
+
+/// The share of a turn by which neighbouring ways in of so many starts differ.
+pub(super) fn share_of_a_turn(starts: u8) -> String {
+    match starts {
+        0 | 1 => "a whole turn".into(),
+        2 => "half a turn".into(),
+        3 => "a third of a turn".into(),
+        4 => "a quarter of a turn".into(),
+        more => format!("1/{more} of a turn"),
+    }
+}
+
+/// `0.1`, `0.1 or 0.4`, `0.2, 0.5 or 0.7`.
+pub(super) fn either(all: impl Iterator<Item = String>) -> String {
+    let all: Vec<String> = all.collect();
+    match all.as_slice() {
+        [] => String::new(),
+        [only] => only.clone(),
+        [first @ .., last] => format!("{} or {last}", first.join(", ")),
+    }
 }
 
 /// Turns that a screw makes from the first catch of its thread until its head touches, in a hole

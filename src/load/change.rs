@@ -28,6 +28,8 @@ pub enum Change {
     Drive(Thread),
     /// Another inner thread, of a nested layout.
     Inner(Thread),
+    /// The thread of this key with one start.
+    OneStart(KeyPath, Thread),
     /// A wider frame.
     FrameSide(Length),
     /// A longer plug of the keeper.
@@ -95,6 +97,16 @@ impl Change {
                 Mechanism::Nested(threads) => threads.inner = thread.clone(),
                 Mechanism::Single(_) | Mechanism::Tandem(_) => return None,
             },
+            Self::OneStart(path, thread) if *path == key::DRIVE.name() => {
+                return Self::Drive(thread.clone()).made(&kit);
+            }
+            Self::OneStart(path, thread) if *path == key::INNER.name() => {
+                return Self::Inner(thread.clone()).made(&kit);
+            }
+            Self::OneStart(path, thread) if *path == key::THIN.name() => {
+                return thin(kit, thread);
+            }
+            Self::OneStart(..) => return None,
             Self::FrameSide(to) => return sized(kit, key::FRAME_SIDE.name(), *to),
             Self::KeeperPlug(to) => return sized(kit, key::KEEPER_PLUG.name(), *to),
             Self::TappedWall(to) => return sized(kit, key::TAPPED_WALL.name(), *to),
@@ -153,6 +165,7 @@ impl Change {
             Self::SolidFrame => (key::PERIMETERS_FRAME.name(), solid()),
             Self::Drive(thread) => (key::DRIVE.name(), quoted(thread)),
             Self::Inner(thread) => (key::INNER.name(), quoted(thread)),
+            Self::OneStart(path, thread) => (*path, quoted(thread)),
             Self::FrameSide(to) => (key::FRAME_SIDE.name(), size(to)),
             Self::KeeperPlug(to) => (key::KEEPER_PLUG.name(), size(to)),
             Self::TappedWall(to) => (key::TAPPED_WALL.name(), size(to)),
@@ -192,6 +205,7 @@ impl Change {
             Self::Grease => "grease the threads",
             Self::Offset(_) => "bring the load nearer to the axis",
             Self::Gap(..)
+            | Self::OneStart(..)
             | Self::Layer(_)
             | Self::Line(_)
             | Self::Tolerance(_)
@@ -248,6 +262,15 @@ const DECIMALS: usize = 2;
 const TOLERANCE_DECIMALS: usize = 3;
 /// The same of a net lead.
 const LEAD_DECIMALS: usize = 4;
+/// A tandem kit with another thin thread; none of any other layout.
+fn thin(mut kit: Kit, thread: &Thread) -> Option<Kit> {
+    match &mut kit.mechanism {
+        Mechanism::Tandem(threads) => threads.thin = thread.clone(),
+        Mechanism::Single(_) | Mechanism::Nested(_) => return None,
+    }
+    Some(kit)
+}
+
 /// A kit with a size of a printed part.
 fn sized(mut kit: Kit, path: KeyPath, length: Length) -> Option<Kit> {
     let (size, limits) = kit.size(path)?;

@@ -4,7 +4,10 @@
 //! |---|---|---|
 //! | metric | `M20`, `M20x1.5` | ISO 965-1; without a pitch it is the coarse one |
 //! | several starts | `M20xPh5P2.5` | ISO 965-1, from memory: lead, then pitch |
+//! | the same | `M24x6(P3)` | common practice, as ISO 2901 writes trapezoidal threads |
 //! | Unified | `3/4-10 UNC`, `3/4-10`, `#10-24` | ASME B1.1 |
+//! | several starts | `1-.125P-.25L (2 STARTS) UNS` | ASME B1.1, from memory: pitch, then lead |
+//! | the same | `1-8 UNC 2-start` | common practice |
 //! | free | `24x2.4`, `24xPh4.8P2.4` | our own: major diameter and pitch in mm |
 //! | left hand | `M20x2.5-LH`, `3/4-10 UNC-LH` | ISO 965-1, ASME B1.1 |
 //!
@@ -12,6 +15,7 @@
 
 mod metric;
 mod scan;
+mod starts;
 mod unified;
 
 use std::fmt;
@@ -123,13 +127,8 @@ fn read_hand(scanner: &mut Scanner<'_>, thread: &Thread) -> Result<Hand, ThreadE
         );
         return Err(ThreadError::new(message, at).with_mend(format!("write `{thread}{hand}`")));
     }
-    if means_starts(&capitals) {
-        let message = format!(
-            "`{}` after `{thread}` seems to mean several starts, which are not offered yet",
-            quoted(rest)
-        );
-        let mend = "take a thread with one start, whose lead is its pitch";
-        return Err(ThreadError::new(message, at).with_mend(mend));
+    if starts::are_meant(&capitals) {
+        return Err(starts::not_here(thread, rest, at));
     }
     Err(ThreadError::new(
         format!("`{}` after `{thread}` is not understood", quoted(rest)),
@@ -138,14 +137,6 @@ fn read_hand(scanner: &mut Scanner<'_>, thread: &Thread) -> Result<Hand, ThreadE
     .with_mend(format!(
         "write `{thread}`, or `{thread}-LH` for a left hand"
     )))
-}
-
-/// Whether what stands behind a thread, in capitals, says a number of starts: `2START`, or a pitch
-/// behind the lead as in `20x5P2.5`.
-fn means_starts(rest: &str) -> bool {
-    let pitch = rest.trim_start_matches(['(', ' ', '-']).strip_prefix('P');
-    rest.contains("START")
-        || pitch.is_some_and(|pitch| pitch.starts_with(|sign: char| sign.is_ascii_digit()))
 }
 
 /// `6g`, `6H`, `5g6g`, `6H/6g`, `2A`, `2B`: grades with positions (ISO 965-1), or a Unified
@@ -230,7 +221,11 @@ impl Thread {
         let letter = match self.origin {
             Origin::Unified(row) => {
                 let (size, per_inch) = (row.size(), row.threads_per_inch());
-                return format!("{size}-{per_inch} {}{hand}", row.standard().name());
+                let starts = match self.starts {
+                    1 => String::new(),
+                    several => format!(" {several}-start"),
+                };
+                return format!("{size}-{per_inch} {}{starts}{hand}", row.standard().name());
             }
             Origin::Metric(_) => "M",
             Origin::Free(_) => "",

@@ -66,9 +66,10 @@ impl Standard {
     }
 }
 
-/// The most starts a thread may have. Guess: above this the lead angle of every listed size
-/// is steeper than a screw is made for.
-pub const MAX_STARTS: u8 = 8;
+/// The most starts a thread may have. Guess: more than this print no better, since each goes in
+/// in one more way of which all but one are wrong, and quarters of a turn are the least that a hand
+/// tells apart.
+pub const MAX_STARTS: u8 = 4;
 
 /// The row of a series a thread was taken from. Its standard gives a listed thread its form;
 /// only a free one may have another, and so no tolerance table is ever asked for it.
@@ -129,13 +130,18 @@ impl Thread {
         Self { hand, ..self }
     }
 
+    /// The same thread with so many ridges side by side: its lead grows, its pitch stays. A count
+    /// outside of one to [`MAX_STARTS`] becomes the nearest of them.
+    #[must_use]
+    pub fn with_starts(self, starts: u8) -> Self {
+        let starts = starts.clamp(1, MAX_STARTS);
+        Self { starts, ..self }
+    }
+
     /// A thread of another diameter with the same pitch, hand and form: of no standard.
     #[must_use]
     pub fn with_major(&self, major: Length) -> Self {
-        Self {
-            starts: self.starts,
-            ..Self::of_form(self.form(), major, self.pitch, self.hand)
-        }
+        Self::of_form(self.form(), major, self.pitch, self.hand).with_starts(self.starts)
     }
 
     /// Flank angle, flats and rounding of its ridges.

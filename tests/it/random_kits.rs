@@ -265,15 +265,66 @@ fn a_tolerance_whose_chords_close_a_gap_is_refused_with_one_that_leaves_it_open(
 }
 
 #[test]
-fn a_thread_of_several_starts_is_told_to_be_not_offered_yet() {
-    for drive in ["M20xPh5P2.5", "20x5P2.5", "20x5 2 starts"] {
-        let text =
-            format!("name = \"two\"\nlayout = \"single\"\ndrive = \"{drive}\"\nstroke = 5\n");
-        let said = rejection(&text);
+fn starts_that_cannot_be_are_refused_with_a_thread_that_is_accepted() {
+    for (drive, mends) in [
+        ("M20xPh6P2.5", 1),
+        ("M20xPh25P2.5", 1),
+        ("20x5 2 starts", 2),
+        ("1-8 6-start", 1),
+        ("24xPh39.2P19.6", 1),
+    ] {
+        let kit = |drive: &str| {
+            format!("name = \"two\"\nlayout = \"single\"\ndrive = \"{drive}\"\nstroke = 5\n")
+        };
+        let said = rejection(&kit(drive));
         let bare = said.split_whitespace().collect::<Vec<_>>().join(" ");
-        assert!(bare.contains("not offered yet"), "{bare}");
-        assert!(!bare.contains("write `20x5`"), "{bare}");
+        let (_, help) = bare.split_once("help: ").expect("a mend");
+        let typed: Vec<&str> = help.split('`').skip(1).step_by(2).take(mends).collect();
+        assert_eq!(typed.len(), mends, "{bare}");
+        let shelf = Shelf::of(Path::new("kit.toml"));
+        for thread in typed {
+            let read = pipeline::read("kit.toml", &kit(thread), &shelf);
+            assert!(read.is_ok(), "{drive}: {bare}");
+        }
     }
+}
+
+/// Kits of two and three starts that are no presets, one of each sort.
+const SEVERAL_STARTS: [&str; 5] = [
+    "name = \"drive\"\nlayout = \"nested\"\ndrive = \"M24xPh6P3\"\ninner = \"M14x2\"\nstroke = 20\n",
+    "name = \"both\"\nlayout = \"nested\"\ndrive = \"M27x6(P3)-LH\"\ninner = \"M16xPh4P2\"\nstroke = 50\n",
+    "name = \"thirds\"\nlayout = \"nested\"\ndrive = \"30xPh9P3\"\ninner = \"16xPh6P2\"\nstroke = 20\n",
+    "name = \"single\"\nlayout = \"single\"\ndrive = \"1-8 2-start\"\nstroke = 30\n",
+    "name = \"four\"\nlayout = \"single\"\ndrive = \"30xPh12P3-LH\"\nstroke = 60\n",
+];
+
+#[test]
+fn kits_of_several_starts_are_drawn_free_of_each_other_and_their_order_is_found() {
+    SEVERAL_STARTS.par_iter().for_each(|text| {
+        let shelf = Shelf::of(Path::new("kit.toml"));
+        let text = format!(
+            "{text}tolerance = 0.02\nodds.fail = 0\nhand_torque = 0.1\nfriction = [0.2, 0.4]\n"
+        );
+        let read = pipeline::read("kit.toml", &text, &shelf).unwrap();
+        let product = read
+            .work(&|_| {})
+            .unwrap_or_else(|refusal| panic!("{text}{refusal:?}"));
+        let joints = &product.design.assembly.joints;
+        for pair in &product.clearance.pairs {
+            let pressed = joints.iter().any(|joint| {
+                joint.fit == netlead::assembly::Fit::Press
+                    && joint
+                        .between
+                        .iter()
+                        .all(|piece| pair.between.contains(piece))
+            });
+            assert!(pair.overlap.is_none() || pressed, "{text}{pair:?}");
+        }
+        let joint = joints.iter().find(|joint| joint.thread.is_some()).unwrap();
+        let thread = &joint.thread.as_ref().unwrap().thread;
+        let apart = matches!(product.order, Some(netlead::sequence::Order::Apart { .. }));
+        assert!(thread.starts() > 1 && apart, "{text}");
+    });
 }
 
 #[test]

@@ -1,7 +1,7 @@
 """Reads a thread's designation, apart from the program's own reader.
 
 Metric: ISO 965-1 clause 4 writes `M20x2.5`, several starts `M20xPh5P2.5`; left hand `-LH`.
-Unified: ASME B1.1 writes `3/4-10 UNC`; gauge sizes are 0.060 + 0.013 n inches.
+Unified: ASME B1.1 writes `3/4-10 UNC`, shops `1-8 UNC 2-start`; gauge sizes are 0.060 + 0.013 n inches.
 """
 
 import math
@@ -12,7 +12,8 @@ from fractions import Fraction
 INCH = 25.4
 
 METRIC = re.compile(r"M?(?P<major>[\d.]+)x(?:Ph(?P<lead>[\d.]+)P)?(?P<pitch>[\d.]+)(?P<hand>-LH)?")
-UNIFIED = re.compile(r"(?P<size>#\d+|[\d./ ]+)-(?P<tpi>[\d.]+) \w+(?P<hand>-LH)?")
+UNIFIED = re.compile(r"(?P<size>#\d+|[\d./ ]+)-(?P<tpi>[\d.]+) \w+?"
+                     r"(?: (?P<starts>\d)-start)?(?P<hand>-LH)?")
 
 
 @dataclass(frozen=True)
@@ -45,7 +46,8 @@ def read(text):
         major, pitch = float(found["major"]), float(found["pitch"])
         lead = float(found["lead"] or pitch)
     elif found := UNIFIED.fullmatch(text):
-        pitch = lead = INCH / float(found["tpi"])
+        pitch = INCH / float(found["tpi"])
+        lead = pitch * int(found["starts"] or 1)
         if found["size"].startswith("#"):
             major = INCH * (0.060 + 0.013 * int(found["size"][1:]))
         else:

@@ -26,6 +26,7 @@ mod pin_bending;
 mod press_stress;
 mod safe_load;
 mod self_locking;
+mod several_starts;
 mod start;
 mod stop_load;
 mod stops;

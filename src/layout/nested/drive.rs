@@ -48,6 +48,7 @@ pub(super) fn recipe(drive: &DriveScrew<'_>, bore: &Bore) -> Recipe {
     recipe.extend([
         ("inner thread's diameter", thread.major()),
         ("inner thread's lead", thread.signed_lead()),
+        ("inner thread's pitch", thread.pitch()),
         ("thread gap", gap.drawn()),
         ("bore", *depth),
     ]);

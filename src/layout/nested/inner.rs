@@ -75,6 +75,7 @@ impl Inner {
         vec![
             ("inner thread's diameter", thread.major()),
             ("inner thread's lead", thread.signed_lead()),
+            ("inner thread's pitch", thread.pitch()),
             ("thread length", *thread_length),
             ("place of its thread", *collar_face),
             ("collar", *collar),

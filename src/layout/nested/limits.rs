@@ -54,7 +54,10 @@ impl Nested<'_> {
         let thinner = || {
             let told = self.kit.told();
             let pin = told.length(pin.down_to(typed_step(self.kit)), 2);
-            format!("write {} of at most {pin}", key::PINS_DIAMETER.name())
+            match self.kit.pins.buy {
+                Some(_) => format!("write {} of a dowel of at most {pin}", key::PINS_BUY.name()),
+                None => format!("write {} of at most {pin}", key::PINS_DIAMETER.name()),
+            }
         };
         let pin_helps = pin >= key::PINS_DIAMETER.limits.least;
         let thread = format!(

@@ -10,6 +10,7 @@ use crate::layout::member::{
 use crate::layout::proportions::*;
 use crate::layout::round_house::members::{drive_start, head_and_frame};
 use crate::strength::{Rings, TappedTube};
+use crate::thread::StartLadder;
 use crate::units::Length;
 
 /// Layers of both faces that may hide how far the collar stands off the drive screw. Guess: it
@@ -171,6 +172,16 @@ impl Nested<'_> {
         ]
     }
 
+    /// By how much the collar is off at its first mark where the inner screw went in another way
+    /// than the right one; none where its slot looks alike.
+    fn wrong_way(&self) -> Option<Length> {
+        let thread = &self.sizes.inner.thread;
+        let wrong = StartLadder::wrong_places(thread, COLLAR_GAP_LEADS);
+        let off = wrong.iter().map(|turns| (turns - COLLAR_GAP_LEADS).abs());
+        let least = off.min_by(f64::total_cmp)?;
+        Some(thread.lead() * least)
+    }
+
     /// Both screws are turned back from touching.
     pub(super) fn starts(&self, pieces: &Pieces) -> Vec<TouchStart> {
         let sizes = &self.sizes;
@@ -181,6 +192,7 @@ impl Nested<'_> {
                 // The first place at which the slot points at the mark.
                 way: sizes.inner.thread.lead() * COLLAR_GAP_LEADS,
                 hidden_by: COLLAR_LAYERS,
+                wrong_way: self.wrong_way(),
                 key: key::INNER.name(),
             },
         ]

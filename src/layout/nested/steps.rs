@@ -5,19 +5,20 @@ use super::pieces::Pieces;
 use crate::assembly::{Axis, MotionKind, Script, State, Step, Tool, Wording};
 use crate::layout::pressing::press;
 use crate::layout::proportions::COLLAR_GAP_LEADS;
-use crate::layout::round_house::steps::Bench;
+use crate::layout::round_house::steps::{Bench, Tells};
 use crate::layout::words::{
-    BENCH, FINE, going, inwards, outwards, turns_to_touch, vs, whole_turns,
+    BENCH, FINE, PART_OF_A_TURN, either, going, inwards, outwards, share_of_a_turn, turns_to_touch,
+    vs, whole_turns,
 };
 use crate::thread::StartLadder;
+use crate::units_told::number;
 
 /// What the drive's start says when an inner screw goes along.
 const DRIVE_START: &str = " The slot of the inner screw must still point at the Vs: if it has \
                            turned in the drive screw, take both out and go back one step.";
 
 /// What a wrong start of the inner screw asks for.
-const BEGIN_AGAIN: &str = "the inner screw was started as many half turns off: take the \
-                           mechanism apart and begin again with the inner screw.";
+const BEGIN_AGAIN: &str = "take the mechanism apart and begin again with the inner screw.";
 
 /// What the bench needs beside what any house needs.
 pub(super) fn tools() -> Vec<Tool> {
@@ -69,7 +70,6 @@ impl Nested<'_> {
         }
         wordings.push(bench.to_zero());
         wordings.extend(bench.close());
-        let rung = self.start_ladder().map(|ladder| ladder.drive_step);
         Script {
             before: vec![bench.prepare(
                 vec![started.frame, started.drive, *inner],
@@ -77,14 +77,38 @@ impl Nested<'_> {
                 "the inner screw's head in the carriage's socket, the cross pin in that head, ",
             )],
             wordings,
-            after: vec![bench.check(rung.unwrap_or_default(), BEGIN_AGAIN)],
+            after: vec![bench.check(&self.told_at_the_stop())],
+        }
+    }
+
+    /// How far the head stands off at the stop after a wrong start of either screw.
+    fn told_at_the_stop(&self) -> Tells {
+        let drive = &self.sizes.drive.thread;
+        let Some(ladder) = self.start_ladder() else {
+            return Tells::Nothing;
+        };
+        let share = match ladder.rungs_a_turn {
+            2 => "half turns".into(),
+            4 => "quarter turns".into(),
+            parts => format!("times 1/{parts} of a turn"),
+        };
+        let started = match drive.starts() {
+            1 => format!("the inner screw was started as many {share} off: {BEGIN_AGAIN}"),
+            ways => format!(
+                "the drive screw went in another of its {ways} ways, or the inner screw was \
+                 started as many {share} off: {BEGIN_AGAIN}"
+            ),
+        };
+        Tells::AtTheStop {
+            rung: ladder.drive_step,
+            started,
         }
     }
 
     /// Where the inner screw may be started; none for a pair without net lead.
     fn start_ladder(&self) -> Option<StartLadder> {
         let (drive, inner) = (&self.sizes.drive.thread, &self.sizes.inner.thread);
-        StartLadder::nested(drive.signed_lead(), inner.signed_lead(), inner.starts())
+        StartLadder::nested(drive, inner)
     }
 
     /// On the bench: the inner screw to its first mark in the drive screw, and on to where it
@@ -111,6 +135,7 @@ impl Nested<'_> {
                 vs(hand)
             )
         };
+        let ways = self.ways_of_inner(bench);
         let step = Step {
             action: "start the inner screw".into(),
             pieces: vec![pieces.inner, pieces.started.drive],
@@ -120,7 +145,7 @@ impl Nested<'_> {
                  its own slotted head, about {turns:.0} turns, until its collar touches the end \
                  of the drive screw. Touch, don't tighten. Unscrew it, {way_out}, to the first \
                  place where its slot points at the {} on the {} (lay a rule in the slot): \
-                 about a quarter turn.{further}",
+                 about a quarter turn.{ways}{further}",
                 vs(bench.hand()),
                 self.head.words().name
             ),
@@ -142,14 +167,44 @@ impl Nested<'_> {
         }
     }
 
+    /// What an inner screw of several starts does that went in another way than the right one.
+    fn ways_of_inner(&self, bench: &Bench<'_>) -> String {
+        let thread = &self.sizes.inner.thread;
+        let ways = thread.starts();
+        let wrong = StartLadder::wrong_places(thread, COLLAR_GAP_LEADS);
+        if ways == 1 {
+            return String::new();
+        }
+        if wrong.is_empty() {
+            return format!(
+                " It has {ways} starts and goes in in {ways} ways: either will do, for its slot \
+                 looks alike every half turn."
+            );
+        }
+        let places = wrong.iter().map(|turns| number(*turns, PART_OF_A_TURN));
+        format!(
+            " It has {ways} starts and goes in in {ways} ways. In a wrong one its slot points there \
+             after about {} of a turn, its collar {} off: then take it out, turn it by {} before it \
+             catches, and begin again.",
+            either(places),
+            either(
+                wrong
+                    .iter()
+                    .map(|turns| bench.told().length(thread.lead() * *turns, BENCH))
+            ),
+            share_of_a_turn(ways)
+        )
+    }
+
     /// Why the inner screw starts at the first mark: what each later one costs.
     fn first_rung(&self, bench: &Bench<'_>) -> String {
         let later = self.start_ladder().map_or(String::new(), |ladder| {
+            let [carriage, drive] = ladder.next_mark;
             format!(
                 "; each later one moves the carriage by {} and costs the screws {} of their \
                  thread",
-                bench.told().length(ladder.carriage_step, FINE),
-                bench.told().length(ladder.drive_step, BENCH)
+                bench.told().length(carriage, FINE),
+                bench.told().length(drive, BENCH)
             )
         });
         format!(

@@ -221,6 +221,7 @@ pub(in crate::layout) fn drive_start(
         part,
         way: drive.head_gap(stroke.assembly_turn),
         hidden_by: HEAD_LAYERS,
+        wrong_way: (drive.thread.starts() > 1).then(|| drive.thread.pitch()),
         key: key::DRIVE.name(),
     }
 }

@@ -14,15 +14,26 @@ use crate::layout::pressing::Pressing;
 use crate::layout::stroke::{DriveThread, Stroke};
 use crate::layout::turning::{Turning, Way};
 use crate::layout::words::{
-    BENCH, FINE, going, inwards, ordinal, outwards, turns_to_touch, vs, whole_turns,
+    BENCH, FINE, PART_OF_A_TURN, either, going, inwards, ordinal, outwards, share_of_a_turn,
+    turns_to_touch, vs, whole_turns,
 };
 use crate::thread::Hand;
 use crate::units::Length;
-use crate::units_told::Told;
+use crate::units_told::{Told, number};
 
 /// What turn 0 costs a maker who came to it from beyond.
 const CAME_BACK: &str = " You came to it the other way, so what a reversal loses goes off them: the \
                          lost motion, told under Motion.";
+
+/// What the distance at the stop tells of how screws were started.
+pub(in crate::layout) enum Tells {
+    /// The head stands a rung more or less off the frame after a wrong start, or some of them;
+    /// what was started wrong then.
+    AtTheStop { rung: Length, started: String },
+    /// Nothing, since the carriage hangs on the drive screw: wherever that went in, its head is as
+    /// far off when the carriage stops.
+    Nothing,
+}
 
 /// A round house on the bench.
 pub(in crate::layout) struct Bench<'a> {
@@ -150,9 +161,10 @@ impl Bench<'_> {
                  head, about {turns:.0} turns, until the head touches the frame. Touch, don't \
                  tighten. Unscrew it, {way_out}, to the {place} place where the {v} on the {head} \
                  stands in line with the {v} on the frame: about {back:.1} of a turn. \
-                 {called}{more}",
+                 {ways}{called}{more}",
                 v = vs(self.hand()),
-                head = self.head.words().name
+                head = self.head.words().name,
+                ways = self.ways_of_drive(back),
             ),
             reason: reason.into(),
         };
@@ -162,6 +174,30 @@ impl Bench<'_> {
             step,
             state: Some(self.turning().head_state()),
         }
+    }
+
+    /// What a drive screw of several starts does that went in another way than the right one, in
+    /// which the marks line up after `right` turns back: a pitch further along its lead.
+    fn ways_of_drive(&self, right: f64) -> String {
+        let thread = &self.drive.thread;
+        let ways = thread.starts();
+        if ways == 1 {
+            return String::new();
+        }
+        let mut wrong: Vec<f64> = (1..ways)
+            .map(|way| (right.fract() + f64::from(way) / f64::from(ways)) % 1.0 + right.floor())
+            .collect();
+        wrong.sort_by(f64::total_cmp);
+        let off = |turns: &f64| self.told().length(thread.lead() * *turns, BENCH);
+        format!(
+            "It has {ways} starts and goes in in {ways} ways, of which one is right. In {} it comes \
+             to that place after about {} of a turn, its head {} off the frame: then take it out, \
+             turn it by {} before it catches, and begin again. ",
+            if ways == 2 { "the other" } else { "the others" },
+            either(wrong.iter().map(|turns| number(*turns, PART_OF_A_TURN))),
+            either(wrong.iter().map(off)),
+            share_of_a_turn(ways)
+        )
     }
 
     /// The carriage, `over` what stands in its socket.
@@ -249,19 +285,32 @@ impl Bench<'_> {
         })
     }
 
-    /// The measurement that tells whether every screw was started where it belongs. `rung` is what
-    /// the head stands off more or less after a wrong start, `started` what was started wrong then.
-    pub(in crate::layout) fn check(&self, rung: Length, started: &str) -> Step {
+    /// The measurement at the rear stop, and what it tells of how the screws were started.
+    pub(in crate::layout) fn check(&self, tells: &Tells) -> Step {
         let (drive, stroke) = (self.drive, self.stroke);
         let without_play = self.house.head_gap_at_rear_stop(drive, stroke.net_lead);
         let lead = drive.thread.lead();
         let with_play = without_play + lead * (stroke.play / 2.0 / stroke.net_lead);
         // The stop's faces lie on whole layers: one more or less of them shows as so much here.
         let layer = lead * (*self.kit.layer / stroke.net_lead);
-        let advice = format!(
-            "If it differs by about {}, or by 2 or 3 times that, {started}",
-            self.told().length(rung, BENCH)
-        );
+        let [least, most] = [without_play - layer, with_play + layer];
+        let otherwise = "look for dirt or a flare that stops the carriage early, and for parts \
+                         printed at another scale.";
+        let (differs, reason) = match tells {
+            Tells::AtTheStop { rung, started } => (
+                format!(
+                    "If it differs by about {}, or by 2 or 3 times that, {started} {}If it differs \
+                     otherwise, {otherwise}",
+                    self.told().length(*rung, BENCH),
+                    self.hidden_rung(*rung, most - least)
+                ),
+                "this one distance tells whether every screw was started where it belongs",
+            ),
+            Tells::Nothing => (
+                format!("If it differs, {otherwise}{}", self.at_the_marks(with_play)),
+                "the stops carry what the hand presses, so the carriage must come to them first",
+            ),
+        };
         let head = self.head.words();
         Step {
             action: "measure, and run the stroke".into(),
@@ -269,21 +318,59 @@ impl Bench<'_> {
             motion: None,
             text: format!(
                 "Turn the drive screw {} gently until the carriage stops. Measure from the frame \
-                 to {}: it should be {}. {advice} If it differs \
-                 otherwise, look for dirt or a flare that stops the carriage early, and for parts \
-                 printed at another scale. Then run the whole stroke once by hand: at both ends \
+                 to {}: it should be {}. {differs} Then run the whole stroke once by hand: at both ends \
                  the carriage must stop it, never the {} on the frame. There turn no harder \
                  than {}, now and later.",
                 outwards(self.hand()),
                 head.underside,
-                self.told()
-                    .between(without_play - layer, with_play + layer, BENCH),
+                self.told().between(least, most, BENCH),
                 head.name,
                 self.told().torque(*self.kit.hand_torque)
             ),
-            reason: "this one distance tells whether every screw was started where it belongs"
-                .into(),
+            reason: reason.into(),
         }
+    }
+
+    /// What is said of a rung that play and layers may hide.
+    fn hidden_rung(&self, rung: Length, spread: Length) -> String {
+        match rung < spread {
+            true => format!(
+                "Play and layers alone may make {} here: where that leaves it open, only the turns \
+                 back from touching tell. ",
+                self.told().length(spread, BENCH)
+            ),
+            false => String::new(),
+        }
+    }
+
+    /// Of a carriage that hangs on a drive screw of several starts: where its marks stand in line
+    /// the head tells in which way that went in. `at_stop` is what it stands off at the rear stop.
+    fn at_the_marks(&self, at_stop: Length) -> String {
+        let thread = &self.drive.thread;
+        let ways = thread.starts();
+        if ways == 1 {
+            return String::new();
+        }
+        // The first place of the marks on the way in from the stop.
+        let turns = (at_stop - self.drive.head_gap(0.0)) / thread.lead();
+        let gap = self.drive.head_gap(-turns.floor().max(0.0));
+        let more = match ways {
+            2 => String::new(),
+            3 => ", or by twice that".into(),
+            _ => ", or by 2 or 3 times that".to_owned(),
+        };
+        format!(
+            " This says nothing of the way in which the drive screw went in. Turn it {} to the first \
+             place where the {v} on the {head} stands in line with the {v} on the frame, and measure \
+             again: it should be {}. If it differs by about {}{more}, the drive screw went in another \
+             of its {ways} ways: what you count from the marks is off by as much. Take the mechanism \
+             apart and begin again with the drive screw.",
+            inwards(self.hand()),
+            self.told().length(gap, BENCH),
+            self.told().length(thread.pitch(), BENCH),
+            v = vs(self.hand()),
+            head = self.head.words().name
+        )
     }
 
     /// What the bench needs: common practice for pressed pins; `more` is what a layout adds.

@@ -94,6 +94,7 @@ impl Nut {
         vec![
             ("thread's diameter", thread.major()),
             ("thread's lead", thread.signed_lead()),
+            ("thread's pitch", thread.pitch()),
             ("thread gap", self.drawn_on_it()),
             // Its thread begins where it does because it stands there.
             ("place", *face),

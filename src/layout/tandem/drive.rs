@@ -41,6 +41,7 @@ impl Tandem<'_> {
         recipe.extend([
             ("thin thread's diameter", thin.thread.major()),
             ("thin thread's lead", thin.thread.signed_lead()),
+            ("thin thread's pitch", thin.thread.pitch()),
             ("thin thread's end", thin.tip),
         ]);
         if thin.gap != Length::ZERO {

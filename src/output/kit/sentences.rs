@@ -37,8 +37,12 @@ pub fn mechanism(product: &Product) -> Vec<String> {
                 || format!("a {} thread", told.length(thread.major(), CALIPER)),
                 plain,
             );
+        let starts = match thread.starts() {
+            1 => String::new(),
+            several => format!(" {several} starts,"),
+        };
         sentences.push(format!(
-            "The {male} runs in the {female}: {designation}, {hand}, lead {}.",
+            "The {male} runs in the {female}: {designation}, {hand},{starts} lead {}.",
             told.length(thread.lead(), 3)
         ));
     }

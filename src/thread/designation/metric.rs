@@ -3,7 +3,7 @@
 use std::ops::RangeInclusive;
 
 use super::scan::{Number, Scanner, TIMES};
-use super::{EXAMPLES, ThreadError, listed, quoted, unlike_any};
+use super::{EXAMPLES, LEAD_STEPS_PER_MM, ThreadError, listed, quoted, unlike_any};
 use crate::thread::series::{MetricSize, metric_sizes};
 use crate::thread::{Hand, MAX_STARTS, Thread};
 use crate::units::Length;
@@ -53,11 +53,8 @@ pub(super) fn read_iso(scanner: &mut Scanner<'_>) -> Result<Thread, ThreadError>
     };
     let pitch = Length::mm(advance.pitch.value);
     let thread =
-        Thread::metric(size, pitch).ok_or_else(|| unlisted_pitch(scanner, size, &advance.pitch))?;
-    Ok(Thread {
-        starts: advance.starts,
-        ..thread
-    })
+        Thread::metric(size, pitch).ok_or_else(|| unlisted_pitch(scanner, size, &advance))?;
+    Ok(thread.with_starts(advance.starts))
 }
 
 /// Reads a free thread: its major diameter, then a pitch or a lead, in millimetres.
@@ -74,13 +71,10 @@ pub(super) fn read_free(scanner: &mut Scanner<'_>) -> Result<Thread, ThreadError
         Length::mm(advance.pitch.value),
         Hand::Right,
     );
-    Ok(Thread {
-        starts: advance.starts,
-        ..thread
-    })
+    Ok(thread.with_starts(advance.starts))
 }
 
-/// Reads `x2.5` or `xPh5P2.5`; `None` if no `x` follows.
+/// Reads `x2.5`, `xPh5P2.5` or `x5(P2.5)`; `None` if no `x` follows.
 fn read_advance(scanner: &mut Scanner<'_>) -> Result<Option<Advance>, ThreadError> {
     if !scanner.eat(&TIMES) {
         return Ok(None);
@@ -91,15 +85,44 @@ fn read_advance(scanner: &mut Scanner<'_>) -> Result<Option<Advance>, ThreadErro
         return read_lead(scanner, lead_at).map(Some);
     }
     // A lone `P` before the pitch says no more than the pitch itself.
-    scanner.eat_letter('P');
+    let lone = scanner.eat_letter('P');
     let Some(pitch) = scanner.number() else {
         return Err(ThreadError::new("no pitch after `x`", scanner.here())
             .with_mend("write the pitch in millimetres, as in `M20x2.5`"));
     };
+    if !lone && let Some(advance) = read_pitch_behind(scanner, lead_at, &pitch)? {
+        return Ok(Some(advance));
+    }
     Ok(Some(Advance { pitch, starts: 1 }))
 }
 
-/// Reads what follows `Ph`, which stands at `lead_at`: `5P2.5`, the lead and the pitch of a thread with several starts (ISO 965-1).
+/// Reads `(P2.5)` or `P2.5` behind a lead, which stands at `lead_at`; `None` if neither follows.
+fn read_pitch_behind(
+    scanner: &mut Scanner<'_>,
+    lead_at: usize,
+    lead: &Number,
+) -> Result<Option<Advance>, ThreadError> {
+    let mut ahead = scanner.clone();
+    ahead.eat_word("mm");
+    let opened = ahead.eat(&['(']);
+    if !ahead.eat_letter('P') {
+        return Ok(None);
+    }
+    let Some(pitch) = ahead.number() else {
+        return Ok(None);
+    };
+    *scanner = ahead;
+    let advance = advance_by(scanner, lead_at, lead, pitch)?;
+    if opened && !scanner.eat(&[')']) {
+        let whole = quoted(scanner.slice(0..scanner.position()).trim_start());
+        return Err(ThreadError::new("no `)` after the pitch", scanner.here())
+            .with_mend(format!("write `{whole})`")));
+    }
+    Ok(Some(advance))
+}
+
+/// Reads what follows `Ph`, which stands at `lead_at`: `5P2.5`, the lead and the pitch of a thread
+/// with several starts (ISO 965-1).
 fn read_lead(scanner: &mut Scanner<'_>, lead_at: usize) -> Result<Advance, ThreadError> {
     let incomplete = |scanner: &Scanner<'_>, what: &str| {
         ThreadError::new(format!("no {what} in millimetres"), scanner.here())
@@ -114,12 +137,22 @@ fn read_lead(scanner: &mut Scanner<'_>, lead_at: usize) -> Result<Advance, Threa
     let pitch = scanner
         .number()
         .ok_or_else(|| incomplete(scanner, "pitch after `P`"))?;
+    advance_by(scanner, lead_at, &lead, pitch)
+}
+
+/// The starts of a thread with this lead, which stands at `lead_at`, and pitch.
+fn advance_by(
+    scanner: &Scanner<'_>,
+    lead_at: usize,
+    lead: &Number,
+    pitch: Number,
+) -> Result<Advance, ThreadError> {
     let ratio = lead.value / pitch.value;
     let starts = (2..=MAX_STARTS).find(|n| (ratio - f64::from(*n)).abs() <= WHOLE_SLACK);
-    let Some(starts) = starts else {
-        return Err(wrong_lead(scanner, lead_at, &lead, &pitch));
-    };
-    Ok(Advance { pitch, starts })
+    match starts {
+        Some(starts) => Ok(Advance { pitch, starts }),
+        None => Err(wrong_lead(scanner, lead_at, lead, &pitch)),
+    }
 }
 
 fn wrong_lead(scanner: &Scanner<'_>, lead_at: usize, lead: &Number, pitch: &Number) -> ThreadError {
@@ -141,14 +174,17 @@ fn wrong_lead(scanner: &Scanner<'_>, lead_at: usize, lead: &Number, pitch: &Numb
     if !nearest.is_finite() || nearest <= 0.0 {
         return error.with_mend(EXAMPLES);
     }
-    let nearest = short(nearest);
+    // 3 x 2.4 is 7.199 999... in binary; what is told is what a maker would type.
+    let nearest = (nearest * LEAD_STEPS_PER_MM).round() / LEAD_STEPS_PER_MM;
+    // A pitch that its standard does not list for the size has to become a free one.
+    let is_read = |before: &str| format!("{before}{pitch_text}").parse::<Thread>().is_ok();
+    let free = before.trim_start_matches(['M', 'm']).trim_start();
+    let before = if !is_read(&before) && is_read(free) {
+        free
+    } else {
+        &before
+    };
     error.with_mend(format!("write `{before}Ph{nearest}P{pitch_text}`"))
-}
-
-/// A number of millimetres with no more decimals than a maker would type.
-fn short(mm: f64) -> f64 {
-    const PER_MM: f64 = 1e4;
-    (mm * PER_MM).round() / PER_MM
 }
 
 fn may_be_free(major: f64, pitch: f64) -> bool {
@@ -245,11 +281,7 @@ fn unlisted_size(scanner: &Scanner<'_>, number: &Number, advance: Option<&Advanc
 fn free_text(major: f64, advance: &Advance) -> String {
     let pitch = Length::mm(advance.pitch.value);
     let thread = Thread::free(Length::mm(major), pitch, Hand::Right);
-    Thread {
-        starts: advance.starts,
-        ..thread
-    }
-    .designation()
+    thread.with_starts(advance.starts).designation()
 }
 
 fn pitch_names(size: &MetricSize) -> Vec<String> {
@@ -273,7 +305,12 @@ fn no_coarse(size: &MetricSize, number: &Number) -> ThreadError {
         .with_mend(format!("write {}", written.join(" or ")))
 }
 
-fn unlisted_pitch(scanner: &Scanner<'_>, size: &MetricSize, pitch: &Number) -> ThreadError {
+fn unlisted_pitch(
+    scanner: &Scanner<'_>,
+    size: &'static MetricSize,
+    advance: &Advance,
+) -> ThreadError {
+    let pitch = &advance.pitch;
     let given = quoted(scanner.slice(pitch.at.clone()));
     let major = size.major().as_mm();
     let message = format!(
@@ -283,11 +320,12 @@ fn unlisted_pitch(scanner: &Scanner<'_>, size: &MetricSize, pitch: &Number) -> T
     let off = |listed: &Length| (listed.as_mm() - pitch.value).abs();
     let nearest = size.pitches().min_by(|a, b| off(a).total_cmp(&off(b)));
     let mut mends: Vec<String> = nearest
-        .map(|near| format!("write `M{major}x{}`", near.as_mm()))
+        .and_then(|near| Thread::metric(size, near))
+        .map(|near| format!("write `{}`", near.with_starts(advance.starts)))
         .into_iter()
         .collect();
     if may_be_free(major, pitch.value) {
-        mends.push(format!("`{major}x{}` for a free pitch", pitch.value));
+        mends.push(format!("`{}` for a free pitch", free_text(major, advance)));
     }
     ThreadError::new(message, pitch.at.clone()).with_mend(mends.join(", or "))
 }

@@ -43,7 +43,32 @@ fn every_way_the_shop_writes_a_thread_is_read_as_the_same_thread() {
             "M20xPh5P2.5",
             &["M20 x Ph5 P2.5", "M20xPh5P2.5", "M20xph5p2.5"],
         ),
-        ("M20xPh5P2.5-LH", &["M20xPh5P2.5-LH"]),
+        (
+            "M20xPh5P2.5-LH",
+            &["M20xPh5P2.5-LH", "M20x5(P2.5)-LH", "m20 x 5 ( p2,5 ) LH"],
+        ),
+        ("M24xPh6P3", &["M24x6(P3)", "M24x6P3", "M24 x 6 mm (P 3)"]),
+        (
+            "1-8 UNC 2-start",
+            &[
+                "1-8 2-start",
+                "1-8 UNC 2 starts",
+                "1\"-8 UNC (2 STARTS)",
+                "1-8 (TWO STARTS) UNC",
+                "1-8 (two starts) UNS",
+                "1-.125P-.25L (2 STARTS) UNS",
+                "1-0.1250P-0.2500L (TWO STARTS) UNS",
+                "1-.125P-.25L",
+            ],
+        ),
+        (
+            "1/2-13 UNC 3-start-LH",
+            &[
+                "1/2-13 3-start LH",
+                ".500-.0769P-.2308L (THREE STARTS) UNS-LH",
+            ],
+        ),
+        ("1-8 UNC", &["1-8 1-start", "1-.125P-.125L (1 START)"]),
         (
             "3/4-10 UNC",
             &[
@@ -89,7 +114,10 @@ fn every_way_the_shop_writes_a_thread_is_read_as_the_same_thread() {
             &["24x2.4", "24 x 2.4", "24.0×2,4", "24 mm x 2.4 mm"],
         ),
         ("24x2.4-LH", &["24x2.4-LH", "24x2.4 lh"]),
-        ("24xPh7.2P2.4", &["24xPh7.2P2.4", "24 x Ph 7.2 P 2.4"]),
+        (
+            "24xPh7.2P2.4",
+            &["24xPh7.2P2.4", "24 x Ph 7.2 P 2.4", "24x7.2(P2.4)"],
+        ),
     ];
     for (canonical, ways) in same {
         assert_eq!(read(canonical).designation(), *canonical);
@@ -147,12 +175,70 @@ const REFUSALS: &[(&str, &str, &str, &str)] = &[
     ("M20x", "no pitch after `x`", "", "`M20x2.5`"),
     (
         "M20xPh6P2.5",
-        "lead 6 mm is not 2 to 8 times the pitch 2.5 mm",
+        "lead 6 mm is not 2 to 4 times the pitch 2.5 mm",
         "Ph6P2.5",
         "`M20xPh5P2.5`",
     ),
     ("M20xPh2.5P2.5", "one pitch", "Ph2.5P2.5", "`M20x2.5`"),
-    ("M64xPh54P6", "2 to 8 times", "Ph54P6", "`M64xPh48P6`"),
+    ("M64xPh30P6", "2 to 4 times", "Ph30P6", "`M64xPh24P6`"),
+    (
+        "M24x7(P3)",
+        "lead 7 mm is not 2 to 4 times",
+        "7(P3",
+        "`M24xPh6P3`",
+    ),
+    ("M24x6(P3", "no `)` after the pitch", "", "`M24x6(P3)`"),
+    ("M24x6(P4)", "2 to 4 times", "6(P4", "`24xPh8P4`"),
+    (
+        "24xPh3P1.23456789",
+        "2 to 4 times",
+        "Ph3P1.23456789",
+        "`24xPh2.46913578P1.23456789`",
+    ),
+    (
+        "M24xPh8P4",
+        "pitch 4 mm is not standard for M24",
+        "4",
+        "`M24xPh6P3`, or `24xPh8P4` for a free pitch",
+    ),
+    (
+        "M24x3 2-start",
+        "written with lead and pitch",
+        "2-start",
+        "`M24xPh6P3` if 3 mm is the pitch, or `M24xPh3P1.5` if it is the lead",
+    ),
+    (
+        "20x5 2 starts",
+        "written with lead and pitch",
+        "2 starts",
+        "`20xPh10P5` if 5 mm is the pitch, or `M20xPh5P2.5` if it is the lead",
+    ),
+    (
+        "1-8 5-start",
+        "with 5 starts: 1 to 4",
+        "5-start",
+        "`1-8 UNC 4-start`",
+    ),
+    ("1-8 0 starts", "with 0 starts", "0 starts", "`1-8 UNC`"),
+    (
+        "1-.125P-.3L",
+        "lead .3 in is no whole number of pitches",
+        ".3",
+        "`1-8 UNC 2-start`",
+    ),
+    (
+        "1-.125P-.25L (3 STARTS)",
+        "3 starts, but the lead is 2 pitches",
+        "(3 STARTS)",
+        "`1-8 UNC 2-start`",
+    ),
+    ("1-.125P", "no lead in inches", "", "`1-8 UNC 2-start`"),
+    (
+        "1-.1P-.2L",
+        "ASME B1.1 lists 0.1250 and 0.0833 in",
+        ".1",
+        "`1-8 UNC` or `1-12 UNF`",
+    ),
     ("M20-6g", "tolerance class", "6g", "`M20x2.5`"),
     (
         "3/4-10 UNC-2A-LH",
@@ -286,7 +372,7 @@ fn the_finest_and_coarsest_free_threads_just_pass() {
         "200x163",
         "24x19.56",
         "24x0.2",
-        "M64xPh48P6",
+        "M64xPh24P6",
     ] {
         read(text);
     }
@@ -313,13 +399,8 @@ fn numbers_of_any_length_are_refused_and_not_repeated_whole() {
 fn any_standard_thread() -> impl Strategy<Value = Thread> {
     let all: Vec<Thread> = series::all().collect();
     (prop::sample::select(all), 1..=MAX_STARTS, any::<bool>()).prop_map(|(thread, starts, left)| {
-        // ASME B1.1 has no row for several starts.
-        let one = thread.threads_per_inch().is_some();
         let hand = if left { Hand::Left } else { Hand::Right };
-        Thread {
-            starts: if one { 1 } else { starts },
-            ..thread.with_hand(hand)
-        }
+        thread.with_hand(hand).with_starts(starts)
     })
 }
 
@@ -329,10 +410,7 @@ fn any_free_thread() -> impl Strategy<Value = Thread> {
         |(major, share, starts, left): (f64, f64, u8, bool)| {
             let pitch = 0.2 + share * (major / 1.2269 - 0.2);
             let hand = if left { Hand::Left } else { Hand::Right };
-            Thread {
-                starts,
-                ..Thread::free(Length::mm(major), Length::mm(pitch), hand)
-            }
+            Thread::free(Length::mm(major), Length::mm(pitch), hand).with_starts(starts)
         },
     )
 }

@@ -1,9 +1,9 @@
 //! Reads Unified designations: a size in inches, threads per inch, a series (ASME B1.1).
 
 use super::scan::{Number, Scanner};
-use super::{EXAMPLES, ThreadError, listed, quoted};
-use crate::thread::Thread;
+use super::{EXAMPLES, ThreadError, listed, quoted, starts};
 use crate::thread::series::{UnifiedThread, unified_threads};
+use crate::thread::{MAX_STARTS, Thread};
 use crate::units::{Length, MM_PER_INCH};
 
 /// How far a decimal size may be from the listed one, in inches: `0.3125` is exact, and no two
@@ -13,6 +13,12 @@ const SAME_SIZE: f64 = 1e-6;
 const SCREW_NUMBER: (f64, f64) = (0.06, 0.013);
 /// Numbers that mean a numbered screw even without `#`: no series has such a size in inches.
 const BARE_NUMBERS: [f64; 2] = [10.0, 12.0];
+
+/// How far a pitch or a lead in inches may be from what it stands for: it is written with four
+/// decimals, and a lead is some of these pitches. Guess.
+const WRITTEN_INCHES: f64 = 3e-4;
+/// The series in which ASME B1.1 puts threads of several starts, from memory: special ones.
+const SPECIAL: &str = "UNS";
 
 /// Whether `#10` or `No. 10` follows.
 pub(super) fn at_screw_number(scanner: &Scanner<'_>) -> bool {
@@ -53,14 +59,76 @@ pub(super) fn read(scanner: &mut Scanner<'_>) -> Result<Thread, ThreadError> {
         let message = format!("no threads per inch after the size {}", quoted(size.text));
         return Err(ThreadError::new(message, size.number.at).with_mend(write_one_of(&rows)));
     };
+    if scanner.eat_letter('P') {
+        return read_lead(scanner, &size, &per_inch, &rows);
+    }
     let Some(row) = rows
         .iter()
         .find(|row| row.threads_per_inch() == per_inch.value)
     else {
         return Err(unlisted_count(scanner, &size, &per_inch, &rows));
     };
-    read_series(scanner, row, &rows)?;
-    Ok(Thread::unified(row))
+    // People write the starts on either side of the series.
+    let before = starts::read(scanner);
+    read_series(scanner, row, &rows, before.is_some())?;
+    match before.or_else(|| starts::read(scanner)) {
+        Some(said) => said.of(Thread::unified(row)),
+        None => Ok(Thread::unified(row)),
+    }
+}
+
+/// Reads what follows the `P` of `1-.125P`: `-.25L (2 STARTS) UNS`.
+fn read_lead(
+    scanner: &mut Scanner<'_>,
+    size: &Size<'_>,
+    pitch: &Number,
+    rows: &[&'static UnifiedThread],
+) -> Result<Thread, ThreadError> {
+    let inches = |row: &UnifiedThread| row.pitch().as_inches();
+    let near = |row: &&&UnifiedThread| (inches(row) - pitch.value).abs() <= WRITTEN_INCHES;
+    let Some(row) = rows.iter().find(near) else {
+        let pitches = rows.iter().map(|row| format!("{:.4}", inches(row)));
+        let message = format!(
+            "pitch {} in is not standard for {}: ASME B1.1 lists {} in",
+            quoted(scanner.slice(pitch.at.clone())),
+            quoted(size.text),
+            listed(&Vec::from_iter(pitches))
+        );
+        return Err(ThreadError::new(message, pitch.at.clone()).with_mend(write_one_of(rows)));
+    };
+    let thread = Thread::unified(row);
+    scanner.skip_separators();
+    let lead = scanner.number().filter(|_| scanner.eat_letter('L'));
+    let Some(lead) = lead else {
+        let message = format!("no lead in inches after the pitch of {}", name(row));
+        return Err(ThreadError::new(message, scanner.here())
+            .with_mend(format!("write `{}`", thread.with_starts(2))));
+    };
+    let ratio = lead.value / inches(row);
+    let whole = ratio.round();
+    if (lead.value - whole * inches(row)).abs() > WRITTEN_INCHES * whole.max(1.0) {
+        let message = format!(
+            "lead {} in is no whole number of pitches of {} in",
+            quoted(scanner.slice(lead.at.clone())),
+            quoted(scanner.slice(pitch.at.clone()))
+        );
+        let nearest = whole.clamp(1.0, f64::from(MAX_STARTS)) as u8;
+        return Err(ThreadError::new(message, lead.at)
+            .with_mend(format!("write `{}`", thread.with_starts(nearest))));
+    }
+    let said = starts::Said {
+        count: whole,
+        at: lead.at,
+    };
+    let thread = said.of(thread)?;
+    if let Some(said) = starts::read(scanner)
+        && said.count != whole
+    {
+        let message = format!("{} starts, but the lead is {whole} pitches", said.count);
+        return Err(ThreadError::new(message, said.at).with_mend(format!("write `{thread}`")));
+    }
+    read_series(scanner, row, rows, true)?;
+    Ok(thread)
 }
 
 fn read_size<'a>(scanner: &mut Scanner<'a>) -> Result<Size<'a>, ThreadError> {
@@ -104,11 +172,13 @@ fn read_per_inch(scanner: &mut Scanner<'_>) -> Option<Number> {
     Some(number)
 }
 
-/// Takes the series after the threads per inch, if one is written, and holds it against `row`.
+/// Takes the series after the threads per inch, if one is written, and holds it against `row`;
+/// `several` starts may be called special.
 fn read_series(
     scanner: &mut Scanner<'_>,
     row: &UnifiedThread,
     rows: &[&UnifiedThread],
+    several: bool,
 ) -> Result<(), ThreadError> {
     let mut ahead = scanner.clone();
     ahead.skip_separators();
@@ -118,7 +188,7 @@ fn read_series(
         return Ok(());
     }
     let right = row.standard().name();
-    if series == right {
+    if series == right || several && series == SPECIAL {
         *scanner = ahead;
         return Ok(());
     }

@@ -4,7 +4,8 @@
 //! meshes against exact surfaces; `soundness` what the proof of a file refuses; `parts` whole
 //! parts against exact forms; `interference` turns the assembled meshes through the stroke;
 //! `phase` measures where crests stand; `path` puts the mechanism together; `ribs` looks at
-//! pressed pins along their axes; `grades` at what may be chosen in their place.
+//! pressed pins along their axes; `grades` at what may be chosen in their place; `starts` counts the
+//! ways in which a screw goes in.
 
 mod grades;
 mod interference;
@@ -15,3 +16,4 @@ mod ribs;
 mod sizing;
 mod solids;
 mod soundness;
+mod starts;

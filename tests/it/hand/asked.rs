@@ -80,6 +80,11 @@ impl Asked {
         hand(&self.drive)
     }
 
+    /// Starts of the drive screw's thread, and of the inner one's.
+    pub(crate) fn starts(&self) -> [usize; 2] {
+        [Some(&self.drive), self.inner.as_ref()].map(|thread| thread.map_or(1, |text| starts(text)))
+    }
+
     pub(crate) fn inner_hand(&self) -> Option<Hand> {
         self.inner.as_deref().map(hand)
     }
@@ -93,7 +98,20 @@ fn hand(thread: &str) -> Hand {
     }
 }
 
-/// Kits of both layouts and both hands, with printed and bought pins, in millimetres and inches,
+/// Of `M24xPh6P3`: the lead over the pitch; of `1-8 UNC 2-start` what it says.
+fn starts(thread: &str) -> usize {
+    if let Some((said, _)) = thread.split_once("-start") {
+        return said.rsplit(' ').next().unwrap().parse().unwrap();
+    }
+    let Some((_, rest)) = thread.split_once("Ph") else {
+        return 1;
+    };
+    let (lead, pitch) = rest.trim_end_matches("-LH").split_once('P').unwrap();
+    let [lead, pitch]: [f64; 2] = [lead, pitch].map(|text| text.parse().unwrap());
+    (lead / pitch).round() as usize
+}
+
+/// Kits of both layouts and both hands, of one start and of several, with printed and bought pins, in millimetres and inches,
 /// up to the ends of what they may ask.
 pub(crate) fn all() -> Vec<(&'static str, Asked)> {
     // How likely a fit is on a printer that nobody knows is not the matter here.
@@ -134,6 +152,23 @@ pub(crate) fn all() -> Vec<(&'static str, Asked)> {
         (
             "nested, teardrops",
             nested("M27x3", "M18x2.5", 10.0, &["pins.diameter = 7"]),
+        ),
+        (
+            "nested, two starts in the frame",
+            nested("M24xPh6P3", "M14x2", 20.0, &[]),
+        ),
+        (
+            "nested, two starts in two, left hands",
+            nested("M27xPh6P3-LH", "M16xPh4P2-LH", 15.0, &[]),
+        ),
+        (
+            "nested, three starts in three",
+            nested("30xPh9P3", "16xPh6P2", 20.0, &[]),
+        ),
+        ("single, two starts", single("1-8 UNC 2-start", 30.0, &[])),
+        (
+            "single, four starts, left hand",
+            single("30xPh12P3-LH", 60.0, &[]),
         ),
         ("single", single("M16x2", 30.0, &[])),
         (

@@ -299,22 +299,126 @@ fn what_is_measured_at_last_is_what_the_meshes_have_at_the_stop() {
         if (head - layer - least).abs() > BENCH || most < head + layer - BENCH {
             faults.push(format!("{head} at the stop, {layer} for a layer: {said}"));
         }
-        // A wrong start shows as this: half a turn of the inner screw, or a turn of the drive.
-        let started = match made.is_nested() {
-            true => {
-                let inner = Pair::new(made, ["inner", "drive"], 0.0);
-                inner.lead / 2.0 * per_travel
+        faults.extend(match made.is_nested() {
+            true => wrong_starts_at_the_stop(made, said, per_travel),
+            false => wrong_starts_at_the_marks(made, said),
+        });
+        faults
+    });
+}
+
+/// A wrong start of a nested kit shows at the stop: half turns of the inner screw, its other ways
+/// in, and those of the drive. All of them are tried here, by the motion alone.
+fn wrong_starts_at_the_stop(made: &Made, said: &str, per_travel: f64) -> Vec<String> {
+    let inner = Pair::new(made, ["inner", "drive"], 0.0).lead;
+    let drive = Pair::new(made, ["drive", "frame"], 0.0).lead;
+    let [ways, inside] = made.told.asked.starts();
+    // In leads of the drive over the net lead: what the carriage is off, or would be at the same
+    // place of the drive.
+    let turn = inner * per_travel;
+    let mut off: Vec<f64> = Vec::new();
+    for way in 0..ways {
+        for start in 0..inside {
+            for half in 0..2 {
+                let moved = drive * way as f64 / ways as f64;
+                let carriage = inner * (start as f64 / inside as f64 + f64::from(half) / 2.0);
+                // The drive turns on until the carriage is back, and goes by its own lead for it.
+                let net = drive / per_travel;
+                let back = (moved + carriage) / net * drive - moved;
+                off.push(back.rem_euclid(turn) / turn);
             }
-            false => drive.advance,
-        };
-        let words = if made.is_nested() {
-            "half turns off"
-        } else {
-            "as many turns off"
-        };
-        let told = millimetres(said, "If it differs by about ", ", or by 2 or 3 times that");
-        if told.is_none_or(|told| (told - started).abs() > BENCH) || !said.contains(words) {
-            faults.push(format!("{started} for a wrong start: {said}"));
+        }
+    }
+    let near_a_turn = |share: &f64| *share < 1e-6 || *share > 1.0 - 1e-6;
+    off.retain(|share| !near_a_turn(share));
+    let least = off.iter().copied().fold(1.0, f64::min) * turn;
+    let told = millimetres(said, "If it differs by about ", ", or by 2 or 3 times that");
+    let words = match (turn / least).round() as usize {
+        2 => "half turns off: ",
+        4 => "quarter turns off: ",
+        _ => "of a turn off: ",
+    };
+    let of_drive = said.contains(&format!("another of its {ways} ways"));
+    let right = told.is_some_and(|told| (told - least).abs() <= BENCH);
+    match right && said.contains(words) && of_drive == (ways > 1) {
+        true => Vec::new(),
+        false => vec![format!("{least} for a wrong start: {said}")],
+    }
+}
+
+/// A single kit's carriage hangs on the drive screw, whose head is as far off at the stop wherever
+/// it went in: of several starts the marks tell, and of one there is nothing to tell.
+fn wrong_starts_at_the_marks(made: &Made, said: &str) -> Vec<String> {
+    let [ways, _] = made.told.asked.starts();
+    let again = said.contains("measure again");
+    if ways == 1 {
+        let wrong = again || said.contains("begin again") || said.contains("differs by");
+        return if wrong { vec![said.into()] } else { Vec::new() };
+    }
+    let pair = Pair::new(made, ["drive", "frame"], 0.0);
+    let gap = millimetres(said, "measure again: it should be ", ". If it differs by");
+    let after = [", the drive screw", ", or by twice", ", or by 2 or 3 times"][ways - 2];
+    let (_, rest) = said.split_once("measure again").unwrap_or_default();
+    let pitch = millimetres(rest, "If it differs by about ", after);
+    let near =
+        |told: Option<f64>, found: f64| told.is_some_and(|told| (told - found).abs() <= BENCH);
+    match near(gap, pair.to_touch()) && near(pitch, pair.lead / ways as f64) {
+        true => Vec::new(),
+        false => vec![format!("{} at the marks: {said}", pair.to_touch())],
+    }
+}
+
+#[test]
+fn a_screw_in_a_wrong_one_of_its_ways_comes_to_its_mark_after_the_turns_that_are_told() {
+    every_kit(|made| {
+        let mut faults = Vec::new();
+        let starts_of = made.told.asked.starts();
+        for (action, names, handled) in starts(made) {
+            let said = text(&made.told.step(action).unwrap()["text"]);
+            let inner = names[0] == "inner";
+            let ways = starts_of[usize::from(inner)];
+            let told = between(said, &format!("goes in in {ways} ways"), " of a turn, its ");
+            if ways == 1 {
+                if said.contains(" starts") {
+                    faults.push(said.into());
+                }
+                continue;
+            }
+            let n = number(&made.told.removal(handled)["turn"]);
+            let pair = Pair::new(made, names, n);
+            // Vs stand in line every turn, a slot every half; another way is a pitch further.
+            let period = if inner { 0.5 } else { 1.0 };
+            let more = count(said, "nscrew it by ", " whole turn").unwrap_or(0.0);
+            let right = pair.to_touch() / pair.lead - more;
+            let whole = (right / period).floor() * period;
+            let mut wrong: Vec<f64> = (1..ways)
+                .map(|way| (right - whole + way as f64 / ways as f64).rem_euclid(period) + whole)
+                .map(|turns| {
+                    if turns < TENTH / 10.0 {
+                        turns + period
+                    } else {
+                        turns
+                    }
+                })
+                .filter(|turns| (turns - right).abs() > TENTH / 10.0)
+                .collect();
+            wrong.sort_by(f64::total_cmp);
+            wrong.dedup_by(|a, b| (*a - *b).abs() < TENTH / 10.0);
+            let told: Vec<f64> = told.map_or(Vec::new(), |told| {
+                let (_, numbers) = told.rsplit_once("about ").unwrap();
+                let numbers = numbers.replace(" or ", ", ");
+                numbers
+                    .split(", ")
+                    .map(|one| one.parse().unwrap())
+                    .collect()
+            });
+            let near = |(a, b): (&f64, &f64)| (a - b).abs() <= TENTH / 6.0;
+            if told.len() != wrong.len() || !told.iter().zip(&wrong).all(near) {
+                faults.push(format!("{wrong:?} of a turn in a wrong way: {said}"));
+            }
+            if wrong.is_empty() && !said.contains("either will do") {
+                faults.push(format!("no way is wrong: {said}"));
+            }
         }
         faults
     });

@@ -33,6 +33,9 @@ fn subject(sentence: &str) -> Option<Of> {
     let starts = |words: &str| said.starts_with(words);
     if said.contains("carry out the stroke") {
         Some(Of::Stroke)
+    } else if starts("turn it") && said.contains("measure again") {
+        // From the rear stop to the marks.
+        Some(Of::Stroke)
     } else if starts("turn the drive screw") && said.contains("until the carriage stops") {
         Some(Of::Back)
     } else if starts("turn the drive screw") && said.contains("whole turn") {

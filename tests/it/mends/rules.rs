@@ -145,6 +145,16 @@ const TABLE: &[(&str, Tried)] = &[
         ),
     ),
     (
+        "several-starts",
+        In(
+            By::Sizes,
+            &[
+                "single drive = \"M24xPh2P1\"; stroke = 9; layer = 0.1",
+                "single drive = \"24xPh2.4P1.2-LH\"; stroke = 9; layer = 0.1",
+            ],
+        ),
+    ),
+    (
         "layers-per-pitch",
         In(
             By::Sizes,

@@ -5,7 +5,7 @@ use super::mechanisms::{
 };
 use netlead::assembly::{Constraint, Turning};
 use netlead::motion::{Contact, JointGraph, Link, MotionError, Rate, Rates, power_train, solve};
-use netlead::thread::{Hand, Thread};
+use netlead::thread::{Hand, MAX_STARTS, Thread};
 use netlead::units::{Angle, Force, Length};
 use proptest::prelude::*;
 use std::f64::consts::{PI, TAU};
@@ -15,8 +15,9 @@ fn any_hand() -> impl Strategy<Value = Hand> {
 }
 
 fn any_thread() -> impl Strategy<Value = Thread> {
-    (10.0..40.0f64, 0.5..5.0f64, any_hand())
-        .prop_map(|(d, p, hand)| Thread::free(Length::mm(d), Length::mm(p), hand))
+    (10.0..40.0f64, 0.5..5.0f64, any_hand(), 1..=MAX_STARTS).prop_map(|(d, p, hand, starts)| {
+        Thread::free(Length::mm(d), Length::mm(p), hand).with_starts(starts)
+    })
 }
 
 /// What a joint asks of the rates, as a residue.
@@ -33,7 +34,24 @@ fn residues(link: &Link, rates: &Rates) -> Vec<f64> {
     }
 }
 
+/// L1 less or plus L2, each lead counted from its own pitch and starts.
+fn by_pitch_and_starts(drive: &Thread, inner: &Thread) -> f64 {
+    let lead = |thread: &Thread| thread.pitch().as_mm() * f64::from(thread.starts());
+    match drive.hand() == inner.hand() {
+        true => (lead(drive) - lead(inner)).abs(),
+        false => lead(drive) + lead(inner),
+    }
+}
+
 proptest! {
+    #[test]
+    fn prop_starts_move_the_carriage_by_pitch_times_starts_of_both_threads(
+        drive in any_thread(), inner in any_thread()
+    ) {
+        let wanted = by_pitch_and_starts(&drive, &inner);
+        prop_assert!((net_by_solver(&drive, &inner).as_mm().abs() - wanted).abs() < 1e-9);
+    }
+
     #[test]
     fn prop_net_lead_of_a_nested_kit_is_the_difference_of_the_signed_leads(
         drive in any_thread(), inner in any_thread()

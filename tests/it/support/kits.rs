@@ -154,6 +154,26 @@ pub(crate) fn thick_pins(mut kit: Kit, diameter: f64) -> Kit {
     kit
 }
 
+/// A drive screw of two starts over an inner one of one.
+pub(crate) fn two_start_drive() -> Kit {
+    kit(
+        right(24.0, 3.0).with_starts(2),
+        Some(right(14.0, 2.0)),
+        20.0,
+    )
+}
+
+/// Two starts outside and three inside, of opposite hands.
+pub(crate) fn two_in_three() -> Kit {
+    let inner = left(16.0, 2.0).with_starts(3);
+    kit(right(30.0, 3.0).with_starts(2), Some(inner), 40.0)
+}
+
+/// A left-hand single of two starts.
+pub(crate) fn two_start_single() -> Kit {
+    kit(left(20.0, 2.5).with_starts(2), None, 30.0)
+}
+
 /// One kit of every sort, with a name.
 pub(crate) fn one_of_each() -> Vec<(&'static str, Kit)> {
     vec![
@@ -165,6 +185,9 @@ pub(crate) fn one_of_each() -> Vec<(&'static str, Kit)> {
             "nested, teardrops",
             thick_pins(kit(right(27.0, 3.0), Some(right(18.0, 2.5)), 10.0), 7.0),
         ),
+        ("nested, two starts", two_start_drive()),
+        ("nested, two starts and three", two_in_three()),
+        ("single, two starts", two_start_single()),
         ("single", m16()),
         ("single, left hand", left_single()),
         (
@@ -230,13 +253,26 @@ fn drive() -> impl Strategy<Value = (f64, f64, f64)> {
     })
 }
 
+/// Starts of a drive and of an inner screw: now and then more than one.
+fn starts() -> impl Strategy<Value = (u8, u8)> {
+    let each = || prop_oneof![4 => Just(1u8), 1 => 2..=3u8];
+    (each(), each())
+}
+
 /// A nested kit: the inner thread leaves a wall, and opposite hands or a coarser drive.
 pub(crate) fn nested() -> impl Strategy<Value = Kit> {
     let shares = (0.0..1.0f64, 0.0..1.0f64);
-    (drive(), shares, any_hand(), any_hand(), 5.0..40.0f64).prop_filter_map(
+    let hands = (any_hand(), any_hand());
+    (drive(), shares, hands, starts(), 5.0..40.0f64).prop_filter_map(
         "no inner screw fits",
-        |((layer, diameter, pitch), (thin, fine), hand, other, stroke)| {
-            let drive = thread(diameter, pitch, hand);
+        |((layer, diameter, pitch), (thin, fine), (hand, other), (ways, inside), stroke)| {
+            let drive = thread(diameter, pitch, hand).with_starts(ways);
+            // Of one hand the lead inside has to stay the smaller.
+            let inside = if hand == other {
+                inside.min(ways)
+            } else {
+                inside
+            };
             let wall = WALL_LINES * 0.45 + layer + 0.1;
             let widest = drive.minor_internal().as_mm() - 2.0 * wall;
             let least = least_pitch(layer);
@@ -250,9 +286,9 @@ pub(crate) fn nested() -> impl Strategy<Value = Kit> {
                 return None;
             }
             // The head must stay on the bed: long strokes go with quick net leads.
-            let net = pitch - inner_pitch * hand.sign() * other.sign();
+            let inner = thread(inner_diameter, inner_pitch, other).with_starts(inside);
+            let net = (drive.signed_lead() - inner.signed_lead()).abs().as_mm();
             let stroke = stroke.min(net * 40.0).max(2.0);
-            let inner = thread(inner_diameter, inner_pitch, other);
             let mut kit = kit(drive, Some(inner), stroke);
             kit.layer = said(mm(layer));
             kit.sizes.thread_gap = Some(said(mm(layer + 0.1)));
@@ -263,10 +299,11 @@ pub(crate) fn nested() -> impl Strategy<Value = Kit> {
 
 /// A single kit with a neck that is no thinner than its pins allow.
 pub(crate) fn single() -> impl Strategy<Value = Kit> {
-    (drive(), any_hand(), 5.0..40.0f64).prop_filter_map(
+    (drive(), any_hand(), starts(), 5.0..40.0f64).prop_filter_map(
         "the neck is too thin",
-        |((layer, diameter, pitch), hand, stroke)| {
-            let mut kit = kit(thread(diameter, pitch, hand), None, stroke);
+        |((layer, diameter, pitch), hand, (ways, _), stroke)| {
+            let drive = thread(diameter, pitch, hand).with_starts(ways);
+            let mut kit = kit(drive, None, stroke);
             kit.layer = said(mm(layer));
             kit.sizes.thread_gap = Some(said(mm(layer + 0.1)));
             (diameter > 14.0 && has_room(&kit)).then_some(kit)
