@@ -72,9 +72,25 @@ const LENGTHS: [(&str, f64, f64, u64); 24] = [
     ("sizes.keeper_plug", 2.0, 30.0, 8),
 ];
 
+/// The same of keys that only a tandem kit has; they have a stream of their own.
+const TANDEM_LENGTHS: [(&str, f64, f64, u64); 4] = [
+    ("sizes.thin_thread", 10.0, 400.0, 10),
+    ("sizes.nut", 4.0, 60.0, 6),
+    ("sizes.carriage_width", 15.0, 100.0, 6),
+    ("gaps.joint.\"nut/carriage\"", 0.0, 0.5, 8),
+];
+
 /// Keys that change nothing in a layout are refused there, and would hide the rest.
 const NESTED_ALONE: [&str; 3] = ["sizes.collar", "sizes.inner_thread", "sizes.bore"];
 const SINGLE_ALONE: [&str; 1] = ["gaps.swivel"];
+const ROUND_ALONE: [&str; 3] = [
+    "sizes.carriage_diameter",
+    "sizes.ear_width",
+    "sizes.frame_side",
+];
+
+/// Of kits with two threads, one in so many is a tandem one.
+const TANDEM: u64 = 3;
 
 /// Dowel pins to buy.
 const DOWELS: [&str; 7] = [
@@ -97,16 +113,35 @@ pub(crate) fn accepted(seed: u64, number: u64, accepts: impl Fn(&str) -> bool) -
     found.unwrap_or_else(|| kit(seed, number))
 }
 
+/// Where a second thread runs.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Second {
+    None,
+    InDrive,
+    InNut,
+}
+
+impl Second {
+    fn idle(self) -> Vec<&'static str> {
+        match self {
+            Self::None => NESTED_ALONE.into(),
+            Self::InDrive => SINGLE_ALONE.into(),
+            Self::InNut => [&NESTED_ALONE[..], &SINGLE_ALONE, &ROUND_ALONE].concat(),
+        }
+    }
+}
+
 /// A thread pair with its stroke, all in mm.
 struct Threads {
     drive: String,
     inner: Option<String>,
+    second: Second,
     net: f64,
 }
 
 impl Threads {
     /// Starts have a stream of their own.
-    fn drawn(random: &mut Random, starts: &mut Random) -> Self {
+    fn drawn(random: &mut Random, starts: &mut Random, layouts: &mut Random) -> Self {
         let tenth = |value: f64| (value * 10.0).round() / 10.0;
         let nested = !random.one_in(3);
         let drive = tenth(random.between(6.0, 40.0));
@@ -115,7 +150,17 @@ impl Threads {
             tenth((drive - pitch * random.between(1.0, 2.5) - random.between(0.8, 6.0)).max(3.0));
         let fine = tenth(random.between(0.5, 4.0));
         let hand = |left: bool| if left { "-LH" } else { "" };
-        let (drive_left, inner_left) = (random.one_in(3), random.one_in(3));
+        let (drive_left, other_left) = (random.one_in(3), random.one_in(3));
+        let second = match (nested, layouts.one_in(TANDEM)) {
+            (false, _) => Second::None,
+            (true, false) => Second::InDrive,
+            (true, true) => Second::InNut,
+        };
+        // Of one screw both threads have one hand.
+        let inner_left = match second {
+            Second::InNut => drive_left,
+            Second::None | Second::InDrive => other_left,
+        };
         let [ways, inside] = [(); 2].map(|()| match starts.one_in(6) {
             true => 2 + starts.next() % 3,
             false => 1,
@@ -133,6 +178,7 @@ impl Threads {
         Self {
             drive: format!("{drive}x{}{}", advance(pitch, ways), hand(drive_left)),
             inner: nested.then(|| format!("{inner}x{}{}", advance(fine, inside), hand(inner_left))),
+            second,
             net,
         }
     }
@@ -158,7 +204,9 @@ pub(crate) fn kit(seed: u64, number: u64) -> String {
     let unit = if inches { INCH } else { 1.0 };
     let mut starts = Random(seed.wrapping_mul(FIRST) ^ number.wrapping_mul(SECOND));
     starts.next();
-    let threads = Threads::drawn(&mut random, &mut starts);
+    let mut layouts = Random(seed.wrapping_mul(STEP) ^ number.wrapping_mul(SECOND));
+    layouts.next();
+    let threads = Threads::drawn(&mut random, &mut starts, &mut layouts);
     let mut text = String::from("name = \"random\"\n");
     let mut line = |said: std::fmt::Arguments<'_>| {
         // Writing into a string cannot fail.
@@ -168,9 +216,11 @@ pub(crate) fn kit(seed: u64, number: u64) -> String {
         line(format_args!("units = \"inch\""));
     }
     line(format_args!("drive = \"{}\"", threads.drive));
-    match &threads.inner {
-        Some(inner) => line(format_args!("layout = \"nested\"\ninner = \"{inner}\"")),
-        None => line(format_args!("layout = \"single\"")),
+    let inner = threads.inner.as_deref().unwrap_or_default();
+    match threads.second {
+        Second::InDrive => line(format_args!("layout = \"nested\"\ninner = \"{inner}\"")),
+        Second::InNut => line(format_args!("layout = \"tandem\"\nthin = \"{inner}\"")),
+        Second::None => line(format_args!("layout = \"single\"")),
     }
     let stroke = threads.stroke(&mut random) / unit;
     line(format_args!("stroke = {stroke:.4}"));
@@ -179,13 +229,16 @@ pub(crate) fn kit(seed: u64, number: u64) -> String {
     line(format_args!("walls = {}", 1 + random.next() % 8));
     said_of_print(&mut random, unit, &mut line);
     said_of_load(&mut random, &mut line);
-    let idle: &[&str] = match threads.inner {
-        Some(_) => &SINGLE_ALONE,
-        None => &NESTED_ALONE,
-    };
+    let idle = threads.second.idle();
     for (key, low, high, rarely) in LENGTHS {
         let value = random.between(low, high) / unit;
         if random.one_in(rarely) && !idle.contains(&key) {
+            line(format_args!("{key} = {value:.4}"));
+        }
+    }
+    for (key, low, high, rarely) in TANDEM_LENGTHS {
+        let value = layouts.between(low, high) / unit;
+        if threads.second == Second::InNut && layouts.one_in(rarely) {
             line(format_args!("{key} = {value:.4}"));
         }
     }
