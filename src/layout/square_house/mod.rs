@@ -160,7 +160,8 @@ impl Crossing<'_> {
         // The pocket's sides meet the roof above the flats' upper ends.
         let over_flats = self.across_flats / 2.0 + corner / 2.0 + OVER_NUT - width / 2.0;
         let over_pins = (corner + OVER_NUT).max(keeper_pins) - rib.foot();
-        let roof = over_bore.max(over_flats).max(over_pins);
+        // Its sides guide the carriage from the floor up to the axis at the least.
+        let roof = over_bore.max(over_flats).max(over_pins).max(Length::ZERO);
         let head_turns = head.around() / 2.0 + HEAD_ON_TABLE / 2.0;
         Section {
             roof,
