@@ -6,7 +6,7 @@
 
 use super::rule::{Judge, Rule, Strength};
 use super::strength::NEAR;
-use crate::layout::Leg;
+use crate::layout::{Leg, LegSection};
 use crate::load::{Bearer, Borne, Case, Loading, Remedy, Stressed};
 use crate::strength::Plastic;
 
@@ -37,7 +37,11 @@ fn places(case: &Case<'_>, plastic: &Plastic, loading: &Loading) -> Vec<Stressed
             strength: plastic.upright,
         },
         near: NEAR,
-        remedy: Remedy::Frame(leg.section.side),
+        remedy: match leg.section {
+            LegSection::Rail(rail) => Remedy::Frame(rail.side),
+            // Its walls are of one thickness; only what fills them can be chosen.
+            LegSection::Cheek(_) => Remedy::SolidFrame,
+        },
     };
     case.design.members.legs.iter().map(place).collect()
 }

@@ -481,39 +481,51 @@ fn places([a, b, c]: [Point3<f64>; 3]) -> Vec<Point3<f64>> {
     places
 }
 
-/// How a place is held, seen from above: as a ledge by the nearest edge, or as a bridge by that
-/// and one across from it, whichever asks less of it. No bridge crosses a hole in its area.
+/// How a place is held, seen from above: as a ledge by the nearest edge, or as a bridge by an edge
+/// and one across from it, whichever asks less of it. The nearest edge need not be an end of the
+/// bridge: near its blind end a tunnel's ceiling still spans from side to side. No bridge crosses a
+/// hole in its area.
 fn hold(place: &Point3<f64>, held: &[[Point3<f64>; 2]], facets: &[[Point3<f64>; 3]]) -> Hold {
-    let to_edge = |edge: &[Point3<f64>; 2]| to_edge(place, edge);
-    let nearest = held.iter().map(to_edge).min_by(|a, b| a.1.total_cmp(&b.1));
+    let ways: Vec<([f64; 2], f64)> = held.iter().map(|edge| to_edge(place, edge)).collect();
+    let nearest = ways.iter().min_by(|a, b| a.1.total_cmp(&b.1));
     let Some((first, near)) = nearest else {
         return Hold::Reaches(0.0);
     };
-    let facing = |(off, far): &([f64; 2], f64)| {
+    let ledge = Hold::Reaches(*near);
+    let spanned = bridge((*first, *near), &ways, place, facets);
+    let best = |hold: Hold, other: Hold| match other.excess() < hold.excess() {
+        true => other,
+        false => hold,
+    };
+    let hold = spanned.map_or(ledge, |spanned| best(ledge, spanned));
+    if hold.excess() <= 1.0 {
+        return hold;
+    }
+    let others = ways.iter().filter(|(_, near)| *near < SPAN);
+    let spanned = others.filter_map(|way| bridge(*way, &ways, place, facets));
+    spanned.fold(hold, best)
+}
+
+/// The bridge from one edge to the nearest one across from it, as seen from a place under it.
+fn bridge(
+    (first, near): ([f64; 2], f64),
+    ways: &[([f64; 2], f64)],
+    place: &Point3<f64>,
+    facets: &[[Point3<f64>; 3]],
+) -> Option<Hold> {
+    let facing = |(off, far): &&([f64; 2], f64)| {
         off[0] * first[0] + off[1] * first[1] <= -STRAIGHT * near * far
     };
-    let across = held
-        .iter()
-        .map(to_edge)
-        .filter(facing)
-        .min_by(|a, b| a.1.total_cmp(&b.1));
-    let ledge = Hold::Reaches(near);
-    match across {
-        Some((off, far)) => {
-            let bridge = Hold::Spans(near + far);
-            let under = |eighth: u32| {
-                let share = f64::from(eighth) / 8.0;
-                let way = [place.x + off[0] * share, place.y + off[1] * share];
-                facets.iter().any(|facet| covers(facet, way))
-            };
-            if bridge.excess() < ledge.excess() && (1..8).all(under) {
-                bridge
-            } else {
-                ledge
-            }
-        }
-        None => ledge,
-    }
+    let across = ways.iter().filter(facing);
+    let (off, far) = across.min_by(|a, b| a.1.total_cmp(&b.1))?;
+    let over = |[x, y]: [f64; 2]| {
+        (1..8).all(|eighth: u32| {
+            let share = f64::from(eighth) / 8.0;
+            let way = [place.x + x * share, place.y + y * share];
+            facets.iter().any(|facet| covers(facet, way))
+        })
+    };
+    (over(*off) && over(first)).then_some(Hold::Spans(near + far))
 }
 
 /// The way from a place to the nearest point of an edge, seen from above, and its length.

@@ -93,6 +93,8 @@ keys! {
     DRIVE: Thread = "drive", "thread of the drive screw in the frame", (), Missing("\"M20x2.5\"");
     INNER: Thread = "inner", "thread of the inner screw in the drive screw",
         (), Open("required in a nested layout, refused in a single one");
+    THIN: Thread = "thin", "thread of the drive screw's thin end in the carriage's nut",
+        (), Open("required in a tandem layout, refused in others");
     STROKE: Length = "stroke", "travel of the carriage", mm(0.1, 1000.0), Missing("10");
     NET_LEAD: Length = "net_lead", "travel of the carriage in one turn, as you expect it",
         mm(0.001, 100.0), Open("not compared");
@@ -144,6 +146,8 @@ keys! {
     WALLS: u32 = "walls", "number of perimeters", WALL_COUNT, Default("4");
     PERIMETERS_INNER: Perimeters = "perimeters.inner",
         "walls of the inner screw in place of `walls`; in a nested layout only", WALL_COUNT, Open("solid");
+    PERIMETERS_NUT: Perimeters = "perimeters.nut",
+        "walls of the printed nut in place of `walls`; in a tandem layout only", WALL_COUNT, Open("solid");
     PERIMETERS_DRIVE: Perimeters = "perimeters.drive", "walls of the drive screw in place of `walls`",
         WALL_COUNT, Open("solid; a nested one as many as fill its tube, if 8 do");
     PERIMETERS_FRAME: Perimeters = "perimeters.frame", "walls of the frame in place of `walls`",
@@ -183,6 +187,11 @@ keys! {
         PART, Open(FROM_STROKE);
     BORE: Length = "sizes.bore", "depth of the drive screw's bore; in a nested layout only", PART, Open(FROM_STROKE);
     COLLAR: Length = "sizes.collar", "diameter of the inner screw's collar; in a nested layout only", PART, Open(FROM_PARTS);
+    THIN_THREAD: Length = "sizes.thin_thread", "length of the drive screw's thin thread; in a tandem layout only",
+        PART, Open(FROM_STROKE);
+    NUT_HEIGHT: Length = "sizes.nut", "height of the printed nut; in a tandem layout only", PART, Open(FROM_PARTS);
+    CARRIAGE_WIDTH: Length = "sizes.carriage_width", "width of the carriage; in a tandem layout only",
+        PART, Open(FROM_PARTS);
     CARRIAGE_DIAMETER: Length = "sizes.carriage_diameter", "diameter of the carriage's round body",
         PART, Open(FROM_PARTS);
     CARRIAGE_LENGTH: Length = "sizes.carriage_length", "length of the carriage",

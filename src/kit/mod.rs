@@ -93,6 +93,8 @@ pub enum Mechanism {
     Single(Single),
     /// A screw in the frame and another in its bore.
     Nested(Nested),
+    /// A stepped screw, its thick thread in the frame and its thin one in the carriage's nut.
+    Tandem(Tandem),
 }
 
 /// The threads of a single layout.
@@ -111,12 +113,48 @@ pub struct Nested {
     pub inner: Thread,
 }
 
+/// The threads of a tandem layout, and its nut.
+#[derive(Clone, Debug)]
+pub struct Tandem {
+    /// The drive screw's thick thread, in the frame.
+    pub drive: Thread,
+    /// Its thin thread, in the nut.
+    pub thin: Thread,
+    /// The nut in the carriage.
+    pub nut: Nut,
+}
+
+/// The nut in a tandem layout's carriage.
+#[derive(Clone, Debug)]
+pub enum Nut {
+    /// Printed.
+    Printed,
+    /// From a shop.
+    Bought(BoughtNut),
+}
+
+/// A nut to buy.
+#[derive(Clone, Debug)]
+pub struct BoughtNut {
+    /// As it was written.
+    pub written: Said<String>,
+    /// The standard that its sizes are from.
+    pub standard: &'static str,
+    /// Greatest width across flats.
+    pub across_flats: Length,
+    /// Greatest height.
+    pub height: Length,
+    /// Least height.
+    pub least_height: Length,
+}
+
 impl Mechanism {
     /// The word by which a kit asks for it.
     pub fn word(&self) -> &'static str {
         let kind = match self {
             Self::Single(_) => LayoutKind::Single,
             Self::Nested(_) => LayoutKind::Nested,
+            Self::Tandem(_) => LayoutKind::Tandem,
         };
         word(kind)
     }
@@ -129,6 +167,8 @@ pub(crate) enum LayoutKind {
     Single,
     /// Inner screw in the drive screw.
     Nested,
+    /// Stepped drive screw in frame and nut.
+    Tandem,
 }
 
 /// The profile of a printer that a kit names.
@@ -253,6 +293,12 @@ pub struct GivenSizes {
     pub drive_thread: Option<Said<Length>>,
     /// Thread of the inner screw under its collar.
     pub inner_thread: Option<Said<Length>>,
+    /// Length of the drive screw's thin thread behind its shoulder.
+    pub thin_thread: Option<Said<Length>>,
+    /// Height of the printed nut.
+    pub nut: Option<Said<Length>>,
+    /// Width of a carriage in a channel.
+    pub carriage_width: Option<Said<Length>>,
     /// Depth of the drive screw's bore.
     pub bore: Option<Said<Length>>,
     /// Diameter of the inner screw's collar.
@@ -274,6 +320,8 @@ pub struct GivenSizes {
 pub struct GivenPerimeters {
     /// The inner screw, whose thread leaves little of thin walls.
     pub inner: Said<Perimeters>,
+    /// The printed nut, for the same reason.
+    pub nut: Said<Perimeters>,
     /// The drive screw; solid or as many walls as fill its tube where the kit does not say.
     pub drive: Option<Said<Perimeters>>,
     /// The frame; the kit's walls where it does not say.
@@ -370,6 +418,9 @@ impl Kit {
             (&key::TAPPED_WALL, &mut sizes.tapped_wall),
             (&key::DRIVE_THREAD, &mut sizes.drive_thread),
             (&key::INNER_THREAD, &mut sizes.inner_thread),
+            (&key::THIN_THREAD, &mut sizes.thin_thread),
+            (&key::NUT_HEIGHT, &mut sizes.nut),
+            (&key::CARRIAGE_WIDTH, &mut sizes.carriage_width),
             (&key::BORE, &mut sizes.bore),
             (&key::COLLAR, &mut sizes.collar),
             (&key::CARRIAGE_DIAMETER, &mut sizes.carriage_diameter),
@@ -389,6 +440,10 @@ impl Kit {
         let of = &mut self.perimeters;
         if part == key::PERIMETERS_INNER.name() {
             of.inner = walls;
+            return Some(());
+        }
+        if part == key::PERIMETERS_NUT.name() {
+            of.nut = walls;
             return Some(());
         }
         let parts = [

@@ -43,7 +43,8 @@ impl<'r, 'a> Reader<'r, 'a> {
         // All threads are read, so that what is wrong with one is told whatever the layout.
         let drive = self.thread(&key::DRIVE);
         let inner = self.thread(&key::INNER);
-        let mechanism = self.mechanism(layout, drive.as_ref(), inner);
+        let thin = self.thread(&key::THIN);
+        let mechanism = self.mechanism(layout, drive.as_ref(), inner, thin);
         let stroke = self.take(&key::STROKE);
         let net_lead = self.take(&key::NET_LEAD);
         let advance = self.take(&key::ADVANCE);
@@ -127,6 +128,7 @@ impl<'r, 'a> Reader<'r, 'a> {
         layout: Option<Said<LayoutKind>>,
         drive: Option<&Said<Thread>>,
         inner: Option<Said<Thread>>,
+        thin: Option<Said<Thread>>,
     ) -> Option<Mechanism> {
         let layout = layout?;
         let drive = drive.map(|drive| drive.value.clone());
@@ -142,6 +144,11 @@ impl<'r, 'a> Reader<'r, 'a> {
                 }
                 Some(Mechanism::Single(Single { drive: drive? }))
             }
+            LayoutKind::Tandem => Some(Mechanism::Tandem(super::Tandem {
+                drive: drive?,
+                thin: thin?.value,
+                nut: super::Nut::Printed,
+            })),
             LayoutKind::Nested => {
                 if said_inner.is_none() && self.declared.tree.is_absent(key::INNER.path) {
                     let at = layout.at.unwrap_or(0..0);
@@ -316,6 +323,7 @@ impl<'r, 'a> Reader<'r, 'a> {
         let keeper = self.take(&key::PERIMETERS_KEEPER);
         GivenPerimeters {
             inner: inner.unwrap_or(Said::default_value(Perimeters::Solid)),
+            nut: self.take(&key::PERIMETERS_NUT).unwrap_or(Said::default_value(Perimeters::Solid)),
             drive,
             frame,
             carriage,
@@ -341,6 +349,9 @@ impl<'r, 'a> Reader<'r, 'a> {
             tapped_wall: self.take(&key::TAPPED_WALL),
             drive_thread: self.take(&key::DRIVE_THREAD),
             inner_thread: self.take(&key::INNER_THREAD),
+            thin_thread: self.take(&key::THIN_THREAD),
+            nut: self.take(&key::NUT_HEIGHT),
+            carriage_width: self.take(&key::CARRIAGE_WIDTH),
             bore: self.take(&key::BORE),
             collar: self.take(&key::COLLAR),
             carriage_diameter: self.take(&key::CARRIAGE_DIAMETER),
@@ -456,6 +467,7 @@ impl Idle {
                 LayoutKind::Nested,
             ),
             LayoutKind::Nested => (&[key::GAP_SWIVEL.path], LayoutKind::Single),
+            LayoutKind::Tandem => (&[key::GAP_SWIVEL.path], LayoutKind::Single),
         };
         Self {
             keys,

@@ -8,8 +8,8 @@ use crate::strength::Material;
 impl Words for LayoutKind {
     const NOUN: &'static str = "layout";
     const KNOWN: &'static [(&'static str, Self)] =
-        &[("nested", Self::Nested), ("single", Self::Single)];
-    const LATER: &'static [&'static str] = &["tandem", "opposed"];
+        &[("nested", Self::Nested), ("single", Self::Single), ("tandem", Self::Tandem)];
+    const LATER: &'static [&'static str] = &["opposed"];
 }
 
 impl Words for Turning {

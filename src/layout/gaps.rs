@@ -4,7 +4,7 @@
 //! The gap of a joint is the only truth: shapes, plays and checks ask for that of their joint.
 
 use super::proportions::{BEHIND_RIBS, LEAST_RIB};
-use crate::assembly::{Asked, Fit, Gap, Lay, Mates};
+use crate::assembly::{Asked, Fit, Gap, Lay, Mates, Source};
 use crate::declared::{Key, closest};
 use crate::diagnostic::Diagnostic;
 use crate::kit::{Grip, JointGap, Kit, Said, key};
@@ -75,6 +75,18 @@ impl<'a> Gaps<'a> {
         drawn
     }
 
+    /// Between a printed screw and a bought nut: all of it on the screw; radial.
+    pub(super) fn thread_bought(&mut self, joint: &'static str, thread: &Thread) -> JointGapDrawn {
+        let wish = Wish {
+            mates: Mates::IN_BOUGHT,
+            ..Wish::of_thread(thread)
+        };
+        let mut drawn = self.joint(joint, wish);
+        let room = self.kit.sizes.thread_gap.as_ref().map(|said| said.value);
+        drawn.allowed = room.unwrap_or(*self.kit.layer + ALLOWED_BEYOND_LAYER);
+        drawn
+    }
+
     /// Of a carriage in its guide; a side.
     pub(super) fn slide(&mut self, joint: &'static str) -> JointGapDrawn {
         self.joint(joint, Wish::of(Fit::Slide, Mates::PRINTED))
@@ -97,6 +109,15 @@ impl<'a> Gaps<'a> {
     /// Of what goes into an upright hole by hand; radial.
     pub(super) fn locate(&mut self, joint: &'static str) -> JointGapDrawn {
         self.joint(joint, Wish::of(Fit::Locate, Mates::PRINTED))
+    }
+
+    /// Of what is bought and goes into an upright pocket by hand; a side.
+    pub(super) fn locate_bought(&mut self, joint: &'static str) -> JointGapDrawn {
+        let mates = Mates {
+            male: Source::Bought,
+            ..Mates::PRINTED
+        };
+        self.joint(joint, Wish::of(Fit::Locate, mates))
     }
 
     /// Of a pin in a lying hole that it goes through by hand; radial.

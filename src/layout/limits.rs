@@ -33,6 +33,9 @@ pub(super) const NO_ROOM: &str = "take a thicker `drive`";
 /// Steps in which a diameter is proposed.
 pub(super) const TENTH: Length = Length::mm(0.1);
 
+/// Least net lead: below it lost motion is all there is. Guess.
+pub(super) const LEAST_NET_LEAD: Length = Length::mm(0.1);
+
 /// Way back from touching that a hand can still tell as one: a thin layer. Guess.
 pub(super) const LEAST_TURN_BACK: Length = Length::mm(0.1);
 

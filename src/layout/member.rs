@@ -6,9 +6,9 @@
 use crate::assembly::{JointId, PartId};
 use crate::kit::KeyPath;
 use crate::printer::Swing;
-use crate::strength::{Bar, ON_FLANK, Rail, Rings, turning_play};
+use crate::strength::{Bar, Cheek, ON_FLANK, Rail, Rings, turning_play};
 use crate::thread::Thread;
-use crate::units::{Angle, Force, Length};
+use crate::units::{Angle, Force, Length, Stress};
 
 /// Everything of a mechanism that carries load, by what it is.
 #[derive(Clone, Debug)]
@@ -31,6 +31,8 @@ pub struct Members {
     pub collars: Vec<Rub>,
     /// What guides a carriage, and may jam.
     pub guides: Vec<Guide>,
+    /// Nuts that are held in a pocket.
+    pub captives: Vec<Captive>,
 }
 
 /// Which push of a carriage falls on a member.
@@ -178,13 +180,30 @@ pub struct Leg {
     /// In a sentence: `the frame's rails, across their layers`.
     pub what: &'static str,
     /// Its section.
-    pub section: Rail,
+    pub section: LegSection,
     /// Where the pull acts, from the axis.
     pub at: Length,
     /// Whole area over what holes leave of it.
     pub weakened: f64,
-    /// The key that makes it wider, and of what.
-    pub key: KeyPath,
+}
+
+/// The section of a leg.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum LegSection {
+    /// What a round bore and two slots leave of a square.
+    Rail(Rail),
+    /// A side of a channel.
+    Cheek(Cheek),
+}
+
+impl LegSection {
+    /// Greatest stress under a pull at a distance from the axis.
+    pub fn pulled(&self, force: Force, at: Length) -> Stress {
+        match self {
+            Self::Rail(rail) => rail.pulled(force, at),
+            Self::Cheek(cheek) => cheek.pulled(force, at),
+        }
+    }
 }
 
 /// A face that rubs on a radius while the carriage is driven.
@@ -227,16 +246,38 @@ impl Guide {
     /// What turning in its slots adds to what a reversal loses, by its gap; nothing where it turns
     /// right round, which no gap does that guides.
     pub(super) fn swing(&self, gap: Length, carried_on: Length) -> Swing {
-        let turned = self.turning_play(gap).unwrap_or(Angle::ZERO);
-        let ahead = match gap > Length::ZERO {
-            true => carried_on * turned.as_turns() / gap,
-            false => 0.0,
-        };
-        Swing {
-            joint: self.joint,
-            ahead,
-        }
+        swing(self.joint, self.turning_play(gap), gap, carried_on)
     }
+}
+
+/// A nut in a pocket with two flat sides, which keep it from turning but for their gap.
+#[derive(Clone, Debug)]
+pub struct Captive {
+    /// The joint, whose gap it has.
+    pub joint: JointId,
+    /// Across its flats.
+    pub across_flats: Length,
+}
+
+impl Captive {
+    /// What turning in its pocket adds to what a reversal loses: a nut that is carried along is
+    /// behind by as much, until a corner of either flat touches. A flat is 1 / sqrt 3 of the width
+    /// long.
+    pub(super) fn swing(&self, gap: Length, carried_on: Length) -> Swing {
+        let reach = self.across_flats / (2.0 * 3f64.sqrt());
+        swing(self.joint, turning_play(gap, self.across_flats, reach), gap, carried_on)
+    }
+}
+
+/// What turning adds: how far each turn carries on, by the gap that lets it turn; nothing where it
+/// turns right round, which no gap does that guides.
+fn swing(joint: JointId, turned: Option<Angle>, gap: Length, carried_on: Length) -> Swing {
+    let turned = turned.unwrap_or(Angle::ZERO);
+    let ahead = match gap > Length::ZERO {
+        true => carried_on * turned.as_turns() / gap,
+        false => 0.0,
+    };
+    Swing { joint, ahead }
 }
 
 /// What is said of a pair of threads beside its joint.

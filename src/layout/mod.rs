@@ -14,16 +14,21 @@ mod limits;
 mod member;
 mod nested;
 pub(crate) mod pin;
+mod pins;
+mod pressing;
 pub(crate) mod proportions;
 mod recipe;
 mod round_house;
 mod single;
+mod square_house;
 mod stroke;
+mod tandem;
+mod turning;
 mod words;
 
 pub use gaps::{wanted_of_thread, with_gap};
 pub use member::{
-    Bent, Distance, Guide, Leg, Members, Peephole, Pin, Plate, Press, Rod, Rub, Strut, ThreadPair,
+    Bent, Captive, Distance, Guide, Leg, LegSection, Members, Peephole, Pin, Plate, Press, Rod, Rub, Strut, ThreadPair,
     TouchStart, Twist, Wall, Way,
 };
 
@@ -96,7 +101,12 @@ impl Design {
             let gap = self.assembly.joint(guide.joint).gap?;
             Some(guide.swing(gap.wanted, carried_on(&self.assembly, guide.joint)))
         });
-        guides.collect()
+        let captives = self.members.captives.iter().filter_map(|captive| {
+            let gap = self.assembly.joint(captive.joint).gap?;
+            let on = carried_on(&self.assembly, captive.joint);
+            Some(captive.swing(gap.wanted, on))
+        });
+        guides.chain(captives).collect()
     }
 }
 
@@ -109,6 +119,7 @@ pub fn design(kit: &Kit, profile: &Profile) -> Result<Design, Vec<Diagnostic>> {
     let design = match &kit.mechanism {
         Mechanism::Single(threads) => single::design(kit, threads, profile),
         Mechanism::Nested(threads) => nested::design(kit, threads, profile),
+        Mechanism::Tandem(threads) => tandem::design(kit, threads, profile),
     }?;
     accepted(limits::eaten(kit, &design.assembly))?;
     Ok(design)

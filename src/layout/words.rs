@@ -4,6 +4,8 @@
 //! names; which of them follows from the thread's hand alone.
 
 use super::proportions::CHAMFER_BEYOND_THREAD;
+use crate::assembly::{Axis, Going, InstanceId, MotionKind};
+use crate::kit::Kit;
 use crate::thread::{Hand, Thread};
 use crate::units::Length;
 
@@ -33,6 +35,29 @@ pub(super) fn vs(hand: Hand) -> &'static str {
     match hand {
         Hand::Right => "V",
         Hand::Left => "pair of Vs",
+    }
+}
+
+/// One V, or two on what carries a left-hand thread.
+pub(super) fn v_words(hand: Hand) -> &'static str {
+    match hand {
+        Hand::Right => "one V",
+        Hand::Left => "two Vs (left-hand thread)",
+    }
+}
+
+/// What the bill says of screws that stand on a small head.
+pub(super) const BRIM: &str = "brim if it is slender";
+
+/// What the bill says of a head that no whole hand may turn, after a semicolon; nothing of others.
+pub(super) fn gently(kit: &Kit) -> String {
+    match kit.gentle() {
+        Some(gentle) if gentle.by_fingers() => "; turn it with two fingers only".into(),
+        Some(gentle) => format!(
+            "; turn it no harder than {}",
+            kit.told().torque(gentle.torque)
+        ),
+        None => String::new(),
     }
 }
 
@@ -68,5 +93,24 @@ pub(super) fn ordinal(place: usize) -> String {
     match WORDS.get(place.saturating_sub(1)) {
         Some(word) => (*word).into(),
         None => format!("{place}th"),
+    }
+}
+
+/// A motion along an axis, done at a turn.
+pub(super) fn going(
+    pieces: &[InstanceId],
+    kind: MotionKind,
+    axis: Axis,
+    positive: bool,
+    turn: f64,
+) -> Going {
+    let mut pieces = pieces.to_vec();
+    pieces.sort_unstable();
+    Going {
+        pieces,
+        kind,
+        axis,
+        positive: Some(positive),
+        turn,
     }
 }

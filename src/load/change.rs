@@ -22,6 +22,8 @@ pub enum Change {
     SolidInner,
     /// The drive screw filled.
     SolidDrive,
+    /// The frame filled.
+    SolidFrame,
     /// Another drive thread.
     Drive(Thread),
     /// Another inner thread, of a nested layout.
@@ -81,13 +83,17 @@ impl Change {
             Self::SolidDrive => {
                 kit.perimeters.drive = Some(Said::default_value(Perimeters::Solid));
             }
+            Self::SolidFrame => {
+                kit.perimeters.frame = Some(Said::default_value(Perimeters::Solid));
+            }
             Self::Drive(thread) => match &mut kit.mechanism {
                 Mechanism::Single(threads) => threads.drive = thread.clone(),
                 Mechanism::Nested(threads) => threads.drive = thread.clone(),
+                Mechanism::Tandem(threads) => threads.drive = thread.clone(),
             },
             Self::Inner(thread) => match &mut kit.mechanism {
                 Mechanism::Nested(threads) => threads.inner = thread.clone(),
-                Mechanism::Single(_) => return None,
+                Mechanism::Single(_) | Mechanism::Tandem(_) => return None,
             },
             Self::FrameSide(to) => return sized(kit, key::FRAME_SIDE.name(), *to),
             Self::KeeperPlug(to) => return sized(kit, key::KEEPER_PLUG.name(), *to),
@@ -144,6 +150,7 @@ impl Change {
             Self::Steel(stock, _) => (key::PINS_BUY.name(), format!("\"{stock} dowel\"")),
             Self::SolidInner => (key::PERIMETERS_INNER.name(), solid()),
             Self::SolidDrive => (key::PERIMETERS_DRIVE.name(), solid()),
+            Self::SolidFrame => (key::PERIMETERS_FRAME.name(), solid()),
             Self::Drive(thread) => (key::DRIVE.name(), quoted(thread)),
             Self::Inner(thread) => (key::INNER.name(), quoted(thread)),
             Self::FrameSide(to) => (key::FRAME_SIDE.name(), size(to)),
@@ -173,6 +180,7 @@ impl Change {
             Self::Steel(..) => "buy pins of steel",
             Self::SolidInner => "print the inner screw solid",
             Self::SolidDrive => "print the drive screw solid",
+            Self::SolidFrame => "print the frame solid",
             Self::Drive(_) => "take a thicker screw",
             Self::Inner(_) => "take a thinner inner screw",
             Self::FrameSide(_) => "widen the frame",

@@ -16,6 +16,8 @@ pub enum Remedy {
     Column,
     /// A frame this wide.
     Frame(Length),
+    /// A frame whose sides are of one thickness.
+    SolidFrame,
     /// The keeper's plug, this long.
     Plug(Length),
     /// A thread in the frame's tapped wall, engaged over this length.
@@ -40,6 +42,7 @@ impl Remedy {
             Self::Screws => stronger_screws(kit),
             Self::Column => stouter_column(kit),
             Self::Frame(side) => larger(side).map(Change::FrameSide).collect(),
+            Self::SolidFrame => vec![Change::SolidFrame],
             Self::Plug(length) => larger(length).map(Change::KeeperPlug).collect(),
             Self::TappedWall(length) => {
                 let longer = larger(length).map(Change::TappedWall);
@@ -70,7 +73,7 @@ fn stronger_pins(kit: &Kit, diameter: Length) -> Vec<Change> {
 fn stronger_screws(kit: &Kit) -> Vec<Change> {
     let inner = match kit.mechanism {
         Mechanism::Nested(_) => Some(Change::SolidInner),
-        Mechanism::Single(_) => None,
+        Mechanism::Single(_) | Mechanism::Tandem(_) => None,
     };
     let solid = inner.into_iter().chain([Change::SolidDrive]);
     solid.chain(thicker_drive(kit)).collect()

@@ -9,13 +9,15 @@ use super::solve::{JointGraph, Link};
 use crate::assembly::{Assembly, Constraint, JointId};
 use crate::units::Length;
 
-/// How far the carriage moves along the axis in one clockwise turn of its own, while the drive
-/// stands still and the joint that keeps it from turning is let go.
+/// How far the carriage moves along the axis in one clockwise turn of what a joint keeps from
+/// turning (its first piece: the carriage in its guide, a nut in its pocket), while the drive stands
+/// still and that joint is let go.
 ///
 /// Solved from the joints, so it holds for any layout. M12x1.75 between drive and carriage:
-/// 1.75 mm. `None` where the carriage does not turn about the axis alone: something else holds it.
+/// 1.75 mm. `None` where the piece does not turn about the axis alone: something else holds it.
 pub fn advance_in_own_turn(assembly: &Assembly, guide: JointId) -> Option<Length> {
     let mut graph = JointGraph::from(assembly);
+    let [turned, _] = assembly.joint(guide).between;
     let mut at = 0;
     graph.links.retain(|_| {
         at += 1;
@@ -26,7 +28,7 @@ pub fn advance_in_own_turn(assembly: &Assembly, guide: JointId) -> Option<Length
         constraint: Constraint::Rigid,
         between: [graph.drive, graph.frame],
     });
-    graph.drive = graph.carriage;
+    graph.drive = turned;
     graph.solve().ok().map(|rates| rates.carriage_advance())
 }
 

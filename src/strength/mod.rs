@@ -9,6 +9,7 @@
 //! Lengths are in mm, forces in N, moments in N m, stresses in MPa, as their types say. Nothing
 //! here is a proof of safety: printed plastic varies more than any formula.
 
+mod cheek;
 mod column;
 mod guide;
 mod pin;
@@ -18,6 +19,7 @@ mod rings;
 mod section;
 mod thread_shear;
 
+pub use cheek::Cheek;
 pub use column::{Column, PINNED_ENDS};
 pub use guide::{jamming_offset, tilt_across, turning_play};
 pub use pin::{LyingPin, ON_FLANK};

@@ -155,8 +155,8 @@ fn bed_edge(flats: Length, height: Length) -> Solid {
         .turned()
 }
 
-/// The first spanner size that is wide enough for the drive screw.
-fn spanner(kit: &Kit, drive: &Thread) -> Length {
+/// The first spanner size that is wide enough for a screw's head, or a nut, of a thread.
+pub(in crate::layout) fn spanner(kit: &Kit, drive: &Thread) -> Length {
     let least = drive.major() * FLATS_PER_DIAMETER;
     let sizes: Vec<Length> = if kit.inches {
         INCH_FLATS

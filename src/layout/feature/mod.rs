@@ -15,6 +15,7 @@ use crate::thread::{Hand, Thread};
 use crate::units::Length;
 use crate::units_told::Told;
 use hexagon::Hexagon;
+pub(super) use hexagon::spanner;
 
 /// Something that a part carries.
 pub(super) trait Feature {

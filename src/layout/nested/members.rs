@@ -37,6 +37,7 @@ impl Nested<'_> {
             legs: vec![house.rails(kit, parts.frame)],
             collars: Vec::new(),
             guides: vec![house.guide_of(parts.carriage, pieces.started.slide)],
+            captives: Vec::new(),
         };
         self.head.members(parts.drive, &mut members);
         members

@@ -1,7 +1,7 @@
 //! Which pairs of threads make a nested mechanism.
 
 use super::super::elements::free_tip;
-use super::super::limits::{TENTH, problem};
+use super::super::limits::{LEAST_NET_LEAD, TENTH, problem};
 use super::super::proportions::{
     CHAMFER_BEYOND_THREAD, LEAST_WALL_LINES, NECK_BELOW_ROOT, chamfer_length,
 };
@@ -9,9 +9,6 @@ use crate::diagnostic::Diagnostic;
 use crate::kit::{self, Kit, key};
 use crate::thread::Thread;
 use crate::units::Length;
-
-/// Least net lead, in mm: below it lost motion is all there is. Guess.
-const LEAST_NET_LEAD: Length = Length::mm(0.1);
 
 /// Leads that differ by less are one. Far below any pitch, far above rounding.
 const SAME_LEAD: Length = Length::mm(1e-9);

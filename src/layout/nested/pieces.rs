@@ -12,9 +12,8 @@ use crate::layout::member::ThreadPair;
 use crate::layout::pin;
 use crate::layout::proportions::*;
 use crate::layout::round_house::carriage::PinHoles;
-use crate::layout::round_house::pieces::{
-    BRIM, Closed, DrivePiece, HouseParts, SIDES, Started, v_words,
-};
+use crate::layout::round_house::pieces::{Closed, DrivePiece, HouseParts, SIDES, Started};
+use crate::layout::words::{BRIM, v_words};
 use crate::units::Length;
 
 /// The socket and the cross pin's two holes in its wall.

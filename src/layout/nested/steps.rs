@@ -3,9 +3,10 @@
 use super::Nested;
 use super::pieces::Pieces;
 use crate::assembly::{Axis, MotionKind, Script, State, Step, Tool, Wording};
+use crate::layout::pressing::press;
 use crate::layout::proportions::COLLAR_GAP_LEADS;
-use crate::layout::round_house::steps::{Bench, going, press};
-use crate::layout::words::{BENCH, FINE, inwards, outwards, turns_to_touch, vs, whole_turns};
+use crate::layout::round_house::steps::Bench;
+use crate::layout::words::{BENCH, FINE, going, inwards, outwards, turns_to_touch, vs, whole_turns};
 use crate::thread::StartLadder;
 
 /// What the drive's start says when an inner screw goes along.

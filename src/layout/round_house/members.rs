@@ -5,7 +5,7 @@ use crate::assembly::{JointId, PartId};
 use crate::kit::{KeyPath, Kit, key};
 use crate::layout::gaps::JointGapDrawn;
 use crate::layout::member::{
-    Bent, Distance, Guide, Leg, Peephole, Pin, Plate, Press, TouchStart, Way,
+    Bent, Distance, Guide, Leg, LegSection, Peephole, Pin, Plate, Press, TouchStart, Way,
 };
 use crate::layout::proportions::*;
 use crate::layout::stroke::{DriveThread, Stroke};
@@ -95,10 +95,9 @@ impl House {
         Leg {
             part,
             what: "the frame's rails, across their layers",
-            section: rail,
+            section: LegSection::Rail(rail),
             at: inner + pin.bedding_length() / 2.0,
             weakened: whole / left,
-            key: key::FRAME_SIDE.name(),
         }
     }
 

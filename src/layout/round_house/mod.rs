@@ -11,15 +11,16 @@ mod keeper;
 mod limits;
 pub(super) mod members;
 pub(super) mod pieces;
-pub(super) mod pins;
 pub(super) mod steps;
 
 use super::elements::Tapped;
 use super::feature::Head;
 use super::gaps::{Gaps, JointGapDrawn};
+use super::pins::Pins;
 use super::proportions::*;
 use super::stroke::{DriveThread, Stroke, given};
 use crate::kit::Kit;
+use crate::strength::{Rail, SOLID};
 use crate::thread::Thread;
 use crate::units::Length;
 
@@ -233,9 +234,25 @@ impl House {
         self.frame_length - self.keeper_pin_height
     }
 
-    /// Length of the pins that go through the whole house.
-    pub(super) fn pin_length(&self) -> Length {
-        self.frame_side - BELOW_FACE * 2.0
+    /// The pins, which go through the whole house.
+    pub(super) fn pins(&self) -> Pins {
+        Pins {
+            diameter: self.pin,
+            span: self.frame_side,
+            in_first_wall: self.pin_in_first_wall(),
+        }
+    }
+
+    /// How much of any pin lies in the wall by which it went in, at the least.
+    fn pin_in_first_wall(&self) -> Length {
+        let rail = Rail {
+            side: self.frame_side,
+            bore: self.guide(),
+            slot: self.slot_width(),
+            walls: SOLID,
+        };
+        let keeper = rail.inner_edge(self.keeper_pin_offset - self.pin / 2.0);
+        self.reach() - keeper.max(self.socket_diameter / 2.0)
     }
 
     /// Radius of the bore behind the tapped wall, which the drive screw passes freely.

@@ -12,7 +12,7 @@ use crate::layout::feature::Head;
 use crate::layout::proportions::*;
 use crate::layout::recipe::Recipe;
 use crate::layout::stroke::DriveThread;
-use crate::thread::Hand;
+use crate::layout::words::{BRIM, gently, v_words};
 use crate::units::Length;
 
 /// The pieces that every layout in a round house has from the start, and their joints.
@@ -67,9 +67,6 @@ pub(in crate::layout) struct DrivePiece<'a> {
     pub(in crate::layout) pose: Pose,
 }
 
-/// Of screws that stand on a small head.
-pub(in crate::layout) const BRIM: &str = "brim if it is slender";
-
 /// How the frame's directions are called.
 pub(in crate::layout) const SIDES: Sides = Sides {
     up: [
@@ -83,14 +80,6 @@ pub(in crate::layout) const SIDES: Sides = Sides {
         ["towards the drive head", "away from the drive head"],
     ],
 };
-
-/// One V, or two on what carries a left-hand thread.
-pub(in crate::layout) fn v_words(hand: Hand) -> &'static str {
-    match hand {
-        Hand::Right => "one V",
-        Hand::Left => "two Vs (left-hand thread)",
-    }
-}
 
 impl House {
     /// Frame, drive screw and carriage with their joints; the pins' part.
@@ -116,14 +105,7 @@ impl House {
         );
         let thread = drive.thread;
         let words = drive.head.words();
-        let gently = match kit.gentle() {
-            Some(gentle) if gentle.by_fingers() => "; turn it with two fingers only".into(),
-            Some(gentle) => format!(
-                "; turn it no harder than {}",
-                kit.told().torque(gentle.torque)
-            ),
-            None => String::new(),
-        };
+        let gently = gently(kit);
         let drive = build.single(
             Name("drive", "drive screw"),
             drive.shape,
@@ -148,7 +130,7 @@ impl House {
             },
             carriage::pose(self),
         );
-        let pin = self.pin_part(kit, build);
+        let pin = self.pins().part(kit, build);
         self.drive_in_frame(thread, [drive, frame], build);
         let slide = build.joint(
             [carriage, frame],

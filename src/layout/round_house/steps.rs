@@ -7,47 +7,22 @@
 
 use super::House;
 use super::pieces::{Closed, Started};
-use super::pins::{THICKER, THINNER, graded};
-use crate::assembly::{Axis, Going, InstanceId, MotionKind, State, Step, Tool, Wording};
-use crate::kit::{Grip, Kit};
+use crate::assembly::{Axis, InstanceId, MotionKind, Step, Tool, Wording};
+use crate::kit::Kit;
 use crate::layout::feature::Head;
-use crate::layout::proportions::{BELOW_FACE, FREE_IN_HOLE, GRADE_STEP};
+use crate::layout::pressing::Pressing;
 use crate::layout::stroke::{DriveThread, Stroke};
+use crate::layout::turning::{Turning, Way};
 use crate::layout::words::{
-    BENCH, FINE, inwards, notched, ordinal, outwards, turns_to_touch, vs, whole_turns,
+    BENCH, FINE, going, inwards, ordinal, outwards, turns_to_touch, vs, whole_turns,
 };
 use crate::thread::Hand;
 use crate::units::Length;
-use crate::units_told::{Told, number};
+use crate::units_told::Told;
 
-/// What a hand feels of crush ribs.
-const FEELS_RIBS: &str = "It runs freely up to the last wall; there three ribs crush and hold it: \
-                          a pin that still slips in is too loose, one that will not start too \
-                          tight. ";
-/// How the pin that suits a hole is chosen from its grades, and what to do if none does.
-///
-/// First the one that is drawn, since no thinner pin holds in ribs that a thicker one crushed, and
-/// a thinner one than need be has play in the walls where it is not pressed.
-fn choosing(grip: Grip) -> String {
-    let wall = match grip {
-        Grip::Ribs => "; there three ribs crush and hold it",
-        Grip::Wall => ", which holds it",
-    };
-    format!(
-        "First try a pin with {drawn}. By thumb it runs freely up to the last wall and no further\
-         {wall}: go on with the vice, and before it is all the way in, pull: it must hold. If the \
-         thumb pushes it on into that wall, or it comes out again, take a thicker pin ({thicker}). \
-         If it binds before that wall, or will not start in it in the vice, take a thinner one \
-         ({thinner}). Notches go in last, where they can be seen. If the thicker one slips too, \
-         glue it, or wrap it in a turn of tape; if the thinner one binds too, file it. ",
-        drawn = notched(0),
-        thicker = notched(THICKER.notches),
-        thinner = notched(THINNER.notches),
-    )
-}
-/// How pins go in.
-const PRESSING: &str = "Press with a vice, or tap with a soft mallet, never against your hand; \
-                        wear eye protection.";
+/// What turn 0 costs a maker who came to it from beyond.
+const CAME_BACK: &str = " You came to it the other way, so what a reversal loses goes off them: the \
+                         lost motion, told under Motion.";
 
 /// A round house on the bench.
 pub(in crate::layout) struct Bench<'a> {
@@ -60,26 +35,34 @@ pub(in crate::layout) struct Bench<'a> {
     pub(in crate::layout) closed: &'a Closed,
 }
 
-/// A motion along an axis, done at a turn.
-pub(in crate::layout) fn going(
-    pieces: &[InstanceId],
-    kind: MotionKind,
-    axis: Axis,
-    positive: bool,
-    turn: f64,
-) -> Going {
-    let mut pieces = pieces.to_vec();
-    pieces.sort_unstable();
-    Going {
-        pieces,
-        kind,
-        axis,
-        positive: Some(positive),
-        turn,
-    }
-}
-
 impl Bench<'_> {
+    fn turning(&self) -> Turning<'_> {
+        Turning {
+            kit: self.kit,
+            drive: self.drive,
+            stroke: self.stroke,
+            head: self.head,
+            piece: self.started.drive,
+        }
+    }
+
+    fn pressing(&self) -> Pressing<'_> {
+        Pressing {
+            kit: self.kit,
+            pin: self.house.pin,
+        }
+    }
+
+    /// What a step says of the flats of printed pins; bought ones are round.
+    pub(in crate::layout) fn flats(&self, words: &'static str) -> &'static str {
+        self.pressing().flats(words)
+    }
+
+    /// How deep pins go.
+    pub(in crate::layout) fn depth(&self, ends: &str) -> String {
+        self.pressing().depth(ends)
+    }
+
     /// Hand of the drive screw.
     pub(in crate::layout) fn hand(&self) -> Hand {
         self.drive.thread.hand()
@@ -92,30 +75,6 @@ impl Bench<'_> {
 
     pub(in crate::layout) fn told(&self) -> Told {
         self.kit.told()
-    }
-
-    /// What a step says of the flats of printed pins; bought ones are round.
-    pub(in crate::layout) fn flats(&self, words: &'static str) -> &'static str {
-        if self.bought_pins() { "" } else { words }
-    }
-
-    fn bought_pins(&self) -> bool {
-        self.kit.pins.buy.is_some()
-    }
-
-    /// How deep pins go. Bought pins come in stock lengths, so their depth is told by the eye.
-    pub(in crate::layout) fn depth(&self, ends: &str) -> String {
-        let feel = match (graded(self.kit), *self.kit.pins.held_by) {
-            (true, grip) => choosing(grip),
-            (false, Grip::Ribs) => FEELS_RIBS.into(),
-            (false, Grip::Wall) => String::new(),
-        };
-        if self.bought_pins() {
-            format!("Stop when {ends} equally far below the frame's two faces. {feel}{PRESSING}")
-        } else {
-            let below = self.told().length(BELOW_FACE, BENCH);
-            format!("Stop when {ends} {below} below the frame's faces. {feel}{PRESSING}")
-        }
     }
 
     /// Before anything: `alone` are the screws to run in, `socket` what goes into the carriage.
@@ -174,9 +133,9 @@ impl Bench<'_> {
         } else {
             (
                 format!(
-                    "Unscrew it by {} more, still {way_out}, counted by the same marks. {}",
+                    "Unscrew it by {} more, still {way_out}, counted by the same marks. {}{CAME_BACK}",
                     whole_turns(whole),
-                    self.turn_zero()
+                    self.turning().turn_zero()
                 ),
                 "from turn 0 on, your count of turns tells where the carriage is",
             )
@@ -201,27 +160,8 @@ impl Bench<'_> {
         Wording {
             covers: vec![going(&pieces, MotionKind::Helical, Axis::Z, true, turn)],
             step,
-            state: Some(self.head_state()),
+            state: Some(self.turning().head_state()),
         }
-    }
-
-    fn head_state(&self) -> State {
-        State {
-            what: self.head.words().underside,
-            from: "the frame",
-        }
-    }
-
-    /// What turn 0 is.
-    fn turn_zero(&self) -> String {
-        format!(
-            "This is turn 0, the start of the stroke: from here, {} turns {} carry out the \
-             stroke of {}. You came to it the other way, so what a reversal loses goes off them: \
-             the lost motion, told under Motion.",
-            number(self.stroke.turns, 2),
-            inwards(self.hand()),
-            self.told().length(self.stroke.length, FINE)
-        )
     }
 
     /// The carriage, `over` what stands in its socket.
@@ -298,35 +238,15 @@ impl Bench<'_> {
 
     /// From the assembly turn to turn 0.
     pub(in crate::layout) fn to_zero(&self) -> Wording {
-        let step = Step {
-            action: "go to turn 0".into(),
-            pieces: vec![self.started.drive],
-            motion: None,
-            text: format!(
-                "Turn the drive screw {} by {turns}, counted by the Vs of {head} and frame, which \
-                 stand in line again at the end: the carriage draws back from the open end. {}",
-                outwards(self.hand()),
-                self.turn_zero(),
-                turns = whole_turns(self.stroke.assembly_turn),
-                head = self.head.words().name
-            ),
+        self.turning().to_zero(&Way {
+            carriage: "the carriage draws back from the open end".into(),
+            more: CAME_BACK.into(),
             reason: format!(
                 "at turn {:.0} the carriage stands where the keeper goes, and from turn 0 on your \
                  count of turns tells where it is",
                 self.stroke.assembly_turn
             ),
-        };
-        Wording {
-            covers: vec![Going {
-                pieces: Vec::new(),
-                kind: MotionKind::Driven,
-                axis: Axis::Z,
-                positive: None,
-                turn: 0.0,
-            }],
-            step,
-            state: Some(self.head_state()),
-        }
+        })
     }
 
     /// The measurement that tells whether every screw was started where it belongs. `rung` is what
@@ -366,52 +286,11 @@ impl Bench<'_> {
         }
     }
 
-    /// What sets pins below the faces, which neither vice nor mallet can, and drives them out: it
-    /// goes into their holes, so it is thinner than the thinnest of them.
-    fn punch(&self) -> String {
-        let thinner = match graded(self.kit) {
-            true => GRADE_STEP * 2.0,
-            false => Length::ZERO,
-        };
-        let most = (self.house.pin - thinner - FREE_IN_HOLE).down_to(FREE_IN_HOLE);
-        format!(
-            "or a flat-ended rod, {} across at the most, to set the pins' ends below the faces \
-             and to drive them out again; rest the far side on the open jaws of the vice, or on \
-             wood with a hole under the pin",
-            self.told().length(most, BENCH)
-        )
-    }
-
     /// What the bench needs: common practice for pressed pins; `more` is what a layout adds.
     pub(in crate::layout) fn tools(&self, more: Vec<Tool>) -> Vec<Tool> {
         let mut tools = self.head.tools(self.told());
-        tools.extend([
-            Tool::new("vice", "or a soft mallet, to press the pins in"),
-            Tool::new("pin punch", self.punch()),
-            Tool::new(
-                "eye protection",
-                "for whoever presses pins, and whoever stands near",
-            ),
-            Tool::new("knife", "or a file, to trim first layers and strings"),
-            Tool::new("caliper", "or a rule, to measure in the last step"),
-        ]);
+        tools.extend(self.pressing().tools());
         tools.extend(more);
         tools
-    }
-}
-
-/// A step that presses pins.
-pub(in crate::layout) fn press(
-    action: &str,
-    pieces: Vec<InstanceId>,
-    text: String,
-    reason: &str,
-) -> Step {
-    Step {
-        action: action.into(),
-        pieces,
-        motion: None,
-        text,
-        reason: reason.into(),
     }
 }

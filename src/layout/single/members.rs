@@ -43,6 +43,7 @@ impl Single<'_> {
                 },
             ],
             guides: vec![house.guide_of(parts.carriage, pieces.started.slide)],
+            captives: Vec::new(),
         };
         self.head.members(parts.drive, &mut members);
         members

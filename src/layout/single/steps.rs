@@ -3,7 +3,8 @@
 use super::Single;
 use super::pieces::Pieces;
 use crate::assembly::Script;
-use crate::layout::round_house::steps::{Bench, press};
+use crate::layout::pressing::press;
+use crate::layout::round_house::steps::Bench;
 
 /// What a wrong start of the drive screw asks for.
 const BEGIN_AGAIN: &str = "the drive screw was started as many turns off: take the mechanism \

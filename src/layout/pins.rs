@@ -1,53 +1,67 @@
-//! The pins of a round house: one part, printed in three grades, or bought.
+//! The pins of a house: one part, printed in three grades, or bought.
 //!
 //! All pins of a house are alike, so what does not suit one place may suit another. Printed pins
 //! come as drawn, a step thinner and a step thicker, and of each grade as many as the mechanism
 //! takes: whatever the printer makes of walls and holes, one of three goes in and holds.
 
-use super::House;
+use super::build::{Builder, Name, Note};
+use super::pin::{self, Notches};
+use super::proportions::*;
+use super::recipe::Recipe;
+use super::words::notched;
 use crate::assembly::{Grade, Made, PartId, Perimeters};
 use crate::kit::Kit;
-use crate::layout::build::{Builder, Name, Note};
-use crate::layout::pin::{self, Notches};
-use crate::layout::proportions::*;
-use crate::layout::recipe::Recipe;
-use crate::layout::words::notched;
-use crate::strength::{Rail, SOLID};
 use crate::units::Length;
 use crate::units_told::{fraction, number};
 
 /// A grade beside the one that is drawn.
-pub(in crate::layout) struct Sort {
+pub(super) struct Sort {
     name: Name,
     /// Steps of [`GRADE_STEP`] by which its radius is greater.
     steps: f64,
     /// Notches across its back.
-    pub(in crate::layout) notches: usize,
+    pub(super) notches: usize,
 }
 
 /// The grade that is a step thinner.
-pub(in crate::layout) const THINNER: Sort = Sort {
+pub(super) const THINNER: Sort = Sort {
     name: Name("pin-thinner", "thinner pin"),
     steps: -1.0,
     notches: 1,
 };
 
 /// The grade that is a step thicker.
-pub(in crate::layout) const THICKER: Sort = Sort {
+pub(super) const THICKER: Sort = Sort {
     name: Name("pin-thicker", "thicker pin"),
     steps: 1.0,
     notches: 2,
 };
 
 /// Whether pins come in grades.
-pub(in crate::layout) fn graded(kit: &Kit) -> bool {
+pub(super) fn graded(kit: &Kit) -> bool {
     kit.pins.buy.is_none() && *kit.pins.grades
 }
 
-impl House {
+/// The pins of a house.
+#[derive(Clone, Copy)]
+pub(super) struct Pins {
+    /// dp.
+    pub(super) diameter: Length,
+    /// From face to face of what they go through.
+    pub(super) span: Length,
+    /// How much of any pin lies in the wall by which it went in, at the least.
+    pub(super) in_first_wall: Length,
+}
+
+impl Pins {
+    /// Length of each.
+    pub(super) fn length(&self) -> Length {
+        self.span - BELOW_FACE * 2.0
+    }
+
     /// The part of every pin, with its grades where it has some.
-    pub(super) fn pin_part(&self, kit: &Kit, build: &mut Builder) -> PartId {
-        let length = self.pin_length();
+    pub(super) fn part(&self, kit: &Kit, build: &mut Builder) -> PartId {
+        let length = self.length();
         let note = |mark: String, recipe: Recipe| Note {
             perimeters: Perimeters::Solid,
             stands: "lying on its flat".into(),
@@ -57,17 +71,17 @@ impl House {
         };
         let (made, mark) = match (&kit.pins.buy, graded(kit)) {
             (Some(_), _) => (
-                Made::Bought(bought_pin(self.pin, length)),
+                Made::Bought(bought_pin(self.diameter, length)),
                 "all pins are alike".into(),
             ),
             (None, false) => (Made::Printed, "one flat; all pins are alike".into()),
             (None, true) => (Made::Printed, format!("one flat, {}", notched(0))),
         };
         let recipe = vec![
-            ("diameter", self.pin),
-            ("side of the frame", self.frame_side),
+            ("diameter", self.diameter),
+            ("side of the frame", self.span),
         ];
-        let shape = pin::shape(self.pin, length);
+        let shape = pin::shape(self.diameter, length);
         let part = build.part(Name::plain("pin"), made, shape, note(mark, recipe));
         if !graded(kit) {
             build.spares(part, SPARE_PINS);
@@ -75,7 +89,7 @@ impl House {
         }
         for sort in [THINNER, THICKER] {
             let shift = GRADE_STEP * sort.steps;
-            let diameter = self.pin + shift * 2.0;
+            let diameter = self.diameter + shift * 2.0;
             let notches = self.notches(kit, sort.notches);
             let mark = format!("one flat, {}", notched(sort.notches));
             let note = note(mark, self.grade_recipe(diameter, &notches));
@@ -94,7 +108,7 @@ impl House {
         const PLACES: [&str; 2] = ["first notch from the end", "second notch from the end"];
         let mut recipe = vec![
             ("diameter", diameter),
-            ("side of the frame", self.frame_side),
+            ("side of the frame", self.span),
             ("depth of its notches", notches.depth),
         ];
         recipe.extend(PLACES.into_iter().zip(notches.places_from_end(diameter)));
@@ -105,27 +119,14 @@ impl House {
     /// the pin leaves the wall that it went in by: what it carries is on the other side of there.
     fn notches(&self, kit: &Kit, count: usize) -> Notches {
         let land = *kit.line * NOTCH_LAND_LINES;
-        let room =
-            self.pin_in_first_wall() - pin::lead_in(self.pin + GRADE_STEP * 2.0) - land * 2.0;
-        let wanted = (*kit.line * NOTCH_LINES).min(self.pin * NOTCH_PER_PIN);
+        let room = self.in_first_wall - pin::lead_in(self.diameter + GRADE_STEP * 2.0) - land * 2.0;
+        let wanted = (*kit.line * NOTCH_LINES).min(self.diameter * NOTCH_PER_PIN);
         Notches {
             count,
             land,
             // Two of them, each twice as wide as it is deep.
             depth: wanted.min(room / 4.0),
         }
-    }
-
-    /// How much of any pin lies in the wall by which it went in, at the least.
-    fn pin_in_first_wall(&self) -> Length {
-        let rail = Rail {
-            side: self.frame_side,
-            bore: self.guide(),
-            slot: self.slot_width(),
-            walls: SOLID,
-        };
-        let keeper = rail.inner_edge(self.keeper_pin_offset - self.pin / 2.0);
-        self.reach() - keeper.max(self.socket_diameter / 2.0)
     }
 }
 

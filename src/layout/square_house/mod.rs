@@ -1,0 +1,303 @@
+//! The square house: a frame with a channel that is open at one end and has a slot on top, a carriage
+//! with a rib in that slot and a nut in a pocket, a keeper with pins along x that closes the channel,
+//! and a pin that stops the carriage at the rear. Whoever stands in it has a screw along its axis.
+//!
+//! Frame of the heights: +z from the drive head into the frame, z = 0 the frame's outer end face.
+//! +y is the side of the slot, and pins go in from +x. Symbols in the comments are those of the
+//! sizing tables in `docs/sizing.md`.
+
+mod carriage;
+mod frame;
+mod keeper;
+mod limits;
+pub(super) mod members;
+pub(super) mod nut;
+pub(super) mod pieces;
+mod section;
+pub(super) mod steps;
+
+use super::elements::Tapped;
+use super::feature::Head;
+use super::gaps::{Gaps, JointGapDrawn};
+use super::pins::Pins;
+use super::proportions::*;
+use super::stroke::{DriveThread, Stroke, given};
+use crate::kit::Kit;
+use crate::thread::Thread;
+use crate::units::Length;
+use nut::Nut;
+use section::{FRAME_WALL, Section};
+
+/// Free passage of a screw in a bore, a side.
+pub(super) const PASSAGE: Length = FREE_PASSAGE;
+/// ts, least of the carriage beside what stands in it. Guess.
+const SIDE_WALL: Length = Length::mm(4.0);
+/// tw, the carriage in front of and behind its nut. Guess; `nut-wall` holds it to the load.
+pub(super) const END_WALL: Length = Length::mm(6.0);
+/// The roof stands so far above a bore. Guess: a wall of six lines.
+const OVER_BORE: Length = Length::mm(3.0);
+/// The rib's foot stands above the nut's corner and the keeper's pins by this. Guess.
+const OVER_NUT: Length = Length::mm(1.0);
+/// The keeper, and the frame's floor, around a pin's hole. Guess.
+const AROUND_PIN: Length = Length::mm(2.0);
+/// Between the keeper's bore and its pins: what the hole takes of the pin's room, and two lines.
+/// Guess.
+const BESIDE_BORE: Length = Length::mm(1.6);
+/// The stop pin lies over the carriage's floor by this, so that no broken edge meets it. Guess.
+const OVER_FLOOR: Length = Length::mm(0.3);
+/// Between the thick thread and the stop pin, floor and hole included. Guess.
+const UNDER_THREAD: Length = Length::mm(1.05);
+/// A carriage is at least this many of its widths long, against tilting. Guess: a printed channel
+/// is rougher than a bore.
+pub(super) const SLENDERNESS: f64 = 1.5;
+/// hk, the keeper's plug beyond its pin. Guess: two walls of nine lines.
+const PLUG_OVER_PIN: Length = Length::mm(8.0);
+/// Flange of the keeper. Guess.
+pub(super) const FLANGE: Length = Length::mm(5.0);
+/// dp in a house for a thin thread; thicker ones get half a millimetre more. Guess.
+const PIN: Length = Length::mm(5.0);
+/// The same for those from here on. Guess.
+const STOUT_THREAD: Length = Length::mm(18.0);
+
+/// Gaps of the joints that every square house with a screw in its wall has.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct HouseGaps {
+    /// c: drive screw in the frame.
+    pub(super) thread: JointGapDrawn,
+    /// gs: carriage in its channel, a side.
+    pub(super) slide: JointGapDrawn,
+    /// gl: keeper in the frame.
+    pub(super) keeper: JointGapDrawn,
+    /// Of each keeper pin: where it is pressed into the frame, and through the keeper.
+    pub(super) keeper_pins: [[JointGapDrawn; 2]; 2],
+    /// Of the stop pin, pressed into the frame.
+    pub(super) stop_pin: JointGapDrawn,
+    /// Of the holes by which pins go in.
+    pub(super) way_in: JointGapDrawn,
+    /// cn: nut in its pocket, a flat.
+    pub(super) pocket: JointGapDrawn,
+    /// ga: end faces that carry a push.
+    pub(super) seat: JointGapDrawn,
+}
+
+impl HouseGaps {
+    pub(super) fn new(gaps: &mut Gaps<'_>, drive: &Thread, bought_nut: bool) -> Self {
+        Self {
+            thread: gaps.thread("drive/frame", drive),
+            slide: gaps.slide("carriage/frame"),
+            keeper: gaps.locate("keeper/frame"),
+            keeper_pins: [
+                [
+                    gaps.press("keeper pin 1/frame"),
+                    gaps.pin_through("keeper pin 1/keeper"),
+                ],
+                [
+                    gaps.press("keeper pin 2/frame"),
+                    gaps.pin_through("keeper pin 2/keeper"),
+                ],
+            ],
+            stop_pin: gaps.press("stop pin/frame"),
+            way_in: gaps.way_in(),
+            pocket: match bought_nut {
+                true => gaps.locate_bought("nut/carriage"),
+                false => gaps.locate("nut/carriage"),
+            },
+            seat: gaps.seat(),
+        }
+    }
+
+    /// The thickest pin whose lying holes need no teardrop.
+    fn thickest_pin(&self) -> Length {
+        (ROUND_LYING_HOLE - self.way_in.allowed * 2.0).down_to(HALF)
+    }
+
+    /// Width of a lying pin hole.
+    pub(super) fn pin_hole(&self, pin: Length) -> Length {
+        pin + self.way_in.drawn() * 2.0
+    }
+
+    /// dp where the kit does not say.
+    pub(super) fn pin_for(&self, thin: &Thread) -> Length {
+        let stout = thin.major() >= STOUT_THREAD;
+        let pin = PIN + if stout { HALF } else { Length::ZERO };
+        pin.min(self.thickest_pin()).max(LEAST_PIN)
+    }
+}
+
+/// What a layout asks of the house around its screws: all that passes through its section.
+pub(super) struct Crossing<'a> {
+    /// Thickest thread that passes the carriage's rear bore.
+    pub(super) thick: &'a Thread,
+    /// The thread in the nut, which passes the carriage and the keeper.
+    pub(super) thin: &'a Thread,
+    /// AF, across the nut's flats.
+    pub(super) across_flats: Length,
+    /// dp, of all pins.
+    pub(super) pin: Length,
+}
+
+impl Crossing<'_> {
+    /// The section that holds it all.
+    pub(super) fn section(&self, kit: &Kit, gaps: &HouseGaps, head: &dyn Head) -> Section {
+        let bore = self.thick.major() / 2.0 + PASSAGE;
+        let pocket = self.across_flats + gaps.pocket.allowed * 2.0;
+        let corner = self.across_flats / 3f64.sqrt();
+        let keeper_pins = self.keeper_pins() + self.pin / 2.0 + AROUND_PIN;
+        let width = given(&kit.sizes.carriage_width).unwrap_or_else(|| {
+            pocket.max(bore * 2.0).up_to(Length::mm(1.0)) + SIDE_WALL * 2.0
+        });
+        let floor = (corner + gaps.pocket.allowed).max(bore) + SIDE_WALL;
+        let over_stop_pin = self.thick.major() / 2.0 + self.pin + UNDER_THREAD;
+        let floor = floor.max(keeper_pins).max(over_stop_pin);
+        let rib = Section {
+            width,
+            floor: -floor,
+            roof: Length::ZERO,
+            slide: gaps.slide.drawn(),
+            below: Length::ZERO,
+        };
+        // At 45 degrees the roof's distance from the axis is (ys + B/2) / sqrt 2.
+        let over_bore = (bore + OVER_BORE) * 2f64.sqrt() - width / 2.0;
+        // The pocket's sides meet the roof above the flats' upper ends.
+        let over_flats = self.across_flats / 2.0 + corner / 2.0 + OVER_NUT - width / 2.0;
+        let over_pins = (corner + OVER_NUT).max(keeper_pins) - rib.foot();
+        let roof = over_bore.max(over_flats).max(over_pins);
+        let head_turns = head.around() / 2.0 + HEAD_ON_TABLE / 2.0;
+        Section {
+            roof,
+            below: (floor + gaps.slide.allowed + FRAME_WALL).max(head_turns),
+            ..rib
+        }
+    }
+
+    /// kp, of the keeper's pins above and below the axis.
+    pub(super) fn keeper_pins(&self) -> Length {
+        self.keeper_bore() / 2.0 + BESIDE_BORE + self.pin / 2.0
+    }
+
+    /// Diameter of the bore that lets the thin thread out at the far end.
+    pub(super) fn keeper_bore(&self) -> Length {
+        self.thin.major() + PASSAGE * 2.0
+    }
+}
+
+/// The carriage along the axis.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct CarriageSizes {
+    /// Lc.
+    pub(super) length: Length,
+    /// Ds, of the rear bore that takes the thick thread.
+    pub(super) rear_bore: Length,
+}
+
+/// Sizes of frame, carriage and keeper; heights at turn 0 in the assembly's frame.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct House {
+    pub(super) gaps: HouseGaps,
+    pub(super) section: Section,
+    pub(super) nut: Nut,
+    pub(super) carriage: CarriageSizes,
+    /// W1, the tapped wall.
+    pub(super) wall: Length,
+    /// zc, the carriage's rear face.
+    pub(super) rear_face: Length,
+    /// zk, the keeper's face, which stops the carriage at the far end.
+    pub(super) keeper_face: Length,
+    /// hk, length of the keeper's plug.
+    pub(super) keeper_plug: Length,
+    /// dp, diameter of every pin.
+    pub(super) pin: Length,
+    /// kp, keeper pins above and below the axis.
+    pub(super) keeper_pins: Length,
+    /// Diameter of the keeper's bore.
+    pub(super) keeper_bore: Length,
+    /// Diameters of the carriage's bores: that for the thick thread, and that for the thin one.
+    pub(super) bores: [Length; 2],
+}
+
+impl House {
+    /// The house around a carriage whose place, length and nut are known.
+    pub(super) fn around(
+        kit: &Kit,
+        gaps: HouseGaps,
+        stroke: &Stroke,
+        head: &dyn Head,
+        crossing: &Crossing<'_>,
+        placed: Placing,
+    ) -> Self {
+        let layer = *kit.layer;
+        let section = crossing.section(kit, &gaps, head);
+        let Placing {
+            wall,
+            rear_face,
+            carriage,
+            nut,
+        } = placed;
+        let keeper_plug = given(&kit.sizes.keeper_plug)
+            .unwrap_or(crossing.pin + PLUG_OVER_PIN)
+            .up_to(layer);
+        let travelled = rear_face + carriage.length + stroke.length;
+        Self {
+            section,
+            nut,
+            carriage,
+            wall,
+            rear_face,
+            keeper_face: (travelled + OVER_TRAVEL).up_to(layer),
+            keeper_plug,
+            pin: crossing.pin,
+            keeper_pins: crossing.keeper_pins(),
+            keeper_bore: crossing.keeper_bore(),
+            bores: [
+                crossing.thick.major() + PASSAGE * 2.0,
+                crossing.thin.major() + PASSAGE * 2.0,
+            ],
+            gaps,
+        }
+    }
+
+    /// Hf, length of the frame.
+    pub(super) fn frame_length(&self) -> Length {
+        self.keeper_face + self.keeper_plug
+    }
+
+    /// z of the keeper's pins, in the middle of its plug.
+    pub(super) fn keeper_pin_height(&self) -> Length {
+        self.keeper_face + self.keeper_plug / 2.0
+    }
+
+    /// y and z of the stop pin, which lies under the screw and stops the carriage's rear face.
+    pub(super) fn stop_pin(&self) -> [Length; 2] {
+        let radius = self.pin / 2.0;
+        [
+            self.section.floor + OVER_FLOOR + radius,
+            self.rear_face - OVER_TRAVEL - radius,
+        ]
+    }
+
+    /// The pins, which go through the whole house.
+    pub(super) fn pins(&self) -> Pins {
+        Pins {
+            diameter: self.pin,
+            span: self.section.outside_width(),
+            in_first_wall: FRAME_WALL - BELOW_FACE,
+        }
+    }
+
+    /// The tapped hole in the frame.
+    fn tapped<'a>(&self, drive: &'a DriveThread) -> Tapped<'a> {
+        Tapped {
+            thread: &drive.thread,
+            gap: self.gaps.thread.drawn(),
+            crest: Length::ZERO,
+        }
+    }
+}
+
+/// Where a layout puts the carriage and its nut.
+pub(super) struct Placing {
+    pub(super) wall: Length,
+    pub(super) rear_face: Length,
+    pub(super) carriage: CarriageSizes,
+    pub(super) nut: Nut,
+}

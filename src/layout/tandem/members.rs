@@ -1,0 +1,115 @@
+//! What of a tandem mechanism carries load, and what must keep apart.
+
+use super::Tandem;
+use super::pieces::Pieces;
+use crate::assembly::Perimeters;
+use crate::kit::key;
+use crate::layout::member::{Distance, Members, Rod, Strut, Twist, Way};
+use crate::strength::Rings;
+use crate::units::Length;
+
+impl Tandem<'_> {
+    /// What carries load.
+    pub(super) fn members(&self, pieces: &Pieces) -> Members {
+        let (kit, house) = (self.kit, &self.sizes.house);
+        let parts = &pieces.parts;
+        let mut members = Members {
+            rods: self.rods(pieces),
+            columns: vec![self.column(pieces)],
+            pins: vec![house.stop(kit, parts.pin), house.keeper_pins(kit, parts.pin)],
+            walls: Vec::new(),
+            presses: house.frame_presses(kit, parts.frame, pieces.closed.presses),
+            plates: vec![house.plug(kit, parts.keeper)],
+            legs: vec![house.cheeks(kit, parts.frame)],
+            collars: Vec::new(),
+            guides: vec![house.guide_of(parts.carriage, pieces.started.slide)],
+            captives: vec![house.captive(pieces.started.pocket)],
+        };
+        self.head.members(parts.drive, &mut members);
+        members
+    }
+
+    /// Of the drive screw: what the kit says, else solid.
+    pub(super) fn drive_perimeters(&self) -> Perimeters {
+        let said = self.kit.perimeters.drive.as_ref();
+        said.map_or(Perimeters::Solid, |said| said.value)
+    }
+
+    fn walls(&self) -> Length {
+        self.drive_perimeters().thickness(*self.kit.line)
+    }
+
+    fn thick(&self) -> Rings {
+        let thread = &self.sizes.drive.thread;
+        Rings::under(thread.minor_internal(), thread.depth(), self.walls())
+    }
+
+    fn thin(&self) -> Rings {
+        let thin = &self.sizes.thin;
+        // A gap that is drawn on the screw makes its core thinner.
+        let core = thin.thread.minor_internal() - thin.gap * 2.0;
+        Rings::under(core, thin.thread.depth(), self.walls())
+    }
+
+    fn rods(&self, pieces: &Pieces) -> Vec<Rod> {
+        let part = pieces.parts.drive;
+        vec![
+            Rod {
+                part,
+                what: "the drive screw's thick core, at the notch at its root across the layers",
+                section: self.thick(),
+                way: Way::Either,
+                twist: Twist::AtHead,
+            },
+            Rod {
+                part,
+                what: "the drive screw's thin core, at the notch at its root across the layers",
+                section: self.thin(),
+                way: Way::Either,
+                twist: Twist::PassedOn,
+            },
+        ]
+    }
+
+    /// The screw from the tapped wall to the nut at the far stop.
+    fn column(&self, pieces: &Pieces) -> Strut {
+        let (house, stroke) = (&self.sizes.house, &self.sizes.stroke);
+        Strut {
+            part: pieces.parts.drive,
+            what: "the drive screw towards bowing out",
+            sections: vec![self.thin(), self.thick()],
+            length: house.nut.face + stroke.length - house.wall,
+            threads: vec![key::THIN.name(), key::DRIVE.name()],
+        }
+    }
+
+    /// What must not meet before the carriage stops, at the worst place of the drive screw.
+    pub(super) fn distances(&self, pieces: &Pieces) -> Vec<Distance> {
+        let (sizes, house) = (&self.sizes, &self.sizes.house);
+        let worst = sizes.rung / 2.0;
+        let (drive, thin) = (&sizes.drive, &sizes.thin);
+        let floor = house.rear_face + house.carriage.rear_bore;
+        vec![
+            Distance {
+                part: pieces.parts.drive,
+                between: "the drive head and the frame",
+                at_zero: drive.head_gap(0.0) - worst,
+                per_turn: Length::ZERO - drive.thread.lead(),
+                lead: drive.thread.lead(),
+                blame: vec![
+                    key::DRIVE_THREAD.name(),
+                    key::TAPPED_WALL.name(),
+                    key::STROKE.name(),
+                ],
+            },
+            Distance {
+                part: pieces.parts.drive,
+                between: "the drive screw's shoulder and the carriage",
+                at_zero: floor - drive.end - worst,
+                per_turn: Length::ZERO - thin.thread.lead(),
+                lead: thin.thread.lead(),
+                blame: vec![key::CARRIAGE_LENGTH.name(), key::STROKE.name()],
+            },
+        ]
+    }
+}

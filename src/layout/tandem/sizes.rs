@@ -1,0 +1,212 @@
+//! Every size of a tandem mechanism, from stroke and threads; heights at turn 0 in the assembly.
+//! Symbols are those of the sizing table in `docs/sizing.md`.
+//!
+//! With the carriage at one place the drive screw can stand only at places Q = L1 L2 / (L1 - L2)
+//! apart, and which of them it comes to stand at follows from where its threads caught. Both threads
+//! are longer by Q, so that any place within Q/2 of the middle one will do.
+
+use super::pair;
+use crate::kit::{self, Kit};
+use crate::layout::feature::{Head, spanner};
+use crate::layout::gaps::{Gaps, JointGapDrawn};
+use crate::layout::proportions::*;
+use crate::layout::square_house::nut::Nut;
+use crate::layout::square_house::{
+    CarriageSizes, Crossing, END_WALL, FLANGE, House, HouseGaps, Placing, SLENDERNESS,
+};
+use crate::layout::stroke::{DriveThread, Stroke, given, wanted_engagement};
+use crate::thread::Thread;
+use crate::units::Length;
+
+/// The head stands this many leads off the frame at the far stop, at the worst place of the drive
+/// screw. Guess: a turn back that hands can tell.
+const HEAD_CLEAR_LEADS: f64 = 0.7;
+/// Between the shoulder and the floor of the carriage's rear bore at the far stop, and between
+/// carriage and wall where the threads catch. Guess: two faces' errors, and a finger's push.
+const ROOM: Length = Length::mm(1.0);
+/// The stop pin's own room behind the carriage. Guess: a wall of four lines.
+const STOP_ROOM: Length = Length::mm(2.0);
+
+/// Gaps of a tandem mechanism's joints.
+pub(super) struct TandemGaps {
+    pub(super) house: HouseGaps,
+    /// The thin thread in the nut.
+    pub(super) nut: JointGapDrawn,
+}
+
+impl TandemGaps {
+    pub(super) fn new(gaps: &mut Gaps<'_>, threads: &kit::Tandem) -> Self {
+        let bought = matches!(threads.nut, kit::Nut::Bought(_));
+        Self {
+            house: HouseGaps::new(gaps, &threads.drive, bought),
+            nut: match &threads.nut {
+                kit::Nut::Printed => gaps.thread("drive/nut", &threads.thin),
+                kit::Nut::Bought(_) => gaps.thread_bought("drive/nut", &threads.thin),
+            },
+        }
+    }
+}
+
+/// Sizes of a tandem mechanism.
+pub(super) struct Sizes {
+    pub(super) house: House,
+    /// The thick thread; it ends at the shoulder.
+    pub(super) drive: DriveThread,
+    pub(super) thin: ThinThread,
+    pub(super) stroke: Stroke,
+    /// Q, from one place of the drive screw to the next.
+    pub(super) rung: Length,
+    /// Turns before turn 0 from which the thick thread, and the thin one, are in what they run in.
+    pub(super) caught: [f64; 2],
+}
+
+/// The drive screw's thin end.
+pub(super) struct ThinThread {
+    pub(super) thread: Thread,
+    /// Le2, engagement in the nut.
+    pub(super) engagement: Length,
+    /// Radial gap that is drawn on it: all of it where the nut is bought.
+    pub(super) gap: Length,
+    /// ztip, where it ends.
+    pub(super) tip: Length,
+}
+
+/// What the nut is, before it is known where it stands.
+struct NutSizes {
+    across_flats: Length,
+    height: Length,
+    engagement: Length,
+}
+
+impl NutSizes {
+    fn of(kit: &Kit, threads: &kit::Tandem) -> Self {
+        let thin = &threads.thin;
+        let countersinks = chamfer_length(thin) * 2.0;
+        match &threads.nut {
+            kit::Nut::Printed => {
+                let engagement = wanted_engagement(thin);
+                Self {
+                    across_flats: spanner(kit, thin),
+                    height: given(&kit.sizes.nut)
+                        .unwrap_or_else(|| (engagement + countersinks).up_to(*kit.layer)),
+                    engagement,
+                }
+            }
+            // What a shop sells is as high as it is: the lowest one's full threads are wanted.
+            kit::Nut::Bought(bought) => Self {
+                across_flats: bought.across_flats,
+                height: bought.height,
+                engagement: (bought.least_height - countersinks).max(thin.pitch()),
+            },
+        }
+    }
+}
+
+impl Sizes {
+    /// Of a pair whose net lead is positive and whose thin thread passes the wall.
+    pub(super) fn new(
+        kit: &Kit,
+        threads: &kit::Tandem,
+        gaps: TandemGaps,
+        head: &dyn Head,
+    ) -> Self {
+        let layer = *kit.layer;
+        let (thick, thin) = (&threads.drive, &threads.thin);
+        let TandemGaps {
+            house: gaps,
+            nut: nut_gap,
+        } = gaps;
+        let [lead, thin_lead] = [thick.lead(), thin.lead()];
+        let net = pair::net_lead(threads);
+        let seats = gaps.seat.allowed * 2.0;
+        let play = thick.play(gaps.thread.allowed) + thin.play(nut_gap.allowed) + seats;
+        let mut stroke = Stroke::new(kit, net, play);
+        let (turns, over) = (stroke.turns, stroke.over_travel);
+        let rung = lead * (thin_lead / net);
+        let nut = NutSizes::of(kit, threads);
+
+        let engagement = wanted_engagement(thick);
+        let wall = given(&kit.sizes.tapped_wall)
+            .unwrap_or_else(|| (engagement + chamfer_length(thick) * 2.0).up_to(layer));
+        let shoulder = wall + rung / 2.0 + lead * over + chamfer_length(thick);
+        let run = lead * (turns + over + HEAD_CLEAR_LEADS) + rung / 2.0;
+        let length = given(&kit.sizes.drive_thread).unwrap_or_else(|| (shoulder + run).up_to(layer));
+
+        // Behind the nut: what the thick thread needs in front of it.
+        let need = rung
+            + lead * over
+            + chamfer_length(thick)
+            + thin_lead * (turns + over)
+            + ROOM;
+        let caught = [
+            (shoulder + rung / 2.0) / lead,
+            (nut.height + rung + thin_lead * over + chamfer_length(thin)) / thin_lead,
+        ];
+        let first_whole = caught[0].min(caught[1]).ceil();
+        let pin = given(&kit.pins.diameter).unwrap_or_else(|| gaps.pin_for(thin));
+        let assembly_room = (pin + STOP_ROOM).max(net * first_whole + ROOM);
+
+        let crossing = Crossing {
+            thick,
+            thin,
+            across_flats: nut.across_flats,
+            pin,
+        };
+        let width = crossing.section(kit, &gaps, head).width;
+        let around_nut = END_WALL * 2.0 + nut.height + seats;
+        let long = given(&kit.sizes.carriage_length).unwrap_or(width * SLENDERNESS);
+        let rear_bore = (need - assembly_room)
+            .min(long - around_nut)
+            .max(Length::ZERO);
+        let carriage = CarriageSizes {
+            length: given(&kit.sizes.carriage_length).unwrap_or_else(|| (around_nut + rear_bore).max(long)),
+            rear_bore,
+        };
+        let behind = (need - rear_bore).max(assembly_room);
+        let rear_face = (wall + behind).up_to(layer);
+        let face = rear_face + rear_bore + END_WALL + gaps.seat.allowed;
+        let tip = given(&kit.sizes.thin_thread).map_or_else(
+            || face + nut.height + rung / 2.0 + thin_lead * over + chamfer_length(thin),
+            |said| shoulder + said,
+        );
+        stroke.assembly_turn = -first_whole;
+        let on_screw = nut_gap.gap.on_male();
+        let placed = Placing {
+            wall,
+            rear_face,
+            carriage,
+            nut: Nut {
+                thread: thin.clone(),
+                face,
+                height: nut.height,
+                across_flats: nut.across_flats,
+                gap: nut_gap,
+            },
+        };
+        Self {
+            house: House::around(kit, gaps, &stroke, head, &crossing, placed),
+            drive: DriveThread {
+                thread: thick.clone(),
+                engagement,
+                tapped_wall: wall,
+                end: shoulder,
+                length,
+            },
+            thin: ThinThread {
+                thread: thin.clone(),
+                engagement: nut.engagement,
+                gap: on_screw,
+                tip,
+            },
+            stroke,
+            rung,
+            caught,
+        }
+    }
+
+    /// How far the tip stands out of the keeper's flange at turn n; less than nothing inside.
+    pub(super) fn tip_out(&self, n: f64) -> Length {
+        let out = self.thin.tip + self.drive.thread.lead() * n;
+        out - self.house.frame_length() - FLANGE
+    }
+}
