@@ -95,6 +95,8 @@ pub enum Mechanism {
     Nested(Nested),
     /// A stepped screw, its thick thread in the frame and its thin one in the carriage's nut.
     Tandem(Tandem),
+    /// A screw of two shafts of opposite hands, which move two carriages against each other.
+    Opposed(Opposed),
 }
 
 /// The threads of a single layout.
@@ -122,6 +124,15 @@ pub struct Tandem {
     pub thin: Thread,
     /// The nut in the carriage.
     pub nut: Nut,
+}
+
+/// The threads of an opposed layout; both nuts are printed.
+#[derive(Clone, Debug)]
+pub struct Opposed {
+    /// Of the drive screw in the near carriage's nut.
+    pub drive: Thread,
+    /// Of the far shaft in the far carriage's nut.
+    pub far: Thread,
 }
 
 /// The nut in a tandem layout's carriage.
@@ -155,6 +166,7 @@ impl Mechanism {
             Self::Single(_) => LayoutKind::Single,
             Self::Nested(_) => LayoutKind::Nested,
             Self::Tandem(_) => LayoutKind::Tandem,
+            Self::Opposed(_) => LayoutKind::Opposed,
         };
         word(kind)
     }
@@ -169,6 +181,8 @@ pub(crate) enum LayoutKind {
     Nested,
     /// Stepped drive screw in frame and nut.
     Tandem,
+    /// Two shafts of opposite hands, two carriages.
+    Opposed,
 }
 
 /// The profile of a printer that a kit names.

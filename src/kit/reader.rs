@@ -44,7 +44,8 @@ impl<'r, 'a> Reader<'r, 'a> {
         let drive = self.thread(&key::DRIVE);
         let inner = self.thread(&key::INNER);
         let thin = self.thread(&key::THIN);
-        let mechanism = self.mechanism(layout, drive.as_ref(), inner, thin);
+        let far = self.thread(&key::FAR);
+        let mechanism = self.mechanism(layout, drive.as_ref(), inner, thin, far);
         let stroke = self.take(&key::STROKE);
         let net_lead = self.take(&key::NET_LEAD);
         let advance = self.take(&key::ADVANCE);
@@ -129,6 +130,7 @@ impl<'r, 'a> Reader<'r, 'a> {
         drive: Option<&Said<Thread>>,
         inner: Option<Said<Thread>>,
         thin: Option<Said<Thread>>,
+        far: Option<Said<Thread>>,
     ) -> Option<Mechanism> {
         let layout = layout?;
         let drive = drive.map(|drive| drive.value.clone());
@@ -149,6 +151,7 @@ impl<'r, 'a> Reader<'r, 'a> {
                 thin: thin?.value,
                 nut: super::Nut::Printed,
             })),
+            LayoutKind::Opposed => self.opposed(layout.at, drive, far),
             LayoutKind::Nested => {
                 if said_inner.is_none() && self.declared.tree.is_absent(key::INNER.path) {
                     let at = layout.at.unwrap_or(0..0);
@@ -167,6 +170,35 @@ impl<'r, 'a> Reader<'r, 'a> {
                 }))
             }
         }
+    }
+
+    /// An opposed layout's two threads.
+    fn opposed(
+        &mut self,
+        at: Option<Range<usize>>,
+        drive: Option<Thread>,
+        far: Option<Said<Thread>>,
+    ) -> Option<Mechanism> {
+        if far.is_none() && self.declared.tree.is_absent(key::FAR.path) {
+            let at = at.unwrap_or(0..0);
+            let mend = match &drive {
+                Some(drive) => format!(
+                    "add the line `far = \"{}\"`",
+                    drive.clone().with_hand(drive.hand().other()).designation()
+                ),
+                None => "add a line such as `far = \"M16x2\"`".to_owned(),
+            };
+            let message = "`far` is missing: an opposed layout has a far shaft, which winds the other \
+                           way";
+            let problem = Diagnostic::error(message, at)
+                .label("needs the thread of the far shaft")
+                .mend(mend);
+            self.declared.problems.push(problem);
+        }
+        Some(Mechanism::Opposed(super::Opposed {
+            drive: drive?,
+            far: far?.value,
+        }))
     }
 
     /// Refuses keys that change nothing in a layout.
@@ -467,7 +499,24 @@ impl Idle {
                 LayoutKind::Nested,
             ),
             LayoutKind::Nested => (&[key::GAP_SWIVEL.path], LayoutKind::Single),
-            LayoutKind::Tandem => (&[key::GAP_SWIVEL.path], LayoutKind::Single),
+            LayoutKind::Tandem => (&[key::GAP_SWIVEL.path, key::FAR.path], LayoutKind::Single),
+            LayoutKind::Opposed => (
+                &[
+                    key::INNER.path,
+                    key::THIN.path,
+                    key::TAPPED_WALL.path,
+                    key::DRIVE_THREAD.path,
+                    key::INNER_THREAD.path,
+                    key::THIN_THREAD.path,
+                    key::BORE.path,
+                    key::COLLAR.path,
+                    key::CARRIAGE_DIAMETER.path,
+                    key::EAR_WIDTH.path,
+                    key::FRAME_SIDE.path,
+                    key::PERIMETERS_INNER.path,
+                ],
+                LayoutKind::Nested,
+            ),
         };
         Self {
             keys,

@@ -8,8 +8,8 @@ use crate::strength::Material;
 impl Words for LayoutKind {
     const NOUN: &'static str = "layout";
     const KNOWN: &'static [(&'static str, Self)] =
-        &[("nested", Self::Nested), ("single", Self::Single), ("tandem", Self::Tandem)];
-    const LATER: &'static [&'static str] = &["opposed"];
+        &[("nested", Self::Nested), ("single", Self::Single), ("tandem", Self::Tandem), ("opposed", Self::Opposed)];
+    const LATER: &'static [&'static str] = &[];
 }
 
 impl Words for Turning {

@@ -61,6 +61,19 @@ impl Pins {
 
     /// The part of every pin, with its grades where it has some.
     pub(super) fn part(&self, kit: &Kit, build: &mut Builder) -> PartId {
+        let names = [Name::plain("pin"), THINNER.name, THICKER.name];
+        self.part_called(kit, names, kit.pins.buy.is_some(), build)
+    }
+
+    /// The part of pins of their own, and its thinner and thicker grades: to buy, where the kit has
+    /// all pins bought and theirs is the diameter that it says.
+    pub(super) fn part_called(
+        &self,
+        kit: &Kit,
+        [name, thinner, thicker]: [Name; 3],
+        bought: bool,
+        build: &mut Builder,
+    ) -> PartId {
         let length = self.length();
         let note = |mark: String, recipe: Recipe| Note {
             perimeters: Perimeters::Solid,
@@ -69,25 +82,25 @@ impl Pins {
             mark,
             recipe,
         };
-        let (made, mark) = match (&kit.pins.buy, graded(kit)) {
-            (Some(_), _) => (
+        let (made, mark) = match (bought, graded(kit)) {
+            (true, _) => (
                 Made::Bought(bought_pin(self.diameter, length)),
                 "all pins are alike".into(),
             ),
-            (None, false) => (Made::Printed, "one flat; all pins are alike".into()),
-            (None, true) => (Made::Printed, format!("one flat, {}", notched(0))),
+            (false, false) => (Made::Printed, "one flat; all pins are alike".into()),
+            (false, true) => (Made::Printed, format!("one flat, {}", notched(0))),
         };
         let recipe = vec![
             ("diameter", self.diameter),
             ("side of the frame", self.span),
         ];
         let shape = pin::shape(self.diameter, length);
-        let part = build.part(Name::plain("pin"), made, shape, note(mark, recipe));
+        let part = build.part(name, made, shape, note(mark, recipe));
         if !graded(kit) {
             build.spares(part, SPARE_PINS);
             return part;
         }
-        for sort in [THINNER, THICKER] {
+        for (sort, name) in [(THINNER, thinner), (THICKER, thicker)] {
             let shift = GRADE_STEP * sort.steps;
             let diameter = self.diameter + shift * 2.0;
             let notches = self.notches(kit, sort.notches);
@@ -99,7 +112,7 @@ impl Pins {
                 shift,
                 notches: sort.notches,
             };
-            build.grade(sort.name, shape, note, grade);
+            build.grade(name, shape, note, grade);
         }
         part
     }

@@ -56,16 +56,21 @@ impl Pressing<'_> {
 
     /// How deep pins go. Bought pins come in stock lengths, so their depth is told by the eye.
     pub(super) fn depth(&self, ends: &str) -> String {
+        self.depth_in(ends, "the frame's")
+    }
+
+    /// How deep pins go in what has two faces: `the frame's`.
+    pub(super) fn depth_in(&self, ends: &str, whose: &str) -> String {
         let feel = match (graded(self.kit), *self.kit.pins.held_by) {
             (true, grip) => choosing(grip),
             (false, Grip::Ribs) => FEELS_RIBS.into(),
             (false, Grip::Wall) => String::new(),
         };
         if self.bought_pins() {
-            format!("Stop when {ends} equally far below the frame's two faces. {feel}{PRESSING}")
+            format!("Stop when {ends} equally far below {whose} two faces. {feel}{PRESSING}")
         } else {
             let below = self.kit.told().length(BELOW_FACE, BENCH);
-            format!("Stop when {ends} {below} below the frame's faces. {feel}{PRESSING}")
+            format!("Stop when {ends} {below} below {whose} faces. {feel}{PRESSING}")
         }
     }
 

@@ -90,10 +90,12 @@ impl Change {
                 Mechanism::Single(threads) => threads.drive = thread.clone(),
                 Mechanism::Nested(threads) => threads.drive = thread.clone(),
                 Mechanism::Tandem(threads) => threads.drive = thread.clone(),
+                // The drive alone would leave the far shaft as weak as it is.
+                Mechanism::Opposed(_) => return None,
             },
             Self::Inner(thread) => match &mut kit.mechanism {
                 Mechanism::Nested(threads) => threads.inner = thread.clone(),
-                Mechanism::Single(_) | Mechanism::Tandem(_) => return None,
+                Mechanism::Single(_) | Mechanism::Tandem(_) | Mechanism::Opposed(_) => return None,
             },
             Self::FrameSide(to) => return sized(kit, key::FRAME_SIDE.name(), *to),
             Self::KeeperPlug(to) => return sized(kit, key::KEEPER_PLUG.name(), *to),

@@ -73,7 +73,7 @@ fn stronger_pins(kit: &Kit, diameter: Length) -> Vec<Change> {
 fn stronger_screws(kit: &Kit) -> Vec<Change> {
     let inner = match kit.mechanism {
         Mechanism::Nested(_) => Some(Change::SolidInner),
-        Mechanism::Single(_) | Mechanism::Tandem(_) => None,
+        Mechanism::Single(_) | Mechanism::Tandem(_) | Mechanism::Opposed(_) => None,
     };
     let solid = inner.into_iter().chain([Change::SolidDrive]);
     solid.chain(thicker_drive(kit)).collect()
