@@ -65,11 +65,6 @@ impl Opposed<'_> {
         Rings::under(thread.minor_internal(), thread.depth(), self.walls())
     }
 
-    fn neck(&self) -> Rings {
-        let neck = self.sizes.bearing.neck * 2.0;
-        Rings::under(neck, Length::ZERO, self.walls())
-    }
-
     /// What the coupling pin's hole leaves of the spigot, as a solid bar of that area: what stands
     /// around the hole is all outline, so its walls count.
     fn spigot(&self) -> Rings {
@@ -84,6 +79,8 @@ impl Opposed<'_> {
         }
     }
 
+    /// Nothing pulls at the neck under the collar, which is no thinner than the core that bears as
+    /// much torque.
     fn rods(&self, pieces: &Pieces) -> Vec<Rod> {
         let (near, far) = (pieces.parts.near, pieces.parts.far);
         let rod = |part, what, section, twist| Rod {
@@ -94,12 +91,6 @@ impl Opposed<'_> {
             twist,
         };
         vec![
-            rod(
-                near,
-                "the drive screw's neck under its collar, across the layers",
-                self.neck(),
-                Twist::AtHead,
-            ),
             rod(
                 near,
                 "the drive screw's core, at the notch at its root across the layers",
@@ -121,14 +112,14 @@ impl Opposed<'_> {
         ]
     }
 
-    /// Both shafts between the carriages, while these are pressed apart at the open end: from nut to
-    /// nut.
+    /// Both shafts between the nuts, while the carriages are pressed apart at the open end. The spigot
+    /// is in its sleeve, which is thicker than either core.
     fn column(&self, pieces: &Pieces) -> Strut {
         let (near, far) = (&self.sizes.near, &self.sizes.far);
         Strut {
             part: pieces.parts.near,
             what: "the shafts towards bowing out",
-            sections: vec![self.core(false), self.spigot(), self.core(true)],
+            sections: vec![self.core(false), self.core(true)],
             length: far.nut.face - (near.nut.face + near.nut.height),
             threads: vec![key::DRIVE.name(), key::FAR.name()],
         }

@@ -47,7 +47,7 @@ impl Opposed<'_> {
     fn near_shaft(&self, drive: &DriveScrew<'_>) -> Solid {
         let (sizes, lift) = (&self.sizes, drive.lift());
         let bearing = &sizes.bearing;
-        let (head, face) = (drive.face(), bearing.face + lift);
+        let (head, face) = (drive.face(), bearing.collar_face + lift);
         let wall = sizes.house.wall + lift;
         let (spigot, tip) = (sizes.coupling.spigot / 2.0, sizes.coupling.tip + lift);
         let thread = &sizes.near.thread;
@@ -84,7 +84,7 @@ impl Opposed<'_> {
         recipe.extend([
             ("neck", bearing.neck),
             ("collar", bearing.collar),
-            ("collar's place", bearing.face),
+            ("collar's place", bearing.collar_face),
             ("journal", bearing.journal),
             ("bearing wall's end", sizes.house.wall),
             ("spigot", coupling.spigot),

@@ -3,7 +3,7 @@
 use super::Opposed;
 use super::sizes::Half;
 use crate::assembly::{
-    Assembly, Carriages, Constraint, Course, Fit, InstanceId, JointId, Made, NamedRegion, PartId,
+    Assembly, Carriages, Constraint, Course, Fit, Gap, InstanceId, JointId, Made, NamedRegion, PartId,
     Pose, ScrewTravel, Shape, ThreadJoint,
 };
 use crate::kit::{KeyPath, key};
@@ -228,6 +228,9 @@ impl Opposed<'_> {
         let play = sizes.bearing.play([collar.drawn(), sizes.gaps.retainer.drawn()]);
         let between = [near, frame];
         build.joint(between, Fit::Swivel, Constraint::NoAdvance, collar, Some(play));
+        // The collar stands in the middle of its play.
+        let faces = Some(Gap::flat(collar.drawn() / 2.0));
+        build.faces(between, Fit::Seat, faces);
         Shafts { frame, near, far }
     }
 
@@ -377,6 +380,9 @@ impl Opposed<'_> {
         let around = [shafts.near, retainer];
         let collar = &sizes.gaps.collar;
         build.joint(around, Fit::Swivel, Constraint::Free, collar, None);
+        // Square to the cone.
+        let faces = Some(Gap::flat(collar.drawn() / 2.0 * 0.5f64.sqrt()));
+        build.faces(around, Fit::Seat, faces);
         let name = "retaining pin";
         let [y, z] = sizes.bearing.pin;
         let flat = pin::flat_height(sizes.house.pin);
@@ -418,7 +424,7 @@ impl Opposed<'_> {
         let region = |piece, z, name| NamedRegion { piece, z, name };
         let [start, end] = sizes.coupling.span;
         let face = sizes.bearing.face;
-        let collar = face - super::sizes::COLLAR;
+        let collar = sizes.bearing.collar_face - super::sizes::COLLAR;
         vec![
             region(started.drive, [-BEYOND_ALL, Length::ZERO], "head"),
             region(started.drive, [collar, face], "collar"),
