@@ -83,7 +83,7 @@ impl Opposed<'_> {
                 key::THREAD_ROOM.name(),
             ],
             plain: Some(self.sizes.near.thread.clone()),
-            tools: bench.tools(),
+            tools: self.tools(),
             assembly,
         }
     }

@@ -6,7 +6,8 @@
 
 use super::Opposed;
 use super::pieces::Pieces;
-use crate::assembly::{Axis, Going, InstanceId, MotionKind, Script, Step, Wording};
+use crate::assembly::{Axis, Going, InstanceId, MotionKind, Script, Step, Tool, Wording};
+use crate::layout::pressing::Pressing;
 use crate::layout::proportions::OVER_TRAVEL;
 use crate::layout::square_house::nut::PLACES;
 use crate::layout::square_house::pieces::Started;
@@ -39,6 +40,7 @@ impl Opposed<'_> {
         ];
         wordings.extend(self.put_retainer(bench, pieces));
         wordings.extend(self.put_far_half(pieces));
+        wordings.extend(self.put_keeper(bench, pieces));
         wordings.extend(bench.close(""));
         Script {
             before: vec![self.prepare(bench, pieces)],
@@ -141,6 +143,8 @@ impl Opposed<'_> {
     fn put_near_shaft(&self, pieces: &Pieces) -> Wording {
         let [hand, _] = self.hands();
         let drive = pieces.started.drive;
+        let near = &self.sizes.near;
+        let on = (OVER_TRAVEL + near.play / 2.0) / near.thread.lead();
         Wording {
             covers: vec![going(&[drive], MotionKind::Helical, Axis::Z, true, 0.0)],
             step: Step {
@@ -148,13 +152,22 @@ impl Opposed<'_> {
                 pieces: vec![drive, pieces.started.frame, pieces.near_nut],
                 motion: None,
                 text: format!(
-                    "Pass the drive screw's spigot through the bearing and the near nut, and screw its \
-                     thread into that nut, {way} seen from the drive head, while you hold the near \
-                     carriage against the bearing wall, until the collar touches the wall from outside. \
-                     Touch, don't tighten.",
+                    "Pass the drive screw's spigot through the bearing and the near nut. Hold the near \
+                     carriage against the bearing wall and screw the thread into that nut, {way} seen \
+                     from the drive head, until the collar touches the wall from outside; on the way \
+                     guide the spigot into the sleeve by a finger through the slot. Touch, don't \
+                     tighten. Then hold the collar on the wall, let go of the carriage, and turn the \
+                     drive screw {close} to the {place} place where the {v} on the {head} stands in line \
+                     with the {v} on the bearing wall, about {on:.1} of a turn: the near carriage leaves \
+                     the wall, and the hole through the spigot stands upright under the slot. This is \
+                     turn 0, the start of the stroke.",
                     way = inwards(hand),
+                    close = closes(hand),
+                    place = ordinal(on.floor() as usize + 1),
+                    v = vs(hand),
+                    head = self.head.words().name,
                 ),
-                reason: "so the near carriage stands where the stroke begins".into(),
+                reason: "all turns are counted from here".into(),
             },
             state: None,
         }
@@ -164,9 +177,6 @@ impl Opposed<'_> {
     fn put_retainer(&self, bench: &Bench<'_>, pieces: &Pieces) -> Vec<Wording> {
         let (retainer, pin) = (pieces.retainer, pieces.closed.stop);
         let pressing = bench.pressing();
-        let [hand, _] = self.hands();
-        let near = &self.sizes.near;
-        let back = (OVER_TRAVEL + near.play / 2.0) / near.thread.lead();
         let step = Step {
             action: "lock the collar".into(),
             pieces: vec![retainer, pieces.started.frame, pin],
@@ -174,21 +184,13 @@ impl Opposed<'_> {
             text: format!(
                 "Let the slotted keeper down into its groove, its countersink towards the collar, until \
                  it stands on the groove's floor. The drive screw must turn freely now and move along by \
-                 no more than {play}. Press the retaining pin in over it, from the V side{flat}. {depth} Then turn the \
-                 drive screw {close} to the {place} place where the {v} on the {head} stands in line with \
-                 the {v} on the bearing wall, about {back:.1} of a turn: the near carriage leaves the \
-                 wall, and the hole through the spigot stands upright under the slot. This is turn 0, the \
-                 start of the stroke.",
+                 no more than {play}. Press the retaining pin in over it, from the V side{flat}. {depth}",
                 play = bench.told().length(self.end_play(), BENCH),
                 flat = pressing.flats(", its flat down"),
                 depth = pressing.depth("its ends lie"),
-                close = closes(hand),
-                place = ordinal(back.floor() as usize + 1),
-                v = vs(hand),
-                head = self.head.words().name,
             ),
             reason: "it holds the drive screw where it is, and the pin keeps it from climbing on the \
-                     collar; all turns are counted from here"
+                     collar"
                 .into(),
         };
         let down = going(&[retainer], MotionKind::Straight, Axis::Y, false, 0.0);
@@ -240,7 +242,7 @@ impl Opposed<'_> {
         let (far, carriage, nut) = (pieces.far, started.carriage, started.nut);
         let moved: [InstanceId; 3] = [far, carriage, nut];
         let covers: Vec<Going> = vec![going(&moved, MotionKind::Straight, Axis::Z, false, 0.0)];
-        let [_, hand] = self.hands();
+        let inside = self.sizes.frame_length() - (self.sizes.far.from + self.sizes.house.carriage.length);
         vec![Wording {
             covers,
             step: Step {
@@ -249,15 +251,63 @@ impl Opposed<'_> {
                 motion: None,
                 text: format!(
                     "Slide the far carriage with its shaft into the frame's open end, its wide bore first and \
-                     its rib in the slot, until the sleeve has gone over the spigot and its hole stands \
-                     under the slot over that of the spigot: turn the sleeve by a finger through the \
-                     slot, its {} up.",
-                    vs(hand)
+                     its rib in the slot, until its far face stands {} inside the frame's open end. It must \
+                     slide by its own weight; if it does not, file its sides lightly until it does.",
+                    self.kit.told().length(inside, BENCH)
                 ),
-                reason: "the far shaft is held by the near one".into(),
+                reason: "nothing passes the channel once the keeper is in".into(),
             },
             state: None,
         }]
+    }
+
+    /// Keeper and its pins, where something else comes between them.
+    fn put_keeper(&self, bench: &Bench<'_>, pieces: &Pieces) -> Vec<Wording> {
+        let (keeper, [one, other]) = (pieces.closed.keeper, pieces.closed.pins);
+        let frame = pieces.started.frame;
+        let pressing = bench.pressing();
+        let alone = Wording {
+            covers: vec![going(&[keeper], MotionKind::Straight, Axis::Z, false, 0.0)],
+            step: Step {
+                action: "fit the keeper".into(),
+                pieces: vec![keeper, frame, pieces.far],
+                motion: None,
+                text: "Push the keeper in over the far shaft's journal, its tongue in the slot and its V to \
+                       the frame's V side, until its flange lies on the frame."
+                    .into(),
+                reason: "it holds the far shaft, and stops the far carriage".into(),
+            },
+            state: None,
+        };
+        let step = Step {
+            action: "press the keeper pins".into(),
+            pieces: vec![keeper, frame, one, other],
+            motion: None,
+            text: format!(
+                "Press both keeper pins in from the V side{}. {}",
+                pressing.flats(", flats away from the slot"),
+                pressing.depth("their ends lie")
+            ),
+            reason: "they hold the keeper".into(),
+        };
+        let pin = |pin: InstanceId| going(&[pin], MotionKind::Straight, Axis::X, false, 0.0);
+        let pins = [[one, other], [other, one]].map(|pins| Wording {
+            covers: pins.map(pin).into(),
+            step: step.clone(),
+            state: None,
+        });
+        std::iter::once(alone).chain(pins).collect()
+    }
+
+    /// What the bench needs: a punch that goes into the thinnest pin's hole.
+    pub(super) fn tools(&self) -> Vec<Tool> {
+        let pressing = Pressing {
+            kit: self.kit,
+            pin: self.sizes.coupling.pin,
+        };
+        let mut tools = self.head.tools(self.kit.told());
+        tools.extend(pressing.tools());
+        tools
     }
 
     /// The coupling pin, and where the far carriage stands when it goes in.
@@ -277,7 +327,7 @@ impl Opposed<'_> {
             pieces: vec![pin, pieces.far, pieces.started.drive],
             motion: None,
             text: format!(
-                "With the Vs in line at turn 0, measure between the two carriages: {} are wanted. While the sleeve is turned by a finger, {} seen from the drive head, the far \
+                "With the Vs in line at turn 0 and the collar on the wall, measure between the two carriages: {} are wanted. While the sleeve is turned by a finger, {} seen from the drive head, the far \
                  carriage comes nearer by {} a turn, the other way it goes off; the holes of sleeve and \
                  spigot stand in line every half turn. Take the place that comes nearest to what is \
                  wanted: it is off by {} at most. Then press the coupling pin down through the slot{flats}. {}",

@@ -111,7 +111,7 @@ pub fn motion(product: &Product) -> Vec<(&'static str, String)> {
         let (low, high) = (number(lost.low, 2), number(lost.high, 2));
         let called = plain(&product.design.assembly.instance(*carriage).called);
         rows.push((
-            "lost beside",
+            "lost motion",
             format!("{low} to {high} turns of the {called} at each reversal"),
         ));
     }

@@ -4,7 +4,7 @@ use super::{left, mm, right, thread};
 use crate::support::sizes::{End, sizes};
 use netlead::assembly::Perimeters;
 use netlead::kit::{
-    GivenPerimeters, GivenSizes, Grip, Head, Hexagon, Kit, Load, Mechanism, Nested, Odds, Pins,
+    GivenPerimeters, GivenSizes, Grip, Head, Hexagon, Kit, Load, Mechanism, Nested, Odds, Opposed, Pins,
     Prices, Said, Single, WantedGaps,
 };
 use netlead::layout::Design;
@@ -68,6 +68,7 @@ pub(crate) fn kit(drive: Thread, inner: Option<Thread>, stroke: f64) -> Kit {
         walls: said(4),
         perimeters: GivenPerimeters {
             inner: said(Perimeters::Solid),
+            nut: said(Perimeters::Solid),
             drive: None,
             frame: None,
             carriage: None,
@@ -94,6 +95,13 @@ pub(crate) fn kit(drive: Thread, inner: Option<Thread>, stroke: f64) -> Kit {
         waive: Vec::new(),
         said: Default::default(),
     }
+}
+
+/// An opposed kit, the near thread first.
+pub(crate) fn opposed(drive: Thread, far: Thread, stroke: f64) -> Kit {
+    let mut kit = kit(drive.clone(), None, stroke);
+    kit.mechanism = Mechanism::Opposed(Opposed { drive, far });
+    kit
 }
 
 /// M20x2.5 with M12x1.75 inside, 10 mm of stroke.
