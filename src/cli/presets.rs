@@ -28,6 +28,14 @@ pub(super) const PRESETS: &[Preset] = &[
         name: "plain-stage",
         text: include_str!("../../presets/plain-stage.toml"),
     },
+    Preset {
+        name: "self-centring-vise",
+        text: include_str!("../../presets/self-centring-vise.toml"),
+    },
+    Preset {
+        name: "centring-jaws",
+        text: include_str!("../../presets/centring-jaws.toml"),
+    },
 ];
 
 /// Similarity (Jaro-Winkler, 0 to 1) from which a name is offered for a misspelt one: guess.

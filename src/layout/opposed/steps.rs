@@ -7,7 +7,7 @@
 use super::Opposed;
 use super::pieces::Pieces;
 use crate::assembly::{Axis, Going, InstanceId, MotionKind, Script, Step, Tool, Wording};
-use crate::layout::pressing::Pressing;
+use crate::layout::pressing::{Means, Pressing};
 use crate::layout::proportions::OVER_TRAVEL;
 use crate::layout::square_house::nut::PLACES;
 use crate::layout::square_house::pieces::Started;
@@ -299,6 +299,12 @@ impl Opposed<'_> {
         std::iter::once(alone).chain(pins).collect()
     }
 
+    /// From the channel's floor to the sleeve.
+    fn under_sleeve(&self) -> Length {
+        let section = &self.sizes.house.section;
+        section.slide - section.floor - self.sizes.coupling.sleeve / 2.0
+    }
+
     /// What the bench needs: a punch that goes into the thinnest pin's hole.
     pub(super) fn tools(&self) -> Vec<Tool> {
         let pressing = Pressing {
@@ -307,6 +313,14 @@ impl Opposed<'_> {
         };
         let mut tools = self.head.tools(self.kit.told());
         tools.extend(pressing.tools());
+        tools.push(Tool::new(
+            "strip of wood",
+            format!(
+                "about {} thick and narrower than the slot, to stand under the sleeve while its pin goes \
+                 in",
+                self.kit.told().length(self.under_sleeve(), BENCH)
+            ),
+        ));
         tools
     }
 
@@ -330,12 +344,15 @@ impl Opposed<'_> {
                 "With the Vs in line at turn 0 and the collar on the wall, measure between the two carriages: {} are wanted. While the sleeve is turned by a finger, {} seen from the drive head, the far \
                  carriage comes nearer by {} a turn, the other way it goes off; the holes of sleeve and \
                  spigot stand in line every half turn. Take the place that comes nearest to what is \
-                 wanted: it is off by {} at most. Then press the coupling pin down through the slot{flats}. {}",
+                 wanted: it is off by {} at most. Then let a strip of wood about {} thick in through the slot and push it \
+                 under the sleeve, so that the shafts do not bend, and press the coupling pin down \
+                 through the slot{flats}. {}",
                 told.length(gap, BENCH),
                 inwards(hand),
                 told.length(sizes.far.thread.lead(), FINE),
                 told.length(sizes.far.thread.lead() / 4.0, BENCH),
-                pressing.depth_in("its ends lie", "the sleeve's")
+                told.length(self.under_sleeve(), BENCH),
+                pressing.depth_in("its ends lie", "the sleeve's", Means::Punch)
             ),
             reason: "from here on both shafts turn as one, and the middle between the carriages is set"
                 .into(),
