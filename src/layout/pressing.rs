@@ -15,54 +15,31 @@ const FEELS_RIBS: &str = "It runs freely up to the last wall; there three ribs c
 ///
 /// First the one that is drawn, since no thinner pin holds in ribs that a thicker one crushed, and
 /// a thinner one than need be has play in the walls where it is not pressed.
-fn choosing(grip: Grip, means: Means) -> String {
+fn choosing(grip: Grip) -> String {
     let wall = match grip {
         Grip::Ribs => "; there three ribs crush and hold it",
         Grip::Wall => ", which holds it",
     };
     format!(
         "First try a pin with {drawn}. By thumb it runs freely up to the last wall and no further\
-         {wall}: go on with {with}, and before it is all the way in, pull: it must hold. If the \
+         {wall}: go on with the vice, and before it is all the way in, pull: it must hold. If the \
          thumb pushes it on into that wall, or it comes out again, take a thicker pin ({thicker}). \
-         If it binds before that wall, or {with} will not start it there, take a thinner one \
+         If it binds before that wall, or will not start in it in the vice, take a thinner one \
          ({thinner}). Notches go in last, where they can be seen. If the thicker one slips too, \
          glue it, or wrap it in a turn of tape; if the thinner one binds too, file it. ",
-        with = means.with(),
         drawn = notched(0),
         thicker = notched(THICKER.notches),
         thinner = notched(THINNER.notches),
     )
 }
-/// What pins are pressed with.
-#[derive(Clone, Copy)]
-pub(super) enum Means {
-    /// A vice reaches both sides.
-    Vice,
-    /// Only one side can be reached.
-    Punch,
-}
+/// How pins go in.
+const PRESSING: &str = "Press with a vice, or tap with a soft mallet, never against your hand; \
+                        wear eye protection.";
 
-impl Means {
-    fn with(self) -> &'static str {
-        match self {
-            Self::Vice => "the vice",
-            Self::Punch => "mallet and punch",
-        }
-    }
-
-    /// How pins go in.
-    fn pressing(self) -> &'static str {
-        match self {
-            Self::Vice => {
-                "Press with a vice, or tap with a soft mallet, never against your hand; wear eye \
-                 protection."
-            }
-            Self::Punch => {
-                "Tap with a soft mallet and the punch, never against your hand; wear eye protection."
-            }
-        }
-    }
-}
+/// How a pin of its own goes in where no vice reaches.
+const TAPPING: &str = "If it slips, glue it, or wrap it in a turn of tape; if it binds, file it. Tap \
+                       with a soft mallet and the punch, never against your hand; wear eye \
+                       protection.";
 
 /// Pins of a kit at the bench, all of one diameter.
 #[derive(Clone, Copy)]
@@ -84,23 +61,34 @@ impl Pressing<'_> {
 
     /// How deep pins go. Bought pins come in stock lengths, so their depth is told by the eye.
     pub(super) fn depth(&self, ends: &str) -> String {
-        self.depth_in(ends, "the frame's", Means::Vice)
-    }
-
-    /// How deep pins go in what has two faces: `the frame's`.
-    pub(super) fn depth_in(&self, ends: &str, whose: &str, means: Means) -> String {
-        let pressing = means.pressing();
         let feel = match (graded(self.kit), *self.kit.pins.held_by) {
-            (true, grip) => choosing(grip, means),
+            (true, grip) => choosing(grip),
             (false, Grip::Ribs) => FEELS_RIBS.into(),
             (false, Grip::Wall) => String::new(),
         };
         if self.bought_pins() {
-            format!("Stop when {ends} equally far below {whose} two faces. {feel}{pressing}")
+            format!("Stop when {ends} equally far below the frame's two faces. {feel}{PRESSING}")
         } else {
             let below = self.kit.told().length(BELOW_FACE, BENCH);
-            format!("Stop when {ends} {below} below {whose} faces. {feel}{pressing}")
+            format!("Stop when {ends} {below} below the frame's faces. {feel}{PRESSING}")
         }
+    }
+
+    /// How deep a pin of its own goes, of which there is one grade, where no vice reaches: into what
+    /// has two faces, `the sleeve's`. Only one that is bought may be shorter than drawn.
+    pub(super) fn own_depth(&self, whose: &str, bought: bool) -> String {
+        let feel = match *self.kit.pins.held_by {
+            Grip::Ribs => FEELS_RIBS,
+            Grip::Wall => "",
+        };
+        let stop = match bought {
+            true => format!("Stop when its ends lie equally far below {whose} two faces."),
+            false => {
+                let below = self.kit.told().length(BELOW_FACE, BENCH);
+                format!("Stop when its ends lie {below} below {whose} faces.")
+            }
+        };
+        format!("{stop} {feel}{TAPPING}")
     }
 
     /// What sets pins below the faces, which neither vice nor mallet can, and drives them out: it

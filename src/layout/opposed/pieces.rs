@@ -19,13 +19,6 @@ use crate::layout::stroke::wanted_engagement;
 use crate::layout::words::{BRIM, gently, v_words};
 use crate::units::Length;
 
-/// Names of the coupling pin and its grades.
-const COUPLING_PINS: [Name; 3] = [
-    Name("coupling-pin", "coupling pin"),
-    Name("coupling-pin-thinner", "thinner coupling pin"),
-    Name("coupling-pin-thicker", "thicker coupling pin"),
-];
-
 /// The pieces by role, and the joints that checks ask for.
 pub(super) struct Pieces {
     /// The far half, as any square house has it.
@@ -332,7 +325,7 @@ impl Opposed<'_> {
             in_first_wall: coupling.sleeve / 2.0 - coupling.socket - BELOW_FACE,
         };
         let bought = self.coupling_is_bought();
-        let part = pins.part_called(self.kit, COUPLING_PINS, bought, build);
+        let part = pins.own_part(Name("coupling-pin", "coupling pin"), bought, build);
         let name = "coupling pin";
         let flat = pin::flat_height(coupling.pin);
         // The print frame's x along y, its flat to -x: what pulls at it goes along z.

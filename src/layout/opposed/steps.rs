@@ -7,7 +7,7 @@
 use super::Opposed;
 use super::pieces::Pieces;
 use crate::assembly::{Axis, Going, InstanceId, MotionKind, Script, Step, Tool, Wording};
-use crate::layout::pressing::{Means, Pressing};
+use crate::layout::pressing::Pressing;
 use crate::layout::proportions::OVER_TRAVEL;
 use crate::layout::square_house::nut::PLACES;
 use crate::layout::square_house::pieces::Started;
@@ -352,7 +352,7 @@ impl Opposed<'_> {
                 told.length(sizes.far.thread.lead(), FINE),
                 told.length(sizes.far.thread.lead() / 4.0, BENCH),
                 told.length(self.under_sleeve(), BENCH),
-                pressing.depth_in("its ends lie", "the sleeve's", Means::Punch)
+                pressing.own_depth("the sleeve's", self.coupling_is_bought())
             ),
             reason: "from here on both shafts turn as one, and the middle between the carriages is set"
                 .into(),
