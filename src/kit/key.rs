@@ -95,9 +95,9 @@ keys! {
         (), Open("required in a nested layout, refused in a single one");
     THIN: Thread = "thin", "thread of the drive screw's thin end in the carriage's nut",
         (), Open("required in a tandem layout, refused in others");
-    FAR: Thread = "far", "thread of the far shaft in the far carriage's nut; its hand is not the drive's",
+    FAR: Thread = "far", "thread of the far shaft in the far carriage's nut, wound the other way; `stroke` and `net_lead` are the near carriage's",
         (), Open("required in an opposed layout, refused in others");
-    STROKE: Length = "stroke", "travel of the carriage; of the near one in an opposed layout", mm(0.1, 1000.0), Missing("10");
+    STROKE: Length = "stroke", "travel of the carriage", mm(0.1, 1000.0), Missing("10");
     NET_LEAD: Length = "net_lead", "travel of the carriage in one turn, as you expect it",
         mm(0.001, 100.0), Open("not compared");
     ADVANCE: Turning = "advance",

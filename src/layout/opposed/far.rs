@@ -7,9 +7,7 @@
 use super::Opposed;
 use super::sizes::SOCKET_CEILING;
 use crate::assembly::{Pose, Shape, Solid};
-use crate::layout::elements::{
-    Along, Bore, Line, LyingHole, ScrewThread, free_tip, here, v_marks,
-};
+use crate::layout::elements::{Along, Bore, Line, LyingHole, ScrewThread, free_tip, here, v_marks};
 use crate::layout::proportions::*;
 use crate::layout::recipe::Recipe;
 use crate::units::Length;
@@ -35,7 +33,12 @@ impl Opposed<'_> {
         let mut cut = vec![here(self.socket())];
         cut.extend(hole.tools());
         let hand = sizes.far.thread.hand();
-        cut.extend(v_marks(hand, coupling.sleeve / 2.0, Length::ZERO, end - start));
+        cut.extend(v_marks(
+            hand,
+            coupling.sleeve / 2.0,
+            Length::ZERO,
+            end - start,
+        ));
         Shape {
             base: here(self.far_shaft()),
             within: Vec::new(),

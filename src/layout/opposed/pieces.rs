@@ -3,8 +3,8 @@
 use super::Opposed;
 use super::sizes::Half;
 use crate::assembly::{
-    Assembly, Carriages, Constraint, Course, Fit, Gap, InstanceId, JointId, Made, NamedRegion, PartId,
-    Pose, ScrewTravel, Shape, ThreadJoint,
+    Assembly, Carriages, Constraint, Course, Fit, Gap, InstanceId, JointId, Made, NamedRegion,
+    PartId, Pose, ScrewTravel, Shape, ThreadJoint,
 };
 use crate::kit::{KeyPath, key};
 use crate::layout::build::{Builder, Engaging, Name, Note};
@@ -218,9 +218,17 @@ impl Opposed<'_> {
         let sleeve = &sizes.gaps.sleeve;
         build.joint(located, Fit::Locate, Constraint::Free, sleeve, None);
         let collar = &sizes.gaps.collar;
-        let play = sizes.bearing.play([collar.drawn(), sizes.gaps.retainer.drawn()]);
+        let play = sizes
+            .bearing
+            .play([collar.drawn(), sizes.gaps.retainer.drawn()]);
         let between = [near, frame];
-        build.joint(between, Fit::Swivel, Constraint::NoAdvance, collar, Some(play));
+        build.joint(
+            between,
+            Fit::Swivel,
+            Constraint::NoAdvance,
+            collar,
+            Some(play),
+        );
         // The collar stands in the middle of its play.
         let faces = Some(Gap::flat(collar.drawn() / 2.0));
         build.faces(between, Fit::Seat, faces);

@@ -3,9 +3,9 @@
 
 use super::pair::passes;
 use crate::kit::{self, Kit};
+use crate::layout::elements::run_out;
 use crate::layout::feature::{Head, spanner};
 use crate::layout::gaps::{Gaps, JointGapDrawn};
-use crate::layout::elements::run_out;
 use crate::layout::proportions::*;
 use crate::layout::square_house::nut::Nut;
 use crate::layout::square_house::{
@@ -264,9 +264,8 @@ impl Turns {
         let shared = gaps.house.seat.allowed * 2.0 + gaps.collar.allowed + gaps.retainer.allowed;
         let near_play = drive.play(gaps.house.thread.allowed) + shared;
         let far_play = far.play(gaps.far.allowed) + shared + gaps.through.allowed * 2.0;
-        let over = |play: Length, thread: &Thread| {
-            (OVER_TRAVEL + IN_PLANE + play / 2.0) / thread.lead()
-        };
+        let over =
+            |play: Length, thread: &Thread| (OVER_TRAVEL + IN_PLANE + play / 2.0) / thread.lead();
         let net_lead = drive.lead();
         Self {
             stroke: Stroke {
@@ -299,7 +298,11 @@ impl Sizes {
     ) -> Self {
         let kit::Opposed { drive, far } = threads;
         let turns = Turns::new(kit, threads, &gaps);
-        let thick = if far.major() > drive.major() { far } else { drive };
+        let thick = if far.major() > drive.major() {
+            far
+        } else {
+            drive
+        };
         let pin = given(&kit.pins.diameter).unwrap_or_else(|| gaps.house.pin_for(thick));
         let spigot = passes(drive);
         let journal = passes(far);
@@ -356,15 +359,16 @@ impl Sizes {
 
         let near_end = near_nut.face + alike.nut_height + travels[0] + turns.beyond(drive);
         let far_end = far_nut.face + alike.nut_height + turns.beyond(far);
-        let half = |thread: &Thread, nut: Nut, at: usize, from: Length, foot: Length, end: Length| Half {
-            full: [foot + run_out(thread), end - chamfer_length(thread)],
-            thread: thread.clone(),
-            nut,
-            from,
-            travel: travels[at],
-            play: turns.plays[at],
-            end,
-        };
+        let half =
+            |thread: &Thread, nut: Nut, at: usize, from: Length, foot: Length, end: Length| Half {
+                full: [foot + run_out(thread), end - chamfer_length(thread)],
+                thread: thread.clone(),
+                nut,
+                from,
+                travel: travels[at],
+                play: turns.plays[at],
+                end,
+            };
         let near = half(drive, near_nut, 0, near_from, wall, near_end);
         let far_half = half(far, far_nut.clone(), 1, far_from, coupling.span[1], far_end);
         let OpposedGaps {
@@ -462,7 +466,8 @@ impl Alike {
         Self {
             nut_height,
             carriage: CarriageSizes {
-                length: given(&kit.sizes.carriage_length).unwrap_or((around_nut + rear_bore).max(long)),
+                length: given(&kit.sizes.carriage_length)
+                    .unwrap_or((around_nut + rear_bore).max(long)),
                 rear_bore,
             },
         }

@@ -189,9 +189,10 @@ impl Opposed<'_> {
                 flat = pressing.flats(", its flat down"),
                 depth = pressing.depth("its ends lie"),
             ),
-            reason: "it holds the drive screw where it is, and the pin keeps it from climbing on the \
+            reason:
+                "it holds the drive screw where it is, and the pin keeps it from climbing on the \
                      collar"
-                .into(),
+                    .into(),
         };
         let down = going(&[retainer], MotionKind::Straight, Axis::Y, false, 0.0);
         let across = going(&[pin], MotionKind::Straight, Axis::X, false, 0.0);
@@ -242,7 +243,8 @@ impl Opposed<'_> {
         let (far, carriage, nut) = (pieces.far, started.carriage, started.nut);
         let moved: [InstanceId; 3] = [far, carriage, nut];
         let covers: Vec<Going> = vec![going(&moved, MotionKind::Straight, Axis::Z, false, 0.0)];
-        let inside = self.sizes.frame_length() - (self.sizes.far.from + self.sizes.house.carriage.length);
+        let inside =
+            self.sizes.frame_length() - (self.sizes.far.from + self.sizes.house.carriage.length);
         vec![Wording {
             covers,
             step: Step {
@@ -354,8 +356,9 @@ impl Opposed<'_> {
                 told.length(self.under_sleeve(), BENCH),
                 pressing.own_depth("the sleeve's", self.coupling_is_bought())
             ),
-            reason: "from here on both shafts turn as one, and the middle between the carriages is set"
-                .into(),
+            reason:
+                "from here on both shafts turn as one, and the middle between the carriages is set"
+                    .into(),
         };
         Wording {
             covers: vec![going(&[pin], MotionKind::Straight, Axis::Y, false, 0.0)],
@@ -376,7 +379,11 @@ impl Opposed<'_> {
         let ends = OVER_TRAVEL * 2.0;
         Step {
             action: "measure, and run the stroke".into(),
-            pieces: vec![bench.started.drive, pieces.near_carriage, bench.started.carriage],
+            pieces: vec![
+                bench.started.drive,
+                pieces.near_carriage,
+                bench.started.carriage,
+            ],
             motion: None,
             text: format!(
                 "Turn the drive screw {open} gently until a carriage stops: the gap between the two is \

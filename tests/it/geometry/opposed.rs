@@ -20,9 +20,36 @@ const WITHIN: f64 = 0.15 + 0.005;
 
 /// Sizes in the order of the table's rows.
 const ROWS: [&str; 30] = [
-    "N", "sA", "sB", "mA PA or mB PB", "mn", "dp", "dsp", "djt", "Dsl", "Lsl", "Rn", "Rc", "B", "Wo",
-    "floor yb", "ytop", "kp", "Dcb", "Lc", "zA0", "znA", "zAe", "zs0", "zp", "zB0", "znB", "zBe", "hk",
-    "frame", "ypr",
+    "N",
+    "sA",
+    "sB",
+    "mA PA or mB PB",
+    "mn",
+    "dp",
+    "dsp",
+    "djt",
+    "Dsl",
+    "Lsl",
+    "Rn",
+    "Rc",
+    "B",
+    "Wo",
+    "floor yb",
+    "ytop",
+    "kp",
+    "Dcb",
+    "Lc",
+    "zA0",
+    "znA",
+    "zAe",
+    "zs0",
+    "zp",
+    "zB0",
+    "znB",
+    "zBe",
+    "hk",
+    "frame",
+    "ypr",
 ];
 
 struct Column {
@@ -36,25 +63,106 @@ fn table() -> [Column; 3] {
         Column {
             kit: opposed(left(20.0, 2.5), right(20.0, 2.0), 25.0),
             values: [
-                10.0, 25.0, 20.0, 0.56 * 2.0, 23.85, 5.5, 16.0, 17.0, 24.0, 28.12, 9.0, 13.0, 39.0, 49.4,
-                -21.47, 22.65, 13.15, 22.45, 58.5, 15.5, 21.6, 74.95, 85.44, 95.54, 120.0, 148.55, 176.1,
-                13.5, 207.9, 17.9,
+                10.0,
+                25.0,
+                20.0,
+                0.56 * 2.0,
+                23.85,
+                5.5,
+                16.0,
+                17.0,
+                24.0,
+                28.12,
+                9.0,
+                13.0,
+                39.0,
+                49.4,
+                -21.47,
+                22.65,
+                13.15,
+                22.45,
+                58.5,
+                15.5,
+                21.6,
+                74.95,
+                85.44,
+                95.54,
+                120.0,
+                148.55,
+                176.1,
+                13.5,
+                207.9,
+                17.9,
             ],
         },
         Column {
             kit: opposed(left(12.0, 1.75), right(12.0, 1.75), 15.0),
             values: [
-                8.57, 15.0, 15.0, 0.64 * 1.75, 15.0, 5.0, 9.0, 9.0, 17.0, 16.22, 5.0, 9.0, 27.0, 37.4,
-                -14.54, 18.15, 8.9, 13.3, 40.5, 10.5, 16.6, 50.04, 58.39, 64.29, 82.0, 101.4, 119.84,
-                13.0, 151.4, 13.65,
+                8.57,
+                15.0,
+                15.0,
+                0.64 * 1.75,
+                15.0,
+                5.0,
+                9.0,
+                9.0,
+                17.0,
+                16.22,
+                5.0,
+                9.0,
+                27.0,
+                37.4,
+                -14.54,
+                18.15,
+                8.9,
+                13.3,
+                40.5,
+                10.5,
+                16.6,
+                50.04,
+                58.39,
+                64.29,
+                82.0,
+                101.4,
+                119.84,
+                13.0,
+                151.4,
+                13.65,
             ],
         },
         Column {
             kit: opposed(five_eighths(Hand::Left), five_eighths(Hand::Right), 15.0),
             values: [
-                6.5, 15.0, 15.0, 0.48 * 25.4 / 11.0, 19.5, 5.0, 12.5, 12.5, 20.5, 22.17, 7.0, 11.0, 33.0,
-                43.4, -17.91, 20.15, 10.65, 17.8, 49.5, 12.41, 18.51, 57.02, 66.32, 74.32, 92.91, 116.81,
-                140.32, 13.0, 171.31, 15.65,
+                6.5,
+                15.0,
+                15.0,
+                0.48 * 25.4 / 11.0,
+                19.5,
+                5.0,
+                12.5,
+                12.5,
+                20.5,
+                22.17,
+                7.0,
+                11.0,
+                33.0,
+                43.4,
+                -17.91,
+                20.15,
+                10.65,
+                17.8,
+                49.5,
+                12.41,
+                18.51,
+                57.02,
+                66.32,
+                74.32,
+                92.91,
+                116.81,
+                140.32,
+                13.0,
+                171.31,
+                15.65,
             ],
         },
     ]
@@ -66,7 +174,10 @@ fn told(design: &Design, part: &str, size: &str) -> f64 {
     let part = parts.iter().find(|one| one.name == part).expect("a part");
     let mut sizes = part.recipe.iter();
     let found = sizes.find(|(name, _)| *name == size);
-    found.unwrap_or_else(|| panic!("no {size} of {}", part.name)).1.as_mm()
+    found
+        .unwrap_or_else(|| panic!("no {size} of {}", part.name))
+        .1
+        .as_mm()
 }
 
 fn found(design: &Design) -> [f64; 30] {
@@ -117,7 +228,6 @@ fn found(design: &Design) -> [f64; 30] {
         of("frame", "length"),
         of("frame", "retaining pin's height"),
     ]
-
 }
 
 #[test]
@@ -154,7 +264,11 @@ fn joints_alone_draw_the_carriages_together_by_the_sum_of_both_leads() {
         let other = rates.of(carriages.others[0]).advance.as_mm();
         approx::assert_abs_diff_eq!(other, -far_lead, epsilon = 1e-9);
         let clockwise = rates.direction() == netlead::assembly::Turning::Clockwise;
-        assert_eq!(clockwise, drive.hand() == Hand::Left, "clockwise closes where the near is left-hand");
+        assert_eq!(
+            clockwise,
+            drive.hand() == Hand::Left,
+            "clockwise closes where the near is left-hand"
+        );
         // The shafts turn as one and stay where they are.
         for piece in ["drive", "far shaft"] {
             let mut pieces = design.assembly.instances.iter();
@@ -172,7 +286,10 @@ fn each_carriage_presses_with_what_the_tabled_forces_say() {
     for (Column { kit, .. }, force) in table().into_iter().zip([326.0, 534.0, 403.0]) {
         let design = design(&kit);
         let train = power_train(&design.assembly, &rates(&design), 0.25, vec![]).expect("a train");
-        let load = train.load(Torque::newton_metres(2.0)).expect("a load").as_newtons();
+        let load = train
+            .load(Torque::newton_metres(2.0))
+            .expect("a load")
+            .as_newtons();
         approx::assert_abs_diff_eq!(load, force, epsilon = 0.6);
     }
 }
@@ -207,7 +324,9 @@ fn the_far_carriage_has_the_play_of_the_coupling_pin_besides() {
     let design = design(&kit);
     let play = |pick: &dyn Fn(&str) -> bool| -> f64 {
         let joints = design.assembly.joints.iter();
-        let plays = joints.filter(|joint| pick(&joint.name)).filter_map(|joint| joint.axial_play);
+        let plays = joints
+            .filter(|joint| pick(&joint.name))
+            .filter_map(|joint| joint.axial_play);
         plays.map(Length::as_mm).sum()
     };
     let shared = play(&|name| name == "drive/frame");
@@ -221,9 +340,14 @@ fn the_far_carriage_has_the_play_of_the_coupling_pin_besides() {
 #[test]
 fn same_hands_are_refused_with_a_line_that_mends_it() {
     let same = opposed(right(16.0, 2.0), right(16.0, 2.0), 25.0);
-    let problems = netlead::layout::design(&same, &Profile::untuned_for(&same)).expect_err("refused");
+    let problems =
+        netlead::layout::design(&same, &Profile::untuned_for(&same)).expect_err("refused");
     assert_eq!(problems.len(), 1);
-    assert!(problems[0].message.contains("same hand"), "{}", problems[0].message);
+    assert!(
+        problems[0].message.contains("same hand"),
+        "{}",
+        problems[0].message
+    );
     let mend = problems[0].mend.as_deref().expect("a mend");
     assert!(mend.contains("far = \"16x2-LH\""), "{mend}");
     let mended = opposed(right(16.0, 2.0), left(16.0, 2.0), 25.0);
@@ -235,15 +359,20 @@ fn a_stroke_that_hides_the_coupling_pin_is_refused_with_the_least_that_does_not(
     let mut kit = opposed(left(16.0, 2.0), right(16.0, 2.0), 2.0);
     let problems = netlead::layout::design(&kit, &Profile::untuned_for(&kit)).expect_err("refused");
     let mend = problems[0].mend.as_deref().expect("a mend");
-    let least = mend.split_whitespace().find_map(|word| word.parse::<f64>().ok()).expect("a length");
+    let least = mend
+        .split_whitespace()
+        .find_map(|word| word.parse::<f64>().ok())
+        .expect("a length");
     kit.stroke.value = mm(least);
     let design = design(&kit);
     // The pin's round is then clear of both carriages.
-    let coupling = told(&design, "far-shaft", "place") + told(&design, "far-shaft", "coupling pin's place");
+    let coupling =
+        told(&design, "far-shaft", "place") + told(&design, "far-shaft", "coupling pin's place");
     let radius = told(&design, "coupling-pin", "diameter") / 2.0;
     let length = told(&design, "carriage", "length");
     let nut_place = told(&design, "carriage", "nut's place");
-    let near_from = told(&design, "near-nut", "place") - (length - nut_place - told(&design, "near-nut", "height"));
+    let near_from = told(&design, "near-nut", "place")
+        - (length - nut_place - told(&design, "near-nut", "height"));
     let far_from = told(&design, "far-nut", "place") - nut_place;
     assert!(coupling - radius > near_from + length + 0.5, "{coupling}");
     assert!(coupling + radius < far_from - 0.5, "{coupling}");
