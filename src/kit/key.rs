@@ -5,9 +5,10 @@
 //! a key, add a row here and take it in `reader.rs`.
 
 use super::dowel::Dowel;
+use super::nut::AskedNut;
 use super::text::{CHECK_ID, REASON};
-use super::words::HeadKind;
-use super::{Grip, LayoutKind, Printer};
+use super::words::{HeadKind, LayoutKind};
+use super::{Grip, Printer};
 use crate::assembly::{Perimeters, Turning};
 use crate::declared::Absent::{Default, Missing, Open};
 use crate::declared::{Between, FOLDER_NAME, Form, KeyHelp, Units, from_to, keys, mm};
@@ -92,11 +93,12 @@ keys! {
     UNITS: Units = "units", "what bare numbers are", (), Default("\"mm\"");
     DRIVE: Thread = "drive", "thread of the drive screw in the frame", (), Missing("\"M20x2.5\"");
     INNER: Thread = "inner", "thread of the inner screw in the drive screw",
-        (), Open("required in a nested layout, refused in a single one");
-    THIN: Thread = "thin", "thread of the drive screw's thin end in the carriage's nut",
+        (), Open("required in a nested layout, refused in others");
+    THIN: Thread = "thin", "thread of the shaft's thin end in the carriage's nut",
         (), Open("required in a tandem layout, refused in others");
     FAR: Thread = "far", "thread of the far shaft in the far carriage's nut, wound the other way; `stroke` and `net_lead` are the near carriage's",
         (), Open("required in an opposed layout, refused in others");
+    NUT: AskedNut = "nut", "the carriage's nut; in a tandem layout only", (), Open("printed");
     STROKE: Length = "stroke", "travel of the carriage", mm(0.1, 1000.0), Missing("10");
     NET_LEAD: Length = "net_lead", "travel of the carriage in one turn, as you expect it",
         mm(0.001, 100.0), Open("not compared");
@@ -108,7 +110,7 @@ keys! {
         mm(5.0, 200.0), Open("the next spanner size above the thread");
     HEAD_HEIGHT: Length = "head.height", "height of the head",
         mm(1.0, 200.0), Open("follows from the thread");
-    PINS_DIAMETER: Length = "pins.diameter", "diameter of the cross, swivel and keeper pins",
+    PINS_DIAMETER: Length = "pins.diameter", "diameter of the cross, swivel, stop and keeper pins",
         mm(1.0, 20.0), Open(FROM_PARTS);
     PINS_BUY: Dowel = "pins.buy", "dowel pins to buy instead of printing them",
         (), Open("pins are printed");
@@ -148,8 +150,6 @@ keys! {
     WALLS: u32 = "walls", "number of perimeters", WALL_COUNT, Default("4");
     PERIMETERS_INNER: Perimeters = "perimeters.inner",
         "walls of the inner screw in place of `walls`; in a nested layout only", WALL_COUNT, Open("solid");
-    PERIMETERS_NUT: Perimeters = "perimeters.nut",
-        "walls of the printed nut in place of `walls`; in a tandem layout only", WALL_COUNT, Open("solid");
     PERIMETERS_DRIVE: Perimeters = "perimeters.drive", "walls of the drive screw in place of `walls`",
         WALL_COUNT, Open("solid; a nested one as many as fill its tube, if 8 do");
     PERIMETERS_FRAME: Perimeters = "perimeters.frame", "walls of the frame in place of `walls`",
@@ -158,6 +158,8 @@ keys! {
         WALL_COUNT, Open("as `walls`");
     PERIMETERS_KEEPER: Perimeters = "perimeters.keeper", "walls of the keeper in place of `walls`",
         WALL_COUNT, Open("as `walls`");
+    PERIMETERS_NUT: Perimeters = "perimeters.nut",
+        "walls of the printed nut in place of `walls`; in a tandem layout only", WALL_COUNT, Open("solid");
     BED: [Length; 3] = "bed", "room on the printer: x, y, z",
         mm(50.0, 2000.0), Default("[\"220 mm\", \"220 mm\", \"250 mm\"]");
     MATERIAL: Material = "material", "filament", (), Default("\"PLA\"");
@@ -189,18 +191,21 @@ keys! {
         PART, Open(FROM_STROKE);
     BORE: Length = "sizes.bore", "depth of the drive screw's bore; in a nested layout only", PART, Open(FROM_STROKE);
     COLLAR: Length = "sizes.collar", "diameter of the inner screw's collar; in a nested layout only", PART, Open(FROM_PARTS);
-    THIN_THREAD: Length = "sizes.thin_thread", "length of the drive screw's thin thread; in a tandem layout only",
-        PART, Open(FROM_STROKE);
-    NUT_HEIGHT: Length = "sizes.nut", "height of the printed nut; in a tandem layout only", PART, Open(FROM_PARTS);
-    CARRIAGE_WIDTH: Length = "sizes.carriage_width", "width of the carriage; in a tandem layout only",
-        PART, Open(FROM_PARTS);
-    CARRIAGE_DIAMETER: Length = "sizes.carriage_diameter", "diameter of the carriage's round body",
+    CARRIAGE_DIAMETER: Length = "sizes.carriage_diameter", "diameter of the carriage's round body; not in a tandem layout",
         PART, Open(FROM_PARTS);
     CARRIAGE_LENGTH: Length = "sizes.carriage_length", "length of the carriage",
         PART, Open(FROM_STROKE);
-    EAR_WIDTH: Length = "sizes.ear_width", "width of the carriage's ears", PART, Open(FROM_PARTS);
-    FRAME_SIDE: Length = "sizes.frame_side", "side of the frame's square", PART, Open(FROM_PARTS);
+    EAR_WIDTH: Length = "sizes.ear_width", "width of the carriage's ears; not in a tandem layout",
+        PART, Open(FROM_PARTS);
+    FRAME_SIDE: Length = "sizes.frame_side", "side of the frame's square; not in a tandem layout",
+        PART, Open(FROM_PARTS);
     KEEPER_PLUG: Length = "sizes.keeper_plug", "length of the keeper's plug", PART, Open(FROM_PARTS);
+    THIN_THREAD: Length = "sizes.thin_thread", "length of the shaft's thin thread; in a tandem layout only",
+        PART, Open(FROM_STROKE);
+    NUT_HEIGHT: Length = "sizes.nut", "height of the printed nut; in a tandem layout only",
+        PART, Open(FROM_PARTS);
+    CARRIAGE_WIDTH: Length = "sizes.carriage_width", "width of the carriage; in a tandem layout only",
+        PART, Open(FROM_PARTS);
     WAIVE_CHECK: String = "waive.check", "id of a check that is waived",
         CHECK_ID, Missing("\"drive-wall\"");
     WAIVE_REASON: String = "waive.reason", "why it may be waived",

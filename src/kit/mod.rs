@@ -7,20 +7,24 @@
 mod designation;
 mod dowel;
 pub mod edit;
+mod idle;
 pub(crate) mod key;
+mod mechanism;
+mod nut;
 mod reader;
+mod second;
 mod text;
 mod value;
 mod words;
 
 pub use crate::declared::{KeyHelp, KeyPath, NotText, Said, decode};
 pub use key::keys;
+pub use mechanism::{BoughtNut, Mechanism, Nested, Nut, Opposed, Single, Tandem};
 
 use crate::assembly::{Perimeters, Turning};
 use crate::declared::{self, Between};
 use crate::diagnostic::Diagnostic;
 use crate::strength::{Friction, Material, Plastic};
-use crate::thread::Thread;
 use crate::units::{Force, Length, Torque};
 use crate::units_told::Told;
 use reader::Reader;
@@ -46,7 +50,7 @@ pub struct Kit {
     pub advance: Option<Said<Turning>>,
     /// Head of the drive screw.
     pub head: Head,
-    /// Cross, swivel and keeper pins.
+    /// Cross, swivel, stop and keeper pins.
     pub pins: Pins,
     /// Wanted gaps, one for each kind of fit.
     pub gaps: WantedGaps,
@@ -84,105 +88,6 @@ pub struct Kit {
     pub waive: Vec<Waiver>,
     /// Where the file says each key that it says; for messages about what follows from it.
     pub said: BTreeMap<KeyPath, Range<usize>>,
-}
-
-/// A mechanism with the threads that it is made of: what a layout needs is in its type.
-#[derive(Clone, Debug)]
-pub enum Mechanism {
-    /// One screw; the carriage hangs on it by a swivel.
-    Single(Single),
-    /// A screw in the frame and another in its bore.
-    Nested(Nested),
-    /// A stepped screw, its thick thread in the frame and its thin one in the carriage's nut.
-    Tandem(Tandem),
-    /// A screw of two shafts of opposite hands, which move two carriages against each other.
-    Opposed(Opposed),
-}
-
-/// The threads of a single layout.
-#[derive(Clone, Debug)]
-pub struct Single {
-    /// Of the drive screw in the frame.
-    pub drive: Thread,
-}
-
-/// The threads of a nested layout.
-#[derive(Clone, Debug)]
-pub struct Nested {
-    /// Of the drive screw in the frame.
-    pub drive: Thread,
-    /// Of the inner screw in the drive screw.
-    pub inner: Thread,
-}
-
-/// The threads of a tandem layout, and its nut.
-#[derive(Clone, Debug)]
-pub struct Tandem {
-    /// The drive screw's thick thread, in the frame.
-    pub drive: Thread,
-    /// Its thin thread, in the nut.
-    pub thin: Thread,
-    /// The nut in the carriage.
-    pub nut: Nut,
-}
-
-/// The threads of an opposed layout; both nuts are printed.
-#[derive(Clone, Debug)]
-pub struct Opposed {
-    /// Of the drive screw in the near carriage's nut.
-    pub drive: Thread,
-    /// Of the far shaft in the far carriage's nut.
-    pub far: Thread,
-}
-
-/// The nut in a tandem layout's carriage.
-#[derive(Clone, Debug)]
-pub enum Nut {
-    /// Printed.
-    Printed,
-    /// From a shop.
-    Bought(BoughtNut),
-}
-
-/// A nut to buy.
-#[derive(Clone, Debug)]
-pub struct BoughtNut {
-    /// As it was written.
-    pub written: Said<String>,
-    /// The standard that its sizes are from.
-    pub standard: &'static str,
-    /// Greatest width across flats.
-    pub across_flats: Length,
-    /// Greatest height.
-    pub height: Length,
-    /// Least height.
-    pub least_height: Length,
-}
-
-impl Mechanism {
-    /// The word by which a kit asks for it.
-    pub fn word(&self) -> &'static str {
-        let kind = match self {
-            Self::Single(_) => LayoutKind::Single,
-            Self::Nested(_) => LayoutKind::Nested,
-            Self::Tandem(_) => LayoutKind::Tandem,
-            Self::Opposed(_) => LayoutKind::Opposed,
-        };
-        word(kind)
-    }
-}
-
-/// The layouts that a kit may ask for.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(crate) enum LayoutKind {
-    /// Drive screw and carriage on a swivel.
-    Single,
-    /// Inner screw in the drive screw.
-    Nested,
-    /// Stepped drive screw in frame and nut.
-    Tandem,
-    /// Two shafts of opposite hands, two carriages.
-    Opposed,
 }
 
 /// The profile of a printer that a kit names.
@@ -307,12 +212,6 @@ pub struct GivenSizes {
     pub drive_thread: Option<Said<Length>>,
     /// Thread of the inner screw under its collar.
     pub inner_thread: Option<Said<Length>>,
-    /// Length of the drive screw's thin thread behind its shoulder.
-    pub thin_thread: Option<Said<Length>>,
-    /// Height of the printed nut.
-    pub nut: Option<Said<Length>>,
-    /// Width of a carriage in a channel.
-    pub carriage_width: Option<Said<Length>>,
     /// Depth of the drive screw's bore.
     pub bore: Option<Said<Length>>,
     /// Diameter of the inner screw's collar.
@@ -327,6 +226,12 @@ pub struct GivenSizes {
     pub frame_side: Option<Said<Length>>,
     /// Length of the keeper's plug.
     pub keeper_plug: Option<Said<Length>>,
+    /// Thin thread of a tandem layout's shaft.
+    pub thin_thread: Option<Said<Length>>,
+    /// Height of the printed nut.
+    pub nut: Option<Said<Length>>,
+    /// Width of a tandem layout's carriage.
+    pub carriage_width: Option<Said<Length>>,
 }
 
 /// How much of each part is to be filled; of those left out the layout knows.
@@ -334,8 +239,6 @@ pub struct GivenSizes {
 pub struct GivenPerimeters {
     /// The inner screw, whose thread leaves little of thin walls.
     pub inner: Said<Perimeters>,
-    /// The printed nut, for the same reason.
-    pub nut: Said<Perimeters>,
     /// The drive screw; solid or as many walls as fill its tube where the kit does not say.
     pub drive: Option<Said<Perimeters>>,
     /// The frame; the kit's walls where it does not say.
@@ -344,6 +247,8 @@ pub struct GivenPerimeters {
     pub carriage: Option<Said<Perimeters>>,
     /// The keeper; the same.
     pub keeper: Option<Said<Perimeters>>,
+    /// The printed nut, whose thread leaves little of thin walls.
+    pub nut: Said<Perimeters>,
 }
 
 /// A check that the maker waives.
@@ -432,9 +337,6 @@ impl Kit {
             (&key::TAPPED_WALL, &mut sizes.tapped_wall),
             (&key::DRIVE_THREAD, &mut sizes.drive_thread),
             (&key::INNER_THREAD, &mut sizes.inner_thread),
-            (&key::THIN_THREAD, &mut sizes.thin_thread),
-            (&key::NUT_HEIGHT, &mut sizes.nut),
-            (&key::CARRIAGE_WIDTH, &mut sizes.carriage_width),
             (&key::BORE, &mut sizes.bore),
             (&key::COLLAR, &mut sizes.collar),
             (&key::CARRIAGE_DIAMETER, &mut sizes.carriage_diameter),
@@ -442,6 +344,9 @@ impl Kit {
             (&key::EAR_WIDTH, &mut sizes.ear_width),
             (&key::FRAME_SIDE, &mut sizes.frame_side),
             (&key::KEEPER_PLUG, &mut sizes.keeper_plug),
+            (&key::THIN_THREAD, &mut sizes.thin_thread),
+            (&key::NUT_HEIGHT, &mut sizes.nut),
+            (&key::CARRIAGE_WIDTH, &mut sizes.carriage_width),
         ];
         let mut all = all.into_iter();
         let (key, size) = all.find(|(key, _)| key.name() == path)?;

@@ -2,10 +2,13 @@
 
 use super::designation::is_inch;
 use super::dowel::{Dowel, same_diameter};
-use super::words::{HeadKind, word};
+use super::idle::idle_in;
+use super::nut::{self, AskedNut};
+use super::second::{self, article};
+use super::words::{HeadKind, LayoutKind, word};
 use super::{
-    GivenPerimeters, GivenSizes, Head, Hexagon, JointGap, Kit, LayoutKind, Load, Mechanism, Nested,
-    Odds, Pins, Prices, Said, Single, Waiver, WantedGaps, key,
+    BoughtNut, GivenPerimeters, GivenSizes, Head, Hexagon, JointGap, Kit, Load, Mechanism, Nested,
+    Nut, Odds, Opposed, Pins, Prices, Said, Single, Tandem, Waiver, WantedGaps, key,
 };
 use crate::assembly::Perimeters;
 use crate::declared::{self, Context, Key, Quantity, Raw, Units, Value, closest};
@@ -40,12 +43,8 @@ impl<'r, 'a> Reader<'r, 'a> {
         let name = self.take(&key::NAME);
         let layout = self.take(&key::LAYOUT);
         self.refuse_idle(layout.as_ref().map(|layout| layout.value));
-        // All threads are read, so that what is wrong with one is told whatever the layout.
         let drive = self.thread(&key::DRIVE);
-        let inner = self.thread(&key::INNER);
-        let thin = self.thread(&key::THIN);
-        let far = self.thread(&key::FAR);
-        let mechanism = self.mechanism(layout, drive.as_ref(), inner, thin, far);
+        let mechanism = self.mechanism(layout, drive.as_ref());
         let stroke = self.take(&key::STROKE);
         let net_lead = self.take(&key::NET_LEAD);
         let advance = self.take(&key::ADVANCE);
@@ -123,97 +122,100 @@ impl<'r, 'a> Reader<'r, 'a> {
         Some(thread)
     }
 
-    /// The mechanism with its threads: a nested layout has an inner screw, a single one none.
+    /// The mechanism with its threads and, in a tandem layout, its nut.
     fn mechanism(
         &mut self,
         layout: Option<Said<LayoutKind>>,
         drive: Option<&Said<Thread>>,
-        inner: Option<Said<Thread>>,
-        thin: Option<Said<Thread>>,
-        far: Option<Said<Thread>>,
     ) -> Option<Mechanism> {
+        // All threads are read, so that what is wrong with one is told whatever the layout.
+        let inner = self.thread(&key::INNER).map(|inner| inner.value);
+        let thin = self.thread(&key::THIN).map(|thin| thin.value);
+        let far = self.thread(&key::FAR).map(|far| far.value);
+        let nut = self.take(&key::NUT);
         let layout = layout?;
+        let wrong = second::problems(self.declared.tree, &layout);
+        self.declared.problems.extend(wrong);
         let drive = drive.map(|drive| drive.value.clone());
-        let said_inner = self.declared.tree.fields.get(key::INNER.path);
         match layout.value {
-            LayoutKind::Single => {
-                if let Some(inner) = said_inner {
-                    let problem =
-                        Diagnostic::error("a single layout has no inner screw", inner.span())
-                            .label("no place for this thread")
-                            .mend("remove `inner`, or write `layout = \"nested\"`");
-                    self.declared.problems.push(problem);
-                }
-                Some(Mechanism::Single(Single { drive: drive? }))
-            }
-            LayoutKind::Tandem => Some(Mechanism::Tandem(super::Tandem {
+            LayoutKind::Single => Some(Mechanism::Single(Single { drive: drive? })),
+            LayoutKind::Nested => Some(Mechanism::Nested(Nested {
                 drive: drive?,
-                thin: thin?.value,
-                nut: super::Nut::Printed,
+                inner: inner?,
             })),
-            LayoutKind::Opposed => self.opposed(layout.at, drive, far),
-            LayoutKind::Nested => {
-                if said_inner.is_none() && self.declared.tree.is_absent(key::INNER.path) {
-                    let at = layout.at.unwrap_or(0..0);
-                    let message = "`inner` is missing: a nested layout has an inner screw";
-                    let problem = Diagnostic::error(message, at)
-                        .label("needs the thread of the inner screw")
-                        .mend(
-                            "add a line such as `inner = \"M12x1.75\"`, or write `layout = \
-                             \"single\"`",
-                        );
-                    self.declared.problems.push(problem);
-                }
-                Some(Mechanism::Nested(Nested {
+            LayoutKind::Tandem => {
+                let nut = self.nut(nut, thin.as_ref())?;
+                Some(Mechanism::Tandem(Tandem {
                     drive: drive?,
-                    inner: inner?.value,
+                    thin: thin?,
+                    nut,
                 }))
+            }
+            LayoutKind::Opposed => Some(Mechanism::Opposed(Opposed {
+                drive: drive?,
+                far: far?,
+            })),
+        }
+    }
+
+    /// The nut of a tandem layout; a bought one must fit its screw, and has no sizes to set.
+    fn nut(&mut self, asked: Option<Said<AskedNut>>, thin: Option<&Thread>) -> Option<Nut> {
+        let Some(asked) = asked else {
+            return Some(Nut::Printed);
+        };
+        match nut::held(asked, thin?) {
+            Ok(Nut::Printed) => Some(Nut::Printed),
+            Ok(Nut::Bought(bought)) => {
+                self.refuse_of_bought(&bought);
+                Some(Nut::Bought(bought))
+            }
+            Err(problem) => {
+                self.declared.problems.push(problem);
+                None
             }
         }
     }
 
-    /// An opposed layout's two threads.
-    fn opposed(
-        &mut self,
-        at: Option<Range<usize>>,
-        drive: Option<Thread>,
-        far: Option<Said<Thread>>,
-    ) -> Option<Mechanism> {
-        if far.is_none() && self.declared.tree.is_absent(key::FAR.path) {
-            let at = at.unwrap_or(0..0);
-            let mend = match &drive {
-                Some(drive) => format!(
-                    "add the line `far = \"{}\"`",
-                    drive.clone().with_hand(drive.hand().other()).designation()
-                ),
-                None => "add a line such as `far = \"M16x2\"`".to_owned(),
+    /// Refuses what a kit says of a printed nut beside one to buy.
+    fn refuse_of_bought(&mut self, bought: &BoughtNut) {
+        let idle = [
+            (
+                key::NUT_HEIGHT.path,
+                format!("{} gives its height", bought.standard),
+            ),
+            (key::PERIMETERS_NUT.path, "no walls are printed".to_owned()),
+        ];
+        for (path, why) in idle {
+            let Some(value) = self.declared.tree.fields.get(path) else {
+                continue;
             };
-            let message = "`far` is missing: an opposed layout has a far shaft, which winds the other \
-                           way";
-            let problem = Diagnostic::error(message, at)
-                .label("needs the thread of the far shaft")
-                .mend(mend);
-            self.declared.problems.push(problem);
+            let message = format!("`{path}` has no meaning for a nut to buy: {why}");
+            self.declared.problems.push(
+                Diagnostic::error(message, value.span())
+                    .label("changes nothing")
+                    .mend(format!(
+                        "remove `{path}`, or write `nut = \"printed\"` to print the nut"
+                    )),
+            );
         }
-        Some(Mechanism::Opposed(super::Opposed {
-            drive: drive?,
-            far: far?.value,
-        }))
     }
 
     /// Refuses keys that change nothing in a layout.
     fn refuse_idle(&mut self, layout: Option<LayoutKind>) {
         let Some(layout) = layout else { return };
-        let Idle { keys, word, other } = Idle::of(layout);
-        for path in keys.iter().copied() {
+        for (path, user) in idle_in(layout) {
             let Some(value) = self.declared.tree.fields.get(path) else {
                 continue;
             };
-            let message = format!("`{path}` has no meaning in a {word} layout");
+            let (a, word_of) = (article(layout), word(layout));
+            let message = format!("`{path}` has no meaning in {a} {word_of} layout");
+            let other = user.map_or_else(String::new, |user| {
+                format!(", or write `layout = \"{}\"`", word(user))
+            });
             self.declared.problems.push(
                 Diagnostic::error(message, value.span())
                     .label("changes nothing")
-                    .mend(format!("remove `{path}`, or write `layout = \"{other}\"`")),
+                    .mend(format!("remove `{path}`{other}")),
             );
         }
     }
@@ -353,13 +355,14 @@ impl<'r, 'a> Reader<'r, 'a> {
         let frame = self.take(&key::PERIMETERS_FRAME);
         let carriage = self.take(&key::PERIMETERS_CARRIAGE);
         let keeper = self.take(&key::PERIMETERS_KEEPER);
+        let nut = self.take(&key::PERIMETERS_NUT);
         GivenPerimeters {
             inner: inner.unwrap_or(Said::default_value(Perimeters::Solid)),
-            nut: self.take(&key::PERIMETERS_NUT).unwrap_or(Said::default_value(Perimeters::Solid)),
             drive,
             frame,
             carriage,
             keeper,
+            nut: nut.unwrap_or(Said::default_value(Perimeters::Solid)),
         }
     }
 
@@ -381,9 +384,6 @@ impl<'r, 'a> Reader<'r, 'a> {
             tapped_wall: self.take(&key::TAPPED_WALL),
             drive_thread: self.take(&key::DRIVE_THREAD),
             inner_thread: self.take(&key::INNER_THREAD),
-            thin_thread: self.take(&key::THIN_THREAD),
-            nut: self.take(&key::NUT_HEIGHT),
-            carriage_width: self.take(&key::CARRIAGE_WIDTH),
             bore: self.take(&key::BORE),
             collar: self.take(&key::COLLAR),
             carriage_diameter: self.take(&key::CARRIAGE_DIAMETER),
@@ -391,6 +391,9 @@ impl<'r, 'a> Reader<'r, 'a> {
             ear_width: self.take(&key::EAR_WIDTH),
             frame_side: self.take(&key::FRAME_SIDE),
             keeper_plug: self.take(&key::KEEPER_PLUG),
+            thin_thread: self.take(&key::THIN_THREAD),
+            nut: self.take(&key::NUT_HEIGHT),
+            carriage_width: self.take(&key::CARRIAGE_WIDTH),
         }
     }
 
@@ -422,7 +425,7 @@ impl<'r, 'a> Reader<'r, 'a> {
 
     /// Whether there is a thread, and every thread is in inches.
     fn threads_in_inches(&self) -> bool {
-        let mut threads = [key::DRIVE.path, key::INNER.path]
+        let mut threads = [key::DRIVE.path, key::INNER.path, key::THIN.path]
             .into_iter()
             .filter_map(|path| self.declared.tree.fields.get(path)?.get_ref().as_str())
             .peekable();
@@ -471,57 +474,6 @@ impl<'r, 'a> Reader<'r, 'a> {
                         )),
                 );
             }
-        }
-    }
-}
-
-/// What a layout has no use for.
-struct Idle {
-    keys: &'static [&'static str],
-    /// The layout's word in a kit.
-    word: &'static str,
-    /// That of one in which the keys have a meaning.
-    other: &'static str,
-}
-
-impl Idle {
-    /// A single layout has no inner screw, a nested one no swivel. `inner` itself is refused with
-    /// the mechanism.
-    fn of(layout: LayoutKind) -> Self {
-        let (keys, other): (&[&str], _) = match layout {
-            LayoutKind::Single => (
-                &[
-                    key::INNER_THREAD.path,
-                    key::BORE.path,
-                    key::COLLAR.path,
-                    key::PERIMETERS_INNER.path,
-                ],
-                LayoutKind::Nested,
-            ),
-            LayoutKind::Nested => (&[key::GAP_SWIVEL.path], LayoutKind::Single),
-            LayoutKind::Tandem => (&[key::GAP_SWIVEL.path, key::FAR.path], LayoutKind::Single),
-            LayoutKind::Opposed => (
-                &[
-                    key::INNER.path,
-                    key::THIN.path,
-                    key::TAPPED_WALL.path,
-                    key::DRIVE_THREAD.path,
-                    key::INNER_THREAD.path,
-                    key::THIN_THREAD.path,
-                    key::BORE.path,
-                    key::COLLAR.path,
-                    key::CARRIAGE_DIAMETER.path,
-                    key::EAR_WIDTH.path,
-                    key::FRAME_SIDE.path,
-                    key::PERIMETERS_INNER.path,
-                ],
-                LayoutKind::Nested,
-            ),
-        };
-        Self {
-            keys,
-            word: word(layout),
-            other: word(other),
         }
     }
 }

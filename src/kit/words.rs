@@ -1,15 +1,31 @@
 //! Words of which a key of a kit takes one.
 
-use super::{Grip, LayoutKind};
+use super::Grip;
 use crate::assembly::Turning;
 use crate::declared::Words;
 use crate::strength::Material;
 
+/// The layouts that a kit may ask for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum LayoutKind {
+    /// Drive screw and carriage on a swivel.
+    Single,
+    /// Inner screw in the drive screw.
+    Nested,
+    /// One shaft with a thick thread in the frame and a thin one in the carriage's nut.
+    Tandem,
+    /// Two shafts of opposite hands, two carriages.
+    Opposed,
+}
+
 impl Words for LayoutKind {
     const NOUN: &'static str = "layout";
-    const KNOWN: &'static [(&'static str, Self)] =
-        &[("nested", Self::Nested), ("single", Self::Single), ("tandem", Self::Tandem), ("opposed", Self::Opposed)];
-    const LATER: &'static [&'static str] = &[];
+    const KNOWN: &'static [(&'static str, Self)] = &[
+        ("nested", Self::Nested),
+        ("single", Self::Single),
+        ("tandem", Self::Tandem),
+        ("opposed", Self::Opposed),
+    ];
 }
 
 impl Words for Turning {

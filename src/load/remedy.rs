@@ -81,8 +81,9 @@ fn stronger_screws(kit: &Kit) -> Vec<Change> {
 
 /// The next sizes of a single screw's series; of two screws each hangs on the other.
 fn thicker_drive(kit: &Kit) -> Vec<Change> {
-    let Mechanism::Single(Single { drive }) = &kit.mechanism else {
-        return Vec::new();
+    let drive = match &kit.mechanism {
+        Mechanism::Single(Single { drive }) => drive,
+        Mechanism::Nested(_) | Mechanism::Tandem(_) | Mechanism::Opposed(_) => return Vec::new(),
     };
     let thicker =
         all().filter(|one| one.major() > drive.major() && one.standard() == drive.standard());

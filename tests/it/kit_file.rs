@@ -7,7 +7,7 @@ use crate::support::case_files::assert_cases;
 use crate::support::cases;
 use netlead::assembly::{Perimeters, Turning};
 use netlead::diagnostic::{Diagnostic, Severity, Style, render};
-use netlead::kit::{self, Grip, Head, Kit, Mechanism, NotText};
+use netlead::kit::{self, Grip, Head, Kit, Mechanism, NotText, Nut, Tandem};
 use netlead::strength::Material;
 use netlead::units::Length;
 use proptest::prelude::*;
@@ -62,6 +62,10 @@ keeper_plug = "10 mm"
 check = "drive-wall"
 reason = "printed twice, holds"
 "#;
+
+/// The shortest tandem kit; what is put behind it are keys of the file itself.
+const TANDEM: &str = "name = \"stage\"\nlayout = \"tandem\"\ndrive = \"M24x3\"\n\
+                      thin = \"M16-LH\"\nstroke = 10\n";
 
 /// The shortest kit.
 const SHORT: &str = "name = \"clamp\"\nlayout = \"single\"\ndrive = \"M20x2.5\"\nstroke = 10\n";
@@ -130,6 +134,53 @@ fn a_full_kit_is_read_as_it_is_written() {
     approx::assert_abs_diff_eq!(load, 44.482_22, epsilon = 1e-5);
     assert_mm(*kit.sizes.keeper_plug.unwrap(), 10.0);
     assert_eq!(*kit.waive[0].check, "drive-wall");
+}
+
+/// The threads and the nut of a tandem kit.
+fn tandem(text: &str) -> (Kit, Tandem) {
+    let kit = accepted(text);
+    match kit.mechanism.clone() {
+        Mechanism::Tandem(tandem) => (kit, tandem),
+        Mechanism::Single(_) | Mechanism::Nested(_) | Mechanism::Opposed(_) => panic!("a tandem layout is read as one"),
+    }
+}
+
+#[test]
+fn a_tandem_kit_is_read_as_it_is_written() {
+    let (kit, threads) = tandem(&format!(
+        "{TANDEM}nut = \" Printed\"\nperimeters = {{ nut = 6 }}\n\
+         sizes = {{ thin_thread = 81, nut = \"3/4 in\", carriage_width = 42 }}\n"
+    ));
+    assert_mm(threads.drive.signed_lead(), 3.0);
+    assert_mm(threads.thin.signed_lead(), -2.0);
+    assert!(matches!(threads.nut, Nut::Printed));
+    assert_eq!(kit.mechanism.word(), "tandem");
+    assert_eq!(*kit.perimeters.nut, Perimeters::Lines(6));
+    let sizes = kit.sizes;
+    assert_mm(*sizes.thin_thread.unwrap(), 81.0);
+    assert_mm(*sizes.nut.unwrap(), 19.05);
+    assert_mm(*sizes.carriage_width.unwrap(), 42.0);
+}
+
+#[test]
+fn the_nut_of_a_tandem_kit_is_printed_solid_where_it_does_not_say_otherwise() {
+    let (kit, threads) = tandem(TANDEM);
+    assert!(matches!(threads.nut, Nut::Printed));
+    assert_eq!(*kit.perimeters.nut, Perimeters::Solid);
+    assert!(kit.sizes.nut.is_none() && kit.sizes.thin_thread.is_none());
+}
+
+#[test]
+fn a_bought_nut_knows_its_standard_and_where_it_was_asked_for() {
+    let text = TANDEM.replace("M16-LH", "1/2-13") + "nut = \"1/2-13 nut\"\n";
+    let Nut::Bought(nut) = tandem(&text).1.nut else {
+        panic!("a bought nut");
+    };
+    assert_eq!(
+        (nut.written.as_str(), nut.standard),
+        ("1/2-13 nut", "ASME B18.2.2")
+    );
+    assert_eq!(&text[nut.written.at.unwrap()], "\"1/2-13 nut\"");
 }
 
 #[test]

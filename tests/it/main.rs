@@ -27,6 +27,7 @@ mod printer_file;
 mod printer_look_up;
 mod published_limits;
 mod published_motion;
+mod published_nuts;
 mod published_strength;
 mod published_threads;
 mod random_kits;
