@@ -36,7 +36,9 @@ fn places(case: &Case<'_>, plastic: &Plastic, loading: &Loading) -> Vec<Stressed
         let force = loading.on(pin.way);
         let shear = pin.shear(force, loading.passed_on);
         let found = match pin.bent {
-            Bent::BetweenHoles(gap) | Bent::Coupling { gap, .. } => lying.bending(lying.moment(shear, gap)),
+            Bent::BetweenHoles(gap) | Bent::Coupling { gap, .. } => {
+                lying.bending(lying.moment(shear, gap))
+            }
             Bent::OnFlank(gap) => lying.bending_askew(lying.moment_in_the_middle(shear, gap)),
         };
         Stressed {
