@@ -79,6 +79,11 @@ const TANDEM_LENGTHS: [(&str, f64, f64, u64); 4] = [
     ("sizes.carriage_width", 15.0, 100.0, 6),
     ("gaps.joint.\"nut/carriage\"", 0.0, 0.5, 8),
 ];
+/// And of keys of an opposed one.
+const OPPOSED_LENGTHS: [(&str, f64, f64, u64); 2] = [
+    ("sizes.nut", 4.0, 60.0, 6),
+    ("sizes.carriage_width", 15.0, 100.0, 6),
+];
 
 /// Keys that change nothing in a layout are refused there, and would hide the rest.
 const NESTED_ALONE: [&str; 3] = ["sizes.collar", "sizes.inner_thread", "sizes.bore"];
@@ -89,8 +94,12 @@ const ROUND_ALONE: [&str; 3] = [
     "sizes.frame_side",
 ];
 
-/// Of kits with two threads, one in so many is a tandem one.
-const TANDEM: u64 = 3;
+/// What is not said of an opposed kit, whose shafts have no such ends or whose frame has no tapped wall.
+const OPPOSED_IDLE: [&str; 3] = [
+    "gaps.joint.\"drive/frame\"",
+    "sizes.tapped_wall",
+    "sizes.drive_thread",
+];
 
 /// Dowel pins to buy.
 const DOWELS: [&str; 7] = [
@@ -119,6 +128,7 @@ enum Second {
     None,
     InDrive,
     InNut,
+    InFarNut,
 }
 
 impl Second {
@@ -127,6 +137,16 @@ impl Second {
             Self::None => NESTED_ALONE.into(),
             Self::InDrive => SINGLE_ALONE.into(),
             Self::InNut => [&NESTED_ALONE[..], &SINGLE_ALONE, &ROUND_ALONE].concat(),
+            Self::InFarNut => [&Self::InNut.idle()[..], &OPPOSED_IDLE].concat(),
+        }
+    }
+
+    /// Lengths that are drawn for it alone.
+    fn own(self) -> &'static [(&'static str, f64, f64, u64)] {
+        match self {
+            Self::None | Self::InDrive => &[],
+            Self::InNut => &TANDEM_LENGTHS,
+            Self::InFarNut => &OPPOSED_LENGTHS,
         }
     }
 }
@@ -151,14 +171,20 @@ impl Threads {
         let fine = tenth(random.between(0.5, 4.0));
         let hand = |left: bool| if left { "-LH" } else { "" };
         let (drive_left, other_left) = (random.one_in(3), random.one_in(3));
-        let second = match (nested, layouts.one_in(TANDEM)) {
+        let two = [
+            Second::InDrive,
+            Second::InDrive,
+            Second::InNut,
+            Second::InFarNut,
+        ];
+        let second = match (nested, layouts.of(&two)) {
             (false, _) => Second::None,
-            (true, false) => Second::InDrive,
-            (true, true) => Second::InNut,
+            (true, second) => second,
         };
-        // Of one screw both threads have one hand.
+        // Of one screw both threads have one hand; two carriages that close want two.
         let inner_left = match second {
             Second::InNut => drive_left,
+            Second::InFarNut => !drive_left,
             Second::None | Second::InDrive => other_left,
         };
         let [ways, inside] = [(); 2].map(|()| match starts.one_in(6) {
@@ -220,6 +246,7 @@ pub(crate) fn kit(seed: u64, number: u64) -> String {
     match threads.second {
         Second::InDrive => line(format_args!("layout = \"nested\"\ninner = \"{inner}\"")),
         Second::InNut => line(format_args!("layout = \"tandem\"\nthin = \"{inner}\"")),
+        Second::InFarNut => line(format_args!("layout = \"opposed\"\nfar = \"{inner}\"")),
         Second::None => line(format_args!("layout = \"single\"")),
     }
     let stroke = threads.stroke(&mut random) / unit;
@@ -236,9 +263,9 @@ pub(crate) fn kit(seed: u64, number: u64) -> String {
             line(format_args!("{key} = {value:.4}"));
         }
     }
-    for (key, low, high, rarely) in TANDEM_LENGTHS {
-        let value = layouts.between(low, high) / unit;
-        if threads.second == Second::InNut && layouts.one_in(rarely) {
+    for (key, low, high, rarely) in threads.second.own() {
+        let value = layouts.between(*low, *high) / unit;
+        if layouts.one_in(*rarely) {
             line(format_args!("{key} = {value:.4}"));
         }
     }

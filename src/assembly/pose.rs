@@ -53,6 +53,14 @@ impl Pose {
         self
     }
 
+    /// This pose, then another.
+    pub fn then(self, next: &Self) -> Self {
+        Self {
+            rotation: next.rotation * self.rotation,
+            shift: next.rotation * self.shift + next.shift,
+        }
+    }
+
     /// This pose, then a rotation about the assembly's z axis and an advance along it.
     pub fn screwed(self, angle: Angle, advance: Length) -> Self {
         let (sin, cos) = angle.sin_cos();

@@ -145,6 +145,14 @@ pub enum Outline {
         /// the outline itself, there are no ribs.
         tips: Length,
     },
+    /// Half a circle towards +y, and straight sides from its ends to a level end: a slot with a
+    /// round floor.
+    Slotted {
+        /// Of the circle.
+        diameter: Length,
+        /// From the circle's centre to the level end, towards -y.
+        reach: Length,
+    },
     /// Corners in counter-clockwise order.
     Polygon(Vec<[Length; 2]>),
 }

@@ -34,9 +34,11 @@ fn places(case: &Case<'_>, plastic: &Plastic, loading: &Loading) -> Vec<Stressed
             diameter: pin.diameter,
         };
         let force = loading.on(pin.way);
-        let shear = pin.shear(force);
+        let shear = pin.shear(force, loading.passed_on);
         let found = match pin.bent {
-            Bent::BetweenHoles(gap) => lying.bending(lying.moment(shear, gap)),
+            Bent::BetweenHoles(gap) | Bent::Coupling { gap, .. } => {
+                lying.bending(lying.moment(shear, gap))
+            }
             Bent::OnFlank(gap) => lying.bending_askew(lying.moment_in_the_middle(shear, gap)),
         };
         Stressed {

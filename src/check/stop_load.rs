@@ -88,7 +88,7 @@ fn sheared(pin: &Pin, plastic: &Plastic, loading: &Loading) -> Stressed {
         what: format!("{} in shear", pin.called),
         force,
         borne: Borne::Stress {
-            found: lying.shear(pin.shear(force)),
+            found: lying.shear(pin.shear(force, loading.passed_on)),
             strength: plastic.flat_shear(),
         },
         near: NEAR,

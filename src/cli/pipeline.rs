@@ -19,6 +19,7 @@ use crate::printing_time::{self, Job};
 use crate::sequence::{self, Order, Speaker};
 use crate::solid::Mesh;
 use crate::thread::Thread;
+use crate::units::Length;
 
 /// A kit that was read, with its text for messages about it.
 #[derive(Clone, Debug)]
@@ -358,7 +359,19 @@ fn product(
 ) -> Product {
     let assembly = &design.assembly;
     let load = kit.load.force.as_ref().map(|load| load.value);
-    let plays = printer::plays(assembly, profile, &design.swings(motion::carried_on));
+    let swings = design.swings(motion::carried_on);
+    let plays_of = |carriage| {
+        let beside = motion::beside(assembly, carriage);
+        printer::plays(assembly, profile, &swings, &beside)
+    };
+    let plays = plays_of(assembly.carriages.leading);
+    let others = assembly.carriages.others.iter().filter_map(|carriage| {
+        let lead = rates.of(*carriage).advance.abs();
+        let [low, nominal, high] = plays_of(*carriage).sum.map(|play| play / lead);
+        let lost = Interval { low, nominal, high };
+        (lead > Length::ZERO).then_some((*carriage, lost))
+    });
+    let lost_beside: Vec<_> = others.collect();
     let summary = MotionSummary::new(rates, &design.course, Some(plays.sum), &worked.train, load);
     let printed = printer::judged(assembly, profile);
     let joints =
@@ -395,6 +408,7 @@ fn product(
             self_locking: Some(worked.holds),
             torque: summary.torque,
             efficiency: summary.efficiency,
+            lost_beside,
             closing_per_turn: rates.closing(&assembly.carriages),
         },
         odds: odds(assembly, profile),

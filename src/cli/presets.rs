@@ -36,6 +36,14 @@ pub(super) const PRESETS: &[Preset] = &[
         name: "slide-copier",
         text: include_str!("../../presets/slide-copier.toml"),
     },
+    Preset {
+        name: "self-centring-vise",
+        text: include_str!("../../presets/self-centring-vise.toml"),
+    },
+    Preset {
+        name: "centring-jaws",
+        text: include_str!("../../presets/centring-jaws.toml"),
+    },
 ];
 
 /// Similarity (Jaro-Winkler, 0 to 1) from which a name is offered for a misspelt one: guess.

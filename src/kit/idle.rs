@@ -20,10 +20,14 @@ enum Owned {
     ThinEnd,
     /// A nut in a pocket of the carriage.
     HeldNut,
+    /// The same, where it may be bought: none is sold for a left-hand thread.
+    BoughtNut,
+    /// A tapped wall of the frame, and the drive screw's thread in it.
+    TappedWall,
 }
 
 /// The keys that say something of what only some layouts have.
-const KEYS: [(&str, Owned); 13] = [
+const KEYS: [(&str, Owned); 15] = [
     (key::INNER_THREAD.path, Owned::InnerScrew),
     (key::BORE.path, Owned::InnerScrew),
     (key::COLLAR.path, Owned::InnerScrew),
@@ -34,7 +38,9 @@ const KEYS: [(&str, Owned); 13] = [
     (key::FRAME_SIDE.path, Owned::RoundHouse),
     (key::CARRIAGE_WIDTH.path, Owned::SquareHouse),
     (key::THIN_THREAD.path, Owned::ThinEnd),
-    (key::NUT.path, Owned::HeldNut),
+    (key::NUT.path, Owned::BoughtNut),
+    (key::TAPPED_WALL.path, Owned::TappedWall),
+    (key::DRIVE_THREAD.path, Owned::TappedWall),
     (key::NUT_HEIGHT.path, Owned::HeldNut),
     (key::PERIMETERS_NUT.path, Owned::HeldNut),
 ];
@@ -42,9 +48,16 @@ const KEYS: [(&str, Owned); 13] = [
 /// What a layout has of these.
 const fn of(layout: LayoutKind) -> &'static [Owned] {
     match layout {
-        LayoutKind::Single => &[Owned::Swivel, Owned::RoundHouse],
-        LayoutKind::Nested => &[Owned::InnerScrew, Owned::RoundHouse],
-        LayoutKind::Tandem => &[Owned::SquareHouse, Owned::ThinEnd, Owned::HeldNut],
+        LayoutKind::Single => &[Owned::Swivel, Owned::RoundHouse, Owned::TappedWall],
+        LayoutKind::Nested => &[Owned::InnerScrew, Owned::RoundHouse, Owned::TappedWall],
+        LayoutKind::Tandem => &[
+            Owned::SquareHouse,
+            Owned::ThinEnd,
+            Owned::HeldNut,
+            Owned::BoughtNut,
+            Owned::TappedWall,
+        ],
+        LayoutKind::Opposed => &[Owned::SquareHouse, Owned::HeldNut, Owned::Swivel],
     }
 }
 

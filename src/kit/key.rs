@@ -96,6 +96,8 @@ keys! {
         (), Open("required in a nested layout, refused in others");
     THIN: Thread = "thin", "thread of the drive screw's thin end in the carriage's nut",
         (), Open("required in a tandem layout, refused in others");
+    FAR: Thread = "far", "thread of the far shaft in the far carriage's nut, wound the other way; `stroke` and `net_lead` are the near carriage's",
+        (), Open("required in an opposed layout, refused in others");
     NUT: AskedNut = "nut", "the carriage's nut; in a tandem layout only", (), Open("printed");
     STROKE: Length = "stroke", "travel of the carriage", mm(0.1, 1000.0), Missing("10");
     NET_LEAD: Length = "net_lead", "travel of the carriage in one turn, as you expect it",

@@ -14,6 +14,8 @@ pub enum Mechanism {
     Nested(Nested),
     /// One stepped drive screw: its thick thread in the frame, its thin one in the carriage's nut.
     Tandem(Tandem),
+    /// Two shafts of opposite hands, which move two carriages against each other.
+    Opposed(Opposed),
 }
 
 /// The threads of a single layout.
@@ -41,6 +43,15 @@ pub struct Tandem {
     pub thin: Thread,
     /// What the carriage holds.
     pub nut: Nut,
+}
+
+/// The threads of an opposed layout; both nuts are printed.
+#[derive(Clone, Debug)]
+pub struct Opposed {
+    /// Of the drive screw in the near carriage's nut.
+    pub drive: Thread,
+    /// Of the far shaft in the far carriage's nut.
+    pub far: Thread,
 }
 
 /// The nut that a carriage holds.
@@ -74,6 +85,7 @@ impl Mechanism {
             Self::Single(_) => LayoutKind::Single,
             Self::Nested(_) => LayoutKind::Nested,
             Self::Tandem(_) => LayoutKind::Tandem,
+            Self::Opposed(_) => LayoutKind::Opposed,
         };
         word(kind)
     }

@@ -20,7 +20,7 @@ mod words;
 
 pub use crate::declared::{KeyHelp, KeyPath, NotText, Said, decode};
 pub use key::keys;
-pub use mechanism::{BoughtNut, Mechanism, Nested, Nut, Single, Tandem};
+pub use mechanism::{BoughtNut, Mechanism, Nested, Nut, Opposed, Single, Tandem};
 pub use plain::plain_of;
 
 use crate::assembly::{Perimeters, Turning};

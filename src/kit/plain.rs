@@ -13,10 +13,11 @@ const PLAIN: &str = " plain";
 
 /// Keys whose values were chosen for two threads: a second thread, an assertion, lengths that follow
 /// from it, gaps of joints that a plain kit has not, and what was excused.
-fn chosen_for_two() -> [KeyPath; 6] {
+fn chosen_for_two() -> [KeyPath; 7] {
     [
         key::INNER.name(),
         key::THIN.name(),
+        key::FAR.name(),
         key::NET_LEAD.name(),
         key::DRIVE_THREAD.name(),
         key::CARRIAGE_LENGTH.name(),
@@ -34,6 +35,7 @@ pub fn plain_of(text: &str, kit: &Kit) -> Result<Option<String>, CannotSet> {
         Mechanism::Single(_) => return Ok(None),
         Mechanism::Nested(threads) => &threads.drive,
         Mechanism::Tandem(threads) => &threads.drive,
+        Mechanism::Opposed(threads) => &threads.drive,
     };
     let no_place = || CannotSet::NoPlace(key::LAYOUT.path.into());
     let mut document: DocumentMut = text.parse().map_err(|_| no_place())?;

@@ -4,11 +4,11 @@ use super::designation::is_inch;
 use super::dowel::{Dowel, same_diameter};
 use super::idle::idle_in;
 use super::nut::{self, AskedNut};
-use super::second;
+use super::second::{self, article};
 use super::words::{HeadKind, LayoutKind, word};
 use super::{
     BoughtNut, GivenPerimeters, GivenSizes, Head, Hexagon, JointGap, Kit, Load, Mechanism, Nested,
-    Nut, Odds, Pins, Prices, Said, Single, Tandem, Waiver, WantedGaps, key,
+    Nut, Odds, Opposed, Pins, Prices, Said, Single, Tandem, Waiver, WantedGaps, key,
 };
 use crate::assembly::Perimeters;
 use crate::declared::{self, Context, Key, Quantity, Raw, Units, Value, closest};
@@ -120,6 +120,7 @@ impl<'r, 'a> Reader<'r, 'a> {
         // All threads are read, so that what is wrong with one is told whatever the layout.
         let inner = self.take(&key::INNER).map(|inner| inner.value);
         let thin = self.take(&key::THIN).map(|thin| thin.value);
+        let far = self.take(&key::FAR).map(|far| far.value);
         let nut = self.take(&key::NUT);
         let layout = layout?;
         let wrong = second::problems(self.declared.tree, &layout);
@@ -139,6 +140,10 @@ impl<'r, 'a> Reader<'r, 'a> {
                     nut,
                 }))
             }
+            LayoutKind::Opposed => Some(Mechanism::Opposed(Opposed {
+                drive: drive?,
+                far: far?,
+            })),
         }
     }
 
@@ -191,7 +196,8 @@ impl<'r, 'a> Reader<'r, 'a> {
             let Some(value) = self.declared.tree.fields.get(path) else {
                 continue;
             };
-            let message = format!("`{path}` has no meaning in a {} layout", word(layout));
+            let (a, word_of) = (article(layout), word(layout));
+            let message = format!("`{path}` has no meaning in {a} {word_of} layout");
             let other = user.map_or_else(String::new, |user| {
                 format!(", or write `layout = \"{}\"`", word(user))
             });

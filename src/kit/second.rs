@@ -40,12 +40,22 @@ const THIN: Second = Second {
     example: "thin = \"M14x2\"",
 };
 
+const FAR: Second = Second {
+    path: key::FAR.path,
+    noun: "far shaft",
+    one: "a far shaft, wound the other way",
+    needed: "needs the thread of the far shaft",
+    layout: LayoutKind::Opposed,
+    example: "far = \"M16x2-LH\"",
+};
+
 /// What a layout has beside the drive's thread.
 const fn of(layout: LayoutKind) -> Option<Second> {
     match layout {
         LayoutKind::Single => None,
         LayoutKind::Nested => Some(INNER),
         LayoutKind::Tandem => Some(THIN),
+        LayoutKind::Opposed => Some(FAR),
     }
 }
 
@@ -55,13 +65,14 @@ pub(super) fn problems(tree: &Tree<'_>, layout: &Said<LayoutKind>) -> Vec<Diagno
     let is_own = |path| own.as_ref().is_some_and(|own| own.path == path);
     let is_missing = |path: &str| !tree.fields.contains_key(path) && tree.is_absent(path);
     let missing = own.as_ref().filter(|own| is_missing(own.path));
-    let others = [INNER, THIN].into_iter();
+    let others = [INNER, THIN, FAR].into_iter();
     let others = others.filter(|other| !is_own(other.path));
     let mut problems: Vec<Diagnostic> = others
         .filter_map(|other| {
             let value = tree.fields.get(other.path)?;
             let Second { path, noun, .. } = other;
-            let message = format!("a {} layout has no {noun}", word(layout.value));
+            let (a, layout) = (article(layout.value), word(layout.value));
+            let message = format!("{a} {layout} layout has no {noun}");
             let first = match missing {
                 Some(own) => format!("write `{}` instead of `{path}`", own.path),
                 None => format!("remove `{path}`"),
@@ -75,8 +86,9 @@ pub(super) fn problems(tree: &Tree<'_>, layout: &Said<LayoutKind>) -> Vec<Diagno
     let missing = missing.filter(|_| problems.is_empty());
     problems.extend(missing.map(|own| {
         let message = format!(
-            "`{}` is missing: a {} layout has {}",
+            "`{}` is missing: {} {} layout has {}",
             own.path,
+            article(layout.value),
             word(layout.value),
             own.one
         );
@@ -89,4 +101,12 @@ pub(super) fn problems(tree: &Tree<'_>, layout: &Said<LayoutKind>) -> Vec<Diagno
             ))
     }));
     problems
+}
+
+/// What stands before a layout's word.
+pub(super) const fn article(layout: LayoutKind) -> &'static str {
+    match layout {
+        LayoutKind::Single | LayoutKind::Nested | LayoutKind::Tandem => "a",
+        LayoutKind::Opposed => "an",
+    }
 }

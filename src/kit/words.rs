@@ -14,6 +14,8 @@ pub(crate) enum LayoutKind {
     Nested,
     /// One drive screw with a thick thread in the frame and a thin one in the carriage's nut.
     Tandem,
+    /// Two shafts of opposite hands, two carriages.
+    Opposed,
 }
 
 impl Words for LayoutKind {
@@ -22,8 +24,8 @@ impl Words for LayoutKind {
         ("nested", Self::Nested),
         ("single", Self::Single),
         ("tandem", Self::Tandem),
+        ("opposed", Self::Opposed),
     ];
-    const LATER: &'static [&'static str] = &["opposed"];
 }
 
 impl Words for Turning {

@@ -8,7 +8,7 @@ use crate::kit::KeyPath;
 use crate::printer::Swing;
 use crate::strength::{Bar, Cheek, ON_FLANK, Rail, Rings, turning_play};
 use crate::thread::Thread;
-use crate::units::{Angle, Force, Length, Stress};
+use crate::units::{Angle, Force, Length, Stress, Torque};
 
 /// Everything of a mechanism that carries load, by what it is.
 #[derive(Clone, Debug)]
@@ -111,16 +111,31 @@ pub enum Bent {
     BetweenHoles(Length),
     /// Pressed by a flank at 45 degrees in the middle of what two holes hold, each so far away.
     OnFlank(Length),
+    /// As between holes, of a pin that goes through a shaft of a radius and a sleeve around it: it
+    /// passes on what turns the shaft, too.
+    Coupling {
+        /// Free between the holes.
+        gap: Length,
+        /// Of the shaft.
+        radius: Length,
+    },
 }
 
 impl Pin {
     /// What shears each section while a force falls on all of them: on a flank at 45 degrees
-    /// sqrt 2 of its share, since what pushes the pin aside comes to as much as what pulls it.
-    pub fn shear(&self, force: Force) -> Force {
-        let share = force / f64::from(self.sections);
+    /// sqrt 2 of its share, since what pushes the pin aside comes to as much as what pulls it; in a
+    /// coupling its share and that of a torque, which are square to each other.
+    pub fn shear(&self, force: Force, passed_on: Torque) -> Force {
+        let sections = f64::from(self.sections);
+        let share = force / sections;
         match self.bent {
             Bent::BetweenHoles(_) => share,
             Bent::OnFlank(_) => share * ON_FLANK,
+            Bent::Coupling { radius, .. } => {
+                let around = passed_on / radius / sections;
+                let (along, around) = (share.as_newtons(), around.as_newtons());
+                Force::newtons((along * along + around * around).sqrt())
+            }
         }
     }
 }

@@ -13,6 +13,7 @@ mod gaps;
 mod limits;
 mod member;
 mod nested;
+mod opposed;
 pub(crate) mod pin;
 mod pins;
 mod pressing;
@@ -120,6 +121,7 @@ pub fn design(kit: &Kit, profile: &Profile) -> Result<Design, Vec<Diagnostic>> {
         Mechanism::Single(threads) => single::design(kit, threads, profile),
         Mechanism::Nested(threads) => nested::design(kit, threads, profile),
         Mechanism::Tandem(threads) => tandem::design(kit, threads, profile),
+        Mechanism::Opposed(threads) => opposed::design(kit, threads, profile),
     }?;
     accepted(limits::eaten(kit, &design.assembly))?;
     Ok(design)

@@ -61,47 +61,62 @@ impl Pins {
 
     /// The part of every pin, with its grades where it has some.
     pub(super) fn part(&self, kit: &Kit, build: &mut Builder) -> PartId {
-        let length = self.length();
-        let note = |mark: String, recipe: Recipe| Note {
-            perimeters: Perimeters::Solid,
-            stands: "lying on its flat".into(),
-            more: "",
-            mark,
-            recipe,
+        let bought = kit.pins.buy.is_some();
+        let mark = match (bought, graded(kit)) {
+            (true, _) => "all pins are alike".into(),
+            (false, false) => "one flat; all pins are alike".into(),
+            (false, true) => format!("one flat, {}", notched(0)),
         };
-        let (made, mark) = match (&kit.pins.buy, graded(kit)) {
-            (Some(_), _) => (
-                Made::Bought(bought_pin(self.diameter, length)),
-                "all pins are alike".into(),
-            ),
-            (None, false) => (Made::Printed, "one flat; all pins are alike".into()),
-            (None, true) => (Made::Printed, format!("one flat, {}", notched(0))),
+        let part = self.as_drawn(Name::plain("pin"), bought, mark, build);
+        if !graded(kit) {
+            build.spares(part, SPARE_PINS);
+            return part;
+        }
+        for sort in [THINNER, THICKER] {
+            self.grade(kit, part, sort, build);
+        }
+        part
+    }
+
+    /// The part of a pin of its own, which is too short for the notches of grades: to buy, where the
+    /// kit has pins bought and it is as thick as those.
+    pub(super) fn own_part(&self, name: Name, bought: bool, build: &mut Builder) -> PartId {
+        let mark = match bought {
+            true => "the shorter one",
+            false => "the shorter one; one flat",
+        };
+        let part = self.as_drawn(name, bought, mark.into(), build);
+        build.spares(part, SPARE_PINS);
+        part
+    }
+
+    fn as_drawn(&self, name: Name, bought: bool, mark: String, build: &mut Builder) -> PartId {
+        let length = self.length();
+        let made = match bought {
+            true => Made::Bought(bought_pin(self.diameter, length)),
+            false => Made::Printed,
         };
         let recipe = vec![
             ("diameter", self.diameter),
             ("side of the frame", self.span),
         ];
         let shape = pin::shape(self.diameter, length);
-        let part = build.part(Name::plain("pin"), made, shape, note(mark, recipe));
-        if !graded(kit) {
-            build.spares(part, SPARE_PINS);
-            return part;
-        }
-        for sort in [THINNER, THICKER] {
-            let shift = GRADE_STEP * sort.steps;
-            let diameter = self.diameter + shift * 2.0;
-            let notches = self.notches(kit, sort.notches);
-            let mark = format!("one flat, {}", notched(sort.notches));
-            let note = note(mark, self.grade_recipe(diameter, &notches));
-            let shape = pin::notched(diameter, length, &notches);
-            let grade = Grade {
-                of: part,
-                shift,
-                notches: sort.notches,
-            };
-            build.grade(sort.name, shape, note, grade);
-        }
-        part
+        build.part(name, made, shape, note(mark, recipe))
+    }
+
+    fn grade(&self, kit: &Kit, of: PartId, sort: Sort, build: &mut Builder) {
+        let shift = GRADE_STEP * sort.steps;
+        let diameter = self.diameter + shift * 2.0;
+        let notches = self.notches(kit, sort.notches);
+        let mark = format!("one flat, {}", notched(sort.notches));
+        let note = note(mark, self.grade_recipe(diameter, &notches));
+        let shape = pin::notched(diameter, self.length(), &notches);
+        let grade = Grade {
+            of,
+            shift,
+            notches: sort.notches,
+        };
+        build.grade(sort.name, shape, note, grade);
     }
 
     fn grade_recipe(&self, diameter: Length, notches: &Notches) -> Recipe {
@@ -127,6 +142,16 @@ impl Pins {
             // Two of them, each twice as wide as it is deep.
             depth: wanted.min(room / 4.0),
         }
+    }
+}
+
+fn note(mark: String, recipe: Recipe) -> Note {
+    Note {
+        perimeters: Perimeters::Solid,
+        stands: "lying on its flat".into(),
+        more: "",
+        mark,
+        recipe,
     }
 }
 

@@ -36,6 +36,11 @@ fn choosing(grip: Grip) -> String {
 const PRESSING: &str = "Press with a vice, or tap with a soft mallet, never against your hand; \
                         wear eye protection.";
 
+/// How a pin of its own goes in where no vice reaches.
+const TAPPING: &str = "If it slips, glue it, or wrap it in a turn of tape; if it binds, file it. Tap \
+                       with a soft mallet and the punch, never against your hand; wear eye \
+                       protection.";
+
 /// Pins of a kit at the bench, all of one diameter.
 #[derive(Clone, Copy)]
 pub(super) struct Pressing<'a> {
@@ -67,6 +72,23 @@ impl Pressing<'_> {
             let below = self.kit.told().length(BELOW_FACE, BENCH);
             format!("Stop when {ends} {below} below the frame's faces. {feel}{PRESSING}")
         }
+    }
+
+    /// How deep a pin of its own goes, of which there is one grade, where no vice reaches: into what
+    /// has two faces, `the sleeve's`. Only one that is bought may be shorter than drawn.
+    pub(super) fn own_depth(&self, whose: &str, bought: bool) -> String {
+        let feel = match *self.kit.pins.held_by {
+            Grip::Ribs => FEELS_RIBS,
+            Grip::Wall => "",
+        };
+        let stop = match bought {
+            true => format!("Stop when its ends lie equally far below {whose} two faces."),
+            false => {
+                let below = self.kit.told().length(BELOW_FACE, BENCH);
+                format!("Stop when its ends lie {below} below {whose} faces.")
+            }
+        };
+        format!("{stop} {feel}{TAPPING}")
     }
 
     /// What sets pins below the faces, which neither vice nor mallet can, and drives them out: it

@@ -92,10 +92,12 @@ impl Change {
                 Mechanism::Single(threads) => threads.drive = thread.clone(),
                 Mechanism::Nested(threads) => threads.drive = thread.clone(),
                 Mechanism::Tandem(threads) => threads.drive = thread.clone(),
+                // The drive alone would leave the far shaft as weak as it is.
+                Mechanism::Opposed(_) => return None,
             },
             Self::Inner(thread) => match &mut kit.mechanism {
                 Mechanism::Nested(threads) => threads.inner = thread.clone(),
-                Mechanism::Single(_) | Mechanism::Tandem(_) => return None,
+                Mechanism::Single(_) | Mechanism::Tandem(_) | Mechanism::Opposed(_) => return None,
             },
             Self::OneStart(path, thread) if *path == key::DRIVE.name() => {
                 return Self::Drive(thread.clone()).made(&kit);
@@ -103,10 +105,7 @@ impl Change {
             Self::OneStart(path, thread) if *path == key::INNER.name() => {
                 return Self::Inner(thread.clone()).made(&kit);
             }
-            Self::OneStart(path, thread) if *path == key::THIN.name() => {
-                return thin(kit, thread);
-            }
-            Self::OneStart(..) => return None,
+            Self::OneStart(path, thread) => return second(kit, *path, thread),
             Self::FrameSide(to) => return sized(kit, key::FRAME_SIDE.name(), *to),
             Self::KeeperPlug(to) => return sized(kit, key::KEEPER_PLUG.name(), *to),
             Self::TappedWall(to) => return sized(kit, key::TAPPED_WALL.name(), *to),
@@ -262,11 +261,16 @@ const DECIMALS: usize = 2;
 const TOLERANCE_DECIMALS: usize = 3;
 /// The same of a net lead.
 const LEAD_DECIMALS: usize = 4;
-/// A tandem kit with another thin thread; none of any other layout.
-fn thin(mut kit: Kit, thread: &Thread) -> Option<Kit> {
+/// A tandem kit with another thin thread, an opposed one with another far thread; none of any other
+/// layout.
+fn second(mut kit: Kit, path: KeyPath, thread: &Thread) -> Option<Kit> {
     match &mut kit.mechanism {
-        Mechanism::Tandem(threads) => threads.thin = thread.clone(),
-        Mechanism::Single(_) | Mechanism::Nested(_) => return None,
+        Mechanism::Tandem(threads) if path == key::THIN.name() => threads.thin = thread.clone(),
+        Mechanism::Opposed(threads) if path == key::FAR.name() => threads.far = thread.clone(),
+        Mechanism::Single(_)
+        | Mechanism::Nested(_)
+        | Mechanism::Tandem(_)
+        | Mechanism::Opposed(_) => return None,
     }
     Some(kit)
 }

@@ -73,7 +73,7 @@ fn stronger_pins(kit: &Kit, diameter: Length) -> Vec<Change> {
 fn stronger_screws(kit: &Kit) -> Vec<Change> {
     let inner = match kit.mechanism {
         Mechanism::Nested(_) => Some(Change::SolidInner),
-        Mechanism::Single(_) | Mechanism::Tandem(_) => None,
+        Mechanism::Single(_) | Mechanism::Tandem(_) | Mechanism::Opposed(_) => None,
     };
     let solid = inner.into_iter().chain([Change::SolidDrive]);
     solid.chain(thicker_drive(kit)).collect()
@@ -83,7 +83,7 @@ fn stronger_screws(kit: &Kit) -> Vec<Change> {
 fn thicker_drive(kit: &Kit) -> Vec<Change> {
     let drive = match &kit.mechanism {
         Mechanism::Single(Single { drive }) => drive,
-        Mechanism::Nested(_) | Mechanism::Tandem(_) => return Vec::new(),
+        Mechanism::Nested(_) | Mechanism::Tandem(_) | Mechanism::Opposed(_) => return Vec::new(),
     };
     let thicker =
         all().filter(|one| one.major() > drive.major() && one.standard() == drive.standard());

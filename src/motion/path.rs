@@ -8,7 +8,8 @@
 use super::forces::{Collar, Contact, ForceError, PowerTrain, friction_angle};
 use super::linear::RANK_TOLERANCE;
 use super::solve::{JointGraph, StrokeRates};
-use crate::assembly::{Assembly, Constraint, InstanceId};
+use crate::assembly::{Assembly, Constraint, InstanceId, JointId};
+use crate::units::Length;
 use std::collections::VecDeque;
 
 /// A joint on the load's way, with the end that is nearer to where the push is asked for.
@@ -56,6 +57,27 @@ pub fn load_path(graph: &JointGraph, from: InstanceId, to: InstanceId) -> Option
     Some(path)
 }
 
+/// Joints on the way of other carriages than one, and not on its own: what play they have is none of
+/// that carriage's.
+pub fn beside(assembly: &Assembly, carriage: InstanceId) -> Vec<JointId> {
+    let graph = JointGraph::from(assembly);
+    let way = |carriage| {
+        let path = load_path(&graph, assembly.frame, carriage);
+        path.unwrap_or_default()
+    };
+    let own = way(carriage);
+    let on_own = |joint: usize| own.iter().any(|step| step.joint == joint);
+    let others = assembly.carriages.all().filter(|other| *other != carriage);
+    let mut beside: Vec<JointId> = others
+        .flat_map(way)
+        .filter(|step| !on_own(step.joint))
+        .map(|step| JointId(step.joint))
+        .collect();
+    beside.sort_unstable();
+    beside.dedup();
+    beside
+}
+
 /// The power train between the frame and the carriage of an assembly, per turn of the stroke,
 /// for one coefficient of friction in all threads. The collars are the caller's, for their
 /// radii are no matter of joints.
@@ -70,22 +92,27 @@ pub fn power_train(
 ) -> Result<PowerTrain, ForceError> {
     let graph = JointGraph::from(assembly);
     // Several carriages share what lies on the way of each; a joint is counted once.
-    let mut path: Vec<PathJoint> = Vec::new();
+    // A load is against the motion of each carriage, whichever way that goes.
+    let mut path: Vec<(PathJoint, f64)> = Vec::new();
     for carriage in assembly.carriages.all() {
+        let way = match rates.of(carriage).advance < Length::ZERO {
+            true => -1.0,
+            false => 1.0,
+        };
         for step in load_path(&graph, assembly.frame, carriage).unwrap_or_default() {
-            if !path.iter().any(|known| known.joint == step.joint) {
-                path.push(step);
+            if !path.iter().any(|(known, _)| known.joint == step.joint) {
+                path.push((step, way));
             }
         }
     }
-    let contact = |step: &PathJoint| {
+    let contact = |(step, way): &(PathJoint, f64)| {
         let thread = &assembly.joints[step.joint].thread.as_ref()?.thread;
         let (near, far) = (rates.of(step.near), rates.of(step.far));
         let turns = (far.turns - near.turns).abs();
         // A thread that does not turn is a fixed joint to the load.
         (turns > RANK_TOLERANCE).then(|| Contact {
             radius: thread.pitch_diameter() / 2.0,
-            lead: (far.advance - near.advance) / turns,
+            lead: (far.advance - near.advance) * *way / turns,
             friction: friction_angle(friction, thread.form().flank_angle()),
             turns,
         })

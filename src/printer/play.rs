@@ -86,8 +86,14 @@ fn lying(gap: &Gap) -> bool {
 /// The play of a thread is 2 tan 30 deg of its gap (flank geometry of ISO 68-1); that of a swivel or
 /// pin its gap once. The crown of a lying hole takes from nothing to all of its sag.
 /// A carriage that swings in its guide may take from the sum or add to it, from nothing to all: it
-/// is carried along as far as nothing else holds it.
-pub fn plays(assembly: &Assembly, profile: &Profile, swings: &[Swing]) -> Plays {
+/// is carried along as far as nothing else holds it. The sum leaves out the joints `beside`, which lie
+/// on other carriages' ways.
+pub fn plays(
+    assembly: &Assembly,
+    profile: &Profile,
+    swings: &[Swing],
+    beside: &[JointId],
+) -> Plays {
     let scatter = Scatter::of(assembly, profile);
     let joints = assembly.joints.iter().enumerate();
     let links: Vec<Link> = joints
@@ -98,11 +104,16 @@ pub fn plays(assembly: &Assembly, profile: &Profile, swings: &[Swing]) -> Plays 
     for (place, link) in links.iter().enumerate() {
         each[link.index] = Some(interval(&copies, |copy| copy.plays[place]));
     }
+    let counts = |link: &Link| !beside.contains(&JointId(link.index));
+    let summed = |copy: &Copy| -> f64 {
+        let own = links.iter().zip(&copy.plays);
+        own.filter(|(link, _)| counts(link))
+            .map(|(_, play)| play)
+            .sum()
+    };
     Plays {
         each,
-        sum: interval(&copies, |copy| {
-            (copy.plays.iter().sum::<f64>() + copy.swung).max(0.0)
-        }),
+        sum: interval(&copies, |copy| (summed(copy) + copy.swung).max(0.0)),
     }
 }
 
@@ -209,6 +220,7 @@ mod tests {
             &design.assembly,
             &profile,
             &design.swings(crate::motion::carried_on),
+            &[],
         )
     }
 

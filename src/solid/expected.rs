@@ -79,6 +79,7 @@ fn reach(outline: &Outline) -> [f64; 2] {
         // Its roof of two tangents at 45 degrees stands out by less than a fifth, and its ceiling
         // cuts it off before.
         Outline::Teardrop { diameter, .. } => [*diameter; 2],
+        Outline::Slotted { diameter, reach } => [*diameter, diameter.max(*reach * 2.0)],
         Outline::Square { side, .. } => [*side; 2],
         // The corners of a hexagon stand 2 / root 3 of its width apart.
         Outline::Hexagon { across_flats } => [*across_flats * (2.0 / 3f64.sqrt()), *across_flats],
@@ -150,6 +151,7 @@ fn columns(outline: &Outline, tolerance: Length) -> f64 {
         Outline::Circle { diameter }
         | Outline::Keyed { diameter, .. }
         | Outline::Teardrop { diameter, .. }
+        | Outline::Slotted { diameter, .. }
         | Outline::Ribbed { diameter, .. } => facets_a_turn(*diameter / 2.0, tolerance) as f64,
         Outline::Square { .. } => 8.0,
         Outline::Hexagon { .. } => 6.0,

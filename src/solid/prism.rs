@@ -42,6 +42,7 @@ fn arc_radius(outline: &Outline) -> Length {
         Outline::Circle { diameter }
         | Outline::Keyed { diameter, .. }
         | Outline::Teardrop { diameter, .. }
+        | Outline::Slotted { diameter, .. }
         | Outline::Ribbed { diameter, .. } => *diameter / 2.0,
         Outline::Square { .. }
         | Outline::Hexagon { .. }
@@ -89,6 +90,7 @@ fn corners(outline: &Outline, facets: usize) -> Vec<[f64; 2]> {
         } => keyed(*diameter, *width, *span, facets),
         Outline::Teardrop { diameter, ceiling } => teardrop(*diameter, *ceiling, facets),
         Outline::Ribbed { diameter, tips } => ribbed(*diameter, *tips, facets),
+        Outline::Slotted { diameter, reach } => slotted(*diameter, *reach, facets),
         Outline::Polygon(corners) => corners.iter().map(|c| c.map(Length::as_mm)).collect(),
     }
 }
@@ -119,6 +121,14 @@ fn teardrop(diameter: Length, ceiling: Length, facets: usize) -> Vec<[f64; 2]> {
     let top = radius * 2f64.sqrt() - half;
     let mut corners = arc(radius, Angle::degrees(135.0), Angle::degrees(405.0), facets);
     corners.extend([[half, top], [-half, top]]);
+    corners
+}
+
+/// Half a circle towards +y, and straight sides to a level end.
+fn slotted(diameter: Length, reach: Length, facets: usize) -> Vec<[f64; 2]> {
+    let (radius, end) = (diameter.as_mm() / 2.0, -reach.as_mm());
+    let mut corners = arc(radius, Angle::ZERO, Angle::TURN / 2.0, facets);
+    corners.extend([[-radius, end], [radius, end]]);
     corners
 }
 

@@ -36,6 +36,14 @@ impl Hand {
             Self::Left => -1.0,
         }
     }
+
+    /// The opposite one.
+    pub const fn other(self) -> Self {
+        match self {
+            Self::Right => Self::Left,
+            Self::Left => Self::Right,
+        }
+    }
 }
 
 /// Where the size and the pitch of a thread are laid down.

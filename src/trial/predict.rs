@@ -64,7 +64,13 @@ impl Prediction {
             net_lead,
             scale: profile.value(Term::ScaleZ),
             scale_error: profile.error(Term::ScaleZ),
-            lost_motion: printer::plays(assembly, profile, &design.swings(motion::carried_on)).sum,
+            lost_motion: printer::plays(
+                assembly,
+                profile,
+                &design.swings(motion::carried_on),
+                &motion::beside(assembly, assembly.carriages.leading),
+            )
+            .sum,
             stroke: design.course.stroke,
             turns: design.course.turns,
             rivals: rivals(assembly, net_lead, towards),

@@ -141,7 +141,9 @@ fn tandem(text: &str) -> (Kit, Tandem) {
     let kit = accepted(text);
     match kit.mechanism.clone() {
         Mechanism::Tandem(tandem) => (kit, tandem),
-        Mechanism::Single(_) | Mechanism::Nested(_) => panic!("a tandem layout is read as one"),
+        Mechanism::Single(_) | Mechanism::Nested(_) | Mechanism::Opposed(_) => {
+            panic!("a tandem layout is read as one")
+        }
     }
 }
 

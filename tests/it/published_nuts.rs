@@ -94,7 +94,9 @@ fn bought(thread: &str) -> BoughtNut {
             Nut::Bought(nut) => nut,
             Nut::Printed => panic!("{thread} is bought"),
         },
-        Mechanism::Single(_) | Mechanism::Nested(_) => panic!("a tandem kit"),
+        Mechanism::Single(_) | Mechanism::Nested(_) | Mechanism::Opposed(_) => {
+            panic!("a tandem kit")
+        }
     }
 }
 

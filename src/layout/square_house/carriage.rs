@@ -15,7 +15,7 @@ use crate::units::Length;
 const WAYS_THROUGH: usize = 2;
 
 /// The carriage's shape.
-pub(super) fn shape(house: &House) -> Shape {
+pub(in crate::layout) fn shape(house: &House) -> Shape {
     let length = house.carriage.length;
     let lying = lying(house);
     let section = &house.section;
@@ -42,7 +42,7 @@ pub(super) fn shape(house: &House) -> Shape {
 }
 
 /// What shapes it.
-pub(super) fn recipe(house: &House) -> Recipe {
+pub(in crate::layout) fn recipe(house: &House) -> Recipe {
     let section = &house.section;
     let [rear, through] = house.bores;
     vec![
@@ -64,7 +64,7 @@ pub(super) fn recipe(house: &House) -> Recipe {
 }
 
 /// From the print frame to the assembly at turn 0: the print frame's y along -z.
-pub(super) fn pose(house: &House) -> Pose {
+pub(in crate::layout) fn pose(house: &House) -> Pose {
     Pose::axes([1.0, 0.0, 0.0], [0.0, 0.0, -1.0], [0.0, 1.0, 0.0]).shifted(
         Length::ZERO,
         house.section.floor,

@@ -18,7 +18,7 @@ use crate::units::Length;
 const WAYS_THROUGH: usize = 7;
 
 /// The sides of the axis on which the keeper's pins stand.
-pub(super) const PIN_SIDES: [f64; 2] = [-1.0, 1.0];
+pub(in crate::layout) const PIN_SIDES: [f64; 2] = [-1.0, 1.0];
 
 /// The frame's shape; pins go in at the +x side, which carries a V of its own.
 pub(super) fn shape(house: &House, drive: &DriveThread) -> Shape {
@@ -104,7 +104,7 @@ fn bore(house: &House, drive: &DriveThread) -> Solid {
 }
 
 /// The channel, its mouth broken.
-fn channel(house: &House) -> Solid {
+pub(in crate::layout) fn channel(house: &House) -> Solid {
     let section = &house.section;
     let (slide, top) = (section.slide, section.top() + OVERCUT);
     let (end, wide) = (house.frame_length(), slide + EDGE);
@@ -131,7 +131,7 @@ fn pin_hole(house: &House, [y, z]: [Length; 2], press: &JointGapDrawn) -> Vec<Pl
 }
 
 /// A V along the side where pins go in.
-pub(super) fn side_mark(face: Length, length: Length) -> Placed {
+pub(in crate::layout) fn side_mark(face: Length, length: Length) -> Placed {
     let v: Outline = groove(1.0);
     // Local y to +x, which is where it opens.
     let pose = Pose::axes([0.0, -1.0, 0.0], [1.0, 0.0, 0.0], [0.0, 0.0, 1.0]);

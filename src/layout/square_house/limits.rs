@@ -55,7 +55,7 @@ impl House {
         ]
     }
 
-    fn of_carriage(&self) -> [Bound; 3] {
+    pub(in crate::layout) fn of_carriage(&self) -> [Bound; 3] {
         let pocket = self.nut.across_flats + self.gaps.pocket.drawn() * 2.0;
         let [rear, _] = self.bores;
         let thread = &self.nut.thread;
@@ -66,7 +66,7 @@ impl House {
                 key::CARRIAGE_WIDTH.name(),
                 self.section.width,
                 (pocket.max(rear) + LEAST_SIDE * 2.0).max(rib),
-                "it must hold its nut and let the drive screw's thick thread in",
+                "it must hold its nut and let the drive screw in",
             ),
             Bound::least(
                 "carriage's length",
@@ -90,7 +90,7 @@ impl House {
         self.nut.height + self.gaps.seat.drawn() * 2.0
     }
 
-    fn of_keeper(&self) -> Bound {
+    pub(in crate::layout) fn of_keeper(&self) -> Bound {
         Bound::least(
             "keeper's plug",
             key::KEEPER_PLUG.name(),

@@ -6,14 +6,14 @@
 //! +y is the side of the slot, and pins go in from +x. Symbols in the comments are those of the
 //! sizing tables in `docs/sizing.md`.
 
-mod carriage;
-mod frame;
-mod keeper;
+pub(super) mod carriage;
+pub(super) mod frame;
+pub(super) mod keeper;
 mod limits;
 pub(super) mod members;
 pub(super) mod nut;
 pub(super) mod pieces;
-mod section;
+pub(super) mod section;
 pub(super) mod steps;
 
 use super::elements::Tapped;
@@ -59,7 +59,7 @@ const PIN: Length = Length::mm(5.0);
 /// The same for those from here on. Guess.
 const STOUT_THREAD: Length = Length::mm(18.0);
 
-/// Gaps of the joints that every square house with a screw in its wall has.
+/// Gaps of the joints of a square house, one of its pins being its own: `stop_pin`.
 #[derive(Clone, Debug, PartialEq)]
 pub(super) struct HouseGaps {
     /// c: drive screw in the frame.
@@ -139,15 +139,67 @@ pub(super) struct Crossing<'a> {
 impl Crossing<'_> {
     /// The section that holds it all.
     pub(super) fn section(&self, kit: &Kit, gaps: &HouseGaps, head: &dyn Head) -> Section {
-        let bore = self.thick.major() / 2.0 + PASSAGE;
+        let around = Around {
+            bore: self.thick.major() / 2.0 + PASSAGE,
+            across_flats: self.across_flats,
+            pin: self.pin,
+            keeper_pins: self.keeper_pins(),
+            depth: self.thick.major() / 2.0 + self.pin + UNDER_THREAD,
+            top: Length::ZERO,
+        };
+        around.section(kit, gaps, head)
+    }
+
+    /// kp, of the keeper's pins above and below the axis.
+    pub(super) fn keeper_pins(&self) -> Length {
+        beside_bore(self.keeper_bore(), self.pin)
+    }
+
+    /// Diameter of the bore that lets the thin thread out at the far end.
+    pub(super) fn keeper_bore(&self) -> Length {
+        self.thin.major() + PASSAGE * 2.0
+    }
+}
+
+/// Offset of pins above and below a bore through the keeper.
+pub(super) fn beside_bore(bore: Length, pin: Length) -> Length {
+    bore / 2.0 + BESIDE_BORE + pin / 2.0
+}
+
+/// hk, the keeper's plug: what the kit says, else what covers its pins.
+pub(super) fn keeper_plug(kit: &Kit, pin: Length) -> Length {
+    given(&kit.sizes.keeper_plug)
+        .unwrap_or(pin + PLUG_OVER_PIN)
+        .up_to(*kit.layer)
+}
+
+/// What a section has to hold, by its lengths.
+pub(super) struct Around {
+    /// Radius of the carriage's widest bore.
+    pub(super) bore: Length,
+    /// AF, across the nut's flats.
+    pub(super) across_flats: Length,
+    /// dp, of all pins.
+    pub(super) pin: Length,
+    /// kp, of the keeper's pins above and below the axis.
+    pub(super) keeper_pins: Length,
+    /// Least depth of the floor below the axis.
+    pub(super) depth: Length,
+    /// Least height of the frame's top above it.
+    pub(super) top: Length,
+}
+
+impl Around {
+    /// The section that holds it all.
+    pub(super) fn section(&self, kit: &Kit, gaps: &HouseGaps, head: &dyn Head) -> Section {
+        let bore = self.bore;
         let pocket = self.across_flats + gaps.pocket.allowed * 2.0;
         let corner = self.across_flats / 3f64.sqrt();
-        let keeper_pins = self.keeper_pins() + self.pin / 2.0 + AROUND_PIN;
+        let keeper_pins = self.keeper_pins + self.pin / 2.0 + AROUND_PIN;
         let width = given(&kit.sizes.carriage_width)
             .unwrap_or_else(|| pocket.max(bore * 2.0).up_to(Length::mm(1.0)) + SIDE_WALL * 2.0);
         let floor = (corner + gaps.pocket.allowed).max(bore) + SIDE_WALL;
-        let over_stop_pin = self.thick.major() / 2.0 + self.pin + UNDER_THREAD;
-        let floor = floor.max(keeper_pins).max(over_stop_pin);
+        let floor = floor.max(keeper_pins).max(self.depth);
         let rib = Section {
             width,
             floor: -floor,
@@ -160,24 +212,19 @@ impl Crossing<'_> {
         // The pocket's sides meet the roof above the flats' upper ends.
         let over_flats = self.across_flats / 2.0 + corner / 2.0 + OVER_NUT - width / 2.0;
         let over_pins = (corner + OVER_NUT).max(keeper_pins) - rib.foot();
+        let under_top = self.top - rib.top();
         // Its sides guide the carriage from the floor up to the axis at the least.
-        let roof = over_bore.max(over_flats).max(over_pins).max(Length::ZERO);
+        let roof = over_bore
+            .max(over_flats)
+            .max(over_pins)
+            .max(under_top)
+            .max(Length::ZERO);
         let head_turns = head.around() / 2.0 + HEAD_ON_TABLE / 2.0;
         Section {
             roof,
             below: (floor + gaps.slide.allowed + FRAME_WALL).max(head_turns),
             ..rib
         }
-    }
-
-    /// kp, of the keeper's pins above and below the axis.
-    pub(super) fn keeper_pins(&self) -> Length {
-        self.keeper_bore() / 2.0 + BESIDE_BORE + self.pin / 2.0
-    }
-
-    /// Diameter of the bore that lets the thin thread out at the far end.
-    pub(super) fn keeper_bore(&self) -> Length {
-        self.thin.major() + PASSAGE * 2.0
     }
 }
 
@@ -225,7 +272,6 @@ impl House {
         crossing: &Crossing<'_>,
         placed: Placing,
     ) -> Self {
-        let layer = *kit.layer;
         let section = crossing.section(kit, &gaps, head);
         let Placing {
             wall,
@@ -233,9 +279,6 @@ impl House {
             carriage,
             nut,
         } = placed;
-        let keeper_plug = given(&kit.sizes.keeper_plug)
-            .unwrap_or(crossing.pin + PLUG_OVER_PIN)
-            .up_to(layer);
         let travelled = rear_face + carriage.length + stroke.length;
         Self {
             section,
@@ -243,8 +286,8 @@ impl House {
             carriage,
             wall,
             rear_face,
-            keeper_face: (travelled + OVER_TRAVEL).up_to(layer),
-            keeper_plug,
+            keeper_face: (travelled + OVER_TRAVEL).up_to(*kit.layer),
+            keeper_plug: keeper_plug(kit, crossing.pin),
             pin: crossing.pin,
             keeper_pins: crossing.keeper_pins(),
             keeper_bore: crossing.keeper_bore(),

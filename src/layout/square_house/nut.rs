@@ -36,7 +36,7 @@ impl Nut {
     }
 
     /// Its shape.
-    pub(super) fn shape(&self) -> Shape {
+    pub(in crate::layout) fn shape(&self) -> Shape {
         let tapped = Tapped {
             thread: &self.thread,
             gap: self.drawn_on_it(),
@@ -83,7 +83,7 @@ impl Nut {
     }
 
     /// What shapes it.
-    pub(super) fn recipe(&self) -> Recipe {
+    pub(in crate::layout) fn recipe(&self) -> Recipe {
         let Self {
             thread,
             face,
@@ -104,7 +104,7 @@ impl Nut {
     }
 
     /// From the print frame to the assembly at turn 0.
-    pub(super) fn pose(&self) -> Pose {
+    pub(in crate::layout) fn pose(&self) -> Pose {
         Pose::shift(Length::ZERO, Length::ZERO, self.face)
     }
 }

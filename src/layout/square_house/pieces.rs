@@ -38,6 +38,14 @@ pub(in crate::layout) struct Closed {
     pub(in crate::layout) presses: [JointId; 3],
 }
 
+/// The keeper and its pins.
+pub(in crate::layout) struct Kept {
+    pub(in crate::layout) keeper: InstanceId,
+    pub(in crate::layout) pins: [InstanceId; 2],
+    /// Where each is pressed into the frame.
+    pub(in crate::layout) presses: [JointId; 2],
+}
+
 /// Parts of a square house.
 #[derive(Clone, Copy)]
 pub(in crate::layout) struct HouseParts {
@@ -237,6 +245,32 @@ impl House {
         started: &Started,
         build: &mut Builder,
     ) -> Closed {
+        let Kept {
+            keeper,
+            pins,
+            presses: [one_pressed, other_pressed],
+        } = self.keep(kit, started, build);
+        let name = "stop pin";
+        let stop = build.piece(started.pin, name.into(), name.into(), self.stop_pin_pose());
+        let between = [stop, started.frame];
+        let press = &self.gaps.stop_pin;
+        let stop_pressed = build.joint(between, Fit::Press, Constraint::Rigid, press, None);
+        build.faces([started.carriage, stop], Fit::Stop, None);
+        Closed {
+            keeper,
+            pins,
+            stop,
+            presses: [one_pressed, other_pressed, stop_pressed],
+        }
+    }
+
+    /// The keeper and its two pins.
+    pub(in crate::layout) fn keep(
+        &self,
+        kit: &Kit,
+        started: &Started,
+        build: &mut Builder,
+    ) -> Kept {
         let keeper = build.single(
             Name::plain("keeper"),
             keeper::shape(self),
@@ -271,17 +305,14 @@ impl House {
         };
         let (one, one_pressed) = pin("keeper pin 1", one, &one_gaps[0]);
         let (other, other_pressed) = pin("keeper pin 2", other, &other_gaps[0]);
-        let (stop, stop_pressed) = pin("stop pin", self.stop_pin_pose(), &self.gaps.stop_pin);
         for (pin, gaps) in [(one, one_gaps), (other, other_gaps)] {
             let between = [pin, keeper];
             build.joint(between, Fit::Locate, Constraint::Rigid, &gaps[1], None);
         }
-        build.faces([started.carriage, stop], Fit::Stop, None);
-        Closed {
+        Kept {
             keeper,
             pins: [one, other],
-            stop,
-            presses: [one_pressed, other_pressed, stop_pressed],
+            presses: [one_pressed, other_pressed],
         }
     }
 

@@ -14,7 +14,7 @@ const RIB: Length = Length::mm(12.0);
 /// Room of the rib in the slot, a side; the body's sides guide. Guess: twice a slide.
 const SLOT_ROOM: Length = Length::mm(0.4);
 /// tf, least wall of the frame beside the channel. Guess.
-pub(super) const FRAME_WALL: Length = Length::mm(5.0);
+pub(in crate::layout) const FRAME_WALL: Length = Length::mm(5.0);
 /// tl, least of the frame above the channel's roof, beside the slot. Guess.
 const LIP: Length = Length::mm(3.0);
 /// The rib stands out of the frame by this, so that it can be measured and pushed at.
@@ -26,13 +26,13 @@ pub(in crate::layout) struct Section {
     /// B, width.
     pub(in crate::layout) width: Length,
     /// yb, its floor, below the axis.
-    pub(super) floor: Length,
+    pub(in crate::layout) floor: Length,
     /// ys, where its roof begins.
-    pub(super) roof: Length,
+    pub(in crate::layout) roof: Length,
     /// gs, gap of the carriage in the channel, a side.
-    pub(super) slide: Length,
+    pub(in crate::layout) slide: Length,
     /// From the axis to the frame's underside, without sign.
-    pub(super) below: Length,
+    pub(in crate::layout) below: Length,
 }
 
 impl Section {
@@ -52,7 +52,7 @@ impl Section {
     }
 
     /// From the axis to the channel's sides.
-    pub(super) fn channel_side(&self) -> Length {
+    pub(in crate::layout) fn channel_side(&self) -> Length {
         self.width / 2.0 + self.slide
     }
 
@@ -67,7 +67,7 @@ impl Section {
     }
 
     /// Height of the frame's section.
-    pub(super) fn height(&self) -> Length {
+    pub(in crate::layout) fn height(&self) -> Length {
         self.top() + self.below
     }
 
@@ -106,7 +106,7 @@ impl Section {
     }
 
     /// The frame's outline, set in.
-    pub(super) fn outside(&self, set_in: Length) -> Outline {
+    pub(in crate::layout) fn outside(&self, set_in: Length) -> Outline {
         let (side, top) = (self.outside_width() / 2.0 - set_in, self.top() - set_in);
         let bottom = set_in - self.below;
         // A 45 degree corner of leg c keeps its distance from its neighbours when its leg becomes
@@ -147,6 +147,7 @@ pub(super) fn turned_over(outline: Outline) -> Outline {
         | Outline::Rectangle { .. }
         | Outline::Keyed { .. }
         | Outline::Teardrop { .. }
+        | Outline::Slotted { .. }
         | Outline::Ribbed { .. } => outline,
     }
 }

@@ -328,6 +328,7 @@ pub(crate) fn nested() -> Product {
             torque: None,
             efficiency: Some(0.03),
             closing_per_turn: None,
+            lost_beside: Vec::new(),
         },
         force: None,
         rates: rates(),

@@ -113,6 +113,8 @@ pub struct MotionFigures {
     pub efficiency: Option<f64>,
     /// How fast two carriages close; only of an opposed kit.
     pub closing_per_turn: Option<Length>,
+    /// Turns that other carriages than the leading one lose at a reversal.
+    pub lost_beside: Vec<(InstanceId, Interval)>,
 }
 
 /// A value that the printer spreads.

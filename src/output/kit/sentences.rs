@@ -80,14 +80,16 @@ pub fn motion(product: &Product) -> Vec<(&'static str, String)> {
                 turning_words(motion.turning)
             ),
         ),
-        (
+    ];
+    if course.drive_travel > Length::ZERO {
+        rows.push((
             "drive travel",
             format!(
                 "the drive screw goes {}",
                 told.length(course.drive_travel, CALIPER)
             ),
-        ),
-    ];
+        ));
+    }
     for travel in &course.further {
         let assembly = &product.design.assembly;
         let joint = &assembly.joints[travel.joint.0];
@@ -99,12 +101,24 @@ pub fn motion(product: &Product) -> Vec<(&'static str, String)> {
         ));
     }
     if let Some(direction) = carriage_direction(product) {
-        rows.push(("carriage moves", direction.into()));
+        let moves = match product.design.assembly.carriages.others.is_empty() {
+            true => "carriage moves",
+            false => "near one moves",
+        };
+        rows.push((moves, direction.into()));
     }
     if let Some(closing) = motion.closing_per_turn {
         rows.push(("closing", per_turn(told, closing)));
     }
     rows.extend(effort(product));
+    for (carriage, lost) in &motion.lost_beside {
+        let (low, high) = (number(lost.low, 2), number(lost.high, 2));
+        let called = plain(&product.design.assembly.instance(*carriage).called);
+        rows.push((
+            "lost motion",
+            format!("{low} to {high} turns of the {called} at each reversal"),
+        ));
+    }
     rows
 }
 
@@ -227,6 +241,11 @@ pub fn no_rating(product: &Product, force: &ForceFigures) -> String {
         .as_ref()
         .is_some_and(|plain| net_lead > plain.lead());
     let plain = match &force.plain {
+        Some(plain) if product.motion.closing_per_turn.is_some() => format!(
+            "What is told of a force presses on each of both carriages, which share the torque. Plain: \
+             one {} with one carriage, without a swivel. ",
+            plain.thread
+        ),
         // Threads of opposite hands add their leads.
         Some(plain) if adds => format!(
             "Two threads of opposite hands add their leads and their friction. Plain: one {} \

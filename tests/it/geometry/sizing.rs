@@ -280,7 +280,7 @@ proptest! {
             .filter_map(|joint| joint.thread.as_ref().map(|thread| (joint, thread)))
             .collect();
         prop_assert_eq!(threads.len(), match kit.mechanism {
-            Mechanism::Nested(_) | Mechanism::Tandem(_) => 2,
+            Mechanism::Nested(_) | Mechanism::Tandem(_) | Mechanism::Opposed(_) => 2,
             Mechanism::Single(_) => 1,
         });
         for (joint, in_hole) in threads {

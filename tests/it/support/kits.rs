@@ -5,7 +5,7 @@ use crate::support::sizes::{End, sizes};
 use netlead::assembly::Perimeters;
 use netlead::kit::{
     GivenPerimeters, GivenSizes, Grip, Head, Hexagon, Kit, Load, Mechanism, Nested, Nut, Odds,
-    Pins, Prices, Said, Single, Tandem, WantedGaps,
+    Opposed, Pins, Prices, Said, Single, Tandem, WantedGaps,
 };
 use netlead::layout::Design;
 use netlead::printer::Profile;
@@ -68,11 +68,11 @@ pub(crate) fn kit(drive: Thread, inner: Option<Thread>, stroke: f64) -> Kit {
         walls: said(4),
         perimeters: GivenPerimeters {
             inner: said(Perimeters::Solid),
+            nut: said(Perimeters::Solid),
             drive: None,
             frame: None,
             carriage: None,
             keeper: None,
-            nut: said(Perimeters::Solid),
         },
         printer: None,
         bed: said([mm(220.0), mm(220.0), mm(250.0)]),
@@ -107,6 +107,13 @@ pub(crate) fn tandem(drive: Thread, thin: Thread, stroke: f64) -> Kit {
         }),
         ..kit(drive, None, stroke)
     }
+}
+
+/// An opposed kit, the near thread first.
+pub(crate) fn opposed(drive: Thread, far: Thread, stroke: f64) -> Kit {
+    let mut kit = kit(drive.clone(), None, stroke);
+    kit.mechanism = Mechanism::Opposed(Opposed { drive, far });
+    kit
 }
 
 /// M20x2.5 with M12x1.75 inside, 10 mm of stroke.
