@@ -19,7 +19,7 @@ use std::path::{Path, PathBuf};
 #[command(after_long_help = "\
 A file that exists is never overwritten.
 
-Examples:
+Example:
   netlead start desk-stage my-stage.toml
   netlead start --plain my-stage.toml    writes my-stage-plain.toml: its drive
                                          screw alone, to stand beside it")]

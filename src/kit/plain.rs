@@ -11,14 +11,15 @@ use toml_edit::{DocumentMut, Item, TableLike};
 /// Ends the name of a plain kit.
 const PLAIN: &str = " plain";
 
-/// Keys whose values were chosen for two threads: a second thread, an assertion, lengths that follow
+/// Keys whose values were chosen for two threads: a second thread, assertions, lengths that follow
 /// from it, gaps of joints that a plain kit has not, and what was excused.
-fn chosen_for_two() -> [KeyPath; 7] {
+fn chosen_for_two() -> [KeyPath; 8] {
     [
         key::INNER.name(),
         key::THIN.name(),
         key::FAR.name(),
         key::NET_LEAD.name(),
+        key::ADVANCE.name(),
         key::DRIVE_THREAD.name(),
         key::CARRIAGE_LENGTH.name(),
         key::THREAD_ROOM.name(),
@@ -97,7 +98,8 @@ mod tests {
     use super::*;
 
     fn kit(text: &str) -> Kit {
-        text.parse().unwrap_or_else(|why| panic!("{text}: {why:?}"))
+        let read = crate::kit::read(text, &["bed"]);
+        read.unwrap_or_else(|why| panic!("{text}: {why:?}")).0
     }
 
     const NESTED: &str = "# A stage\nname = \"stage\"\nlayout = \"nested\"\ndrive = \"M20x2.5-LH\"\n\

@@ -42,7 +42,7 @@ def sheets(program, joints, tally):
             designation.check_sheet(text, json.loads(run.stdout), tally)
 
 
-def threads(joints, pieces, turns, tolerance, chance, tally):
+def threads(joints, parts, pieces, turns, tolerance, chance, tally):
     """Sections and engagement of every thread."""
     count = 0
     for joint in joints:
@@ -50,6 +50,11 @@ def threads(joints, pieces, turns, tolerance, chance, tally):
             continue
         with tally.guard(f"thread of {joint['parts']}"):
             thread = designation.read(joint["thread"])
+            # What is bought has no file; that a screw runs in it is for its standard to say.
+            if any(end not in pieces for end in placed.ends(joint)):
+                bought = {part["name"] for part in parts if part["made"] == "bought"}
+                tally.check(not bought.isdisjoint(joint["parts"]), "a thread without a file")
+                continue
             male, female = (pieces[end] for end in placed.ends(joint))
             where = f"{male.name} in {female.name}"
             angles = [0.0] + [chance.random() for _ in range(HALF_PLANES - 1)]
@@ -89,7 +94,7 @@ def judge(folder, program, tolerance):
         compared = 0
         with tally.guard("clearance"):
             compared = clearance.check(report, pieces, tolerance, chance, tally)
-        measured = threads(joints, pieces, turns, tolerance, chance, tally)
+        measured = threads(joints, report["parts"], pieces, turns, tolerance, chance, tally)
         if program is not None:
             sheets(program, joints, tally)
         bought = sum(part["made"] == "bought" for part in report["parts"])

@@ -4,6 +4,7 @@
 //! It stands in a square house.
 
 mod drive;
+mod gaps;
 mod limits;
 mod members;
 mod pair;
@@ -18,7 +19,8 @@ use super::{Design, accepted};
 use crate::diagnostic::Diagnostic;
 use crate::kit::{self, Kit, key};
 use crate::printer::Profile;
-use sizes::{Sizes, TandemGaps};
+use gaps::TandemGaps;
+use sizes::Sizes;
 
 /// A tandem mechanism, sized.
 struct Tandem<'a> {

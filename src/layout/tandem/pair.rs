@@ -1,6 +1,6 @@
 //! Which pairs of threads make a tandem mechanism.
 
-use super::sizes::TandemGaps;
+use super::gaps::TandemGaps;
 use crate::diagnostic::Diagnostic;
 use crate::kit::{self, Kit, key};
 use crate::layout::elements::free_tip;

@@ -5,14 +5,14 @@
 //! apart, and which of them it comes to stand at follows from where its threads caught. Both threads
 //! are longer by Q, so that any place within Q/2 of the middle one will do.
 
+use super::gaps::TandemGaps;
 use super::pair;
 use crate::kit::{self, Kit};
 use crate::layout::feature::{Head, spanner};
-use crate::layout::gaps::{Gaps, JointGapDrawn};
 use crate::layout::proportions::*;
 use crate::layout::square_house::nut::Nut;
 use crate::layout::square_house::{
-    CarriageSizes, Crossing, END_WALL, FLANGE, House, HouseGaps, Placing, SLENDERNESS,
+    CarriageSizes, Crossing, END_WALL, FLANGE, House, Placing, SLENDERNESS,
 };
 use crate::layout::stroke::{DriveThread, Stroke, given, wanted_engagement};
 use crate::thread::Thread;
@@ -26,26 +26,6 @@ const HEAD_CLEAR_LEADS: f64 = 0.7;
 const ROOM: Length = Length::mm(1.0);
 /// The stop pin's own room behind the carriage. Guess: a wall of four lines.
 const STOP_ROOM: Length = Length::mm(2.0);
-
-/// Gaps of a tandem mechanism's joints.
-pub(super) struct TandemGaps {
-    pub(super) house: HouseGaps,
-    /// The thin thread in the nut.
-    pub(super) nut: JointGapDrawn,
-}
-
-impl TandemGaps {
-    pub(super) fn new(gaps: &mut Gaps<'_>, threads: &kit::Tandem) -> Self {
-        let bought = matches!(threads.nut, kit::Nut::Bought(_));
-        Self {
-            house: HouseGaps::new(gaps, &threads.drive, bought),
-            nut: match &threads.nut {
-                kit::Nut::Printed => gaps.thread("drive/nut", &threads.thin),
-                kit::Nut::Bought(_) => gaps.thread_bought("drive/nut", &threads.thin),
-            },
-        }
-    }
-}
 
 /// Sizes of a tandem mechanism.
 pub(super) struct Sizes {
