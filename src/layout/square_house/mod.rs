@@ -85,7 +85,7 @@ impl HouseGaps {
         Self {
             thread: gaps.thread("drive/frame", drive),
             slide: gaps.slide("carriage/frame"),
-            keeper: gaps.locate("keeper/frame"),
+            keeper: gaps.locate_between_walls("keeper/frame"),
             keeper_pins: [
                 [
                     gaps.press("keeper pin 1/frame"),
@@ -99,8 +99,8 @@ impl HouseGaps {
             stop_pin: gaps.press("stop pin/frame"),
             way_in: gaps.way_in(),
             pocket: match bought_nut {
-                true => gaps.locate_bought("nut/carriage"),
-                false => gaps.locate("nut/carriage"),
+                true => gaps.locate_bought_between_walls("nut/carriage"),
+                false => gaps.locate_between_walls("nut/carriage"),
             },
             seat: gaps.seat(),
         }
