@@ -209,7 +209,7 @@ fn every_pocket_is_as_wide_on_its_mesh_as_the_nut_and_twice_its_gap_and_holds_it
             .iter()
             .find(|piece| piece.name == "nut-pocket-blank");
         assert_eq!(blank.is_some(), printed);
-        for blank in blank {
+        if let Some(blank) = blank {
             let size = sound(blank).size_mm;
             let across = size[0].min(size[1]);
             approx::assert_abs_diff_eq!(across, flats, epsilon = 1e-4);
