@@ -106,6 +106,17 @@ fn a_narrow_nut_and_a_wide_one_tell_the_same_of_the_printer_since_both_are_measu
     }
 }
 
+#[test]
+fn what_one_slot_takes_is_never_said_to_be_known_without_error() {
+    for (nut, most) in [("printed", 0.060), ("M16", 0.045)] {
+        let mut normal = Normal::seeded(2);
+        let printer = Printer::ordinary(&mut normal);
+        let filled = filled(&printer, &pocket(nut), 1, 0.01, &mut normal);
+        let known = tuned(&filled.without_rows()).next.now;
+        assert!((0.015..most).contains(&known), "{nut}: {known}");
+    }
+}
+
 fn form(kind: &str, more: &str, best: &str) -> String {
     format!(
         "{HEAD}[[ladder]]\nname = \"nut/carriage\"\nkind = \"{kind}\"\n{more}\
