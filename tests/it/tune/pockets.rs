@@ -57,18 +57,20 @@ fn deviation(values: impl Iterator<Item = f64> + Clone) -> f64 {
 
 #[test]
 fn pockets_alone_tell_what_they_show_of_a_printer_and_no_more() {
-    // Shipped growths are known to 0.03 mm each, both together to 0.042. A step of 0.05 or so, prints
-    // that scatter by 0.02 a face and a place on the bed leave about 0.025 of both, 0.02 of one.
+    // Of one print and two faces a step leaves 0.05 / sqrt 12, each face 0.6 of 0.04, the print twice 0.02,
+    // the hand 0.01: 0.056 in all, 0.032 of three prints; of one face 0.037 and 0.021. What is believed
+    // before, 0.03 a face, yields as if it were 2.5 times as large, so it takes off a twentieth. The
+    // bounds are three standard errors of a deviation of 300 above.
     let printed = off(&pocket("printed"), false);
     let both = deviation(printed.iter().map(|[_, both, _]| *both));
-    assert!(both < 0.030, "both faces: {both}");
+    assert!(both < 0.035, "both faces: {both}");
     // A blank and a pocket never tell which of their faces grew.
     let slot = deviation(printed.iter().map(|[slot, ..]| *slot));
     assert!(slot > 0.018, "one of them: {slot}");
     let mut narrow = pocket("M16");
     narrow[0].nut = Some([24.0, 23.71]);
     let slot = deviation(off(&narrow, false).iter().map(|[slot, ..]| *slot));
-    assert!(slot < 0.022, "beside a bought nut: {slot}");
+    assert!(slot < 0.024, "beside a bought nut: {slot}");
 }
 
 #[test]
