@@ -281,19 +281,19 @@ mod tests {
     #[test]
     fn a_part_that_was_bought_is_printed_anew_and_one_that_was_printed_is_bought() {
         let (printed, bought) = (fixture::nested(), fixture::nested_with_bought_pins());
+        let part = printed.design.assembly.parts[0].name.clone();
         let of = |old: &Product, new: &Product| {
             let changes = earlier(old).changes(new).unwrap();
-            let pin = changes.into_iter().find(|(name, _)| name == "pin");
-            pin.map(|(_, change)| change)
+            let found = changes.into_iter().find(|(name, _)| *name == part);
+            found.map(|(_, change)| change)
         };
+        assert_eq!(of(&printed, &printed), Some(Change::Keep));
         assert_eq!(of(&bought, &printed), Some(Change::New));
         assert_eq!(of(&printed, &bought), Some(Change::Bought));
         assert_eq!(of(&bought, &bought), None);
         let lines = told(&earlier(&printed).changes(&bought).unwrap());
-        assert!(
-            lines.contains(&"buy pin: it is no longer printed".to_owned()),
-            "{lines:?}"
-        );
+        let told = format!("buy {part}: it is no longer printed");
+        assert!(lines.contains(&told), "{lines:?}");
     }
 
     #[test]
