@@ -66,6 +66,8 @@ pub enum Lay {
     Upright,
     /// It lay down, and its crown may sag.
     Lying,
+    /// Between flat walls that stood upright, one on either side of what goes in.
+    Walls,
 }
 
 /// Where two mating parts come from, and how the female stood on the bed.
@@ -95,6 +97,16 @@ impl Mates {
     pub const BOUGHT_IN_LYING: Self = Self {
         male: Source::Bought,
         ..Self::LYING
+    };
+    /// Both printed, the female a slot between upright walls.
+    pub const BETWEEN_WALLS: Self = Self {
+        lay: Lay::Walls,
+        ..Self::PRINTED
+    };
+    /// The male bought, the female a slot between upright walls.
+    pub const BOUGHT_BETWEEN_WALLS: Self = Self {
+        male: Source::Bought,
+        ..Self::BETWEEN_WALLS
     };
     /// The male printed, the female bought, as a screw in a nut of steel.
     pub const IN_BOUGHT: Self = Self {

@@ -213,10 +213,11 @@ impl Bearing<'_> {
     }
 }
 
-/// A slide, or a bore that stood upright, with what goes into it.
+/// A slide, or a bore or slot that stood upright, with what goes into it.
 fn bore(case: &Case<'_>, id: JointId) -> Option<Judgement> {
     let joint = case.design.assembly.joint(id);
-    let gap = joint.gap.filter(|gap| gap.mates == Mates::PRINTED)?;
+    let upright = [Mates::PRINTED, Mates::BETWEEN_WALLS];
+    let gap = joint.gap.filter(|gap| upright.contains(&gap.mates))?;
     match joint.fit {
         Fit::Slide | Fit::Locate | Fit::Swivel => {}
         Fit::Thread | Fit::Press | Fit::Seat | Fit::Stop => return None,

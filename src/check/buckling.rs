@@ -12,13 +12,14 @@ pub(super) const RULE: Rule = Rule {
     why: "A long thin screw that pushes bows out sideways, long before it would be crushed, and \
           grinds in its threads.",
     formula: "Euler's C pi^2 E / (l/k)^2 for a slender column, Johnson's Sy - (Sy l / (2 pi k))^2 / \
-              (C E) for a stout one, times the area. l from the frame's tapped wall to the carriage \
-              at the far stop, C = 1, the weaker of the inner screw's core and the drive screw's \
-              tube for the whole length; what its walls leave of each; E a third of a data sheet's, Sy the strength across \
+              (C E) for a stout one, times the area. l from the frame's tapped wall to the carriage, \
+              or to the nut in it, at the far stop, C = 1, the weakest of its pieces for the whole \
+              length: the inner screw's core and the drive screw's tube, or the two cores of a \
+              stepped screw; what their walls leave of each; E a third of a data sheet's, Sy the strength across \
               layers. Fails above that load, warns above half of it.",
     source: "columns (Shigley, 9th ed., eqs. 4-44 and 4-48, table 4-2); stiffness of upright \
              prints: measured bolts of PLA",
-    mend: "take a thicker inner screw, or a shorter stroke",
+    mend: "take a thicker screw, or a shorter stroke",
     judge: Judge::Strength(Strength::of(places)),
 };
 

@@ -1,4 +1,5 @@
-//! The frame's two rails are pulled off their middle by the keeper pins, and bend.
+//! The frame's rails, or the sides of its channel, are pulled off their middle by the keeper pins, and
+//! bend.
 //!
 //! Not judged, since they are far from any limit: the tapped wall, whose ridges hang from the
 //! body beside them with less than a pitch of arm (`thread-strip` judges them), and the rails
@@ -10,19 +11,22 @@ use crate::layout::{Leg, LegSection};
 use crate::load::{Bearer, Borne, Case, Loading, Remedy, Stressed};
 use crate::strength::Plastic;
 
-/// Rule: the frame's rails in tension and bending.
+/// Rule: what is left of the frame beside its slots in tension and bending.
 pub(super) const RULE: Rule = Rule {
     id: "frame-bending",
-    about: "the frame's rails are pulled apart beside the slots",
-    why: "A carriage that presses on the keeper stretches the two rails that the slots leave, \
-          across their layers, and bends them, since the pins pull at their inner edge.",
-    formula: "sigma = F/A + F e c / I with F = W/2 in each rail, at half the bedding of a pin (0.39 \
-              dp) outside its inner edge, times A over what the holes of two pins leave of it. \
-              Sections are summed over strips. Fails above the strength across layers, warns from \
+    about: "the frame is pulled apart beside its slots",
+    why: "A carriage that presses on the keeper stretches what stands of the frame on either side, \
+          across its layers, and bends it, since the pins pull at its inner edge.",
+    formula: "sigma = F/A + F e c / I with F = W/2 in each side, at half the bedding of a pin (0.39 \
+              dp) outside its inner edge, times A over what the holes of two pins leave of it. Of a \
+              frame with a round bore a side is a rail, what bore and slots leave of the square, \
+              summed over strips; of one with a square channel a rectangle, the wall beside the \
+              channel at the frame's whole height, and what joins the two below counts nothing. \
+              Only what the frame's walls leave of either counts. Fails above the strength across layers, warns from \
               0.9 of it.",
     source: "eccentric pull (Shigley, 9th ed., sect. 3-14); printed strengths: low end of data \
              sheets, half across layers",
-    mend: "widen the frame (`sizes.frame_side`)",
+    mend: "widen a frame with rails (`sizes.frame_side`), or print the frame solid",
     judge: Judge::Strength(Strength::of(places)),
 };
 

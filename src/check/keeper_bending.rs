@@ -14,8 +14,10 @@ pub(super) const RULE: Rule = Rule {
           plug bends and splits at the hole through its middle.",
     formula: "sigma = 6 M / (b h^2) in the middle, b the plug's width less the hole through it, h \
               the plug's length; the flange is not counted. M = W/2 |xp - x0|: pins at xp, each \
-              half of the carriage's face presses at its centroid x0 = 4 (R^3 - r^3) / (3 pi (R^2 - \
-              r^2)). Fails above the strength in the plane of the layers, warns from 0.9 of it.",
+              half of the carriage's face presses at its centroid, x0 = 4 (R^3 - r^3) / (3 pi (R^2 - \
+              r^2)) of a round carriage, (B h0^2/2 - 2 r^3/3) / (B h0 - pi r^2/2) of a square one: \
+              a rectangle beside the bore, B wide and as high as the lower of its floor and its \
+              roof, h0. Fails above the strength in the plane of the layers, warns from 0.9 of it.",
     source: "beam of rectangular section (Shigley, 9th ed., eq. 3-24); printed strengths: low end \
              of data sheets",
     mend: "lengthen the keeper's plug (`sizes.keeper_plug`)",

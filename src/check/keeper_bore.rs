@@ -12,7 +12,8 @@ pub(super) const RULE: Rule = Rule {
     id: "keeper-bore",
     about: "the hole through the keeper is too narrow for a depth rod",
     why: "The rod of a caliper reaches the carriage through the keeper: without it the travel \
-          cannot be measured from behind.",
+          cannot be measured from behind. A keeper that lets a screw out has no such hole; there \
+          the carriage's rib in the slot is measured.",
     formula: "Diameter of the hole, what is left between the keeper's pins. Fails below 5 mm.",
     source: "guess: a caliper's depth rod and a finger's push want 5 mm",
     mend: "thicken the carriage, or take thinner pins",

@@ -46,7 +46,7 @@ fn judgement(case: &Case<'_>, pair: &ThreadPair) -> Option<Judgement> {
     let enough = (thread.pitch().as_mm() / better * 100.0).floor().max(1.0) / 100.0;
     Some(Judgement {
         outcome: not_below(layers, FEWEST, CREST_HAS_A_LAYER, GOOD),
-        subject: Subject::Piece(joint.between[0]),
+        subject: Subject::Joint(pair.joint),
         value: layers,
         limit: Some(FEWEST),
         unit: "1",

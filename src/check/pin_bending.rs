@@ -14,7 +14,9 @@ pub(super) const RULE: Rule = Rule {
           wide gap bends until it whitens and snaps.",
     formula: "sigma = M / Z, Z = 0.0945 dp^3 with the flat beside the load. Cross and keeper pins \
               go from one hole into another: M = 0.322 V / beta + V g / 2, V the load of one \
-              section and g the free gap between the holes, broken edges included. The flank \
+              section and g the free gap between the holes, broken edges included. So does a pin \
+              that stops the carriage, which presses on it beside the walls first: g is then the \
+              carriage's gap in its channel and its broken edge. The flank \
               of a swivel's groove presses at 45 degrees on the middle of its two pins, so V is \
               W / (4 cos 45 deg), M = V / (2 beta) + V g, Z = 0.0761 dp^3. Holes bed a pin, \
               whichever way it is pushed, over 1/beta = 0.78 dp, as ground of half the plastic's \

@@ -3,7 +3,6 @@
 use super::finding::{Outcome, Subject};
 use super::mend::Proposal;
 use super::rule::{Judge, Judgement, Rule};
-use crate::assembly::Joint;
 use crate::layout::ThreadPair;
 use crate::load::{Case, Change};
 use crate::thread::{Thread, series};
@@ -34,12 +33,12 @@ fn judge(case: &Case<'_>) -> Vec<Judgement> {
     let several = case.design.threads.iter().filter_map(|pair| {
         let joint = case.design.assembly.joint(pair.joint);
         let thread = &joint.thread.as_ref()?.thread;
-        (thread.starts() > 1).then_some((pair, joint, thread))
+        (thread.starts() > 1).then_some((pair, thread))
     });
-    let most = several.clone().map(|(_, _, thread)| with_one_start(thread));
+    let most = several.clone().map(|(_, thread)| with_one_start(thread));
     let limit = most.fold(Length::ZERO, Length::max);
     several
-        .map(|(pair, joint, thread)| judgement(case, pair, joint, thread, limit))
+        .map(|(pair, thread)| judgement(case, pair, thread, limit))
         .collect()
 }
 
@@ -48,20 +47,14 @@ fn with_one_start(thread: &Thread) -> Length {
     thread.pitch().max(thread.major() * COARSE)
 }
 
-fn judgement(
-    case: &Case<'_>,
-    pair: &ThreadPair,
-    joint: &Joint,
-    thread: &Thread,
-    limit: Length,
-) -> Judgement {
+fn judgement(case: &Case<'_>, pair: &ThreadPair, thread: &Thread, limit: Length) -> Judgement {
     let net = case.rates.net_lead();
     Judgement {
         outcome: match net > limit {
             true => Outcome::Pass,
             false => Outcome::Note,
         },
-        subject: Subject::Piece(joint.between[0]),
+        subject: Subject::Joint(pair.joint),
         value: net.as_mm(),
         limit: Some(limit.as_mm()),
         unit: "mm",

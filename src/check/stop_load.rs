@@ -23,12 +23,12 @@ pub(super) const RULE: Rule = Rule {
     why: "At the end of the stroke a hand goes on turning. What it presses with then goes through \
           every pin, core and wall on its way. So does the load that the kit gives, for hours if \
           it says so.",
-    formula: "W = T / [(d2 of the drive / 2) tan(phi + lambda1) + (d2 of the inner / 2) tan(phi - \
-              lambda2)], or with the swivel's friction in a single; phi = atan(mu / cos 30 deg), \
+    formula: "W = T / [(d2 of the drive / 2) tan(phi + lambda1) + (d2 of the inner or thin thread / 2) \
+              tan(phi - lambda2)], or with the swivel's friction in a single; phi = atan(mu / cos 30 deg), \
               at the least friction and at the most, whichever is worse for a place. Cores, tube \
               and neck: what the walls leave of the section, with a notch at its root: sqrt((2 \
               W/A)^2 + 3 (1.5 T/Z)^2), T the head's torque in the drive, what its thread passes on \
-              in the inner screw and the neck. Pins, solid: W over two sections (four where there \
+              in the inner screw, the neck and the thin end. Pins, solid: W over two sections (four where there \
               are two pins; of a swivel's, whose groove bears on them at 45 degrees, W / (4 cos 45 \
               deg) a section). Fails above the strength (a fifth of it for a lasting load), warns \
               from 0.9 of it. Fails too where the hand cannot move the kit's load at the greatest \

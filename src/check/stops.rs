@@ -16,7 +16,7 @@ pub(super) const RULE: Rule = Rule {
     about: "a head, collar or screw end meets something before the carriage stops",
     why: "A screw head that runs into the frame jams: it wants as much torque to come loose as \
           went in. So the carriage has to stop first, on faces that do not turn.",
-    formula: "Distance of head and frame, collar and screw end, screw end and bore floor, with \
+    formula: "Distance of head and frame, collar and screw end, screw end and bore floor, shoulder and carriage, with \
               all play used up at the stop, one over-travel past either end. Fails below 0.3 mm, \
               warns below a quarter of the lead.",
     source: "derived: positions one over-travel past either end of the stroke",

@@ -17,8 +17,8 @@ pub(super) const RULE: Rule = Rule {
           some offset friction there grows with the push: it jams, however hard the drive turns.",
     formula: "It jams from e = L / (2 mu), L the carriage's length less its broken edges, mu the \
               greatest friction. Fails where `load.offset` exceeds e, warns above half of it. The \
-              tilt that is told is 2 g / L times the carriage's width, g the gap in the guide as \
-              expected after printing.",
+              tilt that is told is 2 g / L times the carriage's width, g the gap in the guide, a bore or \
+              a channel, as expected after printing.",
     source: "statics of a guided piece with dry friction (derived)",
     mend: "bring the load nearer to the axis, or lengthen the carriage",
     judge: Judge::Design(judge),

@@ -19,7 +19,8 @@ use std::path::{Path, PathBuf};
 #[command(after_long_help = "\
 Rows are read in the order in which they were taken. Turns are those of the drive, counted \
 forward from turn 0: the way that carries out the stroke. `travel` rises as the carriage \
-advances, `depth` (from the keeper) falls. The page goes into one folder, whole or not at all.
+advances, `depth` falls: from the keeper to the carriage, through the keeper's hole, or where a \
+screw stands in that, in the slot. The page goes into one folder, whole or not at all.
 
 Example:
   netlead trial desk-stage.toml measured.toml

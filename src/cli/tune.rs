@@ -211,6 +211,8 @@ fn by_counts(
     let mut trials: Vec<(String, BestStep)> = Vec::new();
     for ladder in &coupon.ladders {
         let (flag, count) = match ladder.kind {
+            // No part of a quick print.
+            LadderKind::Pocket | LadderKind::BoughtPocket => continue,
             LadderKind::Thread => ("--thread", counts[0]),
             LadderKind::Slide => ("--slide", counts[2]),
             LadderKind::PinOnRibs

@@ -74,7 +74,8 @@ pub(super) fn thread(ladder: &GapLadder, thread: &Thread, layer: Length, size: S
     pieces
 }
 
-fn grooves(count: usize) -> String {
+/// So many grooves, in words.
+pub(super) fn grooves(count: usize) -> String {
     match count {
         1 => "1 groove".into(),
         _ => format!("{count} grooves"),
@@ -199,7 +200,13 @@ pub(super) fn pin_holes(ladder: &GapLadder, diameter: Length, layer: Length, siz
 }
 
 /// Grooves for one step: along y across the top of a block, or up its -y side.
-fn counted(count: usize, at: Length, deep: Length, height: Length, top: bool) -> Vec<Placed> {
+pub(super) fn counted(
+    count: usize,
+    at: Length,
+    deep: Length,
+    height: Length,
+    top: bool,
+) -> Vec<Placed> {
     let half = GROOVE_DEPTH + OVERCUT;
     let outline = Outline::Polygon(vec![
         [Length::ZERO, -GROOVE_DEPTH],
@@ -312,7 +319,7 @@ fn tongue(layer: Length, size: Size) -> Shape {
 }
 
 /// A block that stands on a broken edge.
-fn footed(x: Length, y: Length, height: Length) -> Placed {
+pub(super) fn footed(x: Length, y: Length, height: Length) -> Placed {
     let outline = |set_in: Length| Outline::Rectangle {
         x: x - set_in * 2.0,
         y: y - set_in * 2.0,

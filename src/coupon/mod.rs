@@ -7,9 +7,10 @@
 mod breaking;
 mod ladder;
 mod plate;
+mod pocket;
 mod spacing;
 
-use crate::assembly::{Fit, Shape};
+use crate::assembly::{Fit, Joint, Shape, Source};
 use crate::kit::Kit;
 use crate::layout::{Design, wanted_of_thread};
 use crate::printer::Profile;
@@ -81,6 +82,8 @@ pub struct GapLadder {
     pub thread: Option<Thread>,
     /// Height of the crush ribs in its holes, at whose tips the gaps are; none without.
     pub ribs: Option<Length>,
+    /// Of a nut's pockets, across the flats for which they are drawn.
+    pub flats: Option<Length>,
 }
 
 /// What to print.
@@ -125,6 +128,7 @@ impl GapLadder {
             | LadderKind::BoughtPinLying => "pin-lying".into(),
             LadderKind::PinUpright => "pin-upright".into(),
             LadderKind::Slide => "slide".into(),
+            LadderKind::Pocket | LadderKind::BoughtPocket => "nut-pocket".into(),
         }
     }
 
@@ -200,7 +204,8 @@ pub fn quick_ladders(
     all.into_iter()
         .filter(|ladder| match ladder.kind {
             LadderKind::Thread => Some(&ladder.name) == thinnest.as_ref(),
-            LadderKind::PinUpright => false,
+            // A nut's pockets are too large for a quick print.
+            LadderKind::PinUpright | LadderKind::Pocket | LadderKind::BoughtPocket => false,
             LadderKind::PinOnRibs
             | LadderKind::BoughtPinOnRibs
             | LadderKind::PinLying
@@ -260,7 +265,7 @@ fn ladders(kit: &Kit, design: &Design, spacing: Spacing<'_>) -> Vec<GapLadder> {
             let thread = joint.thread.as_ref()?.thread.clone();
             joint.gap?;
             let radius = thread.major() / 2.0;
-            let (gaps, step) = spacing.steps(LadderKind::Thread, radius, GAP_STEP);
+            let (gaps, step) = spacing.steps(LadderKind::Thread, radius, [GAP_STEP, Length::ZERO]);
             Some(GapLadder {
                 name: joint.name.clone(),
                 kind: LadderKind::Thread,
@@ -270,6 +275,7 @@ fn ladders(kit: &Kit, design: &Design, spacing: Spacing<'_>) -> Vec<GapLadder> {
                 radius,
                 thread: Some(thread),
                 ribs: None,
+                flats: None,
             })
         })
         .collect();
@@ -280,7 +286,7 @@ fn ladders(kit: &Kit, design: &Design, spacing: Spacing<'_>) -> Vec<GapLadder> {
         pin_ladders(kit, gap.ribs, pin, spacing)
     }));
     if joints.iter().any(|joint| joint.fit == Fit::Slide) {
-        let (gaps, step) = spacing.steps(LadderKind::Slide, Length::ZERO, GAP_STEP);
+        let (gaps, step) = spacing.steps(LadderKind::Slide, Length::ZERO, [GAP_STEP, Length::ZERO]);
         ladders.push(GapLadder {
             name: "slide".into(),
             kind: LadderKind::Slide,
@@ -290,9 +296,34 @@ fn ladders(kit: &Kit, design: &Design, spacing: Spacing<'_>) -> Vec<GapLadder> {
             radius: Length::ZERO,
             thread: None,
             ribs: None,
+            flats: None,
         });
     }
+    ladders.extend(pocket_ladder(design, spacing));
     ladders
+}
+
+/// The ladder of a captive nut's pocket; one stands for all, for they are of one pattern.
+fn pocket_ladder(design: &Design, spacing: Spacing<'_>) -> Option<GapLadder> {
+    let captive = design.members.captives.first()?;
+    let joint = design.assembly.joint(captive.joint);
+    let kind = match joint.gap?.mates.male {
+        Source::Printed => LadderKind::Pocket,
+        Source::Bought => LadderKind::BoughtPocket,
+    };
+    let narrower = (captive.across_flats - captive.narrowest) / 2.0;
+    let (gaps, step) = spacing.steps(kind, Length::ZERO, [GAP_STEP, narrower]);
+    Some(GapLadder {
+        name: joint.name.clone(),
+        kind,
+        wanted: None,
+        gaps,
+        step,
+        radius: Length::ZERO,
+        thread: None,
+        ribs: None,
+        flats: Some(captive.across_flats),
+    })
 }
 
 /// Ladders of holes for the kit's pins, printed as those of the kit are, and for printed pins
@@ -308,7 +339,7 @@ fn pin_ladders(
             Some(_) => GAP_STEP,
             None => PIN_STEP,
         };
-        let (gaps, step) = spacing.steps(kind, pin / 2.0, least);
+        let (gaps, step) = spacing.steps(kind, pin / 2.0, [least, Length::ZERO]);
         GapLadder {
             name: name.into(),
             kind,
@@ -318,6 +349,7 @@ fn pin_ladders(
             radius: pin / 2.0,
             thread: None,
             ribs,
+            flats: None,
         }
     };
     let bought = kit.pins.buy.is_some();
@@ -344,10 +376,10 @@ fn one_joint(
     let all = ladders(kit, design, Spacing::full(profile));
     let tried = |fit: Fit, joint: &str| -> Vec<GapLadder> {
         let of_fit = |ladder: &&GapLadder| match fit {
-            Fit::Thread => ladder.name == joint,
+            Fit::Thread | Fit::Locate => ladder.name == joint,
             Fit::Press => ladder.kind.fit().0 == Fit::Press,
             Fit::Slide => ladder.kind == LadderKind::Slide,
-            Fit::Swivel | Fit::Locate | Fit::Seat | Fit::Stop => false,
+            Fit::Swivel | Fit::Seat | Fit::Stop => false,
         };
         all.iter().filter(of_fit).cloned().collect()
     };
@@ -358,10 +390,10 @@ fn one_joint(
         .map(|joint| tried(joint.fit, &joint.name))
         .find(|ladders| !ladders.is_empty());
     found.ok_or_else(|| {
-        let has_ladder = |fit| matches!(fit, Fit::Thread | Fit::Press | Fit::Slide);
+        let has_ladder = |joint: &&Joint| !tried(joint.fit, &joint.name).is_empty();
         let mut known: Vec<String> = joints
             .iter()
-            .filter(|joint| has_ladder(joint.fit))
+            .filter(has_ladder)
             .map(|joint| joint.name.clone())
             .collect();
         known.dedup();
@@ -388,6 +420,10 @@ fn of_ladders(kit: &Kit, ladders: Vec<GapLadder>, size: Size) -> Coupon {
             LadderKind::PinOnRibs | LadderKind::PinLying | LadderKind::PinUpright => {
                 pieces.push(ladder::pin_holes(ladder, across, layer, size));
                 printed_pin = Some(across);
+            }
+            LadderKind::Pocket | LadderKind::BoughtPocket => {
+                let flats = ladder.flats.iter();
+                pieces.extend(flats.flat_map(|flats| pocket::pieces(ladder, *flats, layer)));
             }
             LadderKind::BoughtPinOnRibs | LadderKind::BoughtPinLying => {
                 pieces.push(ladder::pin_holes(ladder, across, layer, size));

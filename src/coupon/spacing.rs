@@ -15,6 +15,8 @@ pub(super) const GAP_STEP: Length = Length::mm(0.05);
 /// The same of a pin's radial gap in a whole wall, which holds it in a window 0.04 mm wide; on ribs,
 /// where it is 0.18 mm wide, steps are as far apart as those of other fits.
 pub(super) const PIN_STEP: Length = Length::mm(0.025);
+/// Variance of what lies evenly within a width of one (the uniform distribution's).
+const UNIFORM: f64 = 1.0 / 12.0;
 /// Steps are whole multiples of this.
 const ROUND_STEP: f64 = 0.005;
 
@@ -51,7 +53,8 @@ impl<'a> Spacing<'a> {
     }
 
     /// A ladder whose steps lie no nearer than `least`: its gaps, radial or a side, the narrowest
-    /// first, and how far apart they are. Of the answers to it, the middle one is expected: half of
+    /// first, and how far apart they are. What goes in may be narrower than drawn, by up to `narrower`
+    /// a side, any of it as likely. Of the answers to it, the middle one is expected: half of
     /// what is believed of the printer lies to either side.
     ///
     /// Full: such that both ends lie [`SPANNED`] deviations off, half a step within. Quick: such that
@@ -61,13 +64,15 @@ impl<'a> Spacing<'a> {
         &self,
         kind: LadderKind,
         radius: Length,
-        least: Length,
+        [least, narrower]: [Length; 2],
     ) -> (Vec<Length>, Length) {
         let (fit, mates) = kind.fit();
         // Where what a hand feels is expected to begin.
         let gap = self.profile.gap(fit, kind.felt().from(), mates, radius);
         let printed = self.profile.printed(fit, &gap);
         let deviation = printed.map_or(0.0, |printed| printed.deviation.as_mm());
+        let of_male = narrower.as_mm() * UNIFORM.sqrt();
+        let deviation = (deviation * deviation + of_male * of_male).sqrt();
         let share = match (self.extent, self.count) {
             (Size::Full, count) => SPANNED / (count as f64 / 2.0 - 1.0),
             (Size::Quick, 3) => 1.224,
@@ -82,7 +87,8 @@ impl<'a> Spacing<'a> {
         let step = Length::mm(whole * ROUND_STEP).max(least);
         // Answers change at every step but the widest.
         let middle = (self.count as f64 - 2.0) / 2.0;
-        let at = |index: usize| gap.drawn + step * (index as f64 - middle);
+        let begins = gap.drawn - narrower / 2.0;
+        let at = |index: usize| begins + step * (index as f64 - middle);
         ((0..self.count).map(at).collect(), step)
     }
 }

@@ -72,6 +72,8 @@ pub struct BoughtNut {
     pub standard: &'static str,
     /// Width across its flats, the greatest that the standard allows.
     pub across_flats: Length,
+    /// The least that the standard allows.
+    pub least_across_flats: Length,
     /// Height, the greatest that the standard allows.
     pub height: Length,
     /// Height, the least that the standard allows.

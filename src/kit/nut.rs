@@ -33,62 +33,65 @@ pub(crate) struct Stock {
 struct Sizes {
     major: Length,
     across_flats: Length,
+    least_across_flats: Length,
     height: Length,
     least_height: Length,
 }
 
-const fn in_mm(major: f64, across_flats: f64, height: f64, least_height: f64) -> Sizes {
+const fn in_mm(major: f64, across_flats: [f64; 2], height: [f64; 2]) -> Sizes {
     Sizes {
         major: Length::mm(major),
-        across_flats: Length::mm(across_flats),
-        height: Length::mm(height),
-        least_height: Length::mm(least_height),
+        across_flats: Length::mm(across_flats[0]),
+        least_across_flats: Length::mm(across_flats[1]),
+        height: Length::mm(height[0]),
+        least_height: Length::mm(height[1]),
     }
 }
 
-const fn in_inches(major: f64, across_flats: f64, height: f64, least_height: f64) -> Sizes {
+const fn in_inches(major: f64, across_flats: [f64; 2], height: [f64; 2]) -> Sizes {
     Sizes {
         major: Length::inches(major),
-        across_flats: Length::inches(across_flats),
-        height: Length::inches(height),
-        least_height: Length::inches(least_height),
+        across_flats: Length::inches(across_flats[0]),
+        least_across_flats: Length::inches(across_flats[1]),
+        height: Length::inches(height[0]),
+        least_height: Length::inches(height[1]),
     }
 }
 
-/// Nominal diameter, greatest width across flats s, greatest and least height m, in mm. ISO 4032,
-/// tables 1 and 2, but M16, M18, M22, M27, M30 and M33 from memory.
+/// Nominal diameter, greatest and least width across flats s, greatest and least height m, in mm. ISO
+/// 4032, tables 1 and 2, but M16, M18, M22, M27, M30, M33 and all least widths from memory.
 static ISO_4032: [Sizes; 13] = [
-    in_mm(8.0, 13.0, 6.8, 6.44),
-    in_mm(10.0, 16.0, 8.4, 8.04),
-    in_mm(12.0, 18.0, 10.8, 10.37),
-    in_mm(14.0, 21.0, 12.8, 12.1),
-    in_mm(16.0, 24.0, 14.8, 14.1),
-    in_mm(18.0, 27.0, 15.8, 15.1),
-    in_mm(20.0, 30.0, 18.0, 16.9),
-    in_mm(22.0, 34.0, 19.4, 18.1),
-    in_mm(24.0, 36.0, 21.5, 20.2),
-    in_mm(27.0, 41.0, 23.8, 22.5),
-    in_mm(30.0, 46.0, 25.6, 24.3),
-    in_mm(33.0, 50.0, 28.7, 27.4),
-    in_mm(36.0, 55.0, 31.0, 29.4),
+    in_mm(8.0, [13.0, 12.73], [6.8, 6.44]),
+    in_mm(10.0, [16.0, 15.73], [8.4, 8.04]),
+    in_mm(12.0, [18.0, 17.73], [10.8, 10.37]),
+    in_mm(14.0, [21.0, 20.67], [12.8, 12.1]),
+    in_mm(16.0, [24.0, 23.67], [14.8, 14.1]),
+    in_mm(18.0, [27.0, 26.16], [15.8, 15.1]),
+    in_mm(20.0, [30.0, 29.16], [18.0, 16.9]),
+    in_mm(22.0, [34.0, 33.0], [19.4, 18.1]),
+    in_mm(24.0, [36.0, 35.0], [21.5, 20.2]),
+    in_mm(27.0, [41.0, 40.0], [23.8, 22.5]),
+    in_mm(30.0, [46.0, 45.0], [25.6, 24.3]),
+    in_mm(33.0, [50.0, 49.0], [28.7, 27.4]),
+    in_mm(36.0, [55.0, 53.8], [31.0, 29.4]),
 ];
 
-/// Nominal diameter, greatest width across flats F, greatest and least height H, in inches. ASME
-/// B18.2.2, table of hex nuts, but 3/8, 7/16, 9/16 and 1 3/8 from memory.
+/// Nominal diameter, greatest and least width across flats F, greatest and least height H, in inches.
+/// ASME B18.2.2, table of hex nuts, but 3/8, 7/16, 9/16, 1 3/8 and all least widths from memory.
 static B18_2_2: [Sizes; 13] = [
-    in_inches(0.3125, 0.500, 0.273, 0.258),
-    in_inches(0.375, 0.562, 0.337, 0.320),
-    in_inches(0.4375, 0.688, 0.385, 0.365),
-    in_inches(0.5, 0.750, 0.448, 0.427),
-    in_inches(0.5625, 0.875, 0.496, 0.473),
-    in_inches(0.625, 0.938, 0.559, 0.535),
-    in_inches(0.75, 1.125, 0.665, 0.617),
-    in_inches(0.875, 1.312, 0.776, 0.724),
-    in_inches(1.0, 1.500, 0.887, 0.831),
-    in_inches(1.125, 1.688, 0.999, 0.939),
-    in_inches(1.25, 1.875, 1.094, 1.030),
-    in_inches(1.375, 2.062, 1.206, 1.138),
-    in_inches(1.5, 2.250, 1.317, 1.245),
+    in_inches(0.3125, [0.500, 0.489], [0.273, 0.258]),
+    in_inches(0.375, [0.562, 0.551], [0.337, 0.320]),
+    in_inches(0.4375, [0.688, 0.675], [0.385, 0.365]),
+    in_inches(0.5, [0.750, 0.736], [0.448, 0.427]),
+    in_inches(0.5625, [0.875, 0.861], [0.496, 0.473]),
+    in_inches(0.625, [0.938, 0.922], [0.559, 0.535]),
+    in_inches(0.75, [1.125, 1.088], [0.665, 0.617]),
+    in_inches(0.875, [1.312, 1.269], [0.776, 0.724]),
+    in_inches(1.0, [1.500, 1.450], [0.887, 0.831]),
+    in_inches(1.125, [1.688, 1.631], [0.999, 0.939]),
+    in_inches(1.25, [1.875, 1.812], [1.094, 1.030]),
+    in_inches(1.375, [2.062, 1.994], [1.206, 1.138]),
+    in_inches(1.5, [2.250, 2.175], [1.317, 1.245]),
 ];
 
 /// Which threads have a row in the tables, in words.
@@ -183,6 +186,7 @@ pub(super) fn held(asked: Said<AskedNut>, thin: &Thread) -> Result<Nut, Diagnost
         written: Said::at(written, at),
         standard,
         across_flats: sizes.across_flats,
+        least_across_flats: sizes.least_across_flats,
         height: sizes.height,
         least_height: sizes.least_height,
     }))
@@ -215,11 +219,15 @@ mod tests {
                 let [small, large] = pair else { continue };
                 assert!(small.major < large.major);
                 assert!(small.across_flats < large.across_flats);
+                assert!(small.least_across_flats < large.least_across_flats);
                 assert!(small.height < large.height);
                 assert!(small.least_height < large.least_height);
             }
             for nut in nuts {
                 assert!(nut.least_height < nut.height && nut.height < nut.major);
+                // Tolerances of a nut's width are 1.5 to 3 % of it in both standards.
+                let narrower = 1.0 - nut.least_across_flats / nut.across_flats;
+                assert!((0.01..0.035).contains(&narrower), "{nut:?}");
                 assert!(nut.across_flats > nut.major * 1.4, "{nut:?}");
                 let threads = || crate::thread::series::all();
                 let of_nut = |thread: &Thread| {

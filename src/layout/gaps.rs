@@ -4,7 +4,7 @@
 //! The gap of a joint is the only truth: shapes, plays and checks ask for that of their joint.
 
 use super::proportions::{BEHIND_RIBS, LEAST_RIB};
-use crate::assembly::{Asked, Fit, Gap, Lay, Mates, Source};
+use crate::assembly::{Asked, Fit, Gap, Lay, Mates};
 use crate::declared::{Key, closest};
 use crate::diagnostic::Diagnostic;
 use crate::kit::{Grip, JointGap, Kit, Said, key};
@@ -111,13 +111,14 @@ impl<'a> Gaps<'a> {
         self.joint(joint, Wish::of(Fit::Locate, Mates::PRINTED))
     }
 
-    /// Of what is bought and goes into an upright pocket by hand; a side.
-    pub(super) fn locate_bought(&mut self, joint: &'static str) -> JointGapDrawn {
-        let mates = Mates {
-            male: Source::Bought,
-            ..Mates::PRINTED
-        };
-        self.joint(joint, Wish::of(Fit::Locate, mates))
+    /// Of what goes between two upright walls by hand; a side.
+    pub(super) fn locate_between_walls(&mut self, joint: &'static str) -> JointGapDrawn {
+        self.joint(joint, Wish::of(Fit::Locate, Mates::BETWEEN_WALLS))
+    }
+
+    /// The same of what is bought.
+    pub(super) fn locate_bought_between_walls(&mut self, joint: &'static str) -> JointGapDrawn {
+        self.joint(joint, Wish::of(Fit::Locate, Mates::BOUGHT_BETWEEN_WALLS))
     }
 
     /// Of a pin in a lying hole that it goes through by hand; radial.
@@ -214,7 +215,11 @@ impl<'a> Gaps<'a> {
     }
 
     fn drawn(&self, wish: &Wish, wanted: Length, asked: Asked) -> JointGapDrawn {
-        let gap = |profile: &Profile| profile.gap(wish.fit, wanted, wish.mates, NOMINAL_PIN);
+        let radius = match wish.mates.lay {
+            Lay::Upright | Lay::Lying => NOMINAL_PIN,
+            Lay::Walls => Length::ZERO,
+        };
+        let gap = |profile: &Profile| profile.gap(wish.fit, wanted, wish.mates, radius);
         JointGapDrawn {
             gap: gap(self.profile),
             allowed: gap(&self.untuned).drawn,

@@ -30,6 +30,9 @@ pub(super) struct Bound {
 /// What to do when no value of a size's own key helps.
 pub(super) const NO_ROOM: &str = "take a thicker `drive`";
 
+/// What to do where a size would be longer than any part.
+const SHORTER: &str = "shorten `stroke`, or take threads with a larger net lead";
+
 /// Steps in which a diameter is proposed.
 pub(super) const TENTH: Length = Length::mm(0.1);
 
@@ -149,6 +152,15 @@ impl Bound {
         }
     }
 
+    /// Whether the least is more than its key may say.
+    fn is_beyond(&self, kit: &Kit) -> bool {
+        let Some((key, least)) = self.key.zip(self.least) else {
+            return false;
+        };
+        let mut kit = kit.clone();
+        kit.size(key).is_some_and(|(_, limits)| least > limits.most)
+    }
+
     fn broken(&self, kit: &Kit, threads: &[KeyPath]) -> Option<Diagnostic> {
         let (limit, word) = match (self.least, self.most) {
             (Some(least), _) if self.value < least - ROUNDING => (least, "at least"),
@@ -168,8 +180,10 @@ impl Bound {
         // follows from everything else.
         let derived = at.is_none() && word == "at most";
         let closed = matches!((self.least, self.most), (Some(least), Some(most)) if least.up_to(step) > most.down_to(step));
+        let beyond = self.is_beyond(kit);
         let mend = match (self.key, &at) {
             _ if closed || derived => self.no_room.clone(),
+            _ if beyond => SHORTER.into(),
             (Some(key), Some(_)) => format!("write {key} of {word} {limit}"),
             (Some(key), None) => format!("set {key} to {word} {limit}"),
             (None, _) => "take a thicker thread".into(),

@@ -270,8 +270,10 @@ impl Guide {
 pub struct Captive {
     /// The joint, whose gap it has.
     pub joint: JointId,
-    /// Across its flats.
+    /// Across its flats, for which its pocket is drawn.
     pub across_flats: Length,
+    /// The least that it may be across its flats; less than that where it is bought.
+    pub narrowest: Length,
 }
 
 impl Captive {

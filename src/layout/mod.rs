@@ -70,6 +70,9 @@ pub struct Design {
     pub starts: Vec<TouchStart>,
     /// Holes through which the carriage's travel is measured.
     pub peepholes: Vec<Peephole>,
+    /// From where to where a depth is read that tells the carriage's travel, in a sentence: `from the
+    /// keeper to the carriage, through its hole`.
+    pub depth_read: &'static str,
     /// The plain screw that would take its place; none where it is one.
     pub plain: Option<Thread>,
     /// Keys of sizes that may bring pieces together which the layout would keep apart, the first

@@ -107,8 +107,8 @@ impl Pressing<'_> {
         )
     }
 
-    /// What the bench needs: common practice for pressed pins.
-    pub(super) fn tools(&self) -> Vec<Tool> {
+    /// What the bench needs: common practice for pressed pins; `measured` is what a caliper is for.
+    pub(super) fn tools(&self, measured: &'static str) -> Vec<Tool> {
         vec![
             Tool::new("vice", "or a soft mallet, to press the pins in"),
             Tool::new("pin punch", self.punch()),
@@ -117,7 +117,7 @@ impl Pressing<'_> {
                 "for whoever presses pins, and whoever stands near",
             ),
             Tool::new("knife", "or a file, to trim first layers and strings"),
-            Tool::new("caliper", "or a rule, to measure in the last step"),
+            Tool::new("caliper", measured),
         ]
     }
 }

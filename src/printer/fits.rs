@@ -36,7 +36,7 @@ impl Profile {
     /// of what two need (derived).
     pub(crate) fn taken(fit: Fit, mates: Mates, radius: Length) -> Vec<(Term, f64)> {
         let wall = match (fit, mates.lay) {
-            (Fit::Slide, _) => Term::SlotGrowth,
+            (Fit::Slide, _) | (_, Lay::Walls) => Term::SlotGrowth,
             (_, Lay::Upright) => Term::HoleGrowth,
             (_, Lay::Lying) => Term::LyingGrowth,
         };
@@ -120,7 +120,7 @@ impl Profile {
         let behind = gap.ribs.map_or(0.0, Length::as_mm);
         let sag = match (gap.mates.female, gap.mates.lay) {
             (Source::Printed, Lay::Lying) => (self.value(Term::LyingSag) - behind).max(0.0),
-            (Source::Printed, Lay::Upright) | (Source::Bought, _) => 0.0,
+            (Source::Printed, Lay::Upright | Lay::Walls) | (Source::Bought, _) => 0.0,
         };
         Some(PrintedGap {
             expected: self.expected(fit, gap),

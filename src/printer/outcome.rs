@@ -72,6 +72,8 @@ pub enum Felt {
     Runs,
     /// A tongue slides by its weight.
     Slides,
+    /// A push of the hand puts a part between two walls.
+    PushedIn,
     /// A thumb pushes a pin past ribs.
     PastRibs,
     /// A pin is pressed into a whole wall, which does not crack.
@@ -86,6 +88,7 @@ impl Felt {
         match self {
             Self::Runs => RUNS,
             Self::Slides => SLIDES,
+            Self::PushedIn => PUSHED_IN,
             Self::PastRibs => PAST_RIBS,
             Self::IntoWall => IN_WALL[0],
         }
@@ -174,6 +177,7 @@ mod tests {
         for (felt, fit) in [
             (Felt::Runs, Fit::Thread),
             (Felt::Slides, Fit::Slide),
+            (Felt::PushedIn, Fit::Locate),
             (Felt::IntoWall, Fit::Press),
         ] {
             assert_eq!(felt.from().as_mm(), of(fit, false, 1.0)[1], "{fit:?}");

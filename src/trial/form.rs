@@ -48,8 +48,8 @@ const FORM: Form = Form {
 };
 
 keys! {
-    READING: Reading = "reading", "what the instrument reads, travel of the carriage or a depth \
-        from the keeper, which falls", (), Missing("\"depth\"");
+    READING: Reading = "reading", "what the instrument reads, travel of the carriage, or the \
+        depth from the keeper to it, which falls", (), Missing("\"depth\"");
     RESOLUTION: Length = "resolution", "smallest step that the instrument shows", STEPS,
         Missing("0.05");
     REPEATABILITY: Length = "repeatability",

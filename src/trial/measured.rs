@@ -8,7 +8,7 @@ use std::ops::Range;
 pub enum Reading {
     /// The carriage's travel: it rises as the carriage advances.
     Travel,
-    /// A depth from the keeper to the carriage: it falls as the carriage advances.
+    /// A depth from the keeper to the carriage, or to its rib in the slot: it falls as the carriage advances.
     Depth,
 }
 

@@ -29,6 +29,8 @@ pub struct Prediction {
     pub stroke: Length,
     /// Turns for it.
     pub turns: f64,
+    /// From where to where a depth is read, in a sentence.
+    pub depth_read: &'static str,
     /// Leads of kits made or counted another way.
     pub rivals: Vec<Rival>,
 }
@@ -73,6 +75,7 @@ impl Prediction {
             .sum,
             stroke: design.course.stroke,
             turns: design.course.turns,
+            depth_read: design.depth_read,
             rivals: rivals(assembly, net_lead, towards),
         })
     }

@@ -19,6 +19,15 @@
 //! gaps   = [0.15, 0.20, 0.25]     # of one groove, of two, of three; radial or a side
 //! radius = 10
 //! best   = [2]                    # grooves of the tightest step that goes, one for each print
+//!
+//! [[ladder]]
+//! name     = "nut/carriage"
+//! kind     = "bought-pocket"
+//! drawn    = 24                   # across the nut's flats, in mm: the gaps are those of such a nut
+//! measured = [23.8, 23.82, 23.8]  # across those of the nut that was tried
+//! gaps     = [-0.15, -0.1, -0.05]
+//! radius   = 0
+//! best     = [2]
 //! ```
 
 use super::breaking;
@@ -88,9 +97,11 @@ fn form(reader: &mut Reader) -> FilledForm {
         }
     }
     let mut ladders = Vec::new();
-    let keys = ["name", "kind", "wanted", "gaps", "radius", "best"];
+    let keys = [
+        "name", "kind", "wanted", "drawn", "measured", "gaps", "radius", "best",
+    ];
     for field in reader.tables(&root, "ladder", &keys) {
-        if let Some(ladder) = ladder(reader, &field, &mut names) {
+        if let Some(ladder) = ladder(reader, &field, inches, &mut names) {
             ladders.push(ladder);
         }
     }
@@ -193,8 +204,15 @@ fn refuse_empty(reader: &mut Reader, form: &FilledForm) {
     breaking::left_out(reader, &form.breaks);
     for ladder in form.ladders.iter().filter(|ladder| at_end(ladder)) {
         let drawn_anew = match ladder.kind {
-            LadderKind::Thread => format!("netlead coupon KIT.toml --joint {}", ladder.name),
-            _ => "netlead coupon KIT.toml".into(),
+            LadderKind::Thread | LadderKind::Pocket | LadderKind::BoughtPocket => {
+                format!("netlead coupon KIT.toml --joint {}", ladder.name)
+            }
+            LadderKind::PinOnRibs
+            | LadderKind::BoughtPinOnRibs
+            | LadderKind::PinLying
+            | LadderKind::BoughtPinLying
+            | LadderKind::PinUpright
+            | LadderKind::Slide => "netlead coupon KIT.toml".into(),
         };
         reader.problems.push(
             Diagnostic::warning(

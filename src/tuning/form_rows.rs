@@ -137,6 +137,7 @@ const GAPS: [f64; 2] = [-1.0, 3.0];
 pub(super) fn ladder(
     reader: &mut Reader,
     field: &Field,
+    inches: bool,
     names: &mut Vec<String>,
 ) -> Option<TriedLadder> {
     let (name, _) = name(reader, field, names, "name = \"drive/frame\"")?;
@@ -189,6 +190,21 @@ pub(super) fn ladder(
         }));
     }
     too_many(reader, grooves.len(), field);
+    let tried = grooves.iter().any(Option::is_some);
+    let wider = match kind? {
+        LadderKind::BoughtPocket => around_nut(reader, field, inches, (&name, tried))?,
+        LadderKind::Thread
+        | LadderKind::PinOnRibs
+        | LadderKind::BoughtPinOnRibs
+        | LadderKind::PinLying
+        | LadderKind::BoughtPinLying
+        | LadderKind::PinUpright
+        | LadderKind::Slide
+        | LadderKind::Pocket => {
+            measured_in_vain(reader, field);
+            0.0
+        }
+    };
     let (kind, wanted) = match (kind?, wanted) {
         (LadderKind::Thread, wanted) => (LadderKind::Thread, wanted.map(Length::mm)),
         (kind, None) => (kind, None),
@@ -198,11 +214,60 @@ pub(super) fn ladder(
         name,
         kind,
         wanted,
-        gaps: gaps.into_iter().map(Length::mm).collect(),
+        gaps: gaps
+            .into_iter()
+            .map(|gap| Length::mm(gap + wider))
+            .collect(),
         radius: Length::mm(radius),
         grooves,
         at: field.at.clone(),
     })
+}
+
+/// By how much the gaps around a bought nut are wider, a side, than around the widest that shops may
+/// sell, for which they are drawn: nothing while it is neither measured nor tried.
+fn around_nut(
+    reader: &mut Reader,
+    field: &Field,
+    inches: bool,
+    (name, tried): (&str, bool),
+) -> Option<f64> {
+    let drawn = reader.number_in(field, "drawn", SIZES)?;
+    let unit = if inches { MM_PER_INCH } else { 1.0 };
+    let mut widths = Vec::new();
+    for (read, at) in reader.readings(field, "measured").into_iter().flatten() {
+        let width = read * unit;
+        match disbelief(name, drawn, (read, width), inches, at) {
+            Some(problem) => reader.problems.push(problem),
+            None => widths.push(width),
+        }
+    }
+    if !widths.is_empty() {
+        return Some((drawn - widths.iter().sum::<f64>() / widths.len() as f64) / 2.0);
+    }
+    if tried {
+        let message = format!("the nut of ladder `{name}` was tried and not measured");
+        let mend = "write what a caliper reads across its flats, as in `measured = [23.8]`: nuts of \
+                    one size differ by more than a step";
+        reader
+            .problems
+            .push(Diagnostic::error(message, field.at.clone()).mend(mend));
+        return None;
+    }
+    Some(0.0)
+}
+
+/// Says that of ladders only those with a bought nut are measured.
+fn measured_in_vain(reader: &mut Reader, field: &Field) {
+    for key in ["drawn", "measured"] {
+        if let Some(at) = field.place(key) {
+            let word = LadderKind::BoughtPocket.word();
+            let message = format!("`{key}` is of a {word} ladder alone");
+            reader
+                .problems
+                .push(Diagnostic::error(message, at).mend("leave this line out"));
+        }
+    }
 }
 
 /// By how much a number of a form may be off for its decimals, in mm: half the last of each of two.
@@ -223,7 +288,13 @@ fn wished(
     let on_ribs = match kind {
         LadderKind::PinLying => Some(LadderKind::PinOnRibs),
         LadderKind::BoughtPinLying => Some(LadderKind::BoughtPinOnRibs),
-        _ => None,
+        LadderKind::Thread
+        | LadderKind::PinOnRibs
+        | LadderKind::BoughtPinOnRibs
+        | LadderKind::PinUpright
+        | LadderKind::Slide
+        | LadderKind::Pocket
+        | LadderKind::BoughtPocket => None,
     };
     let kind_now = on_ribs.filter(|_| (wanted - half).abs() <= ROUNDED);
     let at = field.place("wanted").unwrap_or(0..0);

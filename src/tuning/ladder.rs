@@ -11,7 +11,7 @@
 //! faces and hand scatter. At the first step there is only the right-hand side, at the last only the
 //! left-hand one. [`LadderKind::felt`] says what is felt, [`Felt::from`] from which gap on.
 
-use crate::assembly::{Fit, Mates};
+use crate::assembly::{Fit, Mates, Source};
 use crate::printer::{FACE_SHARE, Felt, Profile, Term};
 use crate::units::Length;
 
@@ -32,10 +32,14 @@ pub enum LadderKind {
     PinUpright,
     /// Channels, and one tongue.
     Slide,
+    /// Pockets between upright walls, and one printed blank of a nut.
+    Pocket,
+    /// Pockets between upright walls, and one bought nut.
+    BoughtPocket,
 }
 
 /// All kinds of ladders, with the word by which a form names them.
-const LADDERS: [(LadderKind, &str); 7] = [
+const LADDERS: [(LadderKind, &str); 9] = [
     (LadderKind::Thread, "thread"),
     (LadderKind::PinOnRibs, "pin-on-ribs"),
     (LadderKind::BoughtPinOnRibs, "bought-pin-on-ribs"),
@@ -43,6 +47,8 @@ const LADDERS: [(LadderKind, &str); 7] = [
     (LadderKind::BoughtPinLying, "bought-pin-lying"),
     (LadderKind::PinUpright, "pin-upright"),
     (LadderKind::Slide, "slide"),
+    (LadderKind::Pocket, "pocket"),
+    (LadderKind::BoughtPocket, "bought-pocket"),
 ];
 
 impl LadderKind {
@@ -71,7 +77,14 @@ impl LadderKind {
             Self::BoughtPinOnRibs | Self::BoughtPinLying => (Fit::Press, Mates::BOUGHT_IN_LYING),
             Self::PinUpright => (Fit::Press, Mates::PRINTED),
             Self::Slide => (Fit::Slide, Mates::PRINTED),
+            Self::Pocket => (Fit::Locate, Mates::BETWEEN_WALLS),
+            Self::BoughtPocket => (Fit::Locate, Mates::BOUGHT_BETWEEN_WALLS),
         }
+    }
+
+    /// Where what goes in comes from.
+    pub fn male(self) -> Source {
+        self.fit().1.male
     }
 
     /// What is felt in the step that a form asks for and in every wider one.
@@ -81,6 +94,7 @@ impl LadderKind {
             Self::PinOnRibs | Self::BoughtPinOnRibs => Felt::PastRibs,
             Self::PinLying | Self::BoughtPinLying | Self::PinUpright => Felt::IntoWall,
             Self::Slide => Felt::Slides,
+            Self::Pocket | Self::BoughtPocket => Felt::PushedIn,
         }
     }
 }

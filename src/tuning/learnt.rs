@@ -116,13 +116,15 @@ pub(super) fn set(
     })
 }
 
-/// Weights of the radial closing on these terms.
+/// Weights of what a joint's walls take from its gap on these terms: of the female walls that are known
+/// the first, since no joint has two of them.
 pub(super) fn closing(terms: &[Term]) -> Vec<f64> {
-    let closes = [Term::OuterGrowth, Term::HoleGrowth, Term::FlankExtra];
-    terms
-        .iter()
-        .map(|term| f64::from(u8::from(closes.contains(term))))
-        .collect()
+    let walls = [Term::HoleGrowth, Term::SlotGrowth, Term::LyingGrowth];
+    let wall = walls.into_iter().find(|wall| terms.contains(wall));
+    let closes =
+        |term: &Term| matches!(term, Term::OuterGrowth | Term::FlankExtra) || Some(*term) == wall;
+    let weights = terms.iter().map(|term| f64::from(u8::from(closes(term))));
+    weights.collect()
 }
 
 /// Variance of a weighted sum.

@@ -173,6 +173,11 @@ fn valid(key: &KeyHelp) -> BoxedStrategy<String> {
                 .boxed()
         }
         "thread designation" => designation().boxed(),
+        "\"printed\", or thread of a nut to buy" => {
+            select(vec!["printed", "M16", "M12 nut", "1/2-13", "5/8-11 UNC"])
+                .prop_map(|nut| format!("\"{nut}\""))
+                .boxed()
+        }
         _ if range.starts_with('"') => {
             let words: Vec<String> = range
                 .split('"')

@@ -186,3 +186,34 @@ fn errors_in_rows_of_arguments_say_what_to_type_as_an_argument() {
         );
     }
 }
+
+#[test]
+fn a_depth_is_read_through_the_keepers_hole_or_in_the_slot_as_the_kit_has_it() {
+    for (preset, read, never) in [
+        (
+            "desk-stage",
+            "from the keeper to the carriage, through its hole",
+            "slot",
+        ),
+        (
+            "fine-stop",
+            "in the slot, from the keeper's tongue to the carriage's rib",
+            "hole",
+        ),
+    ] {
+        let room = shell::room();
+        done(room.path(), &["start", preset, "kit.toml"]);
+        let rows = ["--row", "0 30", "--row", "5 25.2", "--row", "10 20.1"];
+        let settings = [
+            "trial",
+            "kit.toml",
+            "--reading",
+            "depth",
+            "--resolution",
+            "0.05",
+        ];
+        let page = unfolded(&done(room.path(), &[&settings[..], &rows[..]].concat()));
+        assert!(page.contains(&format!("depth, {read}")), "{page}");
+        assert!(!page.contains(never), "{page}");
+    }
+}

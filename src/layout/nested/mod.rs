@@ -14,6 +14,7 @@ mod steps;
 
 use super::feature::{self, Head};
 use super::gaps::Gaps;
+use super::round_house::DEPTH_READ;
 use super::round_house::members::meeting;
 use super::{Design, accepted};
 use crate::diagnostic::Diagnostic;
@@ -74,6 +75,7 @@ impl Nested<'_> {
             distances: self.distances(&pieces),
             starts: self.starts(&pieces),
             peepholes: vec![house.peephole(pieces.parts.keeper)],
+            depth_read: DEPTH_READ,
             meeting: meeting(&[
                 key::INNER_THREAD.name(),
                 key::BORE.name(),

@@ -3,7 +3,7 @@
 use super::Opposed;
 use super::pieces::Pieces;
 use crate::assembly::{JointId, Perimeters};
-use crate::kit::key;
+use crate::kit::{Nut, key};
 use crate::layout::member::{
     Bent, Distance, Leg, Members, Pin, Plate, Press, Rod, Strut, Twist, Way,
 };
@@ -38,8 +38,8 @@ impl Opposed<'_> {
                 house.guide_of(parts.carriage, pieces.started.slide),
             ],
             captives: vec![
-                house.captive(pieces.near_pocket),
-                house.captive(pieces.started.pocket),
+                house.captive(&Nut::Printed, pieces.near_pocket),
+                house.captive(&Nut::Printed, pieces.started.pocket),
             ],
         };
         self.head.members(parts.near, &mut members);

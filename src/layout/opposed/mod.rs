@@ -75,6 +75,7 @@ impl Opposed<'_> {
             starts: Vec::new(),
             // The far shaft fills the keeper's bore; the ribs in the slot are measured instead.
             peepholes: Vec::new(),
+            depth_read: "in the slot, from its end at the drive head to the near carriage's rib",
             meeting: vec![
                 key::NUT_HEIGHT.name(),
                 key::CARRIAGE_LENGTH.name(),

@@ -314,7 +314,7 @@ impl Opposed<'_> {
             pin: self.sizes.coupling.pin,
         };
         let mut tools = self.head.tools(self.kit.told());
-        tools.extend(pressing.tools());
+        tools.extend(pressing.tools("or a rule, to measure in the last step"));
         tools.push(Tool::new(
             "strip of wood",
             format!(

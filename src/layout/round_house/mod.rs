@@ -24,6 +24,9 @@ use crate::strength::{Rail, SOLID};
 use crate::thread::Thread;
 use crate::units::Length;
 
+/// From where to where a depth is read.
+pub(super) const DEPTH_READ: &str = "from the keeper to the carriage, through its hole";
+
 /// Gaps of the joints that every round house has.
 #[derive(Clone, Debug, PartialEq)]
 pub(super) struct HouseGaps {

@@ -376,7 +376,10 @@ impl Bench<'_> {
     /// What the bench needs: common practice for pressed pins; `more` is what a layout adds.
     pub(in crate::layout) fn tools(&self, more: Vec<Tool>) -> Vec<Tool> {
         let mut tools = self.head.tools(self.told());
-        tools.extend(self.pressing().tools());
+        tools.extend(
+            self.pressing()
+                .tools("or a rule, to measure in the last step"),
+        );
         tools.extend(more);
         tools
     }

@@ -12,6 +12,7 @@ mod steps;
 
 use super::feature::{self, Head};
 use super::gaps::Gaps;
+use super::round_house::DEPTH_READ;
 use super::round_house::members::meeting;
 use super::{Design, accepted};
 use crate::diagnostic::Diagnostic;
@@ -71,6 +72,7 @@ impl Single<'_> {
             distances: self.distances(&pieces),
             starts: self.starts(&pieces),
             peepholes: vec![house.peephole(pieces.parts.keeper)],
+            depth_read: DEPTH_READ,
             meeting: meeting(&[]),
             // It is the plain screw.
             plain: None,

@@ -2,7 +2,7 @@
 
 use super::{FRAME_WALL, House};
 use crate::assembly::{JointId, PartId};
-use crate::kit::{KeyPath, Kit, key};
+use crate::kit::{KeyPath, Kit, Nut, key};
 use crate::layout::member::{Bent, Captive, Guide, Leg, LegSection, Pin, Plate, Press, Way};
 use crate::layout::proportions::*;
 use crate::strength::{Bar, Cheek, LyingPin};
@@ -138,10 +138,15 @@ impl House {
     }
 
     /// The nut, which turns in its pocket until a flat's corners touch both sides.
-    pub(in crate::layout) fn captive(&self, joint: JointId) -> Captive {
+    pub(in crate::layout) fn captive(&self, nut: &Nut, joint: JointId) -> Captive {
+        let across_flats = self.nut.across_flats;
         Captive {
             joint,
-            across_flats: self.nut.across_flats,
+            across_flats,
+            narrowest: match nut {
+                Nut::Printed => across_flats,
+                Nut::Bought(bought) => bought.least_across_flats,
+            },
         }
     }
 }

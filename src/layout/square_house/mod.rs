@@ -28,11 +28,13 @@ use crate::units::Length;
 use nut::Nut;
 use section::{FRAME_WALL, Section};
 
+/// From where to where a depth is read: a screw stands in the keeper's hole.
+pub(super) const DEPTH_READ: &str = "in the slot, from the keeper's tongue to the carriage's rib";
 /// Free passage of a screw in a bore, a side.
 pub(super) const PASSAGE: Length = FREE_PASSAGE;
 /// ts, least of the carriage beside what stands in it. Guess.
 const SIDE_WALL: Length = Length::mm(4.0);
-/// tw, the carriage in front of and behind its nut. Guess; `nut-wall` holds it to the load.
+/// tw, the carriage in front of and behind its nut. Guess; docs/strength.md says what it bears.
 pub(super) const END_WALL: Length = Length::mm(6.0);
 /// The roof stands so far above a bore. Guess: a wall of six lines.
 const OVER_BORE: Length = Length::mm(3.0);
@@ -85,7 +87,7 @@ impl HouseGaps {
         Self {
             thread: gaps.thread("drive/frame", drive),
             slide: gaps.slide("carriage/frame"),
-            keeper: gaps.locate("keeper/frame"),
+            keeper: gaps.locate_between_walls("keeper/frame"),
             keeper_pins: [
                 [
                     gaps.press("keeper pin 1/frame"),
@@ -99,8 +101,8 @@ impl HouseGaps {
             stop_pin: gaps.press("stop pin/frame"),
             way_in: gaps.way_in(),
             pocket: match bought_nut {
-                true => gaps.locate_bought("nut/carriage"),
-                false => gaps.locate("nut/carriage"),
+                true => gaps.locate_bought_between_walls("nut/carriage"),
+                false => gaps.locate_between_walls("nut/carriage"),
             },
             seat: gaps.seat(),
         }

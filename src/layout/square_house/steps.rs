@@ -118,7 +118,8 @@ impl Bench<'_> {
     /// What the bench needs.
     pub(in crate::layout) fn tools(&self) -> Vec<Tool> {
         let mut tools = self.head.tools(self.told());
-        tools.extend(self.pressing().tools());
+        let measured = "with a depth rod, to place the carriage and to measure in the last step";
+        tools.extend(self.pressing().tools(measured));
         tools
     }
 }

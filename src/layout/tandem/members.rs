@@ -26,7 +26,7 @@ impl Tandem<'_> {
             legs: vec![house.cheeks(kit, parts.frame)],
             collars: Vec::new(),
             guides: vec![house.guide_of(parts.carriage, pieces.started.slide)],
-            captives: vec![house.captive(pieces.started.pocket)],
+            captives: vec![house.captive(&self.threads.nut, pieces.started.pocket)],
         };
         self.head.members(parts.drive, &mut members);
         members

@@ -14,6 +14,7 @@ mod steps;
 
 use super::feature::{self, Head};
 use super::gaps::Gaps;
+use super::square_house::DEPTH_READ;
 use super::square_house::members::meeting;
 use super::{Design, accepted};
 use crate::diagnostic::Diagnostic;
@@ -76,6 +77,7 @@ impl Tandem<'_> {
             starts: Vec::new(),
             // The drive screw comes out of the keeper; the rib in the slot is measured instead.
             peepholes: Vec::new(),
+            depth_read: DEPTH_READ,
             meeting: meeting(&[key::THIN_THREAD.name()]),
             plain: Some(self.sizes.drive.thread.clone()),
             tools: bench.tools(),

@@ -1,6 +1,7 @@
 //! The form that goes with test pieces, to be filled in: `tune` reads it.
 
 use super::coupon_product::CouponProduct;
+use crate::assembly::Source;
 use crate::coupon::GapLadder;
 use crate::output::file::OutFile;
 use crate::output::format::{Format, FormatError};
@@ -8,6 +9,7 @@ use crate::output::words::material_name;
 use crate::printer::Felt;
 use crate::tuning::breaking::BrokenKind;
 use crate::tuning::form::FORM;
+use crate::units::Length;
 use crate::units_told::number;
 use std::fmt::Write as _;
 
@@ -117,6 +119,7 @@ pub(super) fn form(product: &CouponProduct) -> String {
             let wanted = number(wanted.as_mm(), DECIMALS);
             format!("wanted = {wanted}   # by the kit; what is learnt does not hang on it")
         }));
+        lines.extend(ladder.flats.iter().flat_map(|flats| across(ladder, *flats)));
         lines.extend([
             format!(
                 "gaps   = [{}]   # of one groove, of two, ...",
@@ -147,6 +150,20 @@ pub(super) fn form(product: &CouponProduct) -> String {
     lines.join("\n") + "\n"
 }
 
+/// How wide a bought nut is, which its standard leaves open; what is printed is as drawn.
+fn across(ladder: &GapLadder, flats: Length) -> Vec<String> {
+    match ladder.kind.male() {
+        Source::Printed => Vec::new(),
+        Source::Bought => vec![
+            format!(
+                "drawn  = {}   # across flats, in mm: the widest nut that shops may sell",
+                number(flats.as_mm(), DECIMALS)
+            ),
+            "measured = []   # yours, over each of its three pairs of flats".into(),
+        ],
+    }
+}
+
 /// Which step is the best one: the tightest in which is felt what begins at the gap that the kind of
 /// ladder names.
 pub(super) fn best(ladder: &GapLadder) -> &'static str {
@@ -159,5 +176,8 @@ pub(super) fn best(ladder: &GapLadder) -> &'static str {
             "grooves of the tightest hole that takes the pin whole when pressed, uncracked"
         }
         Felt::Slides => "grooves of the tightest channel in which the tongue slides by its weight",
+        Felt::PushedIn => {
+            "grooves of the tightest pocket down to whose V a hand pushes it, two flats upright"
+        }
     }
 }

@@ -125,7 +125,9 @@ fn trying(product: &CouponProduct) -> String {
                 crate::units_told::number(first.as_mm(), 3),
                 crate::units_told::number(last.as_mm(), 3),
                 match (ladder.kind, ladder.ribs) {
-                    (LadderKind::Slide, _) => "a side",
+                    (LadderKind::Slide | LadderKind::Pocket | LadderKind::BoughtPocket, _) => {
+                        "a side"
+                    }
                     (_, None) => "radial",
                     (_, Some(_)) => "radial at the tips of the ribs",
                 },
@@ -141,6 +143,12 @@ fn trying(product: &CouponProduct) -> String {
     {
         text += "\nThe kit's own pins are pressed: their ribs stand further in than those of the \
                  hole that a thumb can fill.\n";
+    }
+    let bought = |ladder: &GapLadder| ladder.kind == LadderKind::BoughtPocket;
+    if product.coupon.ladders.iter().any(bought) {
+        text += "\nMeasure the bought nut too, across each of its three pairs of flats, and write it into \
+                 the form: nuts of one size differ by more than a step. The steps are counted from \
+                 the widest that shops may sell.\n";
     }
     text + "\nIf even the first step goes, or not even the last, write the number of that one: where it \
             begins to go lies beyond it then.\n\n"
@@ -164,6 +172,8 @@ fn pieces(ladder: &GapLadder) -> String {
             format!("pin in {stem}")
         }
         LadderKind::Slide => format!("{stem}-tongue in {stem}-channels"),
+        LadderKind::Pocket => format!("{stem}-blank in {stem}-1 and on"),
+        LadderKind::BoughtPocket => format!("your bought nut in {stem}-1 and on"),
     }
 }
 

@@ -67,12 +67,12 @@ fn facts(trial: &Trial) -> Vec<(&'static str, String)> {
 
 fn kinds(trial: &Trial) -> String {
     let word = match trial.measured.reading {
-        Reading::Travel => "travel of the carriage",
-        Reading::Depth => "depth from the keeper",
+        Reading::Travel => "travel of the carriage".to_owned(),
+        Reading::Depth => format!("depth, {}", trial.prediction.depth_read),
     };
     let loose = trial.fit.count(State::TakingUp) + trial.fit.count(State::Start);
     match loose {
-        0 => word.into(),
+        0 => word,
         1 => format!("{word}; 1 read before the play was taken up"),
         more => format!("{word}; {more} read before the play was taken up"),
     }

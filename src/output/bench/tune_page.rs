@@ -116,7 +116,7 @@ fn off(outlier: &Judged) -> String {
 fn next(tuned: &Tuned) -> String {
     let next = tuned.next;
     let known = format!(
-        "what a joint's two walls take from its gap is known to {:.3} mm (standard error)",
+        "what a joint's walls take from its gap is known to {:.3} mm (standard error)",
         next.now
     );
     let then = if next.lowers_it() {

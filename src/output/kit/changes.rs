@@ -59,25 +59,38 @@ impl Earlier {
         })
     }
 
-    /// What becomes of every printed part; `None` if the earlier run was of another kit.
+    /// What becomes of every printed part, and of every one that was; `None` if the earlier run was of
+    /// another kit.
     pub fn changes(&self, product: &Product) -> Option<Vec<(String, Change)>> {
         if self.report.kit.name != product.kit.name {
             return None;
         }
         let parts = product.design.assembly.parts.iter().zip(&product.bodies);
-        let printed = parts.filter(|(part, _)| part.made == Made::Printed);
-        let change = printed.map(|(part, body)| {
+        let change = parts.filter_map(|(part, body)| {
             let bytes = body.written().map(|written| written.bytes.as_slice());
             let tolerance = product.kit.tolerance.as_mm();
-            (part.name.clone(), self.change(part, bytes, tolerance))
+            let change = match &part.made {
+                Made::Printed => self.change(part, bytes, tolerance),
+                Made::Bought(_) => self.was_printed(&part.name).then_some(Change::Bought)?,
+            };
+            Some((part.name.clone(), change))
         });
         Some(change.collect())
+    }
+
+    /// Whether an earlier run had a file of a part.
+    fn was_printed(&self, name: &str) -> bool {
+        let mut parts = self.report.parts.iter();
+        parts.any(|old| old.name == name && old.file.is_some())
     }
 
     fn change(&self, part: &Part, bytes: Option<&[u8]>, tolerance: f64) -> Change {
         let Some(old) = self.report.parts.iter().find(|old| old.name == part.name) else {
             return Change::New;
         };
+        if old.file.is_none() {
+            return Change::New;
+        }
         let written = old.file.as_ref().and_then(|file| self.record.of(file));
         let edited = old.file.as_ref().is_some_and(|f| self.edited.contains(f));
         if written.is_some() && written == bytes.map(digest).as_deref() {
@@ -139,6 +152,7 @@ pub fn told(changes: &[(String, Change)]) -> Vec<String> {
                  same again, and the edited one is beside it"
             )),
             Change::New => Some(format!("print {name}: it is new")),
+            Change::Bought => Some(format!("buy {name}: it is no longer printed")),
         })
         .collect();
     let kept: Vec<&str> = changes
@@ -262,6 +276,24 @@ mod tests {
                 .iter()
                 .all(|(_, change)| *change == Change::Keep)
         );
+    }
+
+    #[test]
+    fn a_part_that_was_bought_is_printed_anew_and_one_that_was_printed_is_bought() {
+        let (printed, bought) = (fixture::nested(), fixture::nested_with_bought_pins());
+        let part = printed.design.assembly.parts[0].name.clone();
+        let of = |old: &Product, new: &Product| {
+            let changes = earlier(old).changes(new).unwrap();
+            let found = changes.into_iter().find(|(name, _)| *name == part);
+            found.map(|(_, change)| change)
+        };
+        assert_eq!(of(&printed, &printed), Some(Change::Keep));
+        assert_eq!(of(&bought, &printed), Some(Change::New));
+        assert_eq!(of(&printed, &bought), Some(Change::Bought));
+        assert_eq!(of(&bought, &bought), None);
+        let lines = told(&earlier(&printed).changes(&bought).unwrap());
+        let told = format!("buy {part}: it is no longer printed");
+        assert!(lines.contains(&told), "{lines:?}");
     }
 
     #[test]

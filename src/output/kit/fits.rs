@@ -2,6 +2,7 @@
 //! its work and what one more hundredth of a millimetre would do.
 
 use super::product::{OddsFigures, Product};
+use crate::assembly::Fit;
 use crate::output::words::plain;
 use crate::units::Length;
 use crate::units_told::{Told, number, of_copies, percent};
@@ -117,15 +118,31 @@ pub fn plays(product: &Product) -> Vec<String> {
             ))
         })
         .collect();
-    if !lines.is_empty() {
-        lines.push(PLAY_SOURCE.into());
-    }
+    let fits = assembly.joints.iter().zip(&product.joints);
+    let with_play = fits.filter(|(_, figures)| figures.play.is_some());
+    lines.extend(play_source(with_play.map(|(joint, _)| joint.fit)));
     lines
 }
 
-/// Where the play of a thread comes from.
-const PLAY_SOURCE: &str = "play of a thread: 2 tan 30 degrees times its radial gap (flanks of \
-                           ISO 68-1); of a swivel or pin: its gap once";
+/// Where the plays of joints of these fits come from; nothing where there are none.
+fn play_source(fits: impl Iterator<Item = Fit>) -> Option<String> {
+    const SOURCES: [&str; 3] = [
+        "of a thread: 2 tan 30 degrees times its radial gap (flanks of ISO 68-1)",
+        "of a swivel or pin: its gap once",
+        "of a seat: the gaps at both of its ends together",
+    ];
+    let mut named = [false; SOURCES.len()];
+    for fit in fits {
+        match fit {
+            Fit::Thread => named[0] = true,
+            Fit::Swivel | Fit::Locate | Fit::Press | Fit::Slide | Fit::Stop => named[1] = true,
+            Fit::Seat => named[2] = true,
+        }
+    }
+    let told = SOURCES.into_iter().zip(named).filter(|(_, named)| *named);
+    let told: Vec<&str> = told.map(|(source, _)| source).collect();
+    (!told.is_empty()).then(|| format!("play {}", told.join("; ")))
+}
 
 /// The rows, in the order of the joints.
 pub fn rows(product: &Product) -> Vec<Row> {
@@ -193,10 +210,27 @@ fn length(told: Told, gap: Length) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::assembly::{Fit, InstanceId, Joint};
+    use crate::assembly::{InstanceId, Joint};
     use crate::output::kit::{JointFigures, fixture};
     use crate::printer::{Profile, judged};
     use crate::strength::Material;
+
+    #[test]
+    fn the_source_of_plays_names_the_kinds_of_joints_that_have_one_and_no_others() {
+        let told = |fits: &[Fit]| play_source(fits.iter().copied());
+        assert_eq!(told(&[]), None);
+        let tandem = told(&[Fit::Thread, Fit::Seat, Fit::Thread]).unwrap();
+        assert!(
+            tandem.contains("of a thread") && tandem.contains("of a seat"),
+            "{tandem}"
+        );
+        assert!(!tandem.contains("swivel"), "{tandem}");
+        let single = told(&[Fit::Thread, Fit::Swivel]).unwrap();
+        assert!(
+            single.contains("of a swivel") && !single.contains("seat"),
+            "{single}"
+        );
+    }
 
     #[test]
     fn pins_that_are_alike_share_a_row_and_joints_without_a_gap_have_none() {

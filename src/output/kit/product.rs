@@ -150,8 +150,10 @@ pub enum Change {
     Edited,
     /// It is another; what shapes it and changed, in words.
     Reprint(Vec<String>),
-    /// There was none.
+    /// There was none, or it was bought.
     New,
+    /// It was printed before, and is bought now.
+    Bought,
 }
 
 impl Product {

@@ -11,11 +11,13 @@ use netlead::layout::{Design, design};
 use netlead::printer::Profile;
 
 /// The kits that are shipped, and one with bought pins.
-const KITS: [&str; 4] = [
+const KITS: [&str; 6] = [
     include_str!("../../../presets/desk-stage.toml"),
     include_str!("../../../presets/board-stop.toml"),
     include_str!("../../../presets/plain-stage.toml"),
     include_str!("../../kits/valid_hand_clamp.toml"),
+    include_str!("../../../presets/fine-stop.toml"),
+    include_str!("../../../presets/slide-copier.toml"),
 ];
 
 fn kits() -> Vec<(Kit, Design, Profile)> {

@@ -8,5 +8,6 @@ mod form;
 mod forms;
 mod kept;
 mod own_gaps;
+mod pockets;
 mod printers;
 mod recovery;

@@ -55,6 +55,8 @@ pub(crate) struct Ladder {
     pub(crate) radius: f64,
     /// What the form says that the kit wants of it; of threads.
     pub(crate) wanted: f64,
+    /// Across the flats of a bought nut, as drawn and as it is.
+    pub(crate) nut: Option<[f64; 2]>,
 }
 
 /// From which printed gap on a step goes as its form asks: where the odds begin to count on the fit.
@@ -84,6 +86,7 @@ impl Ladder {
             gaps: gaps.collect(),
             radius,
             wanted: 0.1,
+            nut: None,
         }
     }
 
@@ -95,6 +98,10 @@ impl Ladder {
             gaps: ladder.gaps.iter().map(|gap| gap.as_mm()).collect(),
             radius: ladder.radius.as_mm(),
             wanted: ladder.wanted.map_or(0.0, Length::as_mm),
+            nut: match ladder.kind {
+                LadderKind::BoughtPocket => ladder.flats.map(|flats| [flats.as_mm(); 2]),
+                _ => None,
+            },
         }
     }
 
@@ -139,7 +146,8 @@ impl Ladder {
                 Fit::Thread => normal.of(0.3 * printer.between),
                 _ => places[1],
             };
-            let printed = self.gaps[*at] - common - faces[*at] - place;
+            let narrower = self.nut.map_or(0.0, |[drawn, is]| (drawn - is) / 2.0);
+            let printed = self.gaps[*at] + narrower - common - faces[*at] - place;
             printed + normal.of(HAND) >= goes_from(self.kind)
         };
         let down = (0..self.gaps.len()).rev();
@@ -229,9 +237,12 @@ impl Filled {
                 LadderKind::Thread => format!("wanted = {}\n", ladder.wanted),
                 _ => String::new(),
             };
+            let nut = ladder.nut.map_or_else(String::new, |[drawn, is]| {
+                format!("drawn = {drawn}\nmeasured = [{is}]\n")
+            });
             write!(
                 text,
-                "[[ladder]]\nname = \"{}\"\nkind = \"{}\"\n{wanted}gaps = {gaps}\n\
+                "[[ladder]]\nname = \"{}\"\nkind = \"{}\"\n{wanted}{nut}gaps = {gaps}\n\
                  radius = {}\nbest = {best}\n",
                 ladder.name,
                 ladder.kind.word(),
