@@ -6,7 +6,7 @@ use super::*;
 fn layers_a_pitch_refuse_below_six_warn_below_eight_note_below_twelve() {
     let with = |layer: &str| {
         let kit = format!("{GOOD}layer = {layer}\ngaps = {{ thread = -0.1 }}");
-        judged(&nested(&kit), "layers-per-pitch", "inner").outcome
+        judged(&nested(&kit), "layers-per-pitch", "inner/drive").outcome
     };
     assert_eq!(with("0.14"), Outcome::Pass); // 1.75 / 0.14 = 12.5
     assert_eq!(with("0.15"), Outcome::Note); // 11.7
