@@ -9,7 +9,7 @@ use crate::layout::gaps::{Gaps, JointGapDrawn};
 use crate::layout::proportions::*;
 use crate::layout::square_house::nut::Nut;
 use crate::layout::square_house::{
-    Around, CarriageSizes, END_WALL, FLANGE, House, HouseGaps, PASSAGE, SLENDERNESS, beside_bore,
+    Around, CarriageSizes, FLANGE, House, HouseGaps, PASSAGE, SLENDERNESS, beside_bore, end_wall,
     keeper_plug,
 };
 use crate::layout::stroke::{DriveThread, Stroke, given, wanted_engagement};
@@ -340,8 +340,12 @@ impl Sizes {
             across_flats,
             gap: gap.clone(),
         };
-        let near_nut = nut(drive, near_from + END_WALL + seat, &gaps.house.thread);
-        let far_face = far_from + alike.carriage.rear_bore + END_WALL + seat;
+        let near_nut = nut(
+            drive,
+            near_from + alike.carriage.end_wall + seat,
+            &gaps.house.thread,
+        );
+        let far_face = far_from + alike.carriage.rear_bore + alike.carriage.end_wall + seat;
         let far_nut = nut(far, far_face, &gaps.far);
 
         let start = middle - sleeve_length / 2.0;
@@ -454,11 +458,12 @@ impl Alike {
         };
         let nut_height = given(&kit.sizes.nut).unwrap_or_else(|| high(drive).max(high(far)));
         let seat = gaps.house.seat.allowed;
-        let around_nut = END_WALL * 2.0 + nut_height + seat * 2.0;
+        let end_wall = end_wall(drive).max(end_wall(far));
+        let around_nut = end_wall * 2.0 + nut_height + seat * 2.0;
         let long = given(&kit.sizes.carriage_length).unwrap_or(width * SLENDERNESS);
         // The sleeve, half of it in each carriage while they meet; the near thread ends, and the far
         // one begins, between it and the nut.
-        let beside_nut = END_WALL + seat + OVER_TRAVEL;
+        let beside_nut = end_wall + seat + OVER_TRAVEL;
         let near_ends = turns.beyond(drive) - beside_nut + ROOM;
         let far_begins = turns.beyond(far) - chamfer_length(far) * 2.0 + run_out(far) - beside_nut;
         let least = sleeve / 2.0 + ROOM.max(near_ends).max(far_begins);
@@ -469,6 +474,7 @@ impl Alike {
                 length: given(&kit.sizes.carriage_length)
                     .unwrap_or((around_nut + rear_bore).max(long)),
                 rear_bore,
+                end_wall,
             },
         }
     }

@@ -1,6 +1,6 @@
 //! What of a square house cannot be drawn.
 
-use super::{AROUND_PIN, END_WALL, House};
+use super::{AROUND_PIN, House};
 use crate::kit::key;
 use crate::layout::feature::Head;
 use crate::layout::limits::{Bound, LEAST_TURN_BACK, least_thread};
@@ -72,7 +72,7 @@ impl House {
                 "carriage's length",
                 key::CARRIAGE_LENGTH.name(),
                 self.carriage.length,
-                self.carriage.rear_bore + END_WALL * 2.0 + self.pocket_length(),
+                self.carriage.rear_bore + self.carriage.end_wall * 2.0 + self.pocket_length(),
                 "a wall before and behind the nut",
             ),
             Bound::least(

@@ -34,8 +34,12 @@ pub(super) const DEPTH_READ: &str = "in the slot, from the keeper's tongue to th
 pub(super) const PASSAGE: Length = FREE_PASSAGE;
 /// ts, least of the carriage beside what stands in it. Guess.
 const SIDE_WALL: Length = Length::mm(4.0);
-/// tw, the carriage in front of and behind its nut. Guess; docs/strength.md says what it bears.
-pub(super) const END_WALL: Length = Length::mm(6.0);
+/// tw, the carriage in front of and behind its nut, at the least. Guess; docs/strength.md says what it
+/// bears.
+const LEAST_END_WALL: Length = Length::mm(6.0);
+/// The same in diameters of the nut's thread: what breaks the thread's core then does not bend the
+/// wall beyond its strength, however thick both are (derived, docs/strength.md).
+const END_WALL_PER_THREAD: f64 = 0.3;
 /// The roof stands so far above a bore. Guess: a wall of six lines.
 const OVER_BORE: Length = Length::mm(3.0);
 /// The rib's foot stands above the nut's corner and the keeper's pins by this. Guess.
@@ -237,6 +241,13 @@ pub(super) struct CarriageSizes {
     pub(super) length: Length,
     /// Ds, of the rear bore that takes the thick thread.
     pub(super) rear_bore: Length,
+    /// tw, of the walls before and behind the nut.
+    pub(super) end_wall: Length,
+}
+
+/// tw around a nut of a thread.
+pub(super) fn end_wall(thread: &Thread) -> Length {
+    LEAST_END_WALL.max(thread.major() * END_WALL_PER_THREAD)
 }
 
 /// Sizes of frame, carriage and keeper; heights at turn 0 in the assembly's frame.

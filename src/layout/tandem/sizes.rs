@@ -12,7 +12,7 @@ use crate::layout::feature::{Head, spanner};
 use crate::layout::proportions::*;
 use crate::layout::square_house::nut::Nut;
 use crate::layout::square_house::{
-    CarriageSizes, Crossing, END_WALL, FLANGE, House, Placing, SLENDERNESS,
+    CarriageSizes, Crossing, FLANGE, House, Placing, SLENDERNESS, end_wall,
 };
 use crate::layout::stroke::{DriveThread, Stroke, given, wanted_engagement};
 use crate::thread::Thread;
@@ -129,7 +129,8 @@ impl Sizes {
             pin,
         };
         let width = crossing.section(kit, &gaps, head).width;
-        let around_nut = END_WALL * 2.0 + nut.height + seats;
+        let end_wall = end_wall(thin);
+        let around_nut = end_wall * 2.0 + nut.height + seats;
         let long = given(&kit.sizes.carriage_length).unwrap_or(width * SLENDERNESS);
         let rear_bore = (need - assembly_room)
             .min(long - around_nut)
@@ -138,10 +139,11 @@ impl Sizes {
             length: given(&kit.sizes.carriage_length)
                 .unwrap_or_else(|| (around_nut + rear_bore).max(long)),
             rear_bore,
+            end_wall,
         };
         let behind = (need - rear_bore).max(assembly_room);
         let rear_face = (wall + behind).up_to(layer);
-        let face = rear_face + rear_bore + END_WALL + gaps.seat.allowed;
+        let face = rear_face + rear_bore + end_wall + gaps.seat.allowed;
         let tip =
             given(&kit.sizes.thin_thread).map_or_else(|| face + through, |said| shoulder + said);
         let caught = [caught[0], (tip - face) / thin_lead];

@@ -169,3 +169,35 @@ fn sizes_are_those_of_the_worked_table() {
         }
     }
 }
+
+#[test]
+fn what_breaks_the_thin_core_does_not_bend_the_walls_around_its_nut_beyond_their_strength() {
+    // PLA: 20 MPa across the layers at a notch of 2, 40 MPa in their plane (docs/printing.md). A strip
+    // clamped at both ends and evenly pressed bears 6 (W l / 12) / (l tw^2).
+    for (thick, thin) in [
+        ((20.0, 2.5), (12.0, 1.75)),
+        ((24.0, 3.0), (16.0, 2.0)),
+        ((30.0, 3.5), (20.0, 2.5)),
+        ((36.0, 4.0), (27.0, 3.0)),
+        ((45.0, 4.5), (36.0, 4.0)),
+    ] {
+        let design = design(&kits::tandem(
+            right(thick.0, thick.1),
+            right(thin.0, thin.1),
+            10.0,
+        ));
+        let of = |part: &str, size: &str| told(&design, part, size).unwrap().as_mm();
+        let before = of("carriage", "nut's place")
+            - of("carriage", "depth of the rear bore")
+            - of("carriage", "nut's axial gap");
+        let behind = of("carriage", "length")
+            - of("carriage", "nut's place")
+            - of("nut", "height")
+            - of("carriage", "nut's axial gap");
+        let wall = before.min(behind);
+        let core = thin.0 - 1.0825 * thin.1;
+        let push = 20.0 / 2.0 * std::f64::consts::PI / 4.0 * core * core;
+        let bent = push / (2.0 * wall * wall);
+        assert!(bent < 40.0, "{thin:?}: {bent} MPa in {wall} mm");
+    }
+}
