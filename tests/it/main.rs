@@ -23,6 +23,7 @@ mod manual;
 mod map;
 mod mends;
 mod never_panics;
+mod opposed;
 mod printer_file;
 mod printer_look_up;
 mod published_limits;
