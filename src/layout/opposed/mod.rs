@@ -75,7 +75,8 @@ impl Opposed<'_> {
             starts: Vec::new(),
             // The far shaft fills the keeper's bore; the ribs in the slot are measured instead.
             peepholes: Vec::new(),
-            depth_read: "in the slot, from its end at the drive head to the near carriage's rib",
+            // The far carriage stands between, so no rod reaches; both ribs stand out of the frame.
+            depth_read: "along the slot, a rule beside it, from the keeper's flange to the near carriage's rib",
             meeting: vec![
                 key::NUT_HEIGHT.name(),
                 key::CARRIAGE_LENGTH.name(),
