@@ -1,30 +1,29 @@
 //! The plain screw of a kit: the same drive thread, stroke and printing in a single layout, so that
 //! the two can stand side by side.
 
-use super::edit::CannotSet;
+use super::edit::{CannotSet, with_value};
 use super::idle::idle_in;
 use super::words::LayoutKind;
 use super::{Kit, Mechanism, key, word};
-use crate::declared::KeyPath;
 use toml_edit::{DocumentMut, Item, TableLike};
 
 /// Ends the name of a plain kit.
 const PLAIN: &str = " plain";
+/// Letters of a kit's name at the most ([`FOLDER_NAME`](crate::declared::FOLDER_NAME)).
+const LONGEST_NAME: usize = 60;
 
 /// Keys whose values were chosen for two threads: a second thread, assertions, lengths that follow
 /// from it, gaps of joints that a plain kit has not, and what was excused.
-fn chosen_for_two() -> [KeyPath; 8] {
-    [
-        key::INNER.name(),
-        key::THIN.name(),
-        key::FAR.name(),
-        key::NET_LEAD.name(),
-        key::ADVANCE.name(),
-        key::DRIVE_THREAD.name(),
-        key::CARRIAGE_LENGTH.name(),
-        key::THREAD_ROOM.name(),
-    ]
-}
+const CHOSEN_FOR_TWO: [&str; 8] = [
+    key::INNER.path,
+    key::THIN.path,
+    key::FAR.path,
+    key::NET_LEAD.path,
+    key::ADVANCE.path,
+    key::DRIVE_THREAD.path,
+    key::CARRIAGE_LENGTH.path,
+    key::THREAD_ROOM.path,
+];
 
 /// The text of the plain kit: that of a kit, with the keys that a single layout has no use for left
 /// out, and everything else as it was written. `None` of a kit that is a plain screw.
@@ -41,30 +40,24 @@ pub fn plain_of(text: &str, kit: &Kit) -> Result<Option<String>, CannotSet> {
     let no_place = || CannotSet::NoPlace(key::LAYOUT.path.into());
     let mut document: DocumentMut = text.parse().map_err(|_| no_place())?;
     let root = document.as_table_mut();
-    let idle = idle_in(LayoutKind::Single).map(|(path, _)| path.to_owned());
-    let chosen = chosen_for_two().map(|key| key.to_string().replace('`', ""));
-    for path in idle.chain(chosen) {
-        leave_out(root, &path);
+    let idle = idle_in(LayoutKind::Single).map(|(path, _)| path);
+    let more = [key::REPEATED, key::JOINT_GAPS];
+    for path in idle.chain(CHOSEN_FOR_TWO).chain(more) {
+        leave_out(root, path);
     }
-    root.remove(key::REPEATED);
-    leave_out(root, key::JOINT_GAPS);
-    let name = format!("{}{PLAIN}", kit.name.value);
-    set(root, key::NAME.path, &name);
-    set(root, key::LAYOUT.path, word(LayoutKind::Single));
+    // A name as long as may be has no room for another word.
+    let room = LONGEST_NAME - PLAIN.len();
+    let name: String = kit.name.chars().take(room).collect();
+    let name = format!("\"{}{PLAIN}\"", name.trim_end());
+    let text = with_value(&document.to_string(), key::NAME.path, &name)?;
+    let single = format!("\"{}\"", word(LayoutKind::Single));
+    let text = with_value(&text, key::LAYOUT.path, &single)?;
     let about = format!(
         "# The plain screw of {}: {} alone, to stand beside it\n",
         kit.name.value,
         drive.designation()
     );
-    Ok(Some(format!(
-        "{about}{}",
-        without_first_comment(&document.to_string())
-    )))
-}
-
-/// Gives a key at the top another value; a comment behind the old one goes with it.
-fn set(root: &mut dyn TableLike, name: &str, value: &str) {
-    root.insert(name, toml_edit::value(value));
+    Ok(Some(format!("{about}{}", without_first_comment(&text))))
 }
 
 /// Takes the key of a dotted path away, and its table where nothing is left in it.
@@ -132,6 +125,15 @@ mod tests {
                 && text.contains("# kept")
         );
         assert!(!text.contains("# A stage") && !text.contains("perimeters"));
+    }
+
+    #[test]
+    fn a_kit_whose_name_is_as_long_as_may_be_has_a_plain_one() {
+        let long = NESTED.replace("\"stage\"", &format!("\"{}\"", "s".repeat(LONGEST_NAME)));
+        let text = plain_of(&long, &kit(&long)).expect("a place");
+        let plain = kit(&text.expect("a plain kit"));
+        assert_eq!(plain.name.chars().count(), LONGEST_NAME);
+        assert!(plain.name.ends_with(PLAIN));
     }
 
     #[test]

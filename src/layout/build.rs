@@ -2,12 +2,14 @@
 
 use super::gaps::JointGapDrawn;
 use super::member::ThreadPair;
+use super::proportions::chamfer_length;
 use super::recipe::Recipe;
+use super::stroke::DriveThread;
 use crate::assembly::{
     Assembly, Carriages, Constraint, Fit, Gap, Grade, Instance, InstanceId, Joint, JointId, Made,
     Part, PartId, Perimeters, Pose, Shape, Sides, ThreadJoint,
 };
-use crate::kit::{KeyPath, Kit};
+use crate::kit::{KeyPath, Kit, key};
 use crate::units::Length;
 
 /// An assembly under construction.
@@ -208,6 +210,33 @@ impl Builder {
             lengths: engaging.lengths,
         });
         joint
+    }
+
+    /// The drive screw in the frame's tapped wall, which stands at z = 0.
+    pub(super) fn drive_in_frame(
+        &mut self,
+        drive: &DriveThread,
+        between: [InstanceId; 2],
+        gap: &JointGapDrawn,
+    ) {
+        let countersink = chamfer_length(&drive.thread);
+        self.thread(
+            between,
+            ThreadJoint {
+                thread: drive.thread.clone(),
+                male: drive.full_profile(),
+                female: [countersink, drive.tapped_wall - countersink],
+                male_crest: Length::ZERO,
+                female_root: Length::ZERO,
+            },
+            gap,
+            Engaging {
+                perimeters: [key::PERIMETERS_DRIVE.name(), key::PERIMETERS_FRAME.name()],
+                key: key::DRIVE.name(),
+                wanted: drive.engagement,
+                lengths: vec![key::TAPPED_WALL.name(), key::DRIVE_THREAD.name()],
+            },
+        );
     }
 
     fn add(&mut self, joint: Joint) -> JointId {

@@ -64,6 +64,18 @@ pub(super) fn gently(kit: &Kit) -> String {
     }
 }
 
+/// What to change for a wider thread: the gap of all threads, that is wanted now, or those of single
+/// joints.
+pub(super) fn where_a_thread_gap_is_set(kit: &Kit, wanted: Length) -> String {
+    match kit.gaps.joints.is_empty() {
+        true => format!(
+            "thread in the table gaps of the kit file, {} now",
+            kit.told().length(wanted, FINE)
+        ),
+        false => "thread in the table gaps of the kit file, or that joint's own there".into(),
+    }
+}
+
 /// `16 whole turns`.
 pub(super) fn whole_turns(turns: f64) -> String {
     let plural = if turns < 1.5 { "" } else { "s" };

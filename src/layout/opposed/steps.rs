@@ -12,7 +12,9 @@ use crate::layout::proportions::OVER_TRAVEL;
 use crate::layout::square_house::nut::PLACES;
 use crate::layout::square_house::pieces::Started;
 use crate::layout::square_house::steps::Bench;
-use crate::layout::words::{BENCH, FINE, going, inwards, ordinal, outwards, v_words, vs};
+use crate::layout::words::{
+    BENCH, FINE, going, inwards, ordinal, outwards, v_words, vs, where_a_thread_gap_is_set,
+};
 use crate::thread::Hand;
 use crate::units::Length;
 use crate::units_told::number;
@@ -57,16 +59,7 @@ impl Opposed<'_> {
         let Started {
             frame, drive, nut, ..
         } = *bench.started;
-        let gaps = &self.kit.gaps;
-        let widened = match gaps.joints.is_empty() {
-            true => format!(
-                "thread in the table gaps of the kit file, {} now",
-                bench
-                    .told()
-                    .length(bench.house.gaps.thread.gap.wanted, FINE)
-            ),
-            false => "thread in the table gaps of the kit file, or that joint's own there".into(),
-        };
+        let widened = where_a_thread_gap_is_set(self.kit, bench.house.gaps.thread.gap.wanted);
         let [near, far] = self.hands();
         Step {
             action: "prepare the parts".into(),

@@ -4,10 +4,9 @@ use super::carriage::PinHoles;
 use super::{House, carriage, frame, keeper};
 use crate::assembly::{
     Constraint, Fit, Gap, InstanceId, JointId, NamedRegion, PartId, Perimeters, Pose, Shape, Sides,
-    ThreadJoint,
 };
-use crate::kit::{Kit, key};
-use crate::layout::build::{Builder, Engaging, Name, Note};
+use crate::kit::Kit;
+use crate::layout::build::{Builder, Name, Note};
 use crate::layout::feature::Head;
 use crate::layout::proportions::*;
 use crate::layout::recipe::Recipe;
@@ -131,7 +130,7 @@ impl House {
             carriage::pose(self),
         );
         let pin = self.pins().part(kit, build);
-        self.drive_in_frame(thread, [drive, frame], build);
+        build.drive_in_frame(thread, [drive, frame], &self.gaps.thread);
         let slide = build.joint(
             [carriage, frame],
             Fit::Slide,
@@ -147,28 +146,6 @@ impl House {
             pin,
             slide,
         }
-    }
-
-    fn drive_in_frame(&self, drive: &DriveThread, between: [InstanceId; 2], build: &mut Builder) {
-        let countersink = chamfer_length(&drive.thread);
-        let (screw, wall) = (key::DRIVE_THREAD.name(), key::TAPPED_WALL.name());
-        build.thread(
-            between,
-            ThreadJoint {
-                thread: drive.thread.clone(),
-                male: drive.full_profile(),
-                female: [countersink, drive.tapped_wall - countersink],
-                male_crest: Length::ZERO,
-                female_root: Length::ZERO,
-            },
-            &self.gaps.thread,
-            Engaging {
-                perimeters: [key::PERIMETERS_DRIVE.name(), key::PERIMETERS_FRAME.name()],
-                key: key::DRIVE.name(),
-                wanted: drive.engagement,
-                lengths: vec![wall, screw],
-            },
-        );
     }
 
     /// Parts of its pieces that have names of their own.

@@ -14,8 +14,8 @@ use crate::layout::pressing::Pressing;
 use crate::layout::stroke::{DriveThread, Stroke};
 use crate::layout::turning::{Turning, Way};
 use crate::layout::words::{
-    BENCH, FINE, PART_OF_A_TURN, either, going, inwards, ordinal, outwards, share_of_a_turn,
-    turns_to_touch, vs, whole_turns,
+    BENCH, PART_OF_A_TURN, either, going, inwards, ordinal, outwards, share_of_a_turn,
+    turns_to_touch, vs, where_a_thread_gap_is_set, whole_turns,
 };
 use crate::thread::Hand;
 use crate::units::Length;
@@ -106,20 +106,9 @@ impl Bench<'_> {
                  the carriage in the frame, {socket}the keeper in the frame's open end, a pin in \
                  each hole of the keeper. What binds is filed now, or printed again with a larger \
                  gap (slide or locate).",
-                self.where_a_thread_gap_is_set()
+                where_a_thread_gap_is_set(self.kit, self.house.gaps.thread.gap.wanted)
             ),
             reason: "once all is put together, it cannot be told which screw binds".into(),
-        }
-    }
-
-    /// What to change for a wider thread: the gap of all threads, or those of single joints.
-    fn where_a_thread_gap_is_set(&self) -> String {
-        match self.kit.gaps.joints.is_empty() {
-            true => format!(
-                "thread in the table gaps of the kit file, {} now",
-                self.told().length(self.house.gaps.thread.gap.wanted, FINE)
-            ),
-            false => "thread in the table gaps of the kit file, or that joint's own there".into(),
         }
     }
 

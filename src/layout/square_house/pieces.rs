@@ -3,10 +3,10 @@
 use super::{House, carriage, frame, keeper};
 use crate::assembly::{
     Constraint, Fit, Gap, InstanceId, JointId, Made, NamedRegion, PartId, Perimeters, Pose, Shape,
-    Sides, ThreadJoint,
+    Sides,
 };
-use crate::kit::{Kit, Nut, key};
-use crate::layout::build::{Builder, Engaging, Name, Note};
+use crate::kit::{Kit, Nut};
+use crate::layout::build::{Builder, Name, Note};
 use crate::layout::feature::Head;
 use crate::layout::pin;
 use crate::layout::proportions::*;
@@ -147,7 +147,7 @@ impl House {
         );
         let nut = self.nut_piece(kit, nut, build);
         let pin = self.pins().part(kit, build);
-        self.drive_in_frame(thread, [drive, frame], build);
+        build.drive_in_frame(thread, [drive, frame], &self.gaps.thread);
         let slide = build.joint(
             [carriage, frame],
             Fit::Slide,
@@ -196,28 +196,6 @@ impl House {
         };
         let part = build.part(Name::plain("nut"), made, self.nut.shape(), note);
         build.piece(part, "nut".into(), "nut".into(), self.nut.pose())
-    }
-
-    fn drive_in_frame(&self, drive: &DriveThread, between: [InstanceId; 2], build: &mut Builder) {
-        let countersink = chamfer_length(&drive.thread);
-        let (screw, wall) = (key::DRIVE_THREAD.name(), key::TAPPED_WALL.name());
-        build.thread(
-            between,
-            ThreadJoint {
-                thread: drive.thread.clone(),
-                male: drive.full_profile(),
-                female: [countersink, self.wall - countersink],
-                male_crest: Length::ZERO,
-                female_root: Length::ZERO,
-            },
-            &self.gaps.thread,
-            Engaging {
-                perimeters: [key::PERIMETERS_DRIVE.name(), key::PERIMETERS_FRAME.name()],
-                key: key::DRIVE.name(),
-                wanted: drive.engagement,
-                lengths: vec![wall, screw],
-            },
-        );
     }
 
     /// Parts of its pieces that have names of their own.

@@ -11,7 +11,7 @@ use crate::layout::square_house::nut::PLACES;
 use crate::layout::square_house::pieces::Started;
 use crate::layout::square_house::steps::Bench;
 use crate::layout::turning::{Turning, Way};
-use crate::layout::words::{BENCH, FINE, going, inwards, outwards, vs};
+use crate::layout::words::{BENCH, FINE, going, inwards, outwards, vs, where_a_thread_gap_is_set};
 use crate::units::Length;
 
 /// One of the two threads.
@@ -110,16 +110,7 @@ impl Tandem<'_> {
         let Started {
             frame, drive, nut, ..
         } = *bench.started;
-        let gaps = &self.kit.gaps;
-        let widened = match gaps.joints.is_empty() {
-            true => format!(
-                "thread in the table gaps of the kit file, {} now",
-                bench
-                    .told()
-                    .length(bench.house.gaps.thread.gap.wanted, FINE)
-            ),
-            false => "thread in the table gaps of the kit file, or that joint's own there".into(),
-        };
+        let widened = where_a_thread_gap_is_set(self.kit, bench.house.gaps.thread.gap.wanted);
         Step {
             action: "prepare the parts".into(),
             pieces: vec![frame, drive, nut],
