@@ -10,6 +10,7 @@
 mod course;
 mod gap;
 mod grade;
+mod label;
 mod pose;
 mod script;
 mod shape;
@@ -19,6 +20,7 @@ mod tool;
 pub use course::{Course, ScrewTravel, Turning};
 pub use gap::{Asked, Gap, Lay, Mates, Source};
 pub use grade::Grade;
+pub use label::Label;
 pub use pose::Pose;
 pub use script::{Going, NamedRegion, Script, Sides, State, Wording};
 pub use shape::{
@@ -110,6 +112,8 @@ pub struct Part {
     pub print_note: String,
     /// The marks by which it is told from its neighbours, in words; empty if none.
     pub mark: String,
+    /// By what it is told from an older one of its kind; none of a bought part.
+    pub label: Option<Label>,
     /// Names and values of everything that shapes it.
     pub recipe: Vec<(&'static str, Length)>,
 }

@@ -12,9 +12,9 @@ Lengths are in mm; of a thread in inches, inches stand beside them.
 
 Example:
   netlead thread M20x2.5
-  netlead thread \"3/4-10 UNC\" --json")]
+  netlead thread \"7/8-9 UNC\" --json")]
 pub(super) struct Raw {
-    /// As a drawing has it: M20, M20x1.5-LH, "3/4-10 UNC"
+    /// As a drawing has it: M20, M20x1.5-LH, "7/8-9 UNC"
     designation: String,
 }
 

@@ -1,6 +1,7 @@
 //! Pieces and joints that a layout puts together.
 
 use super::gaps::JointGapDrawn;
+use super::letters::{self, Panel};
 use super::member::ThreadPair;
 use super::proportions::chamfer_length;
 use super::recipe::Recipe;
@@ -16,6 +17,8 @@ use crate::units::Length;
 #[derive(Default)]
 pub(super) struct Builder {
     parts: Vec<Part>,
+    /// Of each part the faces that are free for its name.
+    panels: Vec<Vec<Panel>>,
     instances: Vec<Instance>,
     joints: Vec<Joint>,
     pairs: Vec<ThreadPair>,
@@ -44,6 +47,8 @@ pub(super) struct Note {
     pub(super) mark: String,
     /// What it is made from.
     pub(super) recipe: Recipe,
+    /// Faces that are free for its name, in its print frame.
+    pub(super) panels: Vec<Panel>,
 }
 
 /// What is said of a pair of threads beside where they stand.
@@ -95,8 +100,10 @@ impl Builder {
             print_note: printed(&note, made_here),
             perimeters: note.perimeters,
             mark: note.mark,
+            label: None,
             recipe: note.recipe,
         });
+        self.panels.push(note.panels);
         PartId(self.parts.len() - 1)
     }
 
@@ -138,6 +145,15 @@ impl Builder {
                 let pieces = self.instances.iter();
                 let count = pieces.filter(|piece| piece.part == grade.of).count();
                 (self.parts[at].quantity, self.parts[at].spares) = (count, count);
+            }
+        }
+    }
+
+    /// Gives every printed part its name.
+    fn name_parts(&mut self, kit: &Kit) {
+        for (part, panels) in self.parts.iter_mut().zip(&self.panels) {
+            if part.made == Made::Printed {
+                letters::engrave(kit, part, panels);
             }
         }
     }
@@ -258,8 +274,10 @@ impl Builder {
         sides: Sides,
     ) -> (Assembly, Vec<ThreadPair>) {
         self.count_grades();
+        self.name_parts(kit);
         let Self {
             parts,
+            panels: _,
             instances,
             joints,
             pairs,

@@ -10,6 +10,7 @@ mod drive;
 pub(crate) mod elements;
 mod feature;
 mod gaps;
+mod letters;
 mod limits;
 mod member;
 mod nested;

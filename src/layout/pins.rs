@@ -152,6 +152,8 @@ fn note(mark: String, recipe: Recipe) -> Note {
         more: "",
         mark,
         recipe,
+        // Too slender for letters.
+        panels: Vec::new(),
     }
 }
 

@@ -43,6 +43,8 @@ pub(crate) const UPRIGHT_EDGE: Length = Length::mm(2.0);
 pub(crate) const V_DEPTH: Length = Length::mm(0.8);
 /// Left between a V mark and the hole under it: a printed line or two layers. Guess.
 pub(crate) const UNDER_MARK: Length = Length::mm(0.4);
+/// From the middle of V marks to where letters may begin: two of them, and a land.
+pub(crate) const BESIDE_MARKS: Length = Length::mm(3.0);
 /// Distance between the two marks of a double V.
 pub(crate) const DOUBLE_V_PITCH: Length = Length::mm(3.0);
 

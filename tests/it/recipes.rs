@@ -1,5 +1,6 @@
 //! A part that changed says why: what a part tells that it is made from changes whenever its mesh
-//! does, for that is all that a maker learns of why a part must be printed again.
+//! does, for that is all that a maker learns of why a part must be printed again; and so does its
+//! revision, by which the old one is told from the new.
 
 use crate::support::kits::{buildable, said};
 use crate::support::{cases, mm};
@@ -64,9 +65,12 @@ proptest! {
     fn prop_a_part_whose_mesh_changes_tells_another_list(kit in buildable(), which in 0..CHANGES) {
         let (before, after) = (parts(&kit), parts(&changed(kit, which)));
         for (old, new) in before.iter().zip(&after) {
-            if old.recipe == new.recipe {
+            let alike = old.recipe == new.recipe;
+            let [revision, newer] = [old, new].map(|part| &part.label.as_ref().unwrap().revision);
+            if alike || revision == newer {
                 let [was, is] = [old, new].map(written);
                 prop_assert!(was == is, "the {} changed by {which} and does not say why", new.name);
+                prop_assert_eq!(revision, newer, "the {} is as it was", &new.name);
             }
         }
     }

@@ -6,6 +6,7 @@ use super::{Feature, Head, Solids, Words};
 use crate::assembly::{Outline, PartId, Placed, Solid, Tool};
 use crate::kit::{self, Kit, key};
 use crate::layout::elements::{Line, prism, v_marks};
+use crate::layout::letters::{Panel, on_end};
 use crate::layout::limits::Bound;
 use crate::layout::member::Members;
 use crate::layout::proportions::*;
@@ -142,6 +143,10 @@ impl Head for Hexagon {
 
     fn marked_face(&self) -> Length {
         self.drawn() / 2.0
+    }
+
+    fn panels(&self) -> Vec<Panel> {
+        vec![on_end(self.drawn() - HEAD_BED_EDGE)]
     }
 }
 

@@ -6,6 +6,7 @@
 
 mod hexagon;
 
+use super::letters::Panel;
 use super::limits::Bound;
 use super::member::Members;
 use super::recipe::Recipe;
@@ -43,6 +44,8 @@ pub(super) trait Head: Feature {
     fn around(&self) -> Length;
     /// From its axis to the face that carries the marks.
     fn marked_face(&self) -> Length;
+    /// Faces that are free for the drive screw's name.
+    fn panels(&self) -> Vec<Panel>;
 }
 
 /// What a feature is made of.

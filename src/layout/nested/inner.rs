@@ -7,9 +7,10 @@ use crate::assembly::{Outline, Pose, Shape};
 use crate::layout::elements::{
     Along, Bore, Line, LyingHole, ScrewThread, free_tip, here, prism, v_marks,
 };
+use crate::layout::letters::Panel;
 use crate::layout::proportions::*;
 use crate::layout::recipe::Recipe;
-use crate::units::Length;
+use crate::units::{Angle, Length};
 
 /// The cross hole.
 const WAYS_THROUGH: usize = 1;
@@ -56,6 +57,17 @@ impl Inner {
             cut,
             genus: WAYS_THROUGH,
         }
+    }
+
+    /// The collar's side opposite to the V, between slot and thread, and between the cross hole's
+    /// mouths.
+    pub(super) fn panel(&self) -> Panel {
+        let radius = self.collar / 2.0;
+        let [_, slot] = SLOT;
+        let mouth = self.pin / 2.0 + self.through.drawn() + EDGE;
+        let beside = Angle::from_sin((mouth / radius).min(1.0));
+        let z = [slot, self.head_height - EDGE];
+        Panel::round(radius, [0.0, 1.0, 0.0], z, Angle::TURN / 4.0 - beside)
     }
 
     /// What shapes it.

@@ -66,6 +66,7 @@ impl Nested<'_> {
                 more: BRIM,
                 mark: format!("{v} on the side of the head; a slot across its end"),
                 recipe: inner.recipe(),
+                panels: vec![inner.panel()],
             },
             inner.pose(),
         );

@@ -8,9 +8,10 @@ use super::Opposed;
 use super::sizes::SOCKET_CEILING;
 use crate::assembly::{Pose, Shape, Solid};
 use crate::layout::elements::{Along, Bore, Line, LyingHole, ScrewThread, free_tip, here, v_marks};
+use crate::layout::letters::Panel;
 use crate::layout::proportions::*;
 use crate::layout::recipe::Recipe;
-use crate::units::Length;
+use crate::units::{Angle, Length};
 
 /// The coupling pin's hole, on either side of the socket.
 const WAYS_THROUGH: usize = 2;
@@ -84,6 +85,18 @@ impl Opposed<'_> {
             .to(roof, radius)
             .to(roof + (radius - SOCKET_CEILING), SOCKET_CEILING)
             .turned()
+    }
+
+    /// The sleeve's side, a quarter turn from its marks and from its pin.
+    pub(super) fn far_panel(&self) -> Panel {
+        let coupling = &self.sizes.coupling;
+        let [start, end] = coupling.span;
+        let radius = coupling.sleeve / 2.0;
+        let gap = self.sizes.house.gaps.way_in.drawn();
+        let mouth = coupling.pin / 2.0 + gap + EDGE;
+        let beside = Angle::from_sin((mouth / radius).min(1.0));
+        let z = [BED_EDGE, end - start - EDGE];
+        Panel::round(radius, [1.0, 0.0, 0.0], z, Angle::TURN / 4.0 - beside)
     }
 
     /// From the print frame to the assembly at turn 0.

@@ -8,9 +8,10 @@ use super::Opposed;
 use crate::assembly::{Outline, Placed, Pose, Shape, Solid};
 use crate::layout::elements::{Along, Bore, LyingHole, prism, v_marks};
 use crate::layout::gaps::JointGapDrawn;
+use crate::layout::letters::Panel;
 use crate::layout::proportions::*;
 use crate::layout::recipe::{self, Recipe};
-use crate::layout::square_house::frame::{PIN_SIDES, channel, side_mark};
+use crate::layout::square_house::frame::{PIN_SIDES, channel, panel, side_mark};
 use crate::units::Length;
 
 /// The bearing, and of each of three pins a hole in either side.
@@ -98,6 +99,13 @@ impl Opposed<'_> {
             ("retaining pin's place", pin_z),
         ]);
         recipe
+    }
+
+    /// Its underside, on which it is printed, beyond the bearing wall.
+    pub(super) fn frame_panel(&self) -> Panel {
+        let house = &self.sizes.house;
+        let z = [house.wall, self.sizes.frame_length()];
+        panel(&house.section, z).then(&self.lying())
     }
 
     /// From where it is drawn along z to its underside on the bed, its length along -y.

@@ -85,6 +85,7 @@ impl Opposed<'_> {
                 more: "",
                 mark: "both are alike: the wide bores towards each other".into(),
                 recipe: carriage::recipe(house),
+                panels: vec![carriage::panel(house)],
             },
         );
         let near = self.mounted(&shafts, carriage, false, &mut build);
@@ -180,6 +181,7 @@ impl Opposed<'_> {
                     "{v} in line with the slot; one V along the side where pins go in, the V side"
                 ),
                 recipe: self.frame_recipe(),
+                panels: vec![self.frame_panel()],
             },
             self.frame_pose(),
         );
@@ -198,6 +200,7 @@ impl Opposed<'_> {
                     gently(kit)
                 ),
                 recipe: self.near_recipe(&screw),
+                panels: self.head.panels(),
             },
             screw.pose(),
         );
@@ -211,6 +214,7 @@ impl Opposed<'_> {
                 more: BRIM,
                 mark: format!("{} along the sleeve", v_words(sizes.far.thread.hand())),
                 recipe: self.far_recipe(),
+                panels: vec![self.far_panel()],
             },
             self.far_pose(),
         );
@@ -260,6 +264,7 @@ impl Opposed<'_> {
             more: "",
             mark: format!("{} on one flat", v_words(half.thread.hand())),
             recipe: half.nut.recipe(),
+            panels: vec![half.nut.panel()],
         };
         let shape = half.nut.shape();
         let nut = alone(build, nut_name, shape, note, half.nut.pose());
@@ -372,6 +377,8 @@ impl Opposed<'_> {
                 more: "",
                 mark: "its countersink towards the collar".into(),
                 recipe: self.retainer_recipe(),
+                // Beside the neck's way it is too narrow for letters.
+                panels: Vec::new(),
             },
             self.retainer_pose(),
         );

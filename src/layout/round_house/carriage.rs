@@ -7,9 +7,16 @@ use super::House;
 use crate::assembly::{Outline, Placed, Pose, Shape, Solid};
 use crate::layout::elements::{Along, Bore, Line, LyingHole, here, v_across};
 use crate::layout::gaps::JointGapDrawn;
+use crate::layout::letters::{self, Panel};
 use crate::layout::proportions::*;
 use crate::layout::recipe::{self, Recipe};
 use crate::units::Length;
+
+/// Around the middle of the closed face nothing is sunk: there a caliper stands, and what is pushed.
+const PUSHED_AT: Length = Length::mm(3.5);
+/// Height of a panel as a share of what is left of a round face beside its middle: the higher it is,
+/// the narrower. Guess.
+const TALL: f64 = 0.72;
 
 /// The holes for the pins that a layout drives through the carriage.
 pub(in crate::layout) struct PinHoles<'a> {
@@ -71,6 +78,33 @@ pub(super) fn recipe(house: &House, pins: &PinHoles<'_>) -> Recipe {
     recipe.push(("pin's locating gap", house.gaps.way_in.drawn()));
     recipe.extend(pins.recipe.iter().copied());
     recipe
+}
+
+/// The closed face, above and below its middle, where the carriage is pushed at; of a slender one the
+/// middle too.
+pub(super) fn panels(house: &House) -> Vec<Panel> {
+    let radius = house.carriage_diameter / 2.0 - BED_EDGE;
+    let mut panels = disc(radius, PUSHED_AT);
+    panels.push(letters::on_end(radius * 2.0));
+    panels
+}
+
+/// The two panels of a round face on the bed, above and below what stands in its middle: each as high
+/// as a letter is, and as wide as the face is beside it.
+pub(in crate::layout) fn disc(radius: Length, middle: Length) -> Vec<Panel> {
+    // The largest that a panel may be: two thirds of what is left, where it is still wide.
+    let height = (radius - middle) * TALL;
+    let corner = middle + height;
+    let half = (radius.as_mm() * radius.as_mm() - corner.as_mm() * corner.as_mm())
+        .max(0.0)
+        .sqrt();
+    let size = [Length::mm(half * 2.0), height];
+    let at = |side: f64| {
+        let place = [Length::ZERO, (middle + height / 2.0) * side, Length::ZERO];
+        Panel::flat([0.0, 0.0, -1.0], [1.0, 0.0, 0.0], place, size)
+    };
+    // Read from below, +y is down.
+    vec![at(-1.0), at(1.0)]
 }
 
 /// From the print frame to the assembly at turn 0.

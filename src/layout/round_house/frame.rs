@@ -7,6 +7,7 @@
 use super::House;
 use crate::assembly::{Outline, Placed, Pose, Shape, Solid};
 use crate::layout::elements::{Along, Bore, Line, LyingHole, here, prism, v_marks};
+use crate::layout::letters::Panel;
 use crate::layout::proportions::*;
 use crate::layout::recipe::{self, Recipe};
 use crate::layout::stroke::DriveThread;
@@ -48,6 +49,17 @@ pub(super) fn shape(house: &House, drive: &DriveThread) -> Shape {
         cut,
         genus: WAYS_THROUGH,
     }
+}
+
+/// The side that carries the V, between it and the edge, up to the keeper's pins.
+pub(super) fn panel(house: &House) -> Panel {
+    let half = house.frame_side / 2.0;
+    let [from, to] = [BESIDE_MARKS, half - UPRIGHT_EDGE];
+    let [_, mouth] = house.pin_hole();
+    let top = house.keeper_pin_height - mouth / 2.0;
+    let place = [(from + to) / 2.0, half, (BED_EDGE + top) / 2.0];
+    let size = [top - BED_EDGE, to - from];
+    Panel::flat([0.0, 1.0, 0.0], [0.0, 0.0, 1.0], place, size)
 }
 
 /// What shapes it.

@@ -7,6 +7,7 @@ use super::House;
 use super::frame::{PIN_SIDES, square_body};
 use crate::assembly::{Outline, Pose, Shape, Solid};
 use crate::layout::elements::{Along, Bore, Line, LyingHole, here, v_marks};
+use crate::layout::letters::Panel;
 use crate::layout::pin;
 use crate::layout::proportions::*;
 use crate::layout::recipe::Recipe;
@@ -50,6 +51,18 @@ pub(super) fn shape(house: &House) -> Shape {
         cut,
         genus: WAYS_THROUGH,
     }
+}
+
+/// The flange's outer face, above and below the hole.
+pub(super) fn panels(house: &House) -> Vec<Panel> {
+    let from = house.keeper_bore / 2.0 + BED_EDGE;
+    let to = house.frame_side / 2.0 - V_DEPTH - BED_EDGE;
+    let size = [house.frame_side - UPRIGHT_EDGE * 2.0, to - from];
+    let at = |side: f64| {
+        let place = [Length::ZERO, (from + to) / 2.0 * side, Length::ZERO];
+        Panel::flat([0.0, 0.0, -1.0], [1.0, 0.0, 0.0], place, size)
+    };
+    vec![at(-1.0), at(1.0)]
 }
 
 /// What shapes it.

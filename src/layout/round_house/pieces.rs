@@ -99,6 +99,7 @@ impl House {
                 more: "",
                 mark: format!("{v} along one side: keeper pins go in from this side"),
                 recipe: frame::recipe(self, drive.thread),
+                panels: vec![frame::panel(self)],
             },
             Pose::identity(),
         );
@@ -114,6 +115,7 @@ impl House {
                 more: BRIM,
                 mark: format!("{v} on {}{gently}", words.marked),
                 recipe: drive.recipe,
+                panels: drive.head.panels(),
             },
             drive.pose,
         );
@@ -126,6 +128,7 @@ impl House {
                 more: "",
                 mark: "a V across one ear: pins go in at this ear".into(),
                 recipe: carriage::recipe(self, holes),
+                panels: carriage::panels(self),
             },
             carriage::pose(self),
         );
@@ -183,6 +186,7 @@ impl House {
                 more: "",
                 mark: "one V on the flange's edge: to the frame's V side".into(),
                 recipe: keeper::recipe(self),
+                panels: keeper::panels(self),
             },
             keeper::pose(self),
         );

@@ -7,6 +7,7 @@
 use super::House;
 use crate::assembly::{Outline, Placed, Pose, Shape, Solid};
 use crate::layout::elements::prism;
+use crate::layout::letters::Panel;
 use crate::layout::proportions::*;
 use crate::layout::recipe::Recipe;
 use crate::units::Length;
@@ -61,6 +62,14 @@ pub(in crate::layout) fn recipe(house: &House) -> Recipe {
         ("nut's gap", house.gaps.pocket.drawn()),
         ("nut's axial gap", house.gaps.seat.drawn()),
     ]
+}
+
+/// Its floor, on which it is printed.
+pub(in crate::layout) fn panel(house: &House) -> Panel {
+    let (section, length) = (&house.section, house.carriage.length);
+    let place = [Length::ZERO, section.floor, length / 2.0];
+    let size = [length, section.width].map(|whole| whole - BED_EDGE * 4.0);
+    Panel::flat([0.0, -1.0, 0.0], [0.0, 0.0, 1.0], place, size).then(&lying(house))
 }
 
 /// From the print frame to the assembly at turn 0: the print frame's y along -z.

@@ -5,9 +5,11 @@
 //! The channel goes straight up and widens at its end, so nothing needs support.
 
 use super::House;
+use super::section::Section;
 use crate::assembly::{Outline, Placed, Pose, Shape, Solid};
 use crate::layout::elements::{Along, Bore, Line, LyingHole, groove, here, prism, v_marks};
 use crate::layout::gaps::JointGapDrawn;
+use crate::layout::letters::Panel;
 use crate::layout::proportions::*;
 use crate::layout::recipe::{self, Recipe};
 use crate::layout::stroke::DriveThread;
@@ -41,6 +43,14 @@ pub(super) fn shape(house: &House, drive: &DriveThread) -> Shape {
         cut,
         genus: WAYS_THROUGH,
     }
+}
+
+/// The underside between two heights, as it stands in the assembly.
+pub(in crate::layout) fn panel(section: &Section, [from, to]: [Length; 2]) -> Panel {
+    let width = section.outside_width() - UPRIGHT_EDGE * 2.0;
+    let place = [Length::ZERO, -section.below, (from + to) / 2.0];
+    let size = [to - from - BED_EDGE * 2.0, width];
+    Panel::flat([0.0, -1.0, 0.0], [0.0, 0.0, 1.0], place, size)
 }
 
 /// What shapes it.

@@ -9,6 +9,7 @@ use super::section::turned_over;
 use super::{FLANGE, House};
 use crate::assembly::{Pose, Shape, Solid};
 use crate::layout::elements::{Along, Bore, Line, LyingHole, here};
+use crate::layout::letters::Panel;
 use crate::layout::pin;
 use crate::layout::proportions::*;
 use crate::layout::recipe::Recipe;
@@ -52,6 +53,17 @@ pub(super) fn shape(house: &House) -> Shape {
         cut,
         genus: WAYS_THROUGH,
     }
+}
+
+/// The flange's outer face between the bore and the underside.
+pub(super) fn panel(house: &House) -> Panel {
+    let section = &house.section;
+    let from = house.keeper_bore / 2.0 + BED_EDGE;
+    let to = section.below - BED_EDGE;
+    let width = section.outside_width() - UPRIGHT_EDGE * 2.0;
+    // Turned over: what is below in the assembly has y > 0 here.
+    let place = [Length::ZERO, (from + to) / 2.0, Length::ZERO];
+    Panel::flat([0.0, 0.0, -1.0], [1.0, 0.0, 0.0], place, [width, to - from])
 }
 
 /// What shapes it.

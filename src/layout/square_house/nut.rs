@@ -7,6 +7,7 @@
 
 use super::super::elements::{Line, Tapped, groove, here, prism};
 use super::super::gaps::JointGapDrawn;
+use super::super::letters::Panel;
 use super::super::proportions::*;
 use super::super::recipe::Recipe;
 use crate::assembly::{Outline, Placed, Pose, Shape, Solid};
@@ -80,6 +81,14 @@ impl Nut {
             solid: v.clone(),
         });
         places.collect()
+    }
+
+    /// The flat opposite to its marks.
+    pub(in crate::layout) fn panel(&self) -> Panel {
+        let place = [self.across_flats / -2.0, Length::ZERO, self.height / 2.0];
+        let flat = self.across_flats / 3f64.sqrt();
+        let size = [self.height, flat].map(|whole| whole - BED_EDGE * 2.0);
+        Panel::flat([-1.0, 0.0, 0.0], [0.0, 0.0, 1.0], place, size)
     }
 
     /// What shapes it.

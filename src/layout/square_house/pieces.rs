@@ -116,6 +116,10 @@ impl House {
                     "{v} in line with the slot; one V along the side where pins go in, the V side"
                 ),
                 recipe: frame::recipe(self, drive.thread),
+                panels: vec![frame::panel(
+                    &self.section,
+                    [Length::ZERO, self.frame_length()],
+                )],
             },
             Pose::identity(),
         );
@@ -130,6 +134,7 @@ impl House {
                 more: BRIM,
                 mark: format!("{v} on {}{}{}", words.marked, drive.more, gently(kit)),
                 recipe: drive.recipe,
+                panels: drive.head.panels(),
             },
             drive.pose,
         );
@@ -142,6 +147,7 @@ impl House {
                 more: "",
                 mark: "its wide bore towards the tapped end".into(),
                 recipe: carriage::recipe(self),
+                panels: vec![carriage::panel(self)],
             },
             carriage::pose(self),
         );
@@ -193,6 +199,7 @@ impl House {
             more: "",
             mark,
             recipe: self.nut.recipe(),
+            panels: vec![self.nut.panel()],
         };
         let part = build.part(Name::plain("nut"), made, self.nut.shape(), note);
         build.piece(part, "nut".into(), "nut".into(), self.nut.pose())
@@ -259,6 +266,7 @@ impl House {
                 mark: "one V on the flange's edge: to the frame's V side; its tongue to the slot"
                     .into(),
                 recipe: keeper::recipe(self),
+                panels: vec![keeper::panel(self)],
             },
             keeper::pose(self),
         );

@@ -57,6 +57,10 @@ pub struct Row {
     pub description: String,
     /// How the part is told from its neighbours.
     pub mark: String,
+    /// By what a printed part is told from an older one of its kind; empty for anything else.
+    pub revision: String,
+    /// What is sunk into it to be read there; empty where nothing is.
+    pub sunk: String,
     /// Relative to the folder.
     pub file: Option<String>,
     /// Of the bounding box, in the print frame, in mm.
@@ -106,6 +110,8 @@ impl Row {
             spares: 0,
             description: String::new(),
             mark: String::new(),
+            revision: String::new(),
+            sunk: String::new(),
             file: None,
             size_mm: None,
             volume_mm3: None,
@@ -118,10 +124,15 @@ impl Row {
 }
 
 fn part_row(product: &Product, id: PartId, part: &Part) -> Row {
+    let label = part.label.as_ref();
     let common = Row {
         called: part.called.into(),
         spares: part.spares,
         mark: part.mark.clone(),
+        revision: label.map_or(String::new(), |label| label.revision.clone()),
+        sunk: label
+            .and_then(|label| label.sunk.clone())
+            .unwrap_or_default(),
         ..Row::bare(Kind::Printed, &part.name, part.quantity)
     };
     match &part.made {
@@ -180,13 +191,15 @@ pub fn total(product: &Product) -> Option<String> {
 }
 
 /// Columns of `bill.csv`.
-pub const COLUMNS: [&str; 14] = [
+pub const COLUMNS: [&str; 16] = [
     "kind",
     "part",
     "quantity",
     "of_which_spares",
     "description",
     "mark",
+    "revision",
+    "sunk",
     "file",
     "size_x_mm",
     "size_y_mm",
@@ -231,7 +244,7 @@ pub fn csv(rows: &[Row]) -> Result<Vec<u8>, csv::Error> {
         .map_err(|error| csv::Error::from(error.into_error()))
 }
 
-fn fields(row: &Row) -> [String; 14] {
+fn fields(row: &Row) -> [String; 16] {
     // Caliper figures: hundredths of a millimetre, whole cubic millimetres, tenths of a gram.
     let figure = |value: Option<f64>, decimals| {
         value.map_or_else(String::new, |value| number(value, decimals))
@@ -248,6 +261,8 @@ fn fields(row: &Row) -> [String; 14] {
         count(row.spares),
         row.description.clone(),
         row.mark.clone(),
+        row.revision.clone(),
+        row.sunk.clone(),
         row.file.clone().unwrap_or_default(),
         side(0),
         side(1),
@@ -302,6 +317,9 @@ pub fn line(row: &Row, told: Told) -> String {
     let mut about = Vec::new();
     about.extend(size(row, told));
     about.extend(weight(row));
+    if !row.revision.is_empty() {
+        about.push(format!("revision {}", row.revision));
+    }
     if !row.description.is_empty() {
         about.push(words::plain(&row.description));
     }

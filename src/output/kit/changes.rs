@@ -35,6 +35,7 @@ struct OldPart {
     name: String,
     quantity: usize,
     file: Option<String>,
+    revision: Option<String>,
     #[serde(default)]
     recipe: Vec<Ingredient>,
 }
@@ -105,6 +106,13 @@ impl Earlier {
         let mut why = differences(part, &old.recipe);
         if why.is_empty() {
             why.push(self.drawn_anew(tolerance));
+        }
+        let new = part.label.as_ref().map(|label| &label.revision);
+        if let (Some(new), Some(old)) = (new, &old.revision) {
+            why.push(match new == old {
+                true => format!("it has the old one's revision, {old}: mark the old one"),
+                false => format!("it is revision {new}, the old one {old}"),
+            });
         }
         if edited {
             why.push("its old file was edited by hand".into());

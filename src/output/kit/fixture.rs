@@ -88,6 +88,7 @@ fn part(name: &'static str, quantity: usize, spares: usize, mark: &str) -> Part 
         perimeters: crate::assembly::Perimeters::Lines(4),
         print_note: "upright, 4 walls".into(),
         mark: mark.into(),
+        label: None,
         recipe: vec![("side", mm(10.0))],
     }
 }

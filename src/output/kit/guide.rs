@@ -187,10 +187,13 @@ fn printing(product: &Product) -> Vec<String> {
 fn marks(product: &Product) -> Vec<String> {
     let parts = product.design.assembly.parts.iter();
     parts
-        .filter(|part| !part.mark.is_empty())
-        .map(|part| {
+        .filter_map(|part| {
             let name = markdown(&words::plain(part.called));
-            format!("{name}: {}", markdown(&part.mark))
+            let sunk = part.label.as_ref().and_then(|label| label.sunk.as_ref());
+            let sunk = sunk.map(|text| format!("{text} sunk into it"));
+            let mark = Some(part.mark.clone()).filter(|mark| !mark.is_empty());
+            let told: Vec<String> = mark.into_iter().chain(sunk).collect();
+            (!told.is_empty()).then(|| format!("{name}: {}", markdown(&told.join("; "))))
         })
         .collect()
 }

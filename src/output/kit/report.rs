@@ -115,6 +115,10 @@ struct PartEntry {
     /// Of which other part it is a thinner or thicker copy.
     grade: Option<GradeEntry>,
     made: &'static str,
+    /// Another one whenever the part is; none of a bought part.
+    revision: Option<String>,
+    /// What is sunk into it to be read there.
+    sunk: Option<String>,
     description: Option<String>,
     file: Option<String>,
     triangles: Option<usize>,
@@ -402,6 +406,8 @@ fn part(product: &Product, id: PartId, files: &[String]) -> PartEntry {
             notches: grade.notches,
         }),
         made,
+        revision: part.label.as_ref().map(|label| label.revision.clone()),
+        sunk: part.label.as_ref().and_then(|label| label.sunk.clone()),
         description,
         file: product.file_of(id).filter(|file| files.contains(file)),
         triangles: written.map(|file| file.triangles),

@@ -107,6 +107,7 @@ fn assembly(pieces: &[&str], carriage: InstanceId, joints: Vec<Joint>) -> Assemb
         perimeters: netlead::assembly::Perimeters::Solid,
         print_note: String::new(),
         mark: String::new(),
+        label: None,
         recipe: Vec::new(),
     };
     let instance = |(index, name): (usize, &&str)| Instance {
