@@ -123,7 +123,7 @@ fn letters_take_as_much_out_of_a_part_as_out_of_a_plain_block() {
                                 pose,
                                 ..block.clone()
                             },
-                            &[tool.clone()],
+                            std::slice::from_ref(tool),
                         )
                     });
                     let alone: f64 = alone.sum();
