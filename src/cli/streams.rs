@@ -4,8 +4,7 @@
 //! `println!` would panic on the first and `let _ =` would hide the second.
 
 use super::trouble::{Ending, Trouble};
-use crate::diagnostic::{is_hidden, visible_but};
-use crate::output::words::folded;
+use crate::diagnostic::{Severity, is_hidden, remark, visible_but};
 use anstream::AutoStream;
 use std::fmt::Display;
 use std::io::{self, ErrorKind, IsTerminal, Write};
@@ -57,7 +56,7 @@ pub(super) fn tell(text: &str) {
 /// A note on stderr, if there is one.
 pub(super) fn note(said: Option<impl Display>) {
     if let Some(said) = said {
-        tell(&folded("note: ", "      ", &said.to_string()));
+        tell(&remark(Severity::Note, &said.to_string(), None));
     }
 }
 

@@ -1,6 +1,7 @@
 //! How a command ends: done, rejected, or in trouble that has nothing to do with the kit.
 
-use crate::output::words::{folded, plain};
+use crate::diagnostic::{Severity, remark};
+use crate::output::words::plain;
 use std::fmt;
 use std::io;
 use std::path::Path;
@@ -62,11 +63,8 @@ impl Trouble {
 
 impl fmt::Display for Trouble {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(&folded("error: ", "       ", &self.message))?;
-        match &self.mend {
-            Some(mend) => f.write_str(&folded("help: ", "      ", mend)),
-            None => Ok(()),
-        }
+        let mend = self.mend.as_deref();
+        f.write_str(&remark(Severity::Error, &self.message, mend))
     }
 }
 
