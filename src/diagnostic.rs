@@ -281,9 +281,27 @@ fn folded(first: &str, rest: &str, text: &str) -> String {
         .word_splitter(textwrap::WordSplitter::NoHyphenation)
         .word_separator(textwrap::WordSeparator::AsciiSpace)
         .break_words(false);
-    let mut lines = textwrap::wrap(&stopped(&printable(text)), options).join("\n");
+    let mut lines = textwrap::wrap(&glued(&stopped(&printable(text))), options).join("\n");
     lines.push('\n');
-    lines
+    lines.replace(GLUE, " ")
+}
+
+/// Stands for a blank at which no line is broken; no printable text has it.
+const GLUE: char = '\u{1}';
+/// Longest quotation that is kept on one line. Guess, so that lines do not end all too early.
+const LONGEST_GLUED: usize = 48;
+
+/// Text whose short quotations, which are to be typed, stay on one line.
+fn glued(text: &str) -> String {
+    let parts = text.split('`').enumerate();
+    let parts =
+        parts.map(
+            |(index, part)| match index % 2 == 1 && part.chars().count() <= LONGEST_GLUED {
+                true => part.replace(' ', &GLUE.to_string()),
+                false => part.to_owned(),
+            },
+        );
+    parts.collect::<Vec<_>>().join("`")
 }
 
 /// A sentence with its full stop. One that ends in a path has none: it would be copied with it.
@@ -586,6 +604,21 @@ mod tests {
         ] {
             assert_eq!(stopped(text), told);
         }
+    }
+
+    #[test]
+    fn what_is_to_be_typed_stands_on_one_line() {
+        let words = "word ".repeat(13);
+        let told = folded(
+            "",
+            "  ",
+            &format!("{words}write `netlead start desk-stage` now"),
+        );
+        assert!(
+            told.lines()
+                .any(|line| line == "  `netlead start desk-stage` now."),
+            "{told}"
+        );
     }
 
     /// The quoted line of a text of one line.

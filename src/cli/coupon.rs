@@ -39,7 +39,7 @@ pub(super) struct Raw {
     /// The ladder of one joint alone, as drive/frame
     #[arg(long, value_name = "NAME")]
     joint: Option<String>,
-    /// Folder to write [default: out/NAME-coupons, or out/NAME-break, after the kit's name]
+    /// Folder to write, out/NAME-coupons or so if not said, after the kit's name
     #[arg(long, value_name = "DIR")]
     out: Option<PathBuf>,
 }

@@ -22,7 +22,7 @@ Example:
 pub(super) struct Raw {
     /// The TOML file that describes the kit
     kit: PathBuf,
-    /// Folder to write [default: out/NAME, after the kit's name]
+    /// Folder to write; if not said out/NAME, after the kit's name
     #[arg(long, value_name = "DIR")]
     out: Option<PathBuf>,
     /// Let warnings fail

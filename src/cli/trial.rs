@@ -38,19 +38,19 @@ pub(super) struct Raw {
         requires_all = ["reading", "resolution"]
     )]
     rows: Vec<String>,
-    /// What the rows read
+    /// What the rows read: travel or depth
     #[arg(long, value_enum, requires = "rows")]
     reading: Option<ReadingWord>,
     /// Smallest step of the instrument
     #[arg(long, value_name = "STEP", requires = "rows")]
     resolution: Option<f64>,
-    /// Standard deviation of readings of one place [default: not known]
+    /// Standard deviation of readings of one place, if it is known
     #[arg(long, value_name = "LENGTH", requires = "rows")]
     repeatability: Option<f64>,
-    /// Unit of the rows and of the step [default: mm]
+    /// Unit of the rows and of the step: mm, if not said, or in
     #[arg(long, value_enum, requires = "rows")]
     unit: Option<UnitWord>,
-    /// Folder to write [default: out/NAME-trial, after the kit's name]
+    /// Folder to write; if not said out/NAME-trial, after the kit's name
     #[arg(long, value_name = "DIR")]
     out: Option<PathBuf>,
 }

@@ -41,7 +41,7 @@ pub(super) struct Raw {
     /// What was known of the printer before
     #[arg(long, value_name = "OLD")]
     profile: Option<PathBuf>,
-    /// File to write [default: NAME.printer.toml in this folder]
+    /// File to write; if not said NAME.printer.toml in this folder
     #[arg(long, value_name = "NEW")]
     out: Option<PathBuf>,
     /// Date of the print, when a kit is named: 2026-11-20
