@@ -308,10 +308,12 @@ fn glued(text: &str) -> String {
 fn stopped(text: &str) -> String {
     let text = text.trim_end();
     let last = text.rsplit(' ').next().unwrap_or_default();
-    let is_path = last.contains('/')
-        || last
-            .rsplit_once('.')
-            .is_some_and(|(_, end)| end.starts_with(|letter: char| letter.is_alphabetic()));
+    let is_bare = !last.ends_with('`');
+    let is_path = is_bare
+        && (last.contains('/')
+            || last
+                .rsplit_once('.')
+                .is_some_and(|(_, end)| end.starts_with(char::is_alphabetic)));
     match text.ends_with(['.', '?', '!', ':']) || is_path || text.is_empty() {
         true => text.to_owned(),
         false => format!("{text}."),
@@ -601,6 +603,10 @@ mod tests {
             ("is it here?", "is it here?"),
             ("then name focus.toml", "then name focus.toml"),
             ("see out/focus", "see out/focus"),
+            (
+                "write `netlead check focus.toml`",
+                "write `netlead check focus.toml`.",
+            ),
         ] {
             assert_eq!(stopped(text), told);
         }

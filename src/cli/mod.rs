@@ -9,6 +9,7 @@ mod coupon;
 mod drawing_work;
 mod folder;
 mod hidden;
+mod holds;
 mod input;
 mod make;
 mod pages;

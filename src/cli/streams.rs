@@ -3,7 +3,7 @@
 //! A reader who closes the pipe has read enough: that is no error. A disk that is full is one.
 //! `println!` would panic on the first and `let _ =` would hide the second.
 
-use super::trouble::Trouble;
+use super::trouble::{Trouble, why};
 use crate::diagnostic::{Severity, is_hidden, remark};
 use anstream::AutoStream;
 use std::fmt::Display;
@@ -67,9 +67,10 @@ fn write(mut stream: impl Write, text: &str) -> io::Result<()> {
 
 fn written(result: io::Result<()>) -> Result<(), Trouble> {
     match result {
-        Err(error) if error.kind() != ErrorKind::BrokenPipe => {
-            Err(Trouble::new(format!("cannot write to stdout: {error}")))
-        }
+        Err(error) if error.kind() != ErrorKind::BrokenPipe => Err(Trouble::new(format!(
+            "cannot write to stdout: {}",
+            why(&error)
+        ))),
         _ => Ok(()),
     }
 }

@@ -51,7 +51,7 @@ impl Trouble {
 
     /// The operating system refuses to do something with a path: `cannot read x: reason`.
     pub(super) fn io(verb: &str, path: &Path, error: &io::Error) -> Self {
-        Self::new(format!("cannot {verb} {}: {error}", shown(path)))
+        Self::new(format!("cannot {verb} {}: {}", shown(path), why(error)))
     }
 
     /// With what to do about it.
@@ -66,6 +66,13 @@ impl fmt::Display for Trouble {
         let mend = self.mend.as_deref();
         f.write_str(&remark(Severity::Error, &self.message, mend))
     }
+}
+
+/// What the operating system says, without its number.
+pub(super) fn why(error: &io::Error) -> String {
+    let said = error.to_string();
+    let bare = said.split(" (os error ").next().unwrap_or(&said);
+    bare.to_owned()
 }
 
 /// A path for people: nothing in it can drive a terminal.

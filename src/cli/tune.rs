@@ -30,13 +30,13 @@ pub(super) struct Raw {
     #[arg(value_name = "FORM|KIT")]
     file: PathBuf,
     /// Grooves of the tightest ring that the plug runs through
-    #[arg(long, value_name = "N")]
+    #[arg(long, value_name = "N", allow_negative_numbers = true)]
     thread: Option<usize>,
     /// Grooves of the tightest lying hole that takes the pin
-    #[arg(long, value_name = "N")]
+    #[arg(long, value_name = "N", allow_negative_numbers = true)]
     pin: Option<usize>,
     /// Grooves of the tightest channel in which the tongue slides
-    #[arg(long, value_name = "N")]
+    #[arg(long, value_name = "N", allow_negative_numbers = true)]
     slide: Option<usize>,
     /// What was known of the printer before
     #[arg(long, value_name = "OLD")]

@@ -201,7 +201,11 @@ impl Typed<'_> {
     fn flags(&self) -> String {
         let command = self.sub().unwrap_or(self.command);
         let mut flags: Vec<String> = Vec::new();
-        for arg in command.get_arguments().chain(self.command.get_arguments()) {
+        let of_all = self
+            .command
+            .get_arguments()
+            .filter(|arg| arg.is_global_set());
+        for arg in command.get_arguments().chain(of_all) {
             let flag = arg.get_long().map(|long| format!("--{long}"));
             flags.extend(flag.filter(|flag| !flags.contains(flag)));
         }

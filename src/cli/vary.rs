@@ -138,7 +138,9 @@ fn setting(text: &str) -> Result<Setting, Trouble> {
     if !edit::settable().contains(&key) {
         let trouble = Trouble::new(format!("no key is called `{}`", plain(key)));
         let mend = match presets::nearest(key, edit::settable()) {
-            Some(near) => format!("did you mean `{near}`? docs/kit-file.md lists all"),
+            Some(near) => {
+                format!("write `{near}` if that is meant; docs/kit-file.md lists all keys")
+            }
             None => "docs/kit-file.md lists all".into(),
         };
         return Err(trouble.mend(mend));
