@@ -17,6 +17,7 @@ mod drawn;
 use netlead::check::Outcome;
 use netlead::cli::pipeline::{self, Refusal};
 use netlead::cli::printer_file::Shelf;
+use netlead::diagnostic::first_message;
 use std::path::Path;
 use std::process::ExitCode;
 use std::time::Instant;
@@ -83,14 +84,7 @@ fn holds(seed: u64, number: u64) -> (bool, f64) {
             true
         }
         Err(Refusal::Rejected(problems)) => {
-            let bare = anstream::adapter::strip_str(&problems).to_string();
-            let first: String = bare
-                .lines()
-                .next()
-                .unwrap_or_default()
-                .chars()
-                .take(SHOWN)
-                .collect();
+            let first: String = first_message(&problems).chars().take(SHOWN).collect();
             println!("{number} {took:.2} s refused {first}");
             true
         }

@@ -39,7 +39,8 @@ pub(super) struct Raw {
     /// The ladder of one joint alone, as drive/frame
     #[arg(long, value_name = "NAME")]
     joint: Option<String>,
-    /// Folder to write [default: out/NAME-coupons, or out/NAME-break, after the kit's name]
+    /// Folder to write; if not said out/NAME-coupons, after the kit's name, and for a smaller set
+    /// one of its own beside that
     #[arg(long, value_name = "DIR")]
     out: Option<PathBuf>,
 }
@@ -81,15 +82,10 @@ pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
     };
     streams::tell(&read.remarks);
     let kit = &read.kit;
-    let path = request.out.clone().unwrap_or_else(|| {
-        let name = folder::fit_name(&kit.name.value);
-        let set = match request.extent {
-            Extent::Break => "break",
-            Extent::Full | Extent::Quick | Extent::Joint(_) => "coupons",
-        };
-        Path::new(DEFAULT_PARENT).join(format!("{name}-{set}"))
-    });
+    let by_name = || Path::new(DEFAULT_PARENT).join(folder_name(&kit.name.value, &request.extent));
+    let path = request.out.clone().unwrap_or_else(by_name);
     let target = Folder::at(&path, COUPON.mark())?;
+    refuse_other_set(&target, &path, &request.extent)?;
     let profile = &read.profile;
     let coupon = match designed(&shown(&request.kit), &text, kit, profile, &request.extent)? {
         Ok(coupon) => coupon,
@@ -109,7 +105,6 @@ pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
         .map_err(|error| Trouble::new(error.to_string()))?;
     progress.say("writing");
     streams::note(target.replace(&files)?);
-    streams::note(other_set(&target, &request.extent));
     if json {
         streams::json(&String::from_utf8_lossy(COUPON.listing(&files)))?;
     } else {
@@ -118,16 +113,31 @@ pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
     Ok(Ending::Done)
 }
 
-/// What is to be said if another set than the one asked for stood there.
-fn other_set(target: &Folder, extent: &Extent) -> Option<String> {
-    let old = coupon_list::set_of(target.earlier()?.0)?;
+/// The folder of a set, so that no set is written where another stands.
+fn folder_name(kit: &str, extent: &Extent) -> String {
+    let kit = folder::fit_name(kit);
+    match extent {
+        Extent::Full => format!("{kit}-coupons"),
+        Extent::Quick => format!("{kit}-coupons-quick"),
+        Extent::Break => format!("{kit}-break"),
+        Extent::Joint(joint) => format!("{kit}-coupons-{}", folder::fit_name(joint)),
+    }
+}
+
+/// Pieces that were printed must not lose their form to other ones.
+fn refuse_other_set(target: &Folder, path: &Path, extent: &Extent) -> Result<(), Trouble> {
+    let old = target
+        .earlier()
+        .and_then(|(list, _)| coupon_list::set_of(list));
     let new = coupon_list::set(extent);
-    (old != new).then(|| {
-        format!(
-            "{new} took the place of {old}; write it again with `netlead coupon`, and name a \
-             folder of its own with --out DIR to keep both"
-        )
-    })
+    match old.filter(|old| *old != new) {
+        None => Ok(()),
+        Some(old) => Err(Trouble::new(format!(
+            "{} holds {old} of test pieces, not {new}; it is left as it is",
+            shown(path)
+        ))
+        .mend("name another folder with --out DIR, or move that one away")),
+    }
 }
 
 /// The test pieces of a kit, or why it has none.

@@ -8,7 +8,7 @@ use super::hidden::{self, Hidden};
 use super::input;
 use super::signals::Writing;
 use super::standing::Standing;
-use super::trouble::{Trouble, shown};
+use super::trouble::{Trouble, shown, why};
 use crate::output::file::OutFile;
 use crate::output::format::FolderMark;
 use std::fmt;
@@ -82,8 +82,9 @@ impl Folder {
         };
         let unwritten = |what: &str, error: &io::Error| {
             Trouble::new(format!(
-                "cannot write {what} of {}: {error}; nothing was changed",
-                shown(&self.said)
+                "cannot write {what} of {}: {}; nothing was changed",
+                shown(&self.said),
+                why(error)
             ))
         };
         let writing = Writing::begin().map_err(|error| unwritten("a file", &error))?;

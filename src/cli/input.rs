@@ -2,8 +2,8 @@
 //!
 //! A pipe or a device may never end, and opening one alone can wait for ever.
 
-use super::presets::PRESETS;
-use super::trouble::{Trouble, shown};
+use super::holds::{Holds, meant};
+use super::trouble::{Trouble, shown, why};
 use crate::{kit, printer, trial, tuning};
 use rustix::fs::OFlags;
 use std::fs::{self, File};
@@ -22,6 +22,8 @@ pub(super) struct Kind {
     mend: &'static str,
     /// What to do about one that is not there.
     absent: &'static str,
+    /// What it must not be taken for; nothing of what netlead alone reads.
+    holds: Option<Holds>,
 }
 
 /// A kit.
@@ -29,7 +31,9 @@ pub(super) const KIT: Kind = Kind {
     what: "a kit file",
     longest: kit::key::LONGEST as u64,
     mend: "name the TOML file that describes the kit",
-    absent: "check the path, or write a kit with `netlead start PRESET FILE`",
+    absent: "check the path, or write a kit with `netlead start PRESET FILE`; `netlead presets` lists \
+             what there is to begin with",
+    holds: Some(Holds::Kit),
 };
 /// A printer's profile.
 pub(super) const PROFILE: Kind = Kind {
@@ -37,6 +41,7 @@ pub(super) const PROFILE: Kind = Kind {
     longest: printer::LONGEST as u64,
     mend: "name the TOML file that describes the printer",
     absent: "check the path, or write a profile with `netlead tune`",
+    holds: Some(Holds::Profile),
 };
 /// A filled form.
 pub(super) const FORM: Kind = Kind {
@@ -44,6 +49,7 @@ pub(super) const FORM: Kind = Kind {
     longest: tuning::form::LONGEST as u64,
     mend: "name the form.toml that `netlead coupon` wrote",
     absent: "check the path, or write a form with `netlead coupon KIT`",
+    holds: Some(Holds::Form),
 };
 /// Measured rows.
 pub(super) const ROWS: Kind = Kind {
@@ -51,6 +57,7 @@ pub(super) const ROWS: Kind = Kind {
     longest: trial::LONGEST as u64,
     mend: "name the TOML file that holds the measured rows",
     absent: "check the path, or give the rows by --row; `netlead trial --help` has an example",
+    holds: Some(Holds::Rows),
 };
 /// The listing of a folder that this program wrote. Guess, some hundred times a usual report.
 pub(super) const LISTING: Kind = Kind {
@@ -58,6 +65,7 @@ pub(super) const LISTING: Kind = Kind {
     longest: 16 << 20,
     mend: "name another folder with --out DIR",
     absent: "check the path",
+    holds: None,
 };
 /// Any other file in such a folder. Guess, several times a part of the finest tolerance.
 pub(super) const WRITTEN: Kind = Kind {
@@ -65,43 +73,52 @@ pub(super) const WRITTEN: Kind = Kind {
     longest: 1 << 30,
     mend: "name another folder with --out DIR",
     absent: "check the path",
+    holds: None,
 };
 
-/// The text of a file.
+/// The text of a file that holds what its kind does.
 pub(super) fn read(path: &Path, kind: &Kind) -> Result<String, Trouble> {
-    text(path, kind).map_err(|(error, message)| {
+    let other = |found: Holds| {
+        let (message, mend) = kind.holds?.wrong(found, path);
+        Some(Trouble::new(message).mend(mend))
+    };
+    let text = text(path, kind).map_err(|(error, message)| {
         let trouble = Trouble::new(message);
         match error {
             ErrorKind::NotFound => trouble.mend(meant(path).unwrap_or_else(|| kind.absent.into())),
-            ErrorKind::FileTooLarge => trouble.mend(kind.mend),
-            ErrorKind::InvalidData => trouble.mend("save the file as UTF-8 text"),
+            ErrorKind::IsADirectory => {
+                let inside = kind.holds.and_then(|holds| holds.inside(path));
+                trouble.mend(inside.unwrap_or_else(|| kind.mend.into()))
+            }
+            ErrorKind::FileTooLarge | ErrorKind::InvalidData => {
+                let mend = match error {
+                    ErrorKind::InvalidData => "save the file as UTF-8 text",
+                    _ => kind.mend,
+                };
+                let found = Holds::by_name(path).and_then(other);
+                found.unwrap_or_else(|| trouble.mend(mend))
+            }
             _ => trouble,
         }
-    })
-}
-
-/// What was probably meant by a file that is not there.
-fn meant(path: &Path) -> Option<String> {
-    let file = path.with_extension("toml");
-    if path.extension().is_none() && file.is_file() {
-        return Some(format!("name the file with its ending: {}", shown(&file)));
+    })?;
+    let found = kind.holds.and_then(|holds| holds.instead(path, &text));
+    match found.and_then(other) {
+        Some(trouble) => Err(trouble),
+        None => Ok(text),
     }
-    let stem = path.file_stem()?;
-    // A preset is no file: it is copied to one, which is then named.
-    let preset = PRESETS.iter().find(|preset| stem == preset.name)?;
-    Some(format!(
-        "`{name}` is a preset, to be copied first: `netlead start {name} {file}` writes {file}, \
-         then name that",
-        name = preset.name,
-        file = shown(&file)
-    ))
 }
 
 /// The text of a file, or what keeps it from being read, and which kind of thing that is.
 pub(super) fn text(path: &Path, kind: &Kind) -> Result<String, (ErrorKind, String)> {
-    let bytes = bytes(path, kind).map_err(|error| match error.kind() {
-        ErrorKind::FileTooLarge => (error.kind(), format!("{} {error}", shown(path))),
-        other => (other, format!("cannot read {}: {error}", shown(path))),
+    let bytes = bytes(path, kind).map_err(|error| {
+        let file = shown(path);
+        let told = match error.kind() {
+            ErrorKind::FileTooLarge => format!("{file} {error}"),
+            ErrorKind::NotFound => format!("there is no file {file}"),
+            ErrorKind::IsADirectory => format!("{file} is a folder, and {} is wanted", kind.what),
+            _ => format!("cannot read {file}: {}", why(&error)),
+        };
+        (error.kind(), told)
     })?;
     String::from_utf8(bytes).map_err(|error| {
         let at = error.utf8_error().valid_up_to();

@@ -8,7 +8,6 @@ use super::{check, input, pipeline};
 use crate::output::formats::KIT;
 use crate::output::kit::changes::Earlier;
 use crate::output::page::terminal;
-use crate::output::words::folded;
 use std::path::{Path, PathBuf};
 
 /// Arguments as they were typed.
@@ -23,7 +22,7 @@ Example:
 pub(super) struct Raw {
     /// The TOML file that describes the kit
     kit: PathBuf,
-    /// Folder to write [default: out/NAME, after the kit's name]
+    /// Folder to write; if not said out/NAME, after the kit's name
     #[arg(long, value_name = "DIR")]
     out: Option<PathBuf>,
     /// Let warnings fail
@@ -98,7 +97,7 @@ pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
     if product.fails() {
         if target.earlier().is_some() {
             let kept = format!("{} still holds the parts of an earlier run", shown(&path));
-            streams::tell(&folded("note: ", "      ", &kept));
+            streams::note(Some(kept));
         }
         return check::show(&read, &product, json);
     }

@@ -9,8 +9,10 @@ mod coupon;
 mod drawing_work;
 mod folder;
 mod hidden;
+mod holds;
 mod input;
 mod make;
+mod pages;
 pub mod pipeline;
 mod presets;
 pub mod printer_file;
@@ -25,17 +27,18 @@ mod thread;
 mod trial;
 mod trouble;
 mod tune;
+mod usage;
 mod vary;
 
 use crate::diagnostic::{self, Diagnostic, Style};
-use clap::{Parser, Subcommand};
+use clap::{CommandFactory, FromArgMatches, Parser, Subcommand};
 use std::ffi::OsString;
 use std::process::ExitCode;
 use trouble::{Ending, Trouble};
 
 /// Printable differential screws: one TOML file in, parts that fit out.
 #[derive(Debug, Parser)]
-#[command(name = "netlead", version, max_term_width = 80)]
+#[command(name = "netlead", version)]
 #[command(after_help = "Start with: netlead start desk-stage")]
 #[command(after_long_help = EXAMPLE)]
 struct Raw {
@@ -83,15 +86,21 @@ enum Command {
     Vary(vary::Raw),
     /// Set measured turns and travel against what a kit should do
     Trial(trial::Raw),
+    /// Print the page of a command
+    Help(usage::Raw),
 }
 
 /// Does what the arguments say (the first is the program's own name).
 ///
 /// Exit code 0: done; 1: the kit is rejected or a check fails; 2: usage or file trouble.
 pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
-    let ending = match Raw::try_parse_from(arguments) {
-        Ok(raw) => dispatch(raw),
-        Err(error) => streams::usage(&error),
+    let arguments: Vec<OsString> = arguments.into_iter().collect();
+    let command = pages::dressed(Raw::command());
+    let mut reader = command.clone();
+    let read = reader.try_get_matches_from_mut(&arguments);
+    let ending = match read.and_then(|words| Raw::from_arg_matches(&words)) {
+        Ok(raw) => dispatch(raw, &command),
+        Err(error) => usage::answer(&error, &command, &arguments),
     };
     match ending {
         Ok(ending) => ending.into(),
@@ -111,7 +120,7 @@ fn rendered(path: &str, text: &str, problems: &[Diagnostic]) -> String {
     diagnostic::render(path, text, problems, style)
 }
 
-fn dispatch(raw: Raw) -> Result<Ending, Trouble> {
+fn dispatch(raw: Raw, command: &clap::Command) -> Result<Ending, Trouble> {
     let json = raw.json;
     match raw.command {
         Command::Make(raw) => make::run(&make::Request::from(raw), json),
@@ -125,45 +134,58 @@ fn dispatch(raw: Raw) -> Result<Ending, Trouble> {
         Command::Thread(raw) => thread::run(&raw, json),
         Command::Vary(raw) => vary::run(&vary::Request::resolve(raw)?, json),
         Command::Trial(raw) => trial::run(&trial::Request::resolve(raw)?, json),
+        Command::Help(raw) => usage::help(&raw, command),
     }
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use clap::CommandFactory;
+    use pages::Length;
 
     #[test]
     fn the_arguments_do_not_contradict_each_other() {
-        Raw::command().debug_assert();
+        pages::dressed(Raw::command()).debug_assert();
     }
 
     #[test]
     fn short_help_fits_a_screen_of_24_lines() {
-        let mut command = Raw::command();
-        for sub in [
-            None,
-            Some("make"),
-            Some("check"),
-            Some("take-apart"),
-            Some("coupon"),
-            Some("tune"),
-            Some("start"),
-            Some("rules"),
-            Some("thread"),
-            Some("vary"),
-            Some("trial"),
-        ] {
-            let command = match sub {
-                Some(name) => command.find_subcommand_mut(name).unwrap(),
-                None => &mut command,
+        let command = pages::dressed(Raw::command());
+        let subs = command.get_subcommands().map(|sub| Some(sub.get_name()));
+        for sub in std::iter::once(None).chain(subs) {
+            let page = pages::page(&command, sub, Length::Short);
+            assert!(page.lines().count() <= 24, "{page}");
+        }
+    }
+
+    #[test]
+    fn every_page_is_of_80_columns_and_names_all_that_may_be_typed() {
+        let command = pages::dressed(Raw::command());
+        let subs = command.get_subcommands().map(|sub| Some(sub.get_name()));
+        for sub in std::iter::once(None).chain(subs) {
+            let page = pages::page(&command, sub, Length::Long);
+            let wide = page.lines().find(|line| line.chars().count() > 80);
+            assert_eq!(wide, None, "{page}");
+            let own = sub.and_then(|name| command.find_subcommand(name));
+            for arg in own.unwrap_or(&command).get_arguments() {
+                assert!(page.contains(&pages::as_typed(arg)), "{page}");
+                assert!(!pages::meaning(arg).is_empty(), "{page}");
+            }
+        }
+    }
+
+    #[test]
+    fn the_first_example_on_every_page_is_understood() {
+        let command = pages::dressed(Raw::command());
+        for sub in command.get_subcommands() {
+            let Some(example) = pages::example(sub) else {
+                let bare = sub.get_positionals().all(|arg| !arg.is_required_set());
+                assert!(bare, "{} has no example", sub.get_name());
+                continue;
             };
-            let help = command.render_help().to_string();
-            assert!(help.lines().count() <= 24, "{help}");
-            assert!(
-                help.lines().all(|line| line.chars().count() <= 80),
-                "{help}"
-            );
+            let words = example.replace('"', "");
+            let read = command.clone().try_get_matches_from(words.split(' '));
+            assert!(read.is_ok(), "{example}");
         }
     }
 }

@@ -6,7 +6,7 @@ use crate::assembly::{Assembly, Made, Part};
 use crate::check::{self, Bodies, Finding, Outcome};
 use crate::clearance::{self, Body, Clearance, Fineness};
 use crate::coupon;
-use crate::diagnostic::{self, Diagnostic, Severity, Style};
+use crate::diagnostic::{self, Diagnostic, Severity, Source, Style};
 use crate::kit::{self, Kit, key};
 use crate::layout::{self, Design};
 use crate::load::{Case, Trains};
@@ -82,7 +82,7 @@ pub fn read(path: &str, text: &str, shelf: &Shelf) -> Result<Read, Refusal> {
 
 /// The profile and its warnings, or its problems, rendered for people.
 fn read_profile(found: &Found) -> Result<(Profile, String), String> {
-    let shown = |problems: &[Diagnostic]| rendered(&found.path, &found.text, problems);
+    let shown = |problems: &[Diagnostic]| rendered(&*found.path, &found.text, problems);
     match Profile::from_toml(&found.text) {
         Ok((profile, remarks)) => Ok((profile, shown(&remarks))),
         Err(problems) => Err(shown(&problems)),
@@ -95,7 +95,11 @@ fn joined(files: [String; 2]) -> String {
     said.join("\n")
 }
 
-pub(super) fn rendered(path: &str, text: &str, problems: &[Diagnostic]) -> String {
+pub(super) fn rendered<'a>(
+    source: impl Into<Source<'a>>,
+    text: &str,
+    problems: &[Diagnostic],
+) -> String {
     if problems.is_empty() {
         return String::new();
     }
@@ -103,7 +107,7 @@ pub(super) fn rendered(path: &str, text: &str, problems: &[Diagnostic]) -> Strin
         colour: true,
         ..Style::default()
     };
-    diagnostic::render(path, text, problems, style)
+    diagnostic::render(source, text, problems, style)
 }
 
 impl Read {
@@ -453,7 +457,8 @@ pub fn thread_sheet(designation: &str, json: bool) -> Result<String, Refusal> {
                 label: String::new(),
                 mend: error.mend,
             };
-            Refusal::Rejected(rendered("designation", designation, &[problem]))
+            let source = Source::Typed("the designation");
+            Refusal::Rejected(rendered(source, designation, &[problem]))
         })?;
     let sheet = if json {
         thread_sheet::json(&thread)

@@ -41,7 +41,9 @@ fn named(id: &str) -> Result<&'static Rule, Trouble> {
     check::rule(id).ok_or_else(|| {
         let trouble = Trouble::new(format!("no rule is called `{}`", plain(id)));
         let mend = match super::presets::nearest(id, check::ids()) {
-            Some(near) => format!("did you mean `{near}`? `netlead rules` lists all"),
+            Some(near) => {
+                format!("write `netlead rules {near}` if that is meant; `netlead rules` lists all")
+            }
             None => "`netlead rules` lists all".into(),
         };
         trouble.mend(mend)

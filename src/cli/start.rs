@@ -26,7 +26,7 @@ Example:
 pub(super) struct Raw {
     /// Name of the preset; `netlead presets` lists them
     preset: String,
-    /// File to write [default: PRESET.toml in this folder, or KIT-plain.toml beside the kit]
+    /// File to write; if not said PRESET.toml in this folder, or KIT-plain.toml beside the kit
     file: Option<PathBuf>,
     /// Take PRESET for the kit file of a differential screw, and write the plain screw of it: the
     /// same drive thread and stroke, alone in a single layout

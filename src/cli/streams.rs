@@ -3,9 +3,8 @@
 //! A reader who closes the pipe has read enough: that is no error. A disk that is full is one.
 //! `println!` would panic on the first and `let _ =` would hide the second.
 
-use super::trouble::{Ending, Trouble};
-use crate::diagnostic::{is_hidden, visible_but};
-use crate::output::words::folded;
+use super::trouble::{Trouble, why};
+use crate::diagnostic::{Severity, is_hidden, remark};
 use anstream::AutoStream;
 use std::fmt::Display;
 use std::io::{self, ErrorKind, IsTerminal, Write};
@@ -57,24 +56,8 @@ pub(super) fn tell(text: &str) {
 /// A note on stderr, if there is one.
 pub(super) fn note(said: Option<impl Display>) {
     if let Some(said) = said {
-        tell(&folded("note: ", "      ", &said.to_string()));
+        tell(&remark(Severity::Note, &said.to_string(), None));
     }
-}
-
-/// Help and version go to stdout, complaints about the arguments to stderr.
-pub(super) fn usage(error: &clap::Error) -> Result<Ending, Trouble> {
-    let bare = error.render().to_string();
-    let shown = visible_but(&bare, |letter| letter == '\n');
-    if error.use_stderr() && shown != bare {
-        // An argument would drive the terminal; then it goes without colour, too.
-        tell(&shown);
-        return Ok(Ending::Misused);
-    }
-    let printed = error.print().and_then(|()| io::stdout().flush());
-    if error.use_stderr() {
-        return Ok(Ending::Misused);
-    }
-    written(printed).map(|()| Ending::Done)
 }
 
 fn write(mut stream: impl Write, text: &str) -> io::Result<()> {
@@ -84,9 +67,10 @@ fn write(mut stream: impl Write, text: &str) -> io::Result<()> {
 
 fn written(result: io::Result<()>) -> Result<(), Trouble> {
     match result {
-        Err(error) if error.kind() != ErrorKind::BrokenPipe => {
-            Err(Trouble::new(format!("cannot write to stdout: {error}")))
-        }
+        Err(error) if error.kind() != ErrorKind::BrokenPipe => Err(Trouble::new(format!(
+            "cannot write to stdout: {}",
+            why(&error)
+        ))),
         _ => Ok(()),
     }
 }

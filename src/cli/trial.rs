@@ -6,7 +6,7 @@ use super::pipeline::{self, Refusal};
 use super::printer_file::Shelf;
 use super::trouble::{Ending, Trouble, shown};
 use super::{input, make::DEFAULT_PARENT, streams};
-use crate::diagnostic::Diagnostic;
+use crate::diagnostic::{Diagnostic, Source};
 use crate::layout;
 use crate::output::bench::trial_page;
 use crate::output::formats::TRIAL;
@@ -30,27 +30,29 @@ pub(super) struct Raw {
     /// The TOML file that describes the kit
     kit: PathBuf,
     /// The TOML file of measured rows, instead of --row
-    #[arg(required_unless_present = "rows", conflicts_with = "rows")]
+    #[arg(conflicts_with = "rows")]
     measured: Option<PathBuf>,
     /// A row: "TURNS READING", then `forward` or `back` if need be
     #[arg(
-        long = "row", id = "rows", value_name = "ROW", allow_hyphen_values = true,
-        requires_all = ["reading", "resolution"]
+        long = "row",
+        id = "rows",
+        value_name = "ROW",
+        allow_hyphen_values = true
     )]
     rows: Vec<String>,
-    /// What the rows read
-    #[arg(long, value_enum, requires = "rows")]
+    /// What the rows read: travel or depth
+    #[arg(long, value_enum, value_name = "WHAT")]
     reading: Option<ReadingWord>,
     /// Smallest step of the instrument
-    #[arg(long, value_name = "STEP", requires = "rows")]
+    #[arg(long, value_name = "STEP", allow_negative_numbers = true)]
     resolution: Option<f64>,
-    /// Standard deviation of readings of one place [default: not known]
-    #[arg(long, value_name = "LENGTH", requires = "rows")]
+    /// Standard deviation of readings of one place, if it is known
+    #[arg(long, value_name = "LENGTH", allow_negative_numbers = true)]
     repeatability: Option<f64>,
-    /// Unit of the rows and of the step [default: mm]
-    #[arg(long, value_enum, requires = "rows")]
+    /// Unit of the rows and of the step: mm, if not said, or in
+    #[arg(long, value_enum, value_name = "UNIT")]
     unit: Option<UnitWord>,
-    /// Folder to write [default: out/NAME-trial, after the kit's name]
+    /// Folder to write; if not said out/NAME-trial, after the kit's name
     #[arg(long, value_name = "DIR")]
     out: Option<PathBuf>,
 }
@@ -84,8 +86,26 @@ enum Rows {
 impl Request {
     /// Puts the rows' arguments together.
     pub(super) fn resolve(raw: Raw) -> Result<Self, Trouble> {
+        let of_rows = [
+            ("--reading", raw.reading.is_some()),
+            ("--resolution", raw.resolution.is_some()),
+            ("--repeatability", raw.repeatability.is_some()),
+            ("--unit", raw.unit.is_some()),
+        ];
+        let given = of_rows.iter().find(|(_, given)| *given);
         let rows = match (raw.measured, raw.reading, raw.resolution) {
-            (Some(file), ..) => Rows::File(file),
+            (Some(file), ..) => match given {
+                Some((flag, _)) => return Err(says_itself(&file, flag)),
+                None => Rows::File(file),
+            },
+            _ if raw.rows.is_empty() => return Err(without("measured rows", &raw.kit)),
+            (None, None, _) => return Err(without("what the rows read, --reading", &raw.kit)),
+            (None, _, None) => {
+                return Err(without(
+                    "the step of the instrument, --resolution",
+                    &raw.kit,
+                ));
+            }
             (None, Some(reading), Some(resolution)) => {
                 let unit = match raw.unit {
                     Some(UnitWord::In) => Unit::Inch,
@@ -104,12 +124,6 @@ impl Request {
                 };
                 Rows::Arguments(raw.rows, settings)
             }
-            // The parser of the arguments lets nothing else through.
-            _ => {
-                return Err(Trouble::new(
-                    "no rows, or rows without reading and resolution",
-                ));
-            }
         };
         Ok(Self {
             kit: raw.kit,
@@ -117,6 +131,28 @@ impl Request {
             out: raw.out,
         })
     }
+}
+
+/// Rows of which something is missing.
+fn without(what: &str, kit: &Path) -> Trouble {
+    let kit = shown(kit);
+    Trouble::new(format!("nothing says {what}")).mend(format!(
+        "measure the travel or the depth at three turns or more, then write a file of them and name \
+         it behind the kit, or give each by --row: `netlead trial {kit} --reading depth --resolution \
+         0.05 --row \"0 41.2\" --row \"5 37.5\" --row \"10 33.7\"`"
+    ))
+}
+
+/// An argument about rows beside a file that has it.
+fn says_itself(file: &Path, flag: &str) -> Trouble {
+    let file = shown(file);
+    Trouble::new(format!(
+        "`{flag}` is for rows given by --row, and {file} says it itself"
+    ))
+    .mend(format!(
+        "leave `{flag}` out, and change the line `{}` of that file if need be",
+        &flag[2..]
+    ))
 }
 
 /// Judges a trial and writes its page.
@@ -138,8 +174,12 @@ pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
     let path = request.out.clone().unwrap_or_else(by_name);
     let target = Folder::at(&path, TRIAL.mark())?;
     let rejected = |problems: &[Diagnostic]| {
+        let source = match &request.rows {
+            Rows::File(_) => Source::File(&rows_name),
+            Rows::Arguments(..) => Source::Repeated(&rows_name),
+        };
         refused(&Refusal::Rejected(pipeline::rendered(
-            &rows_name, &rows_text, problems,
+            source, &rows_text, problems,
         )))
     };
     let measured = match &request.rows {

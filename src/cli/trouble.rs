@@ -1,6 +1,7 @@
 //! How a command ends: done, rejected, or in trouble that has nothing to do with the kit.
 
-use crate::output::words::{folded, plain};
+use crate::diagnostic::{Severity, remark};
+use crate::output::words::plain;
 use std::fmt;
 use std::io;
 use std::path::Path;
@@ -50,7 +51,7 @@ impl Trouble {
 
     /// The operating system refuses to do something with a path: `cannot read x: reason`.
     pub(super) fn io(verb: &str, path: &Path, error: &io::Error) -> Self {
-        Self::new(format!("cannot {verb} {}: {error}", shown(path)))
+        Self::new(format!("cannot {verb} {}: {}", shown(path), why(error)))
     }
 
     /// With what to do about it.
@@ -62,12 +63,16 @@ impl Trouble {
 
 impl fmt::Display for Trouble {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(&folded("error: ", "       ", &self.message))?;
-        match &self.mend {
-            Some(mend) => f.write_str(&folded("help: ", "      ", mend)),
-            None => Ok(()),
-        }
+        let mend = self.mend.as_deref();
+        f.write_str(&remark(Severity::Error, &self.message, mend))
     }
+}
+
+/// What the operating system says, without its number.
+pub(super) fn why(error: &io::Error) -> String {
+    let said = error.to_string();
+    let bare = said.split(" (os error ").next().unwrap_or(&said);
+    bare.to_owned()
 }
 
 /// A path for people: nothing in it can drive a terminal.

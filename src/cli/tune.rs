@@ -30,18 +30,18 @@ pub(super) struct Raw {
     #[arg(value_name = "FORM|KIT")]
     file: PathBuf,
     /// Grooves of the tightest ring that the plug runs through
-    #[arg(long, value_name = "N")]
+    #[arg(long, value_name = "N", allow_negative_numbers = true)]
     thread: Option<usize>,
     /// Grooves of the tightest lying hole that takes the pin
-    #[arg(long, value_name = "N")]
+    #[arg(long, value_name = "N", allow_negative_numbers = true)]
     pin: Option<usize>,
     /// Grooves of the tightest channel in which the tongue slides
-    #[arg(long, value_name = "N")]
+    #[arg(long, value_name = "N", allow_negative_numbers = true)]
     slide: Option<usize>,
     /// What was known of the printer before
     #[arg(long, value_name = "OLD")]
     profile: Option<PathBuf>,
-    /// File to write [default: NAME.printer.toml in this folder]
+    /// File to write; if not said NAME.printer.toml in this folder
     #[arg(long, value_name = "NEW")]
     out: Option<PathBuf>,
     /// Date of the print, when a kit is named: 2026-11-20

@@ -5,6 +5,7 @@ use super::printer_file::Shelf;
 use super::trouble::{Ending, Trouble, shown};
 use super::{check, input, presets, signals, streams};
 use crate::check::Outcome;
+use crate::diagnostic::first_message;
 use crate::kit::edit;
 use crate::output::kit::report::Report;
 use crate::output::kit::sentences;
@@ -137,7 +138,9 @@ fn setting(text: &str) -> Result<Setting, Trouble> {
     if !edit::settable().contains(&key) {
         let trouble = Trouble::new(format!("no key is called `{}`", plain(key)));
         let mend = match presets::nearest(key, edit::settable()) {
-            Some(near) => format!("did you mean `{near}`? docs/kit-file.md lists all"),
+            Some(near) => {
+                format!("write `{near}` if that is meant; docs/kit-file.md lists all keys")
+            }
             None => "docs/kit-file.md lists all".into(),
         };
         return Err(trouble.mend(mend));
@@ -326,17 +329,10 @@ fn work(request: &Request, text: &str, shelf: &Shelf, choice: &[String]) -> Resu
             };
             Ok(row(Some(report), verdict))
         }
-        Err(Refusal::Rejected(problems)) => Ok(row(None, format!("refused: {}", first(&problems)))),
+        Err(Refusal::Rejected(problems)) => {
+            let why = plain(&first_message(&problems));
+            Ok(row(None, format!("refused: {why}")))
+        }
         Err(Refusal::Broken(what)) => Err(Trouble::new(what)),
     }
-}
-
-/// The first message of rendered problems, on one line.
-fn first(problems: &str) -> String {
-    let bare = anstream::adapter::strip_str(problems).to_string();
-    let lines = bare
-        .lines()
-        .take_while(|line| !line.trim_start().starts_with("-->"));
-    let message = plain(&lines.collect::<Vec<_>>().join(" "));
-    message.trim_start_matches("error: ").to_owned()
 }

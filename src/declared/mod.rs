@@ -52,8 +52,29 @@ pub(crate) struct Form {
     pub(crate) repeated: &'static [&'static str],
     /// Paths of tables whose keys are names that the file gives.
     pub(crate) named: &'static [&'static str],
-    /// Words that people write for keys, and what to do instead of each.
-    pub(crate) likely: &'static [(&'static str, &'static str)],
+    /// Words that people write for keys.
+    pub(crate) likely: &'static [Likely],
+}
+
+/// A word that people write for a key of the file itself.
+pub(crate) struct Likely {
+    /// The word.
+    pub(crate) word: &'static str,
+    /// The key that is meant.
+    pub(crate) key: &'static str,
+    /// What to do instead.
+    pub(crate) instead: Instead,
+}
+
+/// What to do instead of writing a word that is no key.
+pub(crate) enum Instead {
+    /// To write the key in its place.
+    Key,
+    /// Something else, in words.
+    Words(&'static str),
+    /// What is reckoned from the value, as it is written, where bare numbers are in these units;
+    /// nothing where that makes no sense. Then the words hold.
+    Reckoned(fn(&str, Units) -> Option<String>, &'static str),
 }
 
 /// What bare numbers in a file are.

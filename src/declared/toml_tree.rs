@@ -6,7 +6,7 @@
 use super::path::leaf;
 use super::value::type_name;
 use super::words::closest;
-use super::{Form, Said, syntax};
+use super::{Form, Instead, Likely, Said, Units, syntax};
 use crate::diagnostic::Diagnostic;
 use std::collections::{BTreeMap, BTreeSet};
 use std::ops::Range;
@@ -134,7 +134,7 @@ impl<'a> Tree<'a> {
                     }
                 }
             } else {
-                self.unknown_key(key, value, prefix);
+                self.unknown_key(table, key, value, prefix);
             }
         }
         fields
@@ -209,7 +209,13 @@ impl<'a> Tree<'a> {
         }
     }
 
-    fn unknown_key(&mut self, key: Name<'a>, value: Written<'a>, prefix: &str) {
+    fn unknown_key(
+        &mut self,
+        table: &'a DeTable<'a>,
+        key: Name<'a>,
+        value: Written<'a>,
+        prefix: &str,
+    ) {
         let name = key.get_ref().as_ref();
         let siblings = self.form.children(prefix);
         let place = match prefix.trim_end_matches('.') {
@@ -237,8 +243,8 @@ impl<'a> Tree<'a> {
                     prefix.trim_end_matches('.')
                 )),
             }
-        } else if let Some((_, mend)) = self.form.likely.iter().find(|(word, _)| *word == name) {
-            problem.label("not a key").mend(*mend)
+        } else if let Some(likely) = self.form.likely.iter().find(|likely| likely.word == name) {
+            problem.label("not a key").mend(likely.mend(table, written))
         } else if let Some(near) = closest(name, siblings.iter().map(String::as_str)) {
             self.meant.insert(format!("{prefix}{near}"));
             problem
@@ -251,6 +257,30 @@ impl<'a> Tree<'a> {
             ))
         };
         self.problems.push(problem);
+    }
+}
+
+impl Likely {
+    /// What to do instead of the word in this table, with this value behind it.
+    fn mend(&self, table: &DeTable<'_>, written: &str) -> String {
+        let Self { word, key, instead } = self;
+        if table.iter().any(|(other, _)| other.get_ref() == key) {
+            return format!("remove it: `{key}` is there already");
+        }
+        let inches = |(name, value): (&Spanned<DeString<'_>>, &Spanned<DeValue<'_>>)| {
+            name.get_ref() == "units" && value.get_ref().as_str() == Some("inch")
+        };
+        let units = match table.iter().any(inches) {
+            true => Units::Inch,
+            false => Units::Mm,
+        };
+        match instead {
+            Instead::Key => format!("write `{key}` instead of `{word}`"),
+            Instead::Words(words) => (*words).to_owned(),
+            Instead::Reckoned(reckon, words) => {
+                reckon(written, units).unwrap_or_else(|| (*words).to_owned())
+            }
+        }
     }
 }
 

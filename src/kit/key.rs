@@ -11,7 +11,9 @@ use super::words::{HeadKind, LayoutKind};
 use super::{Grip, Printer};
 use crate::assembly::{Perimeters, Turning};
 use crate::declared::Absent::{Default, Missing, Open};
-use crate::declared::{Between, FOLDER_NAME, Form, KeyHelp, Units, from_to, keys, mm};
+use crate::declared::{
+    Between, FOLDER_NAME, Form, Instead, KeyHelp, Likely, Quantity, Units, from_to, keys, mm, parse,
+};
 use crate::strength::{Friction, Material};
 use crate::thread::Thread;
 use crate::units::{Force, Length, Torque};
@@ -42,24 +44,52 @@ pub(super) const FORM: Form = Form {
 };
 
 /// What makers call things that a kit calls otherwise, as far as no misspelling leads to the key.
-/// A nozzle of 0.4 mm prints lines of about 0.45 mm: common practice.
-const LIKELY: &[(&str, &str)] = &[
-    ("nozzle", NOZZLE),
-    ("nozzle_diameter", NOZZLE),
-    ("line_width", "write `line` instead of `line_width`"),
-    ("layer_height", "write `layer` instead of `layer_height`"),
-    ("perimeters", "write `walls` instead of `perimeters`"),
-    ("filament", "write `material` instead of `filament`"),
-    ("plastic", "write `material` instead of `plastic`"),
-    ("travel", "write `stroke` instead of `travel`"),
-    (
+const LIKELY: &[Likely] = &[
+    likely("nozzle", "line", NOZZLE),
+    likely("nozzle_diameter", "line", NOZZLE),
+    likely("nozzle_size", "line", NOZZLE),
+    likely("line_width", "line", Instead::Key),
+    likely("layer_height", "layer", Instead::Key),
+    likely("perimeters", "walls", Instead::Key),
+    likely("filament", "material", Instead::Key),
+    likely("plastic", "material", Instead::Key),
+    likely("travel", "stroke", Instead::Key),
+    likely(
         "clearance",
-        "write the wanted gap of each kind of joint instead, such as `gaps = { slide = 0.14 }`",
+        "gaps",
+        Instead::Words(
+            "write the wanted gap of each kind of joint instead, such as `gaps = { slide = 0.14 }`",
+        ),
     ),
 ];
 
-const NOZZLE: &str =
-    "write the width of a printed line instead: `line = 0.45` for a nozzle of 0.4 mm";
+const fn likely(word: &'static str, key: &'static str, instead: Instead) -> Likely {
+    Likely { word, key, instead }
+}
+
+/// Width of a printed line over the diameter of its nozzle: common practice, 0.45 mm for 0.4 mm, as
+/// the default of `line` has it.
+const LINE_OF_NOZZLE: f64 = 1.125;
+
+const NOZZLE: Instead = Instead::Reckoned(
+    line_of_nozzle,
+    "write the width of a printed line instead: `line = 0.45` for a nozzle of 0.4 mm",
+);
+
+/// The line to write for a nozzle, as it is written; none where no such line is laid.
+fn line_of_nozzle(written: &str, units: Units) -> Option<String> {
+    let nozzle = parse::<Length>(written.trim_matches(['"', '\'']), units);
+    let line = nozzle.ok()?.value * LINE_OF_NOZZLE;
+    let Between { least, most } = LINE.limits;
+    (least..=most).contains(&line).then(|| {
+        let line = line.literal(units);
+        format!(
+            "write the width of a printed line instead, by common practice {LINE_OF_NOZZLE} times \
+             the nozzle's: `{} = {line}`",
+            LINE.path
+        )
+    })
+}
 /// Torque of a whole hand on a small hexagon; below it a kit asks to turn gently. Guess, and the
 /// default of `hand_torque`.
 pub(crate) const FULL_HAND: Torque = Torque::newton_metres(2.0);

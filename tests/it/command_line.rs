@@ -1,6 +1,8 @@
 //! The program as a shell sees it: exit codes, streams, files left alone.
 
-use crate::support::shell::{code, command, netlead, room, stderr, stdout};
+use crate::support::shell::{
+    code, command, done, netlead, preset, refused, room, stderr, stdout, unfolded,
+};
 use std::fs;
 use std::process::Stdio;
 
@@ -45,6 +47,303 @@ fn wrong_usage_exits_with_2_and_leaves_stdout_empty() {
         assert!(output.stdout.is_empty(), "{arguments:?}");
         assert!(!output.stderr.is_empty(), "{arguments:?}");
     }
+}
+
+/// What the library that reads the arguments would say by itself, and what else has the look of a
+/// program for programmers.
+const FOREIGN: [&str; 13] = [
+    "Usage:",
+    "Options:",
+    "Arguments:",
+    "[default",
+    "[possible",
+    "error:",
+    "help:",
+    "tip:",
+    "For more information",
+    "-->",
+    "os error",
+    "^^",
+    " | ",
+];
+
+#[test]
+fn arguments_are_answered_in_our_own_words_with_what_to_type() {
+    let room = room();
+    for (arguments, wrong, mend) in [
+        (&["mak"][..], "no command `mak`", "`netlead make`"),
+        (&["build"], "no command `build`", "`netlead make`"),
+        (&["desk-stage"], "is a preset", "`netlead start desk-stage`"),
+        (&["a.toml"], "no command `a.toml`", "`netlead check a.toml`"),
+        (&["help", "mak"], "no command `mak`", "`netlead make`"),
+        (
+            &["make"],
+            "wants KIT: the TOML file",
+            "`netlead make desk-stage.toml",
+        ),
+        (
+            &["start"],
+            "wants PRESET",
+            "`netlead start desk-stage my-stage.toml`",
+        ),
+        (
+            &["vary", "k"],
+            "wants KEY=VALUES",
+            "`netlead vary desk-stage.toml ",
+        ),
+        (&["make", "a", "b"], "no place for `b`", "in quotes"),
+        (
+            &["make", "k", "--outt", "x"],
+            "no `--outt`",
+            "write `--out`",
+        ),
+        (&["presets", "--bogus"], "no `--bogus`", "leave it out"),
+        (
+            &["make", "k", "--out"],
+            "nothing stands behind `--out`",
+            "--out DIR",
+        ),
+        (
+            &["make", "k", "--out", "a", "--out", "b"],
+            "twice",
+            "leave one",
+        ),
+        (
+            &["check", ""],
+            "the name of KIT is empty",
+            "`netlead check desk-stage.toml",
+        ),
+        (
+            &["coupon", "k", "--quick", "--joint", "a/b"],
+            "`--quick` does not go together with `--joint`",
+            "leave one",
+        ),
+        (
+            &["vary", "k", "stroke=5", "--csv", "--json"],
+            "`--csv` does not go together with `--json`",
+            "leave one",
+        ),
+        (
+            &["tune", "k", "--thread", "x"],
+            "no whole number",
+            "`--thread 3`",
+        ),
+        (
+            &["tune", "k", "--thread", "-1"],
+            "no whole number",
+            "`--thread 3`",
+        ),
+        (
+            &["trial", "k", "--reading", "deep"],
+            "none of travel, depth",
+            "`--reading ",
+        ),
+        (
+            &["trial", "k", "--resolution", "0,05"],
+            "`0,05`, which is no number",
+            "`--resolution 0.05`",
+        ),
+    ] {
+        let told = refused(room.path(), 2, arguments);
+        assert!(told.starts_with("Stop: "), "{arguments:?}: {told}");
+        assert!(
+            told.lines().all(|line| line.chars().count() <= 80),
+            "{told}"
+        );
+        for foreign in FOREIGN {
+            assert!(!told.contains(foreign), "{foreign} in {told}");
+        }
+        let told = unfolded(&told);
+        let (message, rest) = told.split_once(" To mend it: ").unwrap();
+        assert!(message.contains(wrong), "{arguments:?}: {told}");
+        assert!(rest.contains(mend), "{arguments:?}: {told}");
+    }
+}
+
+#[test]
+fn pages_of_help_speak_our_own_words_by_every_way_to_them() {
+    let room = room();
+    let list = done(room.path(), &["--help"]);
+    let commands = list.split("Commands:\n").nth(1).unwrap();
+    let rows = commands.lines().take_while(|line| !line.is_empty());
+    let names: Vec<&str> = rows
+        .filter_map(|line| line.split_whitespace().next())
+        .collect();
+    assert!(names.len() > 10, "{names:?}");
+    for name in &names {
+        let long = done(room.path(), &[name, "--help"]);
+        assert_eq!(long, done(room.path(), &["help", name]));
+        let short = done(room.path(), &[name, "-h"]);
+        assert!(long.starts_with(short.split("\n\n").next().unwrap()));
+        for page in [&long, &short, &list] {
+            for foreign in FOREIGN {
+                assert!(!page.contains(foreign), "{foreign} in {page}");
+            }
+        }
+    }
+    assert_eq!(list, done(room.path(), &["help"]));
+    assert!(done(room.path(), &["--version"]).starts_with("netlead "));
+}
+
+#[test]
+fn trial_without_rows_tells_a_line_that_works() {
+    let room = room();
+    done(room.path(), &["start", "desk-stage", "kit.toml"]);
+    let row = ["--row", "0 40"];
+    for (more, missing) in [
+        (&[][..], "nothing says measured rows"),
+        (&["--reading", "depth"], "nothing says measured rows"),
+        (&row, "--reading"),
+        (
+            &[&row[..], &["--reading", "depth"]].concat(),
+            "--resolution",
+        ),
+    ] {
+        let arguments = [&["trial", "kit.toml"], more].concat();
+        let told = unfolded(&refused(room.path(), 2, &arguments));
+        let (message, mend) = told.split_once(" To mend it: ").unwrap();
+        assert!(message.contains(missing), "{told}");
+        let (_, line) = mend.split_once("`netlead ").unwrap();
+        let (line, _) = line.split_once('`').unwrap();
+        // Every second piece stands in quotes.
+        let pieces = line.split('"').enumerate();
+        let words: Vec<&str> = pieces
+            .flat_map(|(index, piece)| match index % 2 {
+                0 => piece.split_whitespace().collect(),
+                _ => vec![piece],
+            })
+            .collect();
+        done(room.path(), &words);
+    }
+    let told = refused(
+        room.path(),
+        2,
+        &["trial", "kit.toml", "m.toml", "--unit", "in"],
+    );
+    assert!(unfolded(&told).contains("m.toml says it itself"), "{told}");
+}
+
+#[test]
+fn a_file_of_another_kind_is_answered_with_what_to_name() {
+    let room = room();
+    let put = |name: &str, text: &str| fs::write(room.path().join(name), text).unwrap();
+    put("kit.toml", &preset("desk-stage"));
+    put("form.toml", "form = \"netlead-form/1\"\n[[row]]\n");
+    put("rows.toml", "reading = \"depth\"\nrows = [[0, 40]]\n");
+    put("garage.printer.toml", "schema = \"netlead-printer/1\"\n");
+    put("guide.md", "# Desk stage\n");
+    let mut mesh = vec![0u8; 84];
+    mesh.extend_from_slice(&[0xff; 50]);
+    fs::write(room.path().join("frame.stl"), &mesh).unwrap();
+    fs::write(room.path().join("large.stl"), vec![0xff; 100 << 10]).unwrap();
+    fs::create_dir(room.path().join("kits")).unwrap();
+    put("kits/a.toml", "mine = 1\n");
+    put("kits/stage.toml", &preset("desk-stage"));
+    for (arguments, wrong, mend) in [
+        (
+            &["make", "form.toml"][..],
+            "is a form",
+            "`netlead tune form.toml`",
+        ),
+        (
+            &["check", "rows.toml"],
+            "is a file of measured rows",
+            "`netlead trial KIT rows.toml`",
+        ),
+        (
+            &["check", "garage.printer.toml"],
+            "is a printer profile",
+            "`printer = \"garage\"`",
+        ),
+        (&["check", "frame.stl"], "is a mesh", "describes the kit"),
+        (&["check", "large.stl"], "is a mesh", "describes the kit"),
+        (
+            &["make", "guide.md"],
+            "written by netlead",
+            "describes the kit",
+        ),
+        (
+            &["tune", "kit.toml"],
+            "is a kit",
+            "`netlead tune kit.toml --thread 3 --pin 2 --slide 3`",
+        ),
+        (
+            &["trial", "rows.toml", "kit.toml"],
+            "is a file of measured rows",
+            "behind their kit",
+        ),
+        (
+            &["trial", "kit.toml", "kit.toml"],
+            "kit.toml is a kit",
+            "measured rows",
+        ),
+        (&["check", "kits"], "kits is a folder", "kits/stage.toml"),
+        (
+            &["check", "kit.tml"],
+            "there is no file kit.tml",
+            "name kit.toml",
+        ),
+        (
+            &["check", "kit"],
+            "there is no file kit",
+            "with its ending: kit.toml",
+        ),
+        (
+            &["check", "fine-stop"],
+            "there is no file",
+            "`netlead start fine-stop fine-stop.toml`",
+        ),
+    ] {
+        let told = unfolded(&refused(room.path(), 2, arguments));
+        let (message, rest) = told.split_once(" To mend it: ").unwrap();
+        assert!(message.contains(wrong), "{arguments:?}: {told}");
+        assert!(rest.contains(mend), "{arguments:?}: {told}");
+    }
+    // What was told to type is taken.
+    done(
+        room.path(),
+        &[
+            "tune", "kit.toml", "--thread", "3", "--pin", "2", "--slide", "3",
+        ],
+    );
+}
+
+#[test]
+fn a_nozzle_is_answered_with_the_line_that_makes_the_kit_whole() {
+    let room = room();
+    for (units, nozzle, line) in [
+        ("", "0.4", "line = 0.45"),
+        ("", "0.25", "line = 0.2812"),
+        ("", "\"0.6 mm\"", "line = 0.675"),
+        ("units = \"inch\"\n", "\"0.4 mm\"", "line = \"0.45 mm\""),
+        ("units = \"inch\"\n", "0.016", "line = \"0.4572 mm\""),
+    ] {
+        let kit = |line: &str| {
+            format!(
+                "name = \"nozzle\"\nlayout = \"single\"\n{units}drive = \"M20x2.5\"\n\
+                 stroke = \"10 mm\"\n{line}\n"
+            )
+        };
+        fs::write(
+            room.path().join("kit.toml"),
+            kit(&format!("nozzle = {nozzle}")),
+        )
+        .unwrap();
+        let told = unfolded(&refused(room.path(), 1, &["check", "kit.toml"]));
+        assert!(told.contains(&format!("`{line}`")), "{nozzle}: {told}");
+        assert!(told.contains("common practice"), "{told}");
+        fs::write(room.path().join("kit.toml"), kit(line)).unwrap();
+        let told = stderr(&netlead(room.path(), &["coupon", "kit.toml", "--quick"]));
+        assert!(!told.contains("Stop"), "{told}");
+    }
+    // Where the line is said already, the nozzle goes.
+    let both = "name = \"n\"\nlayout = \"single\"\ndrive = \"M20\"\nstroke = 10\nline = 0.5\nnozzle = 0.4\n";
+    fs::write(room.path().join("kit.toml"), both).unwrap();
+    let told = unfolded(&refused(room.path(), 1, &["check", "kit.toml"]));
+    assert!(
+        told.contains("remove it: `line` is there already"),
+        "{told}"
+    );
 }
 
 #[test]
@@ -201,7 +500,7 @@ fn a_rule_is_printed_by_its_name_and_a_misspelt_one_gets_the_nearest() {
     let wrong = netlead(room.path(), &["rules", "drive-wal"]);
     assert_eq!(code(&wrong), 2);
     assert!(wrong.stdout.is_empty());
-    assert!(stderr(&wrong).contains("did you mean `drive-wall`"));
+    assert!(stderr(&wrong).contains("`netlead rules drive-wall`"));
     let data = stdout(&netlead(room.path(), &["rules", "drive-wall", "--json"]));
     let data: serde_json::Value = serde_json::from_str(&data).unwrap();
     assert_eq!(data[0]["id"], "drive-wall");

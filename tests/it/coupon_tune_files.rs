@@ -60,7 +60,7 @@ fn a_filled_form_is_never_overwritten_and_an_untouched_one_is() {
     let again = ["coupon", "desk-stage.toml", "--quick"];
     done(room.path(), &again);
     done(room.path(), &again);
-    let form = room.path().join("out/desk-stage-coupons/form.toml");
+    let form = room.path().join("out/desk-stage-coupons-quick/form.toml");
     let filled =
         fs::read_to_string(&form)
             .expect("a form")
@@ -71,7 +71,12 @@ fn a_filled_form_is_never_overwritten_and_an_untouched_one_is() {
         told.contains("form.toml, which you have filled in"),
         "{told}"
     );
-    let make = ["make", "desk-stage.toml", "--out", "out/desk-stage-coupons"];
+    let make = [
+        "make",
+        "desk-stage.toml",
+        "--out",
+        "out/desk-stage-coupons-quick",
+    ];
     let told = refused(room.path(), 2, &make);
     let told = told.split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(told.contains("is left as it is"), "{told}");

@@ -60,8 +60,8 @@ fn an_edit_in_any_written_folder_is_kept_beside_and_told() {
     for (arguments, folder, file) in [
         (&["make", "kit.toml"][..], "stage", "guide.md"),
         (&["make", "kit.toml"], "stage", "bill.csv"),
-        (&coupon, "stage-coupons", "coupon.md"),
-        (&coupon, "stage-coupons", "parts/drive_frame_1.stl"),
+        (&coupon, "stage-coupons-quick", "coupon.md"),
+        (&coupon, "stage-coupons-quick", "parts/drive_frame_1.stl"),
         (&trial, "stage-trial", "trial.md"),
     ] {
         done(room.path(), arguments);
@@ -144,16 +144,38 @@ fn a_report_that_was_edited_throws_nothing_away() {
 }
 
 #[test]
-fn a_smaller_set_of_test_pieces_over_a_larger_one_is_told() {
+fn every_set_of_test_pieces_has_a_folder_of_its_own_and_none_takes_the_place_of_another() {
     let room = room();
-    let full = ["coupon", "kit.toml"];
-    let quick = ["coupon", "kit.toml", "--quick"];
-    assert!(!said(room.path(), &full).0.contains("took the place"));
-    assert!(!said(room.path(), &full).0.contains("took the place"));
-    let (told, _) = said(room.path(), &quick);
-    let what = "the quick set took the place of the full set";
-    assert!(told.contains(what) && told.contains("--out DIR"), "{told}");
-    assert!(!said(room.path(), &quick).0.contains("took the place"));
+    let sets = [
+        (&["coupon", "kit.toml"][..], "stage-coupons"),
+        (&["coupon", "kit.toml", "--quick"], "stage-coupons-quick"),
+        (
+            &["coupon", "kit.toml", "--joint", "drive/frame"],
+            "stage-coupons-drive-frame",
+        ),
+        (&["coupon", "kit.toml", "--break"], "stage-break"),
+    ];
+    let out = room.path().join("out");
+    for (arguments, folder) in sets {
+        done(room.path(), arguments);
+        assert!(out.join(folder).join("coupon.md").is_file(), "{folder}");
+    }
+    let before = files(&out);
+    // Over itself each is written again; over any other only where that is moved away.
+    for (arguments, folder) in sets {
+        for (_, other) in sets {
+            let other = format!("out/{other}");
+            let into = [arguments, &["--out", &other]].concat();
+            if other.ends_with(folder) && folder.len() + "out/".len() == other.len() {
+                done(room.path(), &into);
+                continue;
+            }
+            let told = unfolded(&refused(room.path(), 2, &into));
+            assert!(told.contains("it is left as it is"), "{told}");
+            assert!(told.contains("--out DIR"), "{told}");
+        }
+    }
+    assert_eq!(files(&out), before);
 }
 
 /// The program under a shell's limits or masks.
@@ -246,7 +268,7 @@ fn every_file_and_folder_has_the_mode_that_the_users_mask_leaves() {
         for name in [
             "garage.2026-11-20.printer.toml",
             "out/stage-edited/guide.md",
-            "out/stage-coupons/parts",
+            "out/stage-coupons-quick/parts",
             "desk-stage.toml",
         ] {
             assert!(modes.contains_key(name), "{name} of {modes:?}");

@@ -242,12 +242,12 @@ fn told(kit: &str) -> String {
 fn a_joint_that_a_kit_has_not_is_refused_at_its_place_with_a_name_that_it_has() {
     let near = told(&format!("{NESTED}gaps.joint.\"drive/frme\" = 0.1\n"));
     assert!(near.contains("there is no joint `drive/frme`"), "{near}");
-    assert!(near.contains("kit.toml:8:12"), "{near}");
+    assert!(near.contains("kit.toml, line 8, column 12"), "{near}");
     assert!(near.contains("write `\"drive/frame\"`"), "{near}");
     // A joint of the other layout.
     let other = told(&format!("{SINGLE}gaps.joint.\"inner/drive\" = 0.1\n"));
     assert!(other.contains("there is no joint `inner/drive`"), "{other}");
-    assert!(other.contains("kit.toml:7:12"), "{other}");
+    assert!(other.contains("kit.toml, line 7, column 12"), "{other}");
     // None is near: all are named.
     let none = told(&format!("{NESTED}gaps.joint.\"gizmo\" = 0.1\n"));
     let joints = OF_ALL.iter().chain(&OF_NESTED);
@@ -260,7 +260,7 @@ fn a_joint_that_a_kit_has_not_is_refused_at_its_place_with_a_name_that_it_has() 
 fn a_gap_below_the_least_of_its_fit_is_refused_and_the_mend_is_taken() {
     let kit = format!("{NESTED}[gaps.joint]\n\"carriage/frame\" = -0.1\n");
     let tight = told(&kit);
-    assert!(tight.contains("kit.toml:9:20"), "{tight}");
+    assert!(tight.contains("kit.toml, line 9, column 20"), "{tight}");
     assert!(
         tight.contains("is -0.1 mm, at least 0 mm for a slide fit"),
         "{tight}"

@@ -102,7 +102,7 @@ fn a_path_is_taken_from_the_folder_of_the_kit_alone() {
     let missing = command(room).output().unwrap();
     assert_eq!(missing.status.code(), Some(1));
     assert!(
-        unfolded(&stderr(&missing)).contains("looked for kits/../own/bench.toml --> "),
+        unfolded(&stderr(&missing)).contains("looked for kits/../own/bench.toml To mend it: "),
         "{}",
         stderr(&missing)
     );
@@ -120,7 +120,7 @@ fn a_missing_profile_is_an_error_at_the_kits_line_with_the_places_and_the_mend()
     assert!(output.stdout.is_empty());
     let places = "looked for kits/garage.printer.toml, then own/garage.printer.toml";
     for part in [
-        "kits/clamp.toml:6:11",
+        "kits/clamp.toml, line 6, column 11",
         places,
         "netlead tune",
         "leave `printer` out",
@@ -138,8 +138,8 @@ fn another_layer_than_the_profiles_is_warned_of_and_made() {
     assert_layer(&output, 0.2);
     assert_eq!(output.status.code(), Some(0), "{said}");
     for part in [
-        "warning",
-        "kits/clamp.toml:7:9",
+        "Warning at ",
+        "kits/clamp.toml, line 7, column 9",
         "measured at 0.2 mm layers",
         "0.15 mm",
     ] {
@@ -154,7 +154,11 @@ fn the_problems_of_a_profile_are_told_with_their_place_in_its_file() {
     let output = command(room.path()).output().unwrap();
     assert_eq!(output.status.code(), Some(1));
     let said = stderr(&output);
-    for part in ["kits/garage.printer.toml:4:9", "`layer` is 2 mm", "0.6 mm"] {
+    for part in [
+        "kits/garage.printer.toml, line 4, column 9",
+        "`layer` is 2 mm",
+        "0.6 mm",
+    ] {
         assert!(said.contains(part), "{part}: {said}");
     }
 }

@@ -278,8 +278,8 @@ fn starts_that_cannot_be_are_refused_with_a_thread_that_is_accepted() {
         };
         let said = rejection(&kit(drive));
         let bare = said.split_whitespace().collect::<Vec<_>>().join(" ");
-        let (_, help) = bare.split_once("help: ").expect("a mend");
-        let typed: Vec<&str> = help.split('`').skip(1).step_by(2).take(mends).collect();
+        let (_, mend) = bare.split_once("To mend it: ").expect("a mend");
+        let typed: Vec<&str> = mend.split('`').skip(1).step_by(2).take(mends).collect();
         assert_eq!(typed.len(), mends, "{bare}");
         let shelf = Shelf::of(Path::new("kit.toml"));
         for thread in typed {

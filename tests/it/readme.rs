@@ -152,7 +152,7 @@ fn run(block: &Block, folder: &Path) {
             "README:{line}: $ {typed}\nshown:\n{}\ntold:\n{told}",
             shown.join("\n")
         );
-        let refused = shown.iter().any(|line| line.starts_with("error"));
+        let refused = shown.iter().any(|line| line.starts_with("Stop at "));
         assert_eq!(succeeded, !refused, "README:{line}: $ {typed}\n{told}");
     }
 }

@@ -460,7 +460,7 @@ fn inches_read_as_millimetres_are_told() {
 fn a_depth_called_travel_is_told_with_what_to_type() {
     let shown =
         told("reading = \"travel\"\nresolution = 0.05\nrows = [[0, 40], [5, 36.25], [10, 32.5]]\n");
-    assert!(shown.contains("m.toml:1:11"), "{shown}");
+    assert!(shown.contains("m.toml, line 1, column 11"), "{shown}");
     assert!(shown.contains("`reading = \"depth\"`"), "{shown}");
 }
 
@@ -470,7 +470,12 @@ fn bad_rows_are_all_named_by_line() {
         "reading = \"travel\"\nresolution = 0.05\nrows = [\n  [0, 0],\n  [\"two\", 1.5],\n  \
          [4, \"far\"],\n  [6],\n  [8, 6, \"up\"],\n]\n",
     );
-    for line in ["m.toml:5:4", "m.toml:6:8", "m.toml:7:3", "m.toml:8:11"] {
+    for line in [
+        "m.toml, line 5, column 4",
+        "m.toml, line 6, column 8",
+        "m.toml, line 7, column 3",
+        "m.toml, line 8, column 11",
+    ] {
         assert!(shown.contains(line), "{line} {shown}");
     }
 }
@@ -481,7 +486,7 @@ fn a_reading_beyond_belief_is_named_by_line() {
         "reading = \"travel\"\nresolution = 0.05\nrows = [\n  [0, 0],\n  [2, 1.5],\n  \
          [4, 300],\n  [6, 4.5],\n  [8, 6],\n]\n",
     );
-    assert!(shown.contains("m.toml:6:3"), "{shown}");
+    assert!(shown.contains("m.toml, line 6, column 3"), "{shown}");
     assert!(shown.contains("beyond belief"), "{shown}");
 }
 

@@ -127,7 +127,7 @@ fn bad_rows_are_rejected_with_their_place_and_nothing_is_written() {
     fs::write(room.path().join("bad.toml"), file).unwrap();
     let arguments = ["trial", "kit.toml", "bad.toml", "--out", "page"];
     let told = refused(room.path(), 1, &arguments);
-    assert!(told.contains("bad.toml:5:4"), "{told}");
+    assert!(told.contains("bad.toml, line 5, column 4"), "{told}");
     assert!(!room.path().join("page").exists());
 }
 

@@ -90,7 +90,7 @@ fn a_kit_that_cannot_be_keeps_its_row_and_says_why() {
 fn what_cannot_be_varied_or_told_is_said_with_what_to_type() {
     let room = room();
     for (arguments, words) in [
-        (&["strok=5"][..], "did you mean `stroke`"),
+        (&["strok=5"][..], "write `stroke`"),
         (&["stroke"], "stroke=5..20:5"),
         (&["stroke=5..20"], "no step"),
         (&["stroke=5..1:1"], "must rise"),

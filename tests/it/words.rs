@@ -117,7 +117,7 @@ fn a_failing_kit_gives_data_on_stdout_and_its_place_on_stderr() {
     );
     let told = stderr(&output);
     assert!(
-        told.contains("kit.toml:7:12") && told.contains("net-lead"),
+        told.contains("kit.toml, line 7, column 12") && told.contains("net-lead"),
         "{told}"
     );
 }

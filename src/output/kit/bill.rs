@@ -180,7 +180,7 @@ pub fn total(product: &Product) -> Option<String> {
     };
     Some(format!(
         "all of it: about {} of printing, between {} and {}; {:.0} g, each part filled as it asks, \
-         else {} walls and {:.0} % inside, {beds}",
+         else {} walls and {:.0} % infill, {beds}",
         whole.time.told(),
         whole.least.told(),
         whole.most.told(),
@@ -450,7 +450,7 @@ mod tests {
         assert_eq!(
             total(&product).expect("a total"),
             "all of it: about 3 h 40 min of printing, between 2 h 30 min and 5 h 30 min; 62 g, \
-             each part filled as it asks, else 4 walls and 20 % inside, on 2 beds"
+             each part filled as it asks, else 4 walls and 20 % infill, on 2 beds"
         );
     }
 

@@ -93,7 +93,7 @@ struct MotionEntry {
 struct PrintEntry {
     beds: usize,
     walls: u32,
-    /// Share of the inside that is filled, from 0 to 1.
+    /// Infill: the share of the inside that is filled, from 0 to 1.
     infill: Option<f64>,
     plastic_mm3: Option<f64>,
     mass_g: Option<f64>,

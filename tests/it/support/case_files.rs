@@ -1,7 +1,7 @@
 //! Case files: input with the problems that are expected of it as comments.
 //!
 //! Above the line to blame stand `#~ error:` or `#~ warning:` with the whole message, `#~ at:`
-//! with the text that the caret marks, and `#~ help:` with the mend. A file without such
+//! with the text that is marked, and `#~ help:` with the mend. A file without such
 //! comments is valid.
 
 use super::shell::project;
@@ -61,7 +61,7 @@ fn found(text: &str, problems: Vec<Diagnostic>) -> Vec<String> {
             Severity::Error => "error",
         };
         found.push(format!("{line}: {severity}: {}", problem.message));
-        // Where something is missing the caret stands between two characters.
+        // Where something is missing the marks stand between two characters.
         let marked = text[at].trim();
         if !marked.is_empty() {
             found.push(format!("{line}: at: {marked}"));
