@@ -29,7 +29,7 @@ mod words;
 
 pub use gaps::{wanted_of_thread, with_gap};
 pub use member::{
-    Bent, Captive, Distance, Guide, Leg, LegSection, Members, Peephole, Pin, Plate, Press, Rod,
+    Arm, Bent, Captive, Distance, Guide, Leg, LegSection, Members, Peephole, Pin, Plate, Press, Rod,
     Rub, Strut, ThreadPair, TouchStart, Twist, Wall, Way,
 };
 
@@ -80,6 +80,8 @@ pub struct Design {
     pub meeting: Vec<KeyPath>,
     /// What the bench needs.
     pub tools: Vec<Tool>,
+    /// What its working end and its mount ask whoever uses it to heed, in whole sentences.
+    pub cautions: Vec<String>,
 }
 
 impl Design {

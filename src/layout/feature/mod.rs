@@ -4,6 +4,8 @@
 //! A feature knows its own sizes and nothing of the layout; a layout asks it for its solids,
 //! words, tools, marks and bounds, and never what it is.
 
+pub(super) mod bolt;
+mod cautions;
 mod hexagon;
 
 use super::limits::Bound;
@@ -15,6 +17,7 @@ use crate::thread::{Hand, Thread};
 use crate::units::Length;
 use crate::units_told::Told;
 use hexagon::Hexagon;
+pub(super) use cautions::cautions;
 pub(super) use hexagon::spanner;
 
 /// Something that a part carries.

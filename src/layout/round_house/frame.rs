@@ -99,6 +99,11 @@ fn bore(house: &House, drive: &DriveThread) -> Solid {
 
 /// A square prism that stands on a broken edge.
 pub(super) fn square_body(side: Length, height: Length) -> Solid {
+    square_body_from(Length::ZERO, side, height)
+}
+
+/// The same, drawn on below the bed where it is cut off there.
+pub(super) fn square_body_from(below: Length, side: Length, height: Length) -> Solid {
     let full = Outline::Square {
         side,
         corner: UPRIGHT_EDGE,
@@ -110,11 +115,13 @@ pub(super) fn square_body(side: Length, height: Length) -> Solid {
         side: side - BED_EDGE * 2.0,
         corner,
     };
-    Solid::Prism(vec![
+    let under = (below < Length::ZERO).then(|| (below, foot.clone()));
+    let levels = vec![
         (Length::ZERO, foot),
         (BED_EDGE, full.clone()),
         (height, full),
-    ])
+    ];
+    Solid::Prism(under.into_iter().chain(levels).collect())
 }
 
 /// Slots for the ears through both x sides, open at the top.

@@ -6,11 +6,13 @@
 //! face. Symbols in the comments are those of the sizing tables in `docs/sizing.md`.
 
 pub(super) mod carriage;
+pub(super) mod end;
 mod frame;
 mod keeper;
 mod limits;
 pub(super) mod members;
 pub(super) mod pieces;
+mod rod;
 pub(super) mod steps;
 
 use super::elements::Tapped;
@@ -19,13 +21,17 @@ use super::gaps::{Gaps, JointGapDrawn};
 use super::pins::Pins;
 use super::proportions::*;
 use super::stroke::{DriveThread, Stroke, given};
-use crate::kit::Kit;
+use crate::kit::{self, Kit};
 use crate::strength::{Rail, SOLID};
 use crate::thread::Thread;
 use crate::units::Length;
+use end::End;
+use rod::{PushRod, RodGaps};
 
 /// From where to where a depth is read.
-pub(super) const DEPTH_READ: &str = "from the keeper to the carriage, through its hole";
+const DEPTH_READ: &str = "from the keeper to the carriage, through its hole";
+/// The same where a rod stands in that hole.
+const ROD_READ: &str = "from the rod's end down to the keeper's flange";
 
 /// Gaps of the joints that every round house has.
 #[derive(Clone, Debug, PartialEq)]
@@ -42,11 +48,20 @@ pub(super) struct HouseGaps {
     pub(super) way_in: JointGapDrawn,
     /// ga: end faces that carry a push.
     pub(super) seat: JointGapDrawn,
+    /// Of a rod that the carriage pushes, where it has one.
+    rod: Option<RodGaps>,
 }
 
+/// What the carriage's broken edges take of its length.
+const CARRIAGE_EDGES: Length = Length::mm(EDGE.as_mm() + BED_EDGE.as_mm());
+
 impl HouseGaps {
-    pub(super) fn new(gaps: &mut Gaps<'_>, drive: &Thread) -> Self {
+    pub(super) fn new(gaps: &mut Gaps<'_>, kit: &Kit, drive: &Thread) -> Self {
         Self {
+            rod: match *kit.end {
+                kit::End::Rod => Some(RodGaps::new(gaps)),
+                kit::End::Flush | kit::End::Ears | kit::End::Jaw => None,
+            },
             thread: gaps.thread("drive/frame", drive),
             slide: gaps.slide("carriage/frame"),
             keeper: gaps.locate("keeper/frame"),
@@ -110,6 +125,8 @@ pub(super) struct Wants {
     pub(super) ear_width: Length,
     /// From the carriage's axis to that of the farthest pin through its ears.
     pub(super) pins_beside: Length,
+    /// From the carriage's near face to the axes of pins through its ears.
+    pub(super) pin_depth: Length,
     /// Dc, of the carriage's body where the kit does not say.
     pub(super) body: Length,
     /// What opens in the carriage towards the drive screw.
@@ -152,6 +169,8 @@ pub(super) struct House {
     pub(super) keeper_pin_height: Length,
     /// dk, hole through the keeper.
     pub(super) keeper_bore: Length,
+    /// What the carriage works with.
+    pub(super) end: End,
 }
 
 impl House {
@@ -169,14 +188,32 @@ impl House {
             pin,
             ear_width,
             pins_beside,
+            pin_depth,
             body,
             socket,
         } = wants;
         let carriage_diameter = given(&kit.sizes.carriage_diameter).unwrap_or(body);
+        let wall = GUIDE_WALL.max(line * GUIDE_WALL_LINES);
+        let guide = carriage_diameter + gaps.slide.allowed * 2.0;
+        let frame_side = given(&kit.sizes.frame_side).unwrap_or_else(|| {
+            (guide + wall * 2.0)
+                .max(head.around() + HEAD_ON_TABLE)
+                .up_to(EVEN)
+        });
+        let around = end::Around {
+            frame_side,
+            ear_width,
+            pin_depth,
+            pin_hole: gaps.pin_hole(pin),
+            friction: kit.friction().high,
+            edges: CARRIAGE_EDGES,
+        };
         let floor = SOCKET_FLOOR.max(socket.holds * SOCKET_FLOOR_SHARE);
+        let floor = floor.max(end::least_floor(*kit.end));
         let carriage_length = given(&kit.sizes.carriage_length).unwrap_or_else(|| {
             (socket.depth + floor)
                 .max(carriage_diameter * CARRIAGE_SLENDERNESS)
+                .max(around.least_carriage(*kit.end))
                 .up_to(layer)
         });
         let keeper_plug = given(&kit.sizes.keeper_plug).unwrap_or_else(|| {
@@ -187,15 +224,27 @@ impl House {
         });
         let frame_length =
             (near_face + stroke.length + carriage_length + OVER_TRAVEL + keeper_plug).up_to(layer);
-        let wall = GUIDE_WALL.max(line * GUIDE_WALL_LINES);
-        let guide = carriage_diameter + gaps.slide.allowed * 2.0;
-        let frame_side = given(&kit.sizes.frame_side).unwrap_or_else(|| {
-            (guide + wall * 2.0)
-                .max(head.around() + HEAD_ON_TABLE)
-                .up_to(EVEN)
-        });
         let keeper_pin_offset = carriage_diameter / 2.0 - pin / 2.0 - KEEPER_PIN_COVER;
         let between = (keeper_pin_offset - pin / 2.0 - KEEPER_PIN_COVER) * 2.0;
+        let widest = WIDEST_KEEPER_BORE.min(between).down_to(HALF);
+        let end = match (*kit.end, &gaps.rod) {
+            (kit::End::Ears, _) => End::Ears(around.ears(carriage_length)),
+            (kit::End::Jaw, _) => End::Jaw(around.jaw(carriage_length, keeper_plug, layer)),
+            (kit::End::Rod, Some(rod)) => {
+                let start = near_face + carriage_length - rod::SEAT;
+                End::Rod(PushRod::new(
+                    PushRod::thickness(widest, kit.inches, rod),
+                    [start, frame_length + KEEPER_FLANGE],
+                    kit.inches,
+                    rod.clone(),
+                ))
+            }
+            (kit::End::Flush, _) | (kit::End::Rod, None) => End::Flush,
+        };
+        let keeper_bore = match &end {
+            End::Rod(rod) => rod.keeper_bore(),
+            End::Flush | End::Ears(_) | End::Jaw(_) => widest,
+        };
         Self {
             gaps,
             near_face,
@@ -213,7 +262,8 @@ impl House {
             keeper_plug,
             keeper_pin_offset,
             keeper_pin_height: frame_length - (pin * KEEPER_PIN_PINS).up_to(layer),
-            keeper_bore: WIDEST_KEEPER_BORE.min(between).down_to(HALF),
+            keeper_bore,
+            end,
         }
     }
 
@@ -225,6 +275,24 @@ impl House {
     /// Dg, the guide bore.
     pub(super) fn guide(&self) -> Length {
         self.carriage_diameter + self.gaps.slide.drawn() * 2.0
+    }
+
+    /// From where to where a depth is read.
+    pub(super) fn depth_read(&self) -> &'static str {
+        match &self.end {
+            End::Flush | End::Ears(_) | End::Jaw(_) => DEPTH_READ,
+            End::Rod(_) => ROD_READ,
+        }
+    }
+
+    /// Thickness of the keeper's flange.
+    pub(super) fn flange(&self) -> Length {
+        self.end.flange()
+    }
+
+    /// Where the carriage's far face stands at turn 0.
+    pub(super) fn far_face(&self) -> Length {
+        self.near_face + self.carriage_length
     }
 
     /// From the axis to the ends of ears and pins.

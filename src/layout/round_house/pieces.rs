@@ -1,6 +1,7 @@
 //! Pieces and joints that every round house has: frame, drive screw, carriage, keeper, pins.
 
 use super::carriage::PinHoles;
+use super::end::End;
 use super::{House, carriage, frame, keeper};
 use crate::assembly::{
     Constraint, Fit, Gap, InstanceId, JointId, NamedRegion, PartId, Perimeters, Pose, Shape, Sides,
@@ -31,6 +32,8 @@ pub(in crate::layout) struct Closed {
     pub(in crate::layout) pins: [InstanceId; 2],
     /// Where each pin is pressed into the frame.
     pub(in crate::layout) presses: [JointId; 2],
+    /// The rod that the carriage pushes.
+    pub(in crate::layout) rod: Option<InstanceId>,
 }
 
 /// Parts of a round house.
@@ -121,10 +124,10 @@ impl House {
             Name::plain("carriage"),
             carriage::shape(self, holes),
             Note {
-                perimeters: kit.perimeters_of(&kit.perimeters.carriage),
+                perimeters: self.carriage_walls(kit),
                 stands: "closed face on the bed".into(),
                 more: "",
-                mark: "a V across one ear: pins go in at this ear".into(),
+                mark: self.end.carriage_mark().into(),
                 recipe: carriage::recipe(self, holes),
             },
             carriage::pose(self),
@@ -178,10 +181,10 @@ impl House {
             Name::plain("keeper"),
             keeper::shape(self),
             Note {
-                perimeters: kit.perimeters_of(&kit.perimeters.keeper),
+                perimeters: self.keeper_walls(kit),
                 stands: "flange on the bed".into(),
                 more: "",
-                mark: "one V on the flange's edge: to the frame's V side".into(),
+                mark: self.end.keeper_mark().into(),
                 recipe: keeper::recipe(self),
             },
             keeper::pose(self),
@@ -209,7 +212,12 @@ impl House {
         };
         let [one, other] = keeper::pin_poses(self);
         let (one, other) = (pin(0, one, build), pin(1, other, build));
+        let rod = match &self.end {
+            End::Flush | End::Ears(_) | End::Jaw(_) => None,
+            End::Rod(rod) => Some(rod.piece(started.carriage, keeper, build)),
+        };
         Closed {
+            rod,
             keeper,
             pins: [one.0, other.0],
             presses: [one.1, other.1],

@@ -6,6 +6,7 @@
 //! may go in at either.
 
 use super::House;
+use super::end::End;
 use super::pieces::{Closed, Started};
 use crate::assembly::{Axis, InstanceId, MotionKind, Step, Tool, Wording};
 use crate::kit::Kit;
@@ -216,6 +217,34 @@ impl Bench<'_> {
             step,
             state: None,
         }
+    }
+
+    /// The rod that the carriage pushes, where it has one.
+    pub(in crate::layout) fn rod(&self, turn: f64) -> Option<Wording> {
+        let End::Rod(rod) = &self.house.end else {
+            return None;
+        };
+        let piece = self.closed.rod?;
+        let outside = self.house.frame_length + self.house.flange();
+        let step = Step {
+            action: "put the rod in".into(),
+            pieces: vec![piece, self.closed.keeper, self.started.carriage],
+            motion: None,
+            text: format!(
+                "Put a drop of glue on one end of the rod and push that end through the hole in the \
+                 keeper into its seat in the carriage, until it stands on the seat's floor. At turn 0 \
+                 {} of it stand out of the keeper. It must slide in the keeper by its own weight: if \
+                 it does not, break its edges, or open the hole with a drill of the rod's size.",
+                self.told().length(rod.proud(outside), BENCH)
+            ),
+            reason: "the glue only keeps it from falling out: it pushes, and pulls nothing".into(),
+        };
+        let motion = going(&[piece], MotionKind::Straight, Axis::Z, false, turn);
+        Some(Wording {
+            covers: vec![motion],
+            step,
+            state: None,
+        })
     }
 
     /// Pins that go in through the slot, one after the other.

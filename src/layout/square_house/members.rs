@@ -3,7 +3,7 @@
 use super::{FRAME_WALL, House};
 use crate::assembly::{JointId, PartId};
 use crate::kit::{KeyPath, Kit, Nut, key};
-use crate::layout::member::{Bent, Captive, Guide, Leg, LegSection, Pin, Plate, Press, Way};
+use crate::layout::member::{Bent, Captive, Guide, HALF_EACH, Leg, LegSection, Pin, Plate, Press, Way};
 use crate::layout::proportions::*;
 use crate::strength::{Bar, Cheek, LyingPin};
 use crate::units::Length;
@@ -22,6 +22,7 @@ impl House {
             diameter: self.pin,
             bought: kit.pins.buy.is_some(),
             sections: 4,
+            uneven: 1.0,
             way: Way::Push,
             bent: Bent::BetweenHoles(self.gaps.keeper.drawn()),
         }
@@ -36,6 +37,7 @@ impl House {
             diameter: self.pin,
             bought: kit.pins.buy.is_some(),
             sections: 2,
+            uneven: 1.0,
             way: Way::Pull,
             // The gap beside the carriage, and its broken edge.
             bent: Bent::BetweenHoles(self.section.slide + BED_EDGE),
@@ -57,6 +59,7 @@ impl House {
                 width: width.min(walls),
                 height: self.keeper_plug,
             },
+            share: HALF_EACH,
             lever: (self.keeper_pins - self.pressed_at()).abs(),
             called: "its plug",
             key: key::KEEPER_PLUG.name(),
@@ -91,6 +94,7 @@ impl House {
             what: "the frame's sides, across their layers",
             section: LegSection::Cheek(cheek),
             at: self.section.channel_side() + (pin.bedding_length() / 2.0).min(FRAME_WALL / 2.0),
+            beside: Length::ZERO,
             weakened: 1.0 / (1.0 - holes),
         }
     }
@@ -133,6 +137,7 @@ impl House {
             ear_width: section.width,
             // It may shift while it turns, so that of a lower and an upper reach the mean counts.
             ear_reach: (section.roof - section.floor) / 2.0,
+            offset: Length::ZERO,
             key: key::CARRIAGE_LENGTH.name(),
         }
     }

@@ -27,6 +27,7 @@ impl Tandem<'_> {
             collars: Vec::new(),
             guides: vec![house.guide_of(parts.carriage, pieces.started.slide)],
             captives: vec![house.captive(&self.threads.nut, pieces.started.pocket)],
+            arms: Vec::new(),
         };
         self.head.members(parts.drive, &mut members);
         members
