@@ -12,7 +12,9 @@ pub(super) fn problems(
 ) -> Vec<Diagnostic> {
     let end = end.and_then(|end| {
         let why = no_end(mechanism, end.value)?;
-        Some(refused(end, key::END.path, why, |other| no_end(mechanism, other)))
+        Some(refused(end, key::END.path, why, |other| {
+            no_end(mechanism, other)
+        }))
     });
     let mount = mount.and_then(|mount| {
         let why = no_mount(mechanism, mount.value)?;
@@ -26,7 +28,10 @@ pub(super) fn problems(
 /// Why a mechanism has no such end.
 fn no_end(mechanism: &Mechanism, end: End) -> Option<&'static str> {
     match (mechanism, end) {
-        (Mechanism::Nested(_) | Mechanism::Single(_), End::Flush | End::Ears | End::Jaw | End::Rod)
+        (
+            Mechanism::Nested(_) | Mechanism::Single(_),
+            End::Flush | End::Ears | End::Jaw | End::Rod,
+        )
         | (Mechanism::Tandem(_) | Mechanism::Opposed(_), End::Flush) => None,
         (Mechanism::Tandem(_), End::Rod) => {
             Some("the drive screw's tip comes out of the keeper, where the rod would")
@@ -61,10 +66,18 @@ fn refused<T: Words + PartialEq>(
     why: &str,
     refused: impl Fn(T) -> Option<&'static str>,
 ) -> Diagnostic {
-    let fits = T::KNOWN.iter().filter(|(_, other)| refused(*other).is_none());
-    let fits: Vec<String> = fits.map(|(word, _)| format!("`{path} = \"{word}\"`")).collect();
+    let fits = T::KNOWN
+        .iter()
+        .filter(|(_, other)| refused(*other).is_none());
+    let fits: Vec<String> = fits
+        .map(|(word, _)| format!("`{path} = \"{word}\"`"))
+        .collect();
     Diagnostic::error(
-        format!("this layout has no {} \"{}\": {why}", T::NOUN, word(asked.value)),
+        format!(
+            "this layout has no {} \"{}\": {why}",
+            T::NOUN,
+            word(asked.value)
+        ),
         asked.place(),
     )
     .label("not in this layout")

@@ -53,9 +53,11 @@ impl<'r, 'a> Reader<'r, 'a> {
         let end = self.take(&key::END);
         let mount = self.take(&key::MOUNT);
         if let Some(mechanism) = &mechanism {
-            self.declared
-                .problems
-                .extend(fitted::problems(mechanism, end.as_ref(), mount.as_ref()));
+            self.declared.problems.extend(fitted::problems(
+                mechanism,
+                end.as_ref(),
+                mount.as_ref(),
+            ));
         }
         let pins = self.pins();
         let gaps = self.gaps();

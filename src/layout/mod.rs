@@ -29,8 +29,8 @@ mod words;
 
 pub use gaps::{wanted_of_thread, with_gap};
 pub use member::{
-    Arm, Bent, Captive, Distance, Guide, Leg, LegSection, Members, Peephole, Pin, Plate, Press, Rod,
-    Rub, Strut, ThreadPair, TouchStart, Twist, Wall, Way,
+    Arm, Bent, Captive, Distance, Guide, Leg, LegSection, Members, Peephole, Pin, Plate, Press,
+    Rod, Rub, Strut, ThreadPair, TouchStart, Twist, Wall, Way,
 };
 
 pub(crate) use limits::TOUCHING;

@@ -16,8 +16,8 @@ use crate::kit::{self, Kit};
 use crate::thread::{Hand, Thread};
 use crate::units::Length;
 use crate::units_told::Told;
-use hexagon::Hexagon;
 pub(super) use cautions::cautions;
+use hexagon::Hexagon;
 pub(super) use hexagon::spanner;
 
 /// Something that a part carries.

@@ -162,7 +162,7 @@ impl Sizes {
             },
         };
         Self {
-            house: House::around(kit, house_gaps, &stroke, head, wants),
+            house: House::around(kit, house_gaps, &stroke, &screw, head, wants),
             drive: screw,
             stroke,
             inner: Inner {

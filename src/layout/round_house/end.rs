@@ -10,8 +10,8 @@ use crate::layout::elements::{Line, here, prism};
 use crate::layout::feature::bolt::M4;
 use crate::layout::proportions::*;
 use crate::layout::recipe::Recipe;
-use crate::units::Length;
 use crate::layout::round_house::rod::PushRod;
+use crate::units::Length;
 
 /// Ears and jaws stand off the frame's face by this. Guess: what a slide needs, five times.
 const OFF_THE_FRAME: Length = Length::mm(1.0);
@@ -132,15 +132,6 @@ impl Around {
         }
     }
 
-    /// The narrowest frame whose foot stays clear of what comes out of its slots.
-    pub(super) fn half_width(&self, end: kit::End) -> Length {
-        let ear = self.ear_width / 2.0;
-        match end {
-            kit::End::Flush | kit::End::Ears | kit::End::Rod => ear,
-            kit::End::Jaw => jaw_width(self.ear_width) / 2.0,
-        }
-    }
-
     pub(super) fn ears(&self, carriage: Length) -> Ears {
         let half = self.frame_side / 2.0;
         let [_, most] = EAR_THICK;
@@ -175,6 +166,14 @@ pub(super) fn least_floor(end: kit::End) -> Length {
     }
 }
 
+/// Half of the width of what comes out of the slots.
+pub(super) fn half_width(end: kit::End, ear: Length) -> Length {
+    match end {
+        kit::End::Flush | kit::End::Ears | kit::End::Rod => ear / 2.0,
+        kit::End::Jaw => jaw_width(ear) / 2.0,
+    }
+}
+
 fn jaw_width(ear: Length) -> Length {
     JAW_WIDTH.max(ear + JAW_OVER_EAR)
 }
@@ -204,13 +203,13 @@ impl End {
         }
     }
 
-    /// How much is filled of a part that carries it, where the kit does not say: all with a jaw, whose
-    /// moment a few walls would not bear.
+    /// How much is filled of a part that carries it, where the kit does not say: all with ears or a
+    /// jaw, whose moment a few walls would not bear.
     pub(super) fn walls(&self, kit: &Kit, said: &Option<Said<Perimeters>>) -> Perimeters {
         match (self, said) {
             (_, Some(said)) => said.value,
-            (Self::Jaw(_), None) => Perimeters::Solid,
-            (Self::Flush | Self::Ears(_) | Self::Rod(_), None) => Perimeters::Lines(*kit.walls),
+            (Self::Ears(_) | Self::Jaw(_), None) => Perimeters::Solid,
+            (Self::Flush | Self::Rod(_), None) => Perimeters::Lines(*kit.walls),
         }
     }
 
@@ -247,7 +246,9 @@ impl End {
     /// How the carriage is told from its neighbours.
     pub(super) fn carriage_mark(&self) -> &'static str {
         match self {
-            Self::Flush | Self::Ears(_) | Self::Rod(_) => "a V across one ear: pins go in at this ear",
+            Self::Flush | Self::Ears(_) | Self::Rod(_) => {
+                "a V across one ear: pins go in at this ear"
+            }
             Self::Jaw(_) => "a V across the ear with the jaw: pins go in at this ear",
         }
     }
@@ -346,11 +347,16 @@ impl Ears {
 impl Jaw {
     /// A neck on the ear, the jaw on the neck, and a web at 45 degrees above both.
     fn of_carriage(&self, [ear, inside]: [Length; 2]) -> Additions {
-        let [body, neck, jaw] = UNDER_BED;
+        let [body, under_neck, jaw] = UNDER_BED;
         let [near, far] = self.face;
         let from = inside - EMBEDDED;
-        let on_neck = block([from, near + OVERCUT * 2.0], ear - WITHIN, -neck, JAW_THICK - WITHIN);
-        let face = block(self.face, self.width, -jaw, JAW_THICK);
+        let neck = along_x(
+            [from, near + OVERCUT * 2.0],
+            ear - WITHIN,
+            -under_neck,
+            JAW_THICK - WITHIN,
+        );
+        let face = along_x(self.face, self.width, -jaw, JAW_THICK);
         // At 45 degrees from the root down, on into the ear and into the jaw.
         let line = |x: Length| self.root - (x - inside);
         let ends = (inside + self.root - WEB_ENDS).min(far - OVERCUT);
@@ -365,7 +371,7 @@ impl Jaw {
         Additions {
             reach: None,
             below: body,
-            joined: vec![here_at(on_neck), here_at(face), web],
+            joined: vec![neck, face, web],
             cut: vec![under_bed(far)],
             genus: 0,
         }
@@ -373,19 +379,19 @@ impl Jaw {
 
     /// An arm beside the flange, and the jaw standing on it.
     fn of_keeper(&self, side: Length) -> Additions {
-        let [body, arm, jaw] = UNDER_BED;
+        let [body, under_arm, jaw] = UNDER_BED;
         let [_, far] = self.face;
-        let arm = block(
+        let arm = along_x(
             [side / 2.0 - EMBEDDED, far - WITHIN * 2.0],
             self.width - WITHIN * 2.0,
-            -arm,
+            -under_arm,
             JAW_FLANGE - WITHIN / 2.0,
         );
-        let face = block(self.face, self.width, -jaw, JAW_FLANGE + self.rise);
+        let face = along_x(self.face, self.width, -jaw, JAW_FLANGE + self.rise);
         Additions {
             reach: None,
             below: body,
-            joined: vec![here_at(arm), here_at(face)],
+            joined: vec![arm, face],
             cut: vec![under_bed(far)],
             genus: 0,
         }
@@ -407,25 +413,25 @@ impl Jaw {
 }
 
 /// A block along x, its lower edges broken at z = 0, that goes on below.
-fn block([from, to]: [Length; 2], width: Length, below: Length, top: Length) -> (Length, Solid) {
+fn along_x([from, to]: [Length; 2], width: Length, below: Length, top: Length) -> Placed {
+    Placed {
+        pose: Pose::shift((from + to) / 2.0, Length::ZERO, Length::ZERO),
+        solid: block([to - from, width], below, top),
+    }
+}
+
+/// A block as long and as wide as this, its lower edges broken at z = 0, that goes on below.
+pub(super) fn block([x, y]: [Length; 2], below: Length, top: Length) -> Solid {
     let outline = |set_in: Length| Outline::Rectangle {
-        x: to - from - set_in * 2.0,
-        y: width - set_in * 2.0,
+        x: x - set_in * 2.0,
+        y: y - set_in * 2.0,
     };
-    let solid = Solid::Prism(vec![
+    Solid::Prism(vec![
         (below, outline(BED_EDGE)),
         (Length::ZERO, outline(BED_EDGE)),
         (BED_EDGE, outline(Length::ZERO)),
         (top, outline(Length::ZERO)),
-    ]);
-    ((from + to) / 2.0, solid)
-}
-
-fn here_at((middle, solid): (Length, Solid)) -> Placed {
-    Placed {
-        pose: Pose::shift(middle, Length::ZERO, Length::ZERO),
-        solid,
-    }
+    ])
 }
 
 /// A prism along y with these corners in x and z, counter-clockwise, from -half to half.
@@ -447,7 +453,7 @@ fn upright(corners: &[[Length; 2]], half: Length) -> Placed {
 }
 
 /// All that is below the bed, out to a reach and beyond.
-fn under_bed(reach: Length) -> Placed {
+pub(super) fn under_bed(reach: Length) -> Placed {
     let radius = reach * 2.0;
     let [body, _, _] = UNDER_BED;
     here(

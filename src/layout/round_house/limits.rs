@@ -1,6 +1,7 @@
 //! What of a round house cannot be drawn.
 
 use super::end::{Ears, End, Jaw, least_floor};
+use super::mount::Mount;
 use super::{House, least_ear, least_plug};
 use crate::kit::key;
 use crate::layout::feature::Head;
@@ -39,6 +40,7 @@ impl House {
             "the hole through the keeper must pass between the keeper's pins, which stand over its rim",
         ));
         bounds.extend(self.of_end());
+        bounds.extend(self.of_mount(drive));
         bounds
     }
 
@@ -68,7 +70,10 @@ impl House {
                 let short = (seat - self.carriage_length).max(Length::ZERO);
                 let bore = rod.keeper_bore() - self.widest_bore();
                 match short > Length::ZERO {
-                    true => Some(longer(short, "the rod's seat needs a floor under the socket")),
+                    true => Some(longer(
+                        short,
+                        "the rod's seat needs a floor under the socket",
+                    )),
                     false => Some(Bound::least(
                         "carriage's body",
                         key::CARRIAGE_DIAMETER.name(),
@@ -78,6 +83,27 @@ impl House {
                     )),
                 }
             }
+        }
+    }
+
+    /// Of what the frame is held by.
+    fn of_mount(&self, drive: &DriveThread) -> Option<Bound> {
+        match &self.mount {
+            Mount::None => None,
+            Mount::Foot => Some(Bound::least(
+                "side of the frame",
+                key::FRAME_SIDE.name(),
+                self.frame_side,
+                self.least_half * 2.0,
+                "the foot must stay clear of what comes out of the slots, and of the keeper's pins",
+            )),
+            Mount::Nut(nut) => Some(Bound::least(
+                "tapped wall",
+                key::TAPPED_WALL.name(),
+                drive.tapped_wall,
+                drive.tapped_wall + nut.top() - self.shoulder,
+                "the nut under the frame must end before the carriage's guide begins",
+            )),
         }
     }
 

@@ -7,7 +7,8 @@ use crate::assembly::{JointId, PartId, Perimeters};
 use crate::kit::{KeyPath, Kit, key};
 use crate::layout::gaps::JointGapDrawn;
 use crate::layout::member::{
-    Arm, Bent, Distance, Guide, HALF_EACH, Leg, LegSection, Peephole, Pin, Plate, Press, TouchStart, Way,
+    Arm, Bent, Distance, Guide, HALF_EACH, Leg, LegSection, Peephole, Pin, Plate, Press,
+    TouchStart, Way,
 };
 use crate::layout::proportions::*;
 use crate::layout::stroke::{DriveThread, Stroke};
@@ -70,7 +71,9 @@ impl House {
             End::Flush | End::Ears(_) | End::Rod(_) => None,
             End::Jaw(jaw) => Some(self.tipped(kit, part, jaw.offset())),
         };
-        std::iter::once(self.plug(kit, part)).chain(tipped).collect()
+        std::iter::once(self.plug(kit, part))
+            .chain(tipped)
+            .collect()
     }
 
     /// The plug at the pin next to the jaw, on which the jaw's whole push bends it. It has a wall on
@@ -142,14 +145,18 @@ impl House {
         }
     }
 
-    /// How much of the carriage is filled: all of it where it carries a jaw and the kit does not say.
+    /// How much of the carriage is filled: all of it where it carries ears or a jaw and the kit does
+    /// not say.
     pub(in crate::layout) fn carriage_walls(&self, kit: &Kit) -> Perimeters {
         self.end.walls(kit, &kit.perimeters.carriage)
     }
 
-    /// The same of the keeper.
+    /// The same of the keeper, which carries the fixed jaw.
     pub(in crate::layout) fn keeper_walls(&self, kit: &Kit) -> Perimeters {
-        self.end.walls(kit, &kit.perimeters.keeper)
+        match &self.end {
+            End::Flush | End::Rod(_) | End::Ears(_) => kit.perimeters_of(&kit.perimeters.keeper),
+            End::Jaw(_) => self.end.walls(kit, &kit.perimeters.keeper),
+        }
     }
 
     /// The plug that the carriage presses on between the keeper's pins.

@@ -11,12 +11,14 @@ mod frame;
 mod keeper;
 mod limits;
 pub(super) mod members;
+mod mount;
 pub(super) mod pieces;
 mod rod;
 pub(super) mod steps;
 
 use super::elements::Tapped;
 use super::feature::Head;
+use super::feature::bolt::HexNut;
 use super::gaps::{Gaps, JointGapDrawn};
 use super::pins::Pins;
 use super::proportions::*;
@@ -26,6 +28,7 @@ use crate::strength::{Rail, SOLID};
 use crate::thread::Thread;
 use crate::units::Length;
 use end::End;
+use mount::{HeldNut, Mount};
 use rod::{PushRod, RodGaps};
 
 /// From where to where a depth is read.
@@ -50,6 +53,19 @@ pub(super) struct HouseGaps {
     pub(super) seat: JointGapDrawn,
     /// Of a rod that the carriage pushes, where it has one.
     rod: Option<RodGaps>,
+    /// Of a nut under the frame, with that nut.
+    nut: Option<(HexNut, JointGapDrawn)>,
+}
+
+/// Radius of the bore that a drive screw passes freely, behind a tapped wall with a gap.
+fn drive_bore(thread: &Thread, gap: Length) -> Length {
+    let free = thread.major() / 2.0 + FREE_PASSAGE;
+    let tapped = Tapped {
+        thread,
+        gap,
+        crest: Length::ZERO,
+    };
+    free.max(tapped.mouth())
 }
 
 /// What the carriage's broken edges take of its length.
@@ -62,6 +78,7 @@ impl HouseGaps {
                 kit::End::Rod => Some(RodGaps::new(gaps)),
                 kit::End::Flush | kit::End::Ears | kit::End::Jaw => None,
             },
+            nut: mount::nut(*kit.mount, gaps),
             thread: gaps.thread("drive/frame", drive),
             slide: gaps.slide("carriage/frame"),
             keeper: gaps.locate("keeper/frame"),
@@ -147,6 +164,8 @@ pub(super) struct House {
     pub(super) frame_length: Length,
     /// A, side of the frame's square.
     pub(super) frame_side: Length,
+    /// Half of the side at the least that its mount asks for.
+    pub(super) least_half: Length,
     /// Dc, the carriage's round body.
     pub(super) carriage_diameter: Length,
     /// Lc, length of the carriage along the axis.
@@ -171,6 +190,8 @@ pub(super) struct House {
     pub(super) keeper_bore: Length,
     /// What the carriage works with.
     pub(super) end: End,
+    /// What the frame is held by.
+    pub(super) mount: Mount,
 }
 
 impl House {
@@ -179,6 +200,7 @@ impl House {
         kit: &Kit,
         gaps: HouseGaps,
         stroke: &Stroke,
+        drive: &DriveThread,
         head: &dyn Head,
         wants: Wants,
     ) -> Self {
@@ -195,9 +217,14 @@ impl House {
         let carriage_diameter = given(&kit.sizes.carriage_diameter).unwrap_or(body);
         let wall = GUIDE_WALL.max(line * GUIDE_WALL_LINES);
         let guide = carriage_diameter + gaps.slide.allowed * 2.0;
+        let keeper_pin_offset = carriage_diameter / 2.0 - pin / 2.0 - KEEPER_PIN_COVER;
+        let mouths = keeper_pin_offset + gaps.pin_hole(pin) / 2.0 + EDGE;
+        let out_of_slots = end::half_width(*kit.end, ear_width) + gaps.slide.allowed;
+        let least_half = mount::least_half(*kit.mount, out_of_slots, mouths);
         let frame_side = given(&kit.sizes.frame_side).unwrap_or_else(|| {
             (guide + wall * 2.0)
                 .max(head.around() + HEAD_ON_TABLE)
+                .max(least_half * 2.0)
                 .up_to(EVEN)
         });
         let around = end::Around {
@@ -224,7 +251,6 @@ impl House {
         });
         let frame_length =
             (near_face + stroke.length + carriage_length + OVER_TRAVEL + keeper_plug).up_to(layer);
-        let keeper_pin_offset = carriage_diameter / 2.0 - pin / 2.0 - KEEPER_PIN_COVER;
         let between = (keeper_pin_offset - pin / 2.0 - KEEPER_PIN_COVER) * 2.0;
         let widest = WIDEST_KEEPER_BORE.min(between).down_to(HALF);
         let end = match (*kit.end, &gaps.rod) {
@@ -245,8 +271,18 @@ impl House {
             End::Rod(rod) => rod.keeper_bore(),
             End::Flush | End::Ears(_) | End::Jaw(_) => widest,
         };
+        let mount = match (*kit.mount, &gaps.nut) {
+            (kit::Mount::QuarterInch | kit::Mount::M6, Some(nut)) => {
+                let bore = drive_bore(&drive.thread, gaps.thread.allowed);
+                Mount::Nut(HeldNut::new(nut.clone(), bore, frame_side / 2.0, line))
+            }
+            (kit::Mount::Foot, _) => Mount::Foot,
+            (kit::Mount::None, _) | (kit::Mount::QuarterInch | kit::Mount::M6, None) => Mount::None,
+        };
         Self {
             gaps,
+            mount,
+            least_half,
             near_face,
             shoulder: (near_face - OVER_TRAVEL).down_to(layer),
             keeper_face: frame_length - keeper_plug,
@@ -328,8 +364,7 @@ impl House {
 
     /// Radius of the bore behind the tapped wall, which the drive screw passes freely.
     pub(super) fn clear_bore(&self, drive: &DriveThread) -> Length {
-        let free = drive.thread.major() / 2.0 + FREE_PASSAGE;
-        free.max(self.tapped(drive).mouth())
+        drive_bore(&drive.thread, self.gaps.thread.drawn())
     }
 
     /// The tapped hole in the frame.

@@ -2,6 +2,7 @@
 
 use super::carriage::PinHoles;
 use super::end::End;
+use super::mount::Mount;
 use super::{House, carriage, frame, keeper};
 use crate::assembly::{
     Constraint, Fit, Gap, InstanceId, JointId, NamedRegion, PartId, Perimeters, Pose, Shape, Sides,
@@ -24,6 +25,8 @@ pub(in crate::layout) struct Started {
     pub(in crate::layout) pin: PartId,
     /// The carriage in its guide.
     pub(in crate::layout) slide: JointId,
+    /// The nut under the frame.
+    pub(in crate::layout) nut: Option<InstanceId>,
 }
 
 /// The keeper and its pins.
@@ -100,7 +103,10 @@ impl House {
                 perimeters: kit.perimeters_of(&kit.perimeters.frame),
                 stands: "tapped end on the bed".into(),
                 more: "",
-                mark: format!("{v} along one side: keeper pins go in from this side"),
+                mark: format!(
+                    "{v} along one side: keeper pins go in from this side{}",
+                    self.mount.mark()
+                ),
                 recipe: frame::recipe(self, drive.thread),
             },
             Pose::identity(),
@@ -142,7 +148,12 @@ impl House {
             None,
         );
         build.faces([carriage, frame], Fit::Stop, None);
+        let nut = match &self.mount {
+            Mount::None | Mount::Foot => None,
+            Mount::Nut(nut) => Some(nut.piece(frame, kit.told(), build)),
+        };
         Started {
+            nut,
             frame,
             drive,
             carriage,

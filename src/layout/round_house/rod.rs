@@ -1,9 +1,7 @@
 //! The steel rod that a carriage pushes through the keeper: bought, cut where no pin of that length
 //! is stock, and pushed only.
 
-use crate::assembly::{
-    Constraint, Fit, Gap, InstanceId, Made, Perimeters, Pose, Shape, Solid,
-};
+use crate::assembly::{Constraint, Fit, Gap, InstanceId, Made, Perimeters, Pose, Shape, Solid};
 use crate::layout::build::{Builder, Name, Note};
 use crate::layout::elements::{Line, here};
 use crate::layout::gaps::{Gaps, JointGapDrawn};
@@ -146,10 +144,22 @@ impl PushRod {
         );
         let rod = build.piece(part, "rod".into(), "rod".into(), self.pose());
         let seated = [rod, carriage];
-        build.joint(seated, Fit::Locate, Constraint::Rigid, &self.gaps.seat, None);
+        build.joint(
+            seated,
+            Fit::Locate,
+            Constraint::Rigid,
+            &self.gaps.seat,
+            None,
+        );
         build.faces(seated, Fit::Seat, Some(Gap::flat(Length::ZERO)));
         let guided = [rod, keeper];
-        build.joint(guided, Fit::Slide, Constraint::Free, &self.gaps.keeper, None);
+        build.joint(
+            guided,
+            Fit::Slide,
+            Constraint::Free,
+            &self.gaps.keeper,
+            None,
+        );
         rod
     }
 

@@ -7,6 +7,7 @@
 
 use super::House;
 use super::end::End;
+use super::mount::Mount;
 use super::pieces::{Closed, Started};
 use crate::assembly::{Axis, InstanceId, MotionKind, Step, Tool, Wording};
 use crate::kit::Kit;
@@ -240,6 +241,34 @@ impl Bench<'_> {
             reason: "the glue only keeps it from falling out: it pushes, and pulls nothing".into(),
         };
         let motion = going(&[piece], MotionKind::Straight, Axis::Z, false, turn);
+        Some(Wording {
+            covers: vec![motion],
+            step,
+            state: None,
+        })
+    }
+
+    /// The nut under the frame, where it has one.
+    pub(in crate::layout) fn nut(&self, turn: f64) -> Option<Wording> {
+        let Mount::Nut(nut) = &self.house.mount else {
+            return None;
+        };
+        let piece = self.started.nut?;
+        let step = Step {
+            action: "put the nut under the frame".into(),
+            pieces: vec![piece, self.started.frame],
+            motion: None,
+            text: format!(
+                "Slide the {} nut into the pocket beside the frame's tapped end, a corner ahead, until \
+                 it stands behind the hole in the frame's underside. A strip of tape over the pocket \
+                 keeps it there until the bolt is in. The bolt may go in by at most {} from the \
+                 underside: a longer one comes through to the drive screw.",
+                nut.thread(),
+                nut.bolt_told(self.told())
+            ),
+            reason: "the drive head stands before the pocket later on".into(),
+        };
+        let motion = going(&[piece], MotionKind::Straight, Axis::Z, true, turn);
         Some(Wording {
             covers: vec![motion],
             step,

@@ -134,7 +134,7 @@ impl Sizes {
         };
         let [one, other] = pins;
         Self {
-            house: House::around(kit, house_gaps, &stroke, head, wants),
+            house: House::around(kit, house_gaps, &stroke, &screw, head, wants),
             drive: screw,
             stroke,
             tip,

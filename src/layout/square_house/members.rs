@@ -3,7 +3,9 @@
 use super::{FRAME_WALL, House};
 use crate::assembly::{JointId, PartId};
 use crate::kit::{KeyPath, Kit, Nut, key};
-use crate::layout::member::{Bent, Captive, Guide, HALF_EACH, Leg, LegSection, Pin, Plate, Press, Way};
+use crate::layout::member::{
+    Bent, Captive, Guide, HALF_EACH, Leg, LegSection, Pin, Plate, Press, Way,
+};
 use crate::layout::proportions::*;
 use crate::strength::{Bar, Cheek, LyingPin};
 use crate::units::Length;
