@@ -32,14 +32,13 @@ fn no_end(mechanism: &Mechanism, end: End) -> Option<&'static str> {
             Mechanism::Nested(_) | Mechanism::Single(_),
             End::Flush | End::Ears | End::Jaw | End::Rod,
         )
-        | (Mechanism::Tandem(_) | Mechanism::Opposed(_), End::Flush) => None,
+        | (Mechanism::Tandem(_) | Mechanism::Opposed(_), End::Flush | End::Ears | End::Jaw) => None,
         (Mechanism::Tandem(_), End::Rod) => {
             Some("the drive screw's tip comes out of the keeper, where the rod would")
         }
         (Mechanism::Opposed(_), End::Rod) => {
             Some("the far shaft stands in the keeper's hole, where the rod would")
         }
-        (Mechanism::Tandem(_) | Mechanism::Opposed(_), End::Ears | End::Jaw) => Some(NOT_YET),
     }
 }
 
@@ -50,15 +49,12 @@ fn no_mount(mechanism: &Mechanism, mount: Mount) -> Option<&'static str> {
             Mechanism::Nested(_) | Mechanism::Single(_),
             Mount::None | Mount::Foot | Mount::QuarterInch | Mount::M6,
         )
-        | (Mechanism::Tandem(_) | Mechanism::Opposed(_), Mount::None) => None,
-        (Mechanism::Tandem(_) | Mechanism::Opposed(_), Mount::Foot) => Some(NOT_YET),
+        | (Mechanism::Tandem(_) | Mechanism::Opposed(_), Mount::None | Mount::Foot) => None,
         (Mechanism::Tandem(_) | Mechanism::Opposed(_), Mount::QuarterInch | Mount::M6) => {
             Some("the carriage slides on the floor under which the nut would lie")
         }
     }
 }
-
-const NOT_YET: &str = "its frame and carriage have no place for it yet";
 
 fn refused<T: Words + PartialEq>(
     asked: &Said<T>,

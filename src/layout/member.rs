@@ -221,8 +221,10 @@ pub struct Arm {
     pub part: PartId,
     /// In a sentence: `the carriage's jaw at its root`.
     pub what: &'static str,
-    /// Its section at the root, in the plane of the layers.
+    /// Its section at the root.
     pub section: Bar,
+    /// Whether it is pulled across its layers there, not along them.
+    pub across: bool,
     /// From where it is pressed to its root.
     pub lever: Length,
     /// What of the push falls on it.

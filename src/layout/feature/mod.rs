@@ -6,6 +6,7 @@
 
 pub(super) mod bolt;
 mod cautions;
+pub(super) mod foot;
 mod hexagon;
 
 use super::limits::Bound;

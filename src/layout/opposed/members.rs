@@ -41,7 +41,7 @@ impl Opposed<'_> {
                 house.captive(&Nut::Printed, pieces.near_pocket),
                 house.captive(&Nut::Printed, pieces.started.pocket),
             ],
-            arms: Vec::new(),
+            arms: house.arms(kit, parts.carriage, parts.keeper),
         };
         self.head.members(parts.near, &mut members);
         members

@@ -6,7 +6,7 @@
 
 use crate::assembly::{Outline, Perimeters, Placed, Pose, Solid};
 use crate::kit::{self, Kit, Said};
-use crate::layout::elements::{Line, here, prism};
+use crate::layout::elements::{here, prism, under_bed};
 use crate::layout::feature::bolt::M4;
 use crate::layout::proportions::*;
 use crate::layout::recipe::Recipe;
@@ -450,15 +450,4 @@ fn upright(corners: &[[Length; 2]], half: Length) -> Placed {
         pose,
         solid: prism(-half, half, Outline::Polygon(centred.collect())),
     }
-}
-
-/// All that is below the bed, out to a reach and beyond.
-pub(super) fn under_bed(reach: Length) -> Placed {
-    let radius = reach * 2.0;
-    let [body, _, _] = UNDER_BED;
-    here(
-        Line::from(-body - OVERCUT, radius)
-            .to(Length::ZERO, radius)
-            .turned(),
-    )
 }

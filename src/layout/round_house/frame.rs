@@ -5,9 +5,8 @@
 //! frame. Every bore widens upwards and the slots open at the top, so nothing needs support.
 
 use super::House;
-use super::end::under_bed;
 use crate::assembly::{Outline, Placed, Pose, Shape, Solid};
-use crate::layout::elements::{Along, Bore, Line, LyingHole, here, prism, v_marks};
+use crate::layout::elements::{Along, Bore, Line, LyingHole, here, prism, under_bed, v_marks};
 use crate::layout::proportions::*;
 use crate::layout::recipe::{self, Recipe};
 use crate::layout::stroke::DriveThread;

@@ -9,29 +9,14 @@ use crate::assembly::{
 use crate::kit;
 use crate::layout::build::{Builder, Name, Note};
 use crate::layout::elements::prism;
-use crate::layout::feature::bolt::{HexNut, M5, M6, QUARTER_INCH};
+use crate::layout::feature::bolt::{HexNut, M6, QUARTER_INCH};
+use crate::layout::feature::foot::{self, Foot};
 use crate::layout::gaps::{Gaps, JointGapDrawn};
 use crate::layout::proportions::*;
 use crate::layout::recipe::Recipe;
 use crate::units::Length;
 use crate::units_told::Told;
 
-/// The foot's flanges stand out of the frame's sides by this: a washer of an M5 bolt (10 across, ISO
-/// 7089) with two millimetres on either side. Guess.
-const FOOT_OUT: Length = Length::mm(14.0);
-/// Thickness of a flange. Guess.
-const FOOT_THICK: Length = Length::mm(8.0);
-/// The foot stands out of the frame's underside by this, so that the keeper's flange and the head do
-/// not touch the table. Guess.
-const FOOT_PROUD: Length = Length::mm(1.0);
-/// A flange is embedded in the frame beside its corner by this.
-const FOOT_IN: Length = Length::mm(2.5);
-/// Bolts stand beside the frame's sides by this, and so far from its ends. Guess.
-const FOOT_BOLT: [Length; 2] = [Length::mm(7.5), Length::mm(12.0)];
-/// Between a flange and what comes out of the slots. Guess.
-const OVER_FOOT: Length = Length::mm(2.0);
-/// The foot ends this far before the frame does.
-const FOOT_SHORT: Length = Length::mm(1.0);
 /// Below the bed, where frame and mount are cut off together.
 const UNDER_BED: [Length; 2] = [Length::mm(2.0), Length::mm(1.5)];
 
@@ -94,10 +79,7 @@ const NUT_IN_FRAME: &str = "mount nut/frame";
 pub(super) fn least_half(mount: kit::Mount, out_of_slots: Length, mouths: Length) -> Length {
     match mount {
         kit::Mount::None | kit::Mount::QuarterInch | kit::Mount::M6 => Length::ZERO,
-        kit::Mount::Foot => {
-            let clear = out_of_slots + OVER_FOOT + FOOT_THICK - FOOT_PROUD;
-            clear.max(mouths + FOOT_IN)
-        }
+        kit::Mount::Foot => foot::least_under(out_of_slots).max(foot::least_half(mouths)),
     }
 }
 
@@ -268,13 +250,20 @@ impl Mount {
         let [below, _] = UNDER_BED;
         match self {
             Self::None => Additions::default(),
-            Self::Foot => Additions {
-                below,
-                joined: [-1.0, 1.0].map(|side| flange(house, side)).into(),
-                cut: foot_holes(house),
-                genus: 4,
-                reach: half + FOOT_OUT,
-            },
+            Self::Foot => {
+                let foot = Foot {
+                    half,
+                    under: half,
+                    length: house.frame_length,
+                };
+                Additions {
+                    below,
+                    joined: foot.standing().into(),
+                    cut: foot.holes(),
+                    genus: foot::WAYS_THROUGH,
+                    reach: half + foot::out(),
+                }
+            }
             Self::Nut(nut) => Additions {
                 below,
                 joined: vec![nut.pad(half)],
@@ -290,7 +279,7 @@ impl Mount {
     pub(super) fn recipe(&self) -> Recipe {
         match self {
             Self::None => Vec::new(),
-            Self::Foot => vec![("foot", FOOT_OUT)],
+            Self::Foot => Foot::recipe(),
             Self::Nut(HeldNut {
                 nut,
                 gap,
@@ -312,53 +301,8 @@ impl Mount {
     pub(super) fn mark(&self) -> String {
         match self {
             Self::None => String::new(),
-            Self::Foot => format!(
-                "; a foot on the side away from it, with holes for {} bolts",
-                M5.thread
-            ),
-            Self::Nut(nut) => format!(
-                "; a pocket for a {} nut on the side away from it",
-                nut.thread()
-            ),
+            Self::Foot => foot::mark(),
+            Self::Nut(nut) => format!("; a pocket for a {} nut on its underside", nut.thread()),
         }
     }
-}
-
-/// One of the foot's flanges, along the frame.
-fn flange(house: &House, side: f64) -> Placed {
-    let half = house.frame_side / 2.0;
-    let [_, below] = UNDER_BED;
-    let (from, to) = (half - FOOT_IN, half + FOOT_OUT);
-    let y = FOOT_THICK / 2.0 - half - FOOT_PROUD;
-    Placed {
-        pose: Pose::shift((from + to) / 2.0 * side, y, Length::ZERO),
-        solid: block(
-            [to - from, FOOT_THICK],
-            -below,
-            house.frame_length - FOOT_SHORT,
-        ),
-    }
-}
-
-fn foot_holes(house: &House) -> Vec<Placed> {
-    let half = house.frame_side / 2.0;
-    let [beside, from_end] = FOOT_BOLT;
-    let hole = Outline::Circle { diameter: M5.hole };
-    let under = half + FOOT_PROUD;
-    let mut holes = Vec::new();
-    for side in [-1.0, 1.0] {
-        for z in [from_end, house.frame_length - from_end] {
-            // Local x, y and z to x, z and -y.
-            let pose = Pose::axes([1.0, 0.0, 0.0], [0.0, 0.0, 1.0], [0.0, -1.0, 0.0]).shifted(
-                (half + beside) * side,
-                Length::ZERO,
-                z,
-            );
-            holes.push(Placed {
-                pose,
-                solid: prism(under - FOOT_THICK - OVERCUT, under + OVERCUT, hole.clone()),
-            });
-        }
-    }
-    holes
 }

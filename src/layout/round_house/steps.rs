@@ -262,11 +262,11 @@ impl Bench<'_> {
                 "Slide the {} nut into the pocket beside the frame's tapped end, a corner ahead, until \
                  it stands behind the hole in the frame's underside. A strip of tape over the pocket \
                  keeps it there until the bolt is in. The bolt may go in by at most {} from the \
-                 underside: a longer one comes through to the drive screw.",
+                 underside: a longer one presses on the wall around the drive screw.",
                 nut.thread(),
                 nut.bolt_told(self.told())
             ),
-            reason: "the drive head stands before the pocket later on".into(),
+            reason: "a bolt from below finds nothing to hold without it".into(),
         };
         let motion = going(&[piece], MotionKind::Straight, Axis::Z, true, turn);
         Some(Wording {
