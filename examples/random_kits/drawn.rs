@@ -269,6 +269,10 @@ pub(crate) fn kit(seed: u64, number: u64) -> String {
             line(format_args!("{key} = {value:.4}"));
         }
     }
+    // A stream of their own, so that what is drawn beside them stays as it was.
+    let mut fitted = Random(seed.wrapping_mul(STEP) ^ number.wrapping_mul(FIRST));
+    fitted.next();
+    said_of_fittings(&mut fitted, threads.second, &mut line);
     if random.one_in(6) {
         line(format_args!(
             "[[waive]]\ncheck = \"{}\"\nreason = \"drawn by lot, to see it waived\"",
@@ -314,6 +318,25 @@ fn said_of_print(random: &mut Random, unit: f64, line: &mut Line<'_>) {
     if random.one_in(16) {
         let lead = random.scaled(0.1, 9.0) / unit;
         line(format_args!("net_lead = {lead:.4}"));
+    }
+}
+
+/// What the carriage works with, and what the frame is held by: now and then what its layout refuses.
+fn said_of_fittings(random: &mut Random, second: Second, line: &mut Line<'_>) {
+    let round = match second {
+        Second::None | Second::InDrive => true,
+        Second::InNut | Second::InFarNut => random.one_in(20),
+    };
+    let (ends, mounts): (&[&str], &[&str]) = match round {
+        true => (&["ears", "jaw", "rod"], &["foot", "1/4-20", "M6"]),
+        false => (&["ears", "jaw"], &["foot"]),
+    };
+    let (end, mount) = (random.of(ends), random.of(mounts));
+    if random.one_in(3) {
+        line(format_args!("end = \"{end}\""));
+    }
+    if random.one_in(3) {
+        line(format_args!("mount = \"{mount}\""));
     }
 }
 

@@ -88,6 +88,11 @@ impl Mates {
         female: Source::Printed,
         lay: Lay::Upright,
     };
+    /// The male bought, the female upright.
+    pub const BOUGHT: Self = Self {
+        male: Source::Bought,
+        ..Self::PRINTED
+    };
     /// Both printed, the female a hole that lay down.
     pub const LYING: Self = Self {
         lay: Lay::Lying,

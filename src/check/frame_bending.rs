@@ -22,6 +22,8 @@ pub(super) const RULE: Rule = Rule {
               frame with a round bore a side is a rail, what bore and slots leave of the square, \
               summed over strips; of one with a square channel a rectangle, the wall beside the \
               channel at the frame's whole height, and what joins the two below counts nothing. \
+              A jaw that is pressed at e beside the axis bends both sides along themselves, too, \
+              by W e / 2 each: M (H/2) / I, H the frame's side. \
               Only what the frame's walls leave of either counts. Fails above the strength across layers, warns from \
               0.9 of it.",
     source: "eccentric pull (Shigley, 9th ed., sect. 3-14); printed strengths: low end of data \
@@ -37,7 +39,9 @@ fn places(case: &Case<'_>, plastic: &Plastic, loading: &Loading) -> Vec<Stressed
         what: leg.what.into(),
         force: loading.push,
         borne: Borne::Stress {
-            found: leg.section.pulled(loading.push / 2.0, leg.at) * leg.weakened,
+            found: (leg.section.pulled(loading.push / 2.0, leg.at)
+                + leg.section.bent_along(loading.push / 2.0 * leg.beside))
+                * leg.weakened,
             strength: plastic.upright,
         },
         near: NEAR,

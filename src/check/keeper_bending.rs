@@ -17,21 +17,24 @@ pub(super) const RULE: Rule = Rule {
               half of the carriage's face presses at its centroid, x0 = 4 (R^3 - r^3) / (3 pi (R^2 - \
               r^2)) of a round carriage, (B h0^2/2 - 2 r^3/3) / (B h0 - pi r^2/2) of a square one: \
               a rectangle beside the bore, B wide and as high as the lower of its floor and its \
-              roof, h0. Fails above the strength in the plane of the layers, warns from 0.9 of it.",
+              roof, h0. A fixed jaw tips the keeper about its pins, too: M = W (e - xp), e from the axis \
+              to the middle of the jaw, b what the walls of the plug leave of its width there. Fails above the strength in the plane of the layers, warns from 0.9 of it.",
     source: "beam of rectangular section (Shigley, 9th ed., eq. 3-24); printed strengths: low end \
              of data sheets",
     mend: "lengthen the keeper's plug (`sizes.keeper_plug`)",
     judge: Judge::Strength(Strength::of(places)),
 };
 
-/// Plates under a loading, half of which bends either side.
+/// Plates under a loading.
 fn places(case: &Case<'_>, plastic: &Plastic, loading: &Loading) -> Vec<Stressed> {
     let place = |plate: &Plate| Stressed {
         bearer: Bearer::Part(plate.part),
         what: plate.what.into(),
         force: loading.push,
         borne: Borne::Stress {
-            found: plate.section.bending(loading.push / 2.0 * plate.lever),
+            found: plate
+                .section
+                .bending(loading.push * plate.share * plate.lever),
             strength: plastic.flat,
         },
         near: NEAR,

@@ -14,6 +14,7 @@ mod buckling;
 mod chords;
 mod clearance;
 mod eased;
+mod end_bending;
 mod engagement;
 mod finding;
 mod flank_overlap;
@@ -82,6 +83,7 @@ pub const RULES: &[Rule] = &[
     buckling::RULE,
     keeper_bending::RULE,
     frame_bending::RULE,
+    end_bending::RULE,
     safe_load::SAFE_LOAD,
     safe_load::LOAD_TORQUE,
     tilt::RULE,

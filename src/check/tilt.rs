@@ -16,7 +16,9 @@ pub(super) const RULE: Rule = Rule {
     why: "A carriage that is pushed off its middle stands askew and is held by its edges. Beyond \
           some offset friction there grows with the push: it jams, however hard the drive turns.",
     formula: "It jams from e = L / (2 mu), L the carriage's length less its broken edges, mu the \
-              greatest friction. Fails where `load.offset` exceeds e, warns above half of it. The \
+              greatest friction. Fails where the load's offset exceeds e, warns above half of it: that is the \
+              greater of `load.offset` and, with a jaw, the distance of its middle from the axis, for \
+              which the carriage is drawn long enough. The \
               tilt that is told is 2 g / L times the carriage's width, g the gap in the guide, a bore or \
               a channel, as expected after printing.",
     source: "statics of a guided piece with dry friction (derived)",
@@ -40,7 +42,7 @@ fn judgement(case: &Case<'_>, guide: &Guide) -> Option<Judgement> {
     let printed = case.profile.printed(joint.fit, slide);
     let gap = printed.map_or(slide.wanted, |printed| printed.expected);
     let tilt = tilt_across(gap, guide.length, guide.across);
-    let offset = *kit.load.offset;
+    let offset = guide.offset.max(*kit.load.offset);
     let longer = offset * (2.0 * kit.friction().high / NEAR) + guide.edges;
     let longer = longer.up_to(Length::mm(1.0));
     let called = case.design.assembly.part_called(guide.part);
@@ -66,7 +68,11 @@ fn judgement(case: &Case<'_>, guide: &Guide) -> Option<Judgement> {
         ),
         mend: Some(
             Proposal::first_of([Change::CarriageLength(longer)])
-                .or_first_of([Change::Offset((jams * NEAR).down_to(HUNDREDTH))])
+                // The end is where it is; a load beside it may come nearer.
+                .or_first_of(
+                    (*kit.load.offset > guide.offset)
+                        .then(|| Change::Offset((jams * NEAR).down_to(HUNDREDTH))),
+                )
                 .into(),
         ),
         at: kit.load.offset.at.clone(),

@@ -7,7 +7,7 @@ use crate::check::{self, Bodies, Finding, Outcome};
 use crate::clearance::{self, Body, Clearance, Fineness};
 use crate::coupon;
 use crate::diagnostic::{self, Diagnostic, Severity, Source, Style};
-use crate::kit::{self, Kit, key};
+use crate::kit::{self, Kit, key, word};
 use crate::layout::{self, Design};
 use crate::load::{Case, Trains};
 use crate::motion::{self, MotionError, MotionSummary, PowerTrain, StrokeRates};
@@ -475,6 +475,8 @@ pub fn kit_facts(kit: &Kit) -> KitFacts {
         name: kit.name.value.clone(),
         inches: kit.inches,
         layout: kit.mechanism.word(),
+        end: word(*kit.end),
+        mount: word(*kit.mount),
         material: kit.material.value,
         gentle: kit.gentle(),
         layer: kit.layer.value,

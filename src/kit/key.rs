@@ -8,7 +8,7 @@ use super::dowel::Dowel;
 use super::nut::AskedNut;
 use super::text::{CHECK_ID, REASON};
 use super::words::{HeadKind, LayoutKind};
-use super::{Grip, Printer};
+use super::{End, Grip, Mount, Printer};
 use crate::assembly::{Perimeters, Turning};
 use crate::declared::Absent::{Default, Missing, Open};
 use crate::declared::{
@@ -140,6 +140,10 @@ keys! {
         mm(5.0, 200.0), Open("the next spanner size above the thread");
     HEAD_HEIGHT: Length = "head.height", "height of the head",
         mm(1.0, 200.0), Open("follows from the thread");
+    END: End = "end", "what the carriage works with: its bare face, ears to bolt something to, a jaw against a fixed one, or a steel rod that pushes; no rod in a tandem or opposed layout",
+        (), Default("\"flush\"");
+    MOUNT: Mount = "mount", "what the frame is held by: nothing, a foot with bolt holes, or a nut to buy in a pocket underneath, for a bolt of that thread; no nut in a tandem or opposed layout",
+        (), Default("\"none\"");
     PINS_DIAMETER: Length = "pins.diameter", "diameter of the cross, swivel, stop and keeper pins",
         mm(1.0, 20.0), Open(FROM_PARTS);
     PINS_BUY: Dowel = "pins.buy", "dowel pins to buy instead of printing them",

@@ -7,6 +7,7 @@
 mod designation;
 mod dowel;
 pub mod edit;
+mod fitted;
 mod idle;
 pub(crate) mod key;
 mod mechanism;
@@ -52,6 +53,10 @@ pub struct Kit {
     pub advance: Option<Said<Turning>>,
     /// Head of the drive screw.
     pub head: Head,
+    /// What the carriage works with.
+    pub end: Said<End>,
+    /// What the frame is held by.
+    pub mount: Said<Mount>,
     /// Cross, swivel, stop and keeper pins.
     pub pins: Pins,
     /// Wanted gaps, one for each kind of fit.
@@ -130,6 +135,32 @@ pub struct Hexagon {
     pub across_flats: Option<Said<Length>>,
     /// Height; follows from the thread when not given.
     pub height: Option<Said<Length>>,
+}
+
+/// What a carriage works with.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum End {
+    /// Its bare far face.
+    Flush,
+    /// Ears that stand out of the frame, with bolt holes along the axis.
+    Ears,
+    /// A jaw beside the frame, against a fixed one.
+    Jaw,
+    /// A bought steel rod through the keeper, that pushes.
+    Rod,
+}
+
+/// What a frame is held by.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Mount {
+    /// Nothing.
+    None,
+    /// Flanges along its underside, with bolt holes.
+    Foot,
+    /// A bought nut in a pocket underneath, for a 1/4-20 UNC bolt.
+    QuarterInch,
+    /// The same for an M6 bolt.
+    M6,
 }
 
 /// The pins of a kit, one pattern for all.
@@ -357,7 +388,16 @@ impl Kit {
 
     /// Gives a part so many walls, by the key that does so; none for any other key.
     pub(crate) fn set_walls(&mut self, part: KeyPath, count: u32) -> Option<()> {
-        let walls = Said::default_value(Perimeters::Lines(count));
+        self.set_perimeters(part, Perimeters::Lines(count))
+    }
+
+    /// Fills a part, by the key that does so; none for any other key.
+    pub(crate) fn fill(&mut self, part: KeyPath) -> Option<()> {
+        self.set_perimeters(part, Perimeters::Solid)
+    }
+
+    fn set_perimeters(&mut self, part: KeyPath, perimeters: Perimeters) -> Option<()> {
+        let walls = Said::default_value(perimeters);
         let of = &mut self.perimeters;
         if part == key::PERIMETERS_INNER.name() {
             of.inner = walls;

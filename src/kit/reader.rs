@@ -2,6 +2,7 @@
 
 use super::designation::is_inch;
 use super::dowel::{Dowel, same_diameter};
+use super::fitted;
 use super::idle::idle_in;
 use super::nut::{self, AskedNut};
 use super::second::{self, article};
@@ -49,6 +50,15 @@ impl<'r, 'a> Reader<'r, 'a> {
         let net_lead = self.take(&key::NET_LEAD);
         let advance = self.take(&key::ADVANCE);
         let head = self.head();
+        let end = self.take(&key::END);
+        let mount = self.take(&key::MOUNT);
+        if let Some(mechanism) = &mechanism {
+            self.declared.problems.extend(fitted::problems(
+                mechanism,
+                end.as_ref(),
+                mount.as_ref(),
+            ));
+        }
         let pins = self.pins();
         let gaps = self.gaps();
         let prices = self.prices();
@@ -82,6 +92,8 @@ impl<'r, 'a> Reader<'r, 'a> {
             net_lead,
             advance,
             head: head?,
+            end: end?,
+            mount: mount?,
             pins: pins?,
             gaps: gaps?,
             odds: Odds {

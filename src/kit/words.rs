@@ -1,6 +1,6 @@
 //! Words of which a key of a kit takes one.
 
-use super::Grip;
+use super::{End, Grip, Mount};
 use crate::assembly::Turning;
 use crate::declared::Words;
 use crate::strength::Material;
@@ -48,6 +48,26 @@ impl Words for Material {
         ("PETG", Self::Petg),
         ("ABS", Self::Abs),
         ("ASA", Self::Asa),
+    ];
+}
+
+impl Words for End {
+    const NOUN: &'static str = "working end";
+    const KNOWN: &'static [(&'static str, Self)] = &[
+        ("flush", Self::Flush),
+        ("ears", Self::Ears),
+        ("jaw", Self::Jaw),
+        ("rod", Self::Rod),
+    ];
+}
+
+impl Words for Mount {
+    const NOUN: &'static str = "mount";
+    const KNOWN: &'static [(&'static str, Self)] = &[
+        ("none", Self::None),
+        ("foot", Self::Foot),
+        ("1/4-20", Self::QuarterInch),
+        ("M6", Self::M6),
     ];
 }
 

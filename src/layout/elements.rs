@@ -153,6 +153,20 @@ pub(crate) fn here(solid: Solid) -> Placed {
     }
 }
 
+/// How deep below the bed a part is cut off, where one that is joined of several solids is drawn on
+/// there: their lower faces then lie in no common plane.
+const BELOW_BED: Length = Length::mm(3.0);
+
+/// All that is below the bed, out to a reach and beyond.
+pub(crate) fn under_bed(reach: Length) -> Placed {
+    let radius = reach * 2.0;
+    here(
+        Line::from(-BELOW_BED, radius)
+            .to(Length::ZERO, radius)
+            .turned(),
+    )
+}
+
 /// A prism between two heights.
 pub(crate) fn prism(from: Length, to: Length, outline: Outline) -> Solid {
     Solid::Prism(vec![(from, outline.clone()), (to, outline)])

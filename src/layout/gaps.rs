@@ -111,6 +111,16 @@ impl<'a> Gaps<'a> {
         self.joint(joint, Wish::of(Fit::Locate, Mates::PRINTED))
     }
 
+    /// The same of what is bought.
+    pub(super) fn locate_bought(&mut self, joint: &'static str) -> JointGapDrawn {
+        self.joint(joint, Wish::of(Fit::Locate, Mates::BOUGHT))
+    }
+
+    /// Of what is bought and slides in an upright hole; radial.
+    pub(super) fn slide_bought(&mut self, joint: &'static str) -> JointGapDrawn {
+        self.joint(joint, Wish::of(Fit::Slide, Mates::BOUGHT))
+    }
+
     /// Of what goes between two upright walls by hand; a side.
     pub(super) fn locate_between_walls(&mut self, joint: &'static str) -> JointGapDrawn {
         self.joint(joint, Wish::of(Fit::Locate, Mates::BETWEEN_WALLS))

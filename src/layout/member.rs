@@ -33,6 +33,8 @@ pub struct Members {
     pub guides: Vec<Guide>,
     /// Nuts that are held in a pocket.
     pub captives: Vec<Captive>,
+    /// What stands out and is pressed at its end: ears, jaws.
+    pub arms: Vec<Arm>,
 }
 
 /// Which push of a carriage falls on a member.
@@ -98,6 +100,9 @@ pub struct Pin {
     pub bought: bool,
     /// Sections in which all of them together are sheared.
     pub sections: u8,
+    /// How many times its even share the section bears that bears most: more than 1 where what
+    /// they hold is pressed beside its middle.
+    pub uneven: f64,
     /// Which push falls on them.
     pub way: Way,
     /// How one section's load bends one, and on what it bears.
@@ -127,7 +132,7 @@ impl Pin {
     /// coupling its share and that of a torque, which are square to each other.
     pub fn shear(&self, force: Force, passed_on: Torque) -> Force {
         let sections = f64::from(self.sections);
-        let share = force / sections;
+        let share = force * self.uneven / sections;
         match self.bent {
             Bent::BetweenHoles(_) => share,
             Bent::OnFlank(_) => share * ON_FLANK,
@@ -170,7 +175,10 @@ pub struct Press {
     pub length: Length,
 }
 
-/// A plate that half of a push bends towards either side.
+/// What of a push bends either side of a plate that is pressed in its middle.
+pub(super) const HALF_EACH: f64 = 0.5;
+
+/// A plate that a push bends.
 #[derive(Clone, Debug)]
 pub struct Plate {
     /// Of which part.
@@ -179,7 +187,9 @@ pub struct Plate {
     pub what: &'static str,
     /// Its section.
     pub section: Bar,
-    /// From where each half presses to what holds it.
+    /// What of the push bends it: half, where the other half bends its other side.
+    pub share: f64,
+    /// From where that presses to what holds it.
     pub lever: Length,
     /// How it is called in a mend: `its plug`.
     pub called: &'static str,
@@ -198,8 +208,31 @@ pub struct Leg {
     pub section: LegSection,
     /// Where the pull acts, from the axis.
     pub at: Length,
+    /// How far beside the axis what pulls both legs acts, along a leg; zero in the middle.
+    pub beside: Length,
     /// Whole area over what holes leave of it.
     pub weakened: f64,
+}
+
+/// What stands out of a part and is bent by what presses at its end.
+#[derive(Clone, Debug)]
+pub struct Arm {
+    /// Of which part.
+    pub part: PartId,
+    /// In a sentence: `the carriage's jaw at its root`.
+    pub what: &'static str,
+    /// Its section at the root.
+    pub section: Bar,
+    /// Whether it is pulled across its layers there, not along them.
+    pub across: bool,
+    /// From where it is pressed to its root.
+    pub lever: Length,
+    /// What of the push falls on it.
+    pub share: f64,
+    /// Which push does.
+    pub way: Way,
+    /// The key that fills its part.
+    pub walls: KeyPath,
 }
 
 /// The section of a leg.
@@ -217,6 +250,15 @@ impl LegSection {
         match self {
             Self::Rail(rail) => rail.pulled(force, at),
             Self::Cheek(cheek) => cheek.pulled(force, at),
+        }
+    }
+
+    /// Greatest stress under a moment that bends it along itself: about the axis across the slots
+    /// of a rail, along the height of a cheek.
+    pub fn bent_along(&self, moment: Torque) -> Stress {
+        match self {
+            Self::Rail(rail) => rail.bent_along(moment),
+            Self::Cheek(cheek) => cheek.bent_along(moment),
         }
     }
 }
@@ -247,6 +289,8 @@ pub struct Guide {
     pub ear_width: Length,
     /// How far they reach from the axis.
     pub ear_reach: Length,
+    /// How far beside the axis its working end is loaded; zero in the middle.
+    pub offset: Length,
     /// The key that makes the part longer.
     pub key: KeyPath,
 }

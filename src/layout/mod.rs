@@ -30,8 +30,8 @@ mod words;
 
 pub use gaps::{wanted_of_thread, with_gap};
 pub use member::{
-    Bent, Captive, Distance, Guide, Leg, LegSection, Members, Peephole, Pin, Plate, Press, Rod,
-    Rub, Strut, ThreadPair, TouchStart, Twist, Wall, Way,
+    Arm, Bent, Captive, Distance, Guide, Leg, LegSection, Members, Peephole, Pin, Plate, Press,
+    Rod, Rub, Strut, ThreadPair, TouchStart, Twist, Wall, Way,
 };
 
 pub(crate) use limits::TOUCHING;
@@ -81,6 +81,8 @@ pub struct Design {
     pub meeting: Vec<KeyPath>,
     /// What the bench needs.
     pub tools: Vec<Tool>,
+    /// What its working end and its mount ask whoever uses it to heed, in whole sentences.
+    pub cautions: Vec<String>,
 }
 
 impl Design {

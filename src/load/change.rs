@@ -24,6 +24,8 @@ pub enum Change {
     SolidDrive,
     /// The frame filled.
     SolidFrame,
+    /// The part of this key filled.
+    Filled(KeyPath),
     /// Another drive thread.
     Drive(Thread),
     /// Another inner thread, of a nested layout.
@@ -88,6 +90,7 @@ impl Change {
             Self::SolidFrame => {
                 kit.perimeters.frame = Some(Said::default_value(Perimeters::Solid));
             }
+            Self::Filled(part) => kit.fill(*part)?,
             Self::Drive(thread) => match &mut kit.mechanism {
                 Mechanism::Single(threads) => threads.drive = thread.clone(),
                 Mechanism::Nested(threads) => threads.drive = thread.clone(),
@@ -162,6 +165,7 @@ impl Change {
             Self::SolidInner => (key::PERIMETERS_INNER.name(), solid()),
             Self::SolidDrive => (key::PERIMETERS_DRIVE.name(), solid()),
             Self::SolidFrame => (key::PERIMETERS_FRAME.name(), solid()),
+            Self::Filled(part) => (*part, solid()),
             Self::Drive(thread) => (key::DRIVE.name(), quoted(thread)),
             Self::Inner(thread) => (key::INNER.name(), quoted(thread)),
             Self::OneStart(path, thread) => (*path, quoted(thread)),
@@ -193,6 +197,7 @@ impl Change {
             Self::SolidInner => "print the inner screw solid",
             Self::SolidDrive => "print the drive screw solid",
             Self::SolidFrame => "print the frame solid",
+            Self::Filled(_) => "print it solid",
             Self::Drive(_) => "take a thicker screw",
             Self::Inner(_) => "take a thinner inner screw",
             Self::FrameSide(_) => "widen the frame",

@@ -20,6 +20,8 @@ pub enum Remedy {
     SolidFrame,
     /// The keeper's plug, this long.
     Plug(Length),
+    /// The part of this key, filled.
+    Filled(KeyPath),
     /// A thread in the frame's tapped wall, engaged over this length.
     TappedWall(Length),
     /// Another thread.
@@ -43,6 +45,7 @@ impl Remedy {
             Self::Column => stouter_column(kit),
             Self::Frame(side) => larger(side).map(Change::FrameSide).collect(),
             Self::SolidFrame => vec![Change::SolidFrame],
+            Self::Filled(part) => vec![Change::Filled(part)],
             Self::Plug(length) => larger(length).map(Change::KeeperPlug).collect(),
             Self::TappedWall(length) => {
                 let longer = larger(length).map(Change::TappedWall);

@@ -13,6 +13,7 @@ mod clearance;
 mod command_line;
 mod coupon;
 mod coupon_tune_files;
+mod ends;
 mod files_kept;
 mod geometry;
 mod hand;

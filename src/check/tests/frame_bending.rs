@@ -31,3 +31,21 @@ fn rails_of_walls_alone_are_pulled_harder() {
     approx::assert_abs_diff_eq!(solid, 2.55, epsilon = 0.01);
     approx::assert_abs_diff_eq!(few, 4.7, epsilon = 0.2);
 }
+
+#[test]
+fn a_jaw_bends_the_rails_along_themselves() {
+    // Hand calculation: two rails of a square of 42 mm less a bore of 28.4 and slots of 11.9; each is
+    // bent along itself by W e / 2 with e = 21 + 1 + 7 = 29, over a second moment about the frame's y
+    // axis. Of a half square it is 42^3 x 21 / 12 = 129 654 mm4; half of the bore's circle takes pi
+    // 14.2^4 / 8 = 15 967 of it, half of the slots beside the circle 5.95 (21^3 - 12.89^3) / 3 x 2 less
+    // what the circle has there, 28 200 or so: some 86 000 are left. 229.4 x 29 x 21 / 86 000 = 1.62
+    // MPa, and the pins' holes take a quarter of the section: 2.1 MPa more than without a jaw.
+    let stress = |end: &str| {
+        let kit = nested(&format!(
+            "{GOOD}{WORKED}end = \"{end}\"\nperimeters = {{ frame = \"solid\" }}\n"
+        ));
+        let found = judged(&kit, "frame-bending", "frame");
+        found.value.expect("a stress")
+    };
+    approx::assert_abs_diff_eq!(stress("jaw") - stress("flush"), 2.1, epsilon = 0.25);
+}

@@ -28,3 +28,27 @@ fn a_keeper_bears_what_the_walls_of_its_two_legs_bear() {
     let found = judged(&nested(&kit), "keeper-bending", "keeper");
     approx::assert_abs_diff_eq!(found.value.expect("a stress"), 6.775, epsilon = 0.01);
 }
+
+#[test]
+fn a_jaw_tips_the_keeper_about_its_pins() {
+    // Hand calculation at 2 N m and friction 0.12, 929.4 N: the jaw's middle at 29 mm, the pins at
+    // 9.25: 929.4 x 19.75 = 18 356 N mm. There the plug, of radius 14.08, is 2 sqrt(14.08^2 - 9.25^2)
+    // = 21.23 wide, and 12.75 long: 6 x 18 356 / (21.23 x 162.6) = 31.9 MPa, under 40 and 36.
+    let with = |torque: f64| {
+        let kit = format!(
+            "{GOOD}end = \"jaw\"\nhand_torque = {torque}\nfriction = 0.12\ngaps = {{ locate = 0.06, slide \
+             = 0.14 }}\n"
+        );
+        judged_like(
+            &nested(&kit),
+            "keeper-bending",
+            "keeper",
+            "tipped by its jaw",
+        )
+    };
+    let found = with(2.0);
+    approx::assert_abs_diff_eq!(found.value.expect("a stress"), 31.9, epsilon = 0.3);
+    assert_eq!(found.outcome, Outcome::Pass);
+    assert_eq!(with(2.4).outcome, Outcome::Warn);
+    assert_eq!(with(2.6).outcome, Outcome::Fail);
+}

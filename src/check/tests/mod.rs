@@ -8,6 +8,7 @@ mod beds;
 mod buckling;
 mod chords;
 mod clearance;
+mod end_bending;
 mod engagement;
 mod flank_overlap;
 mod flank_pressure;

@@ -52,3 +52,16 @@ fn pins_from_a_shop_are_of_steel_and_not_judged() {
     let kit = nested(&format!("{GOOD}pins = {{ buy = \"5 mm dowel\" }}\n"));
     assert!(findings(&kit, "pin-bending").is_empty());
 }
+
+#[test]
+fn a_jaw_lays_most_of_its_push_on_the_pin_next_to_it() {
+    // Hand calculation: about the flange's edge at 21 mm the pin at 9.25 holds W (29 + 21) / (9.25 + 21)
+    // = 1.653 W in two sections; without a jaw each of four bears W / 4: 3.306 times as much.
+    let stress = |end: &str| {
+        let kit = nested(&format!("{GOOD}{WORKED}end = \"{end}\"\n"));
+        let found = judged_like(&kit, "pin-bending", "pin", "keeper pins");
+        found.value.expect("a stress")
+    };
+    approx::assert_relative_eq!(stress("jaw") / stress("flush"), 3.306, max_relative = 2e-3);
+    approx::assert_relative_eq!(stress("rod") / stress("flush"), 1.0, max_relative = 1e-12);
+}

@@ -31,3 +31,29 @@ fn more_friction_jams_sooner_and_the_longer_carriage_of_the_mend_does_not() {
         "{typed}"
     );
 }
+
+#[test]
+fn a_jaw_is_a_load_beside_the_axis_for_which_the_carriage_is_long_enough() {
+    // e = 21 + 1 + 7 = 29 mm; 4 x 0.25 x 29 + 1.6 = 30.6 mm pass, and warn if they are less.
+    let with = |more: &str| {
+        let kit = nested(&format!("{GOOD}{WORKED}end = \"jaw\"\n{more}"));
+        judged(&kit, "tilt", "carriage")
+    };
+    let drawn = with("");
+    assert_eq!(drawn.outcome, Outcome::Pass);
+    approx::assert_abs_diff_eq!(drawn.value.expect("an offset"), 29.0, epsilon = 1e-9);
+    assert_eq!(
+        with("sizes.carriage_length = 30.7\n").outcome,
+        Outcome::Pass
+    );
+    let short = with("sizes.carriage_length = 30.5\n");
+    assert_eq!(short.outcome, Outcome::Warn);
+    // Only a longer carriage helps: the jaw is where it is.
+    let mend = short.mend.expect("what to type");
+    assert!(
+        mend.contains("length") && !mend.contains("offset"),
+        "{mend}"
+    );
+    // A load further out than the jaw counts by itself.
+    assert_eq!(with("load = { offset = 70 }\n").outcome, Outcome::Fail);
+}

@@ -4,6 +4,9 @@
 //! A feature knows its own sizes and nothing of the layout; a layout asks it for its solids,
 //! words, tools, marks and bounds, and never what it is.
 
+pub(super) mod bolt;
+mod cautions;
+pub(super) mod foot;
 mod hexagon;
 
 use super::letters::Panel;
@@ -15,6 +18,7 @@ use crate::kit::{self, Kit};
 use crate::thread::{Hand, Thread};
 use crate::units::Length;
 use crate::units_told::Told;
+pub(super) use cautions::cautions;
 use hexagon::Hexagon;
 pub(super) use hexagon::spanner;
 

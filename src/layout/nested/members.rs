@@ -34,11 +34,12 @@ impl Nested<'_> {
             pins: vec![self.cross(pieces), house.keeper_pins(kit, parts.pin)],
             walls: vec![self.wall(pieces)],
             presses: std::iter::once(cross).chain(frame).collect(),
-            plates: vec![house.plug(kit, parts.keeper)],
+            plates: house.plates(kit, parts.keeper),
             legs: vec![house.rails(kit, parts.frame)],
             collars: Vec::new(),
             guides: vec![house.guide_of(parts.carriage, pieces.started.slide)],
             captives: Vec::new(),
+            arms: house.arms(kit, parts),
         };
         self.head.members(parts.drive, &mut members);
         members
@@ -126,6 +127,7 @@ impl Nested<'_> {
             diameter: self.sizes.inner.pin,
             bought: self.kit.pins.buy.is_some(),
             sections: 2,
+            uneven: 1.0,
             way: Way::Either,
             // The room beside the head, and the hole's broken mouth.
             bent: Bent::BetweenHoles(beside + EDGE),

@@ -14,7 +14,6 @@ mod steps;
 
 use super::feature::{self, Head};
 use super::gaps::Gaps;
-use super::round_house::DEPTH_READ;
 use super::round_house::members::meeting;
 use super::{Design, accepted};
 use crate::diagnostic::Diagnostic;
@@ -39,7 +38,7 @@ pub(super) fn design(
     profile: &Profile,
 ) -> Result<Design, Vec<Diagnostic>> {
     let mut gaps = Gaps::new(kit, profile);
-    let drawn = NestedGaps::new(&mut gaps, threads);
+    let drawn = NestedGaps::new(&mut gaps, kit, threads);
     let mut problems = gaps.problems();
     problems.extend(pair::problems(kit, threads, drawn.inner.drawn()));
     accepted(problems)?;
@@ -74,8 +73,8 @@ impl Nested<'_> {
             threads,
             distances: self.distances(&pieces),
             starts: self.starts(&pieces),
-            peepholes: vec![house.peephole(pieces.parts.keeper)],
-            depth_read: DEPTH_READ,
+            peepholes: house.peepholes(pieces.parts.keeper),
+            depth_read: house.depth_read(),
             meeting: meeting(&[
                 key::INNER_THREAD.name(),
                 key::BORE.name(),
@@ -83,6 +82,7 @@ impl Nested<'_> {
             ]),
             plain: Some(drive.thread.clone()),
             tools: bench.tools(steps::tools()),
+            cautions: feature::cautions(self.kit),
             assembly,
         }
     }

@@ -32,9 +32,9 @@ pub(super) struct NestedGaps {
 }
 
 impl NestedGaps {
-    pub(super) fn new(gaps: &mut Gaps<'_>, threads: &kit::Nested) -> Self {
+    pub(super) fn new(gaps: &mut Gaps<'_>, kit: &Kit, threads: &kit::Nested) -> Self {
         Self {
-            house: HouseGaps::new(gaps, &threads.drive),
+            house: HouseGaps::new(gaps, kit, &threads.drive),
             inner: gaps.thread("inner/drive", &threads.inner),
             head: gaps.locate("inner/carriage"),
             press: gaps.press("cross pin/carriage"),
@@ -152,6 +152,7 @@ impl Sizes {
             pin,
             ear_width: given(&kit.sizes.ear_width).unwrap_or(pin + EAR_OVER_PIN),
             pins_beside: Length::ZERO,
+            pin_depth: head_height - cross_hole - COLLAR_PROUD,
             body: (drive.major() + CARRIAGE_OVER_DRIVE)
                 .max(collar + (head_gap.allowed + wall) * 2.0),
             socket: Socket {
@@ -161,7 +162,7 @@ impl Sizes {
             },
         };
         Self {
-            house: House::around(kit, house_gaps, &stroke, head, wants),
+            house: House::around(kit, house_gaps, &stroke, &screw, head, wants),
             drive: screw,
             stroke,
             inner: Inner {

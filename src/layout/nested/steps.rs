@@ -68,6 +68,9 @@ impl Nested<'_> {
             wordings.push(bench.carriage(over, turn));
             wordings.push(bench.pins_in(&[*cross], pin.clone(), turn));
         }
+        for turn in bench.turns() {
+            wordings.extend(bench.nut(turn).into_iter().chain(bench.rod(turn)));
+        }
         wordings.push(bench.to_zero());
         wordings.extend(bench.close());
         Script {

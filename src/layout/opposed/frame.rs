@@ -7,11 +7,13 @@
 use super::Opposed;
 use crate::assembly::{Outline, Placed, Pose, Shape, Solid};
 use crate::layout::elements::{Along, Bore, LyingHole, prism, v_marks};
+use crate::layout::feature::foot::{self, Foot};
 use crate::layout::gaps::JointGapDrawn;
 use crate::layout::letters::Panel;
 use crate::layout::proportions::*;
 use crate::layout::recipe::{self, Recipe};
 use crate::layout::square_house::frame::{PIN_SIDES, channel, panel, side_mark};
+use crate::layout::square_house::section::Section;
 use crate::units::Length;
 
 /// The bearing, and of each of three pins a hole in either side.
@@ -45,12 +47,21 @@ impl Opposed<'_> {
             pose: mark.pose.then(&lying),
             solid: mark.solid,
         }));
+        let foot = house.foot();
+        let laid = |placed: Placed| Placed {
+            pose: placed.pose.then(&lying),
+            solid: placed.solid,
+        };
+        if let Some(foot) = foot {
+            cut.extend(foot.holes().into_iter().map(laid));
+            cut.push(laid(foot.under_bed()));
+        }
         Shape {
             base: placed(self.body(length)),
             within: Vec::new(),
-            joined: Vec::new(),
+            joined: foot.iter().flat_map(Foot::lying).map(laid).collect(),
             cut,
-            genus: WAYS_THROUGH,
+            genus: WAYS_THROUGH + foot.map_or(0, |_| foot::WAYS_THROUGH),
         }
     }
 
@@ -98,6 +109,9 @@ impl Opposed<'_> {
             ("retaining pin's height", pin_y),
             ("retaining pin's place", pin_z),
         ]);
+        if house.footed {
+            recipe.extend(Foot::recipe());
+        }
         recipe
     }
 
@@ -127,7 +141,13 @@ impl Opposed<'_> {
     }
 
     fn body(&self, length: Length) -> Solid {
-        let section = &self.sizes.house.section;
+        let house = &self.sizes.house;
+        let [below, _] = foot::UNDER_BED;
+        // With a foot it goes on below the bed, where both are cut off.
+        let section = Section {
+            below: house.section.below + house.foot().map_or(Length::ZERO, |_| below),
+            ..house.section
+        };
         Solid::Prism(vec![
             (Length::ZERO, section.outside(BED_EDGE)),
             (BED_EDGE, section.outside(Length::ZERO)),

@@ -5,7 +5,7 @@ use super::pieces::Pieces;
 use crate::assembly::{JointId, Perimeters};
 use crate::kit::{Nut, key};
 use crate::layout::member::{
-    Bent, Distance, Leg, Members, Pin, Plate, Press, Rod, Strut, Twist, Way,
+    Bent, Distance, HALF_EACH, Leg, Members, Pin, Plate, Press, Rod, Strut, Twist, Way,
 };
 use crate::layout::proportions::*;
 use crate::layout::square_house::section::FRAME_WALL;
@@ -41,6 +41,7 @@ impl Opposed<'_> {
                 house.captive(&Nut::Printed, pieces.near_pocket),
                 house.captive(&Nut::Printed, pieces.started.pocket),
             ],
+            arms: house.arms(kit, parts.carriage, parts.keeper),
         };
         self.head.members(parts.near, &mut members);
         members
@@ -135,6 +136,7 @@ impl Opposed<'_> {
             diameter: coupling.pin,
             bought: self.coupling_is_bought(),
             sections: 2,
+            uneven: 1.0,
             way: Way::Either,
             bent: Bent::Coupling {
                 gap: self.sizes.gaps.sleeve.drawn(),
@@ -161,6 +163,7 @@ impl Opposed<'_> {
                 width: (top + bearing.collar - bearing.neck).min(walls),
                 height: bearing.collar - bearing.neck + super::sizes::COLLAR,
             },
+            share: HALF_EACH,
             lever: (recess + groove) / 2.0 - collar,
             called: "the slotted keeper",
             key: key::DRIVE.name(),

@@ -86,6 +86,7 @@ impl Opposed<'_> {
             ],
             plain: Some(self.sizes.near.thread.clone()),
             tools: self.tools(),
+            cautions: feature::cautions(self.kit),
             assembly,
         }
     }

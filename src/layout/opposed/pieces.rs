@@ -80,10 +80,13 @@ impl Opposed<'_> {
             Made::Printed,
             carriage::shape(house),
             Note {
-                perimeters: kit.perimeters_of(&kit.perimeters.carriage),
+                perimeters: house.end.carriage_walls(kit),
                 stands: "lying, pocket up".into(),
                 more: "",
-                mark: "both are alike: the wide bores towards each other".into(),
+                mark: format!(
+                    "both are alike: the wide bores towards each other{}",
+                    house.end.mark()
+                ),
                 recipe: carriage::recipe(house),
                 panels: vec![carriage::panel(house)],
             },
@@ -178,7 +181,8 @@ impl Opposed<'_> {
                 stands: "lying on its back, slot up".into(),
                 more: "",
                 mark: format!(
-                    "{v} in line with the slot; one V along the side where pins go in, the V side"
+                    "{v} in line with the slot; one V along the side where pins go in, the V side{}",
+                    sizes.house.foot_mark()
                 ),
                 recipe: self.frame_recipe(),
                 panels: vec![self.frame_panel()],

@@ -7,9 +7,10 @@ use crate::layout::elements::run_out;
 use crate::layout::feature::{Head, spanner};
 use crate::layout::gaps::{Gaps, JointGapDrawn};
 use crate::layout::proportions::*;
+use crate::layout::square_house::end::{At, End};
 use crate::layout::square_house::nut::Nut;
 use crate::layout::square_house::{
-    Around, CarriageSizes, FLANGE, House, HouseGaps, PASSAGE, SLENDERNESS, beside_bore, end_wall,
+    Around, CarriageSizes, FLANGE, House, HouseGaps, PASSAGE, beside_bore, end_wall, footed,
     keeper_plug,
 };
 use crate::layout::stroke::{DriveThread, Stroke, given, wanted_engagement};
@@ -322,7 +323,9 @@ impl Sizes {
             top: bearing.top,
         };
         let section = around.section(kit, &gaps.house, head);
-        let alike = Alike::new(kit, threads, &gaps, &turns, [section.width, sleeve_length]);
+        let end = End::new(kit, At::Rear);
+        let long = end.least_carriage(&section, kit.friction().high);
+        let alike = Alike::new(kit, threads, &gaps, &turns, (end, long, sleeve_length));
 
         let wall = bearing.face + (drive.major() * WALL_PER_THREAD).max(LEAST_WALL);
         let length = alike.carriage.length;
@@ -397,6 +400,8 @@ impl Sizes {
                 pin,
                 keeper_pins,
                 keeper_bore,
+                end,
+                footed: footed(kit),
                 bores: [sleeve, thick.major()].map(|passes| passes + PASSAGE * 2.0),
                 gaps: house_gaps,
             },
@@ -450,7 +455,7 @@ impl Alike {
         threads: &kit::Opposed,
         gaps: &OpposedGaps,
         turns: &Turns,
-        [width, sleeve]: [Length; 2],
+        (end, slender, sleeve): (End, Length, Length),
     ) -> Self {
         let kit::Opposed { drive, far } = threads;
         let high = |thread: &Thread| {
@@ -460,13 +465,14 @@ impl Alike {
         let seat = gaps.house.seat.allowed;
         let end_wall = end_wall(drive).max(end_wall(far));
         let around_nut = end_wall * 2.0 + nut_height + seat * 2.0;
-        let long = given(&kit.sizes.carriage_length).unwrap_or(width * SLENDERNESS);
+        let long = given(&kit.sizes.carriage_length).unwrap_or(slender);
         // The sleeve, half of it in each carriage while they meet; the near thread ends, and the far
         // one begins, between it and the nut.
         let beside_nut = end_wall + seat + OVER_TRAVEL;
         let near_ends = turns.beyond(drive) - beside_nut + ROOM;
         let far_begins = turns.beyond(far) - chamfer_length(far) * 2.0 + run_out(far) - beside_nut;
         let least = sleeve / 2.0 + ROOM.max(near_ends).max(far_begins);
+        let least = least.max(end.beyond_wall(end_wall));
         let rear_bore = least.max(long - around_nut);
         Self {
             nut_height,
@@ -475,6 +481,8 @@ impl Alike {
                     .unwrap_or((around_nut + rear_bore).max(long)),
                 rear_bore,
                 end_wall,
+                // It stands beside the rear bore, which is long enough.
+                beyond: Length::ZERO,
             },
         }
     }

@@ -4,6 +4,7 @@
 //! is turned over about x.
 
 use super::House;
+use super::end::End;
 use crate::assembly::{Outline, Placed, Pose, Shape, Solid};
 use crate::layout::elements::{Along, Bore, Line, LyingHole, here, v_across};
 use crate::layout::gaps::JointGapDrawn;
@@ -33,6 +34,7 @@ pub(in crate::layout) struct PinHoles<'a> {
 /// The carriage's shape; pins go in at the +x ear, which carries the V.
 pub(super) fn shape(house: &House, pins: &PinHoles<'_>) -> Shape {
     let (height, end) = (house.carriage_length, house.reach());
+    let added = house.end.of_carriage(height, [house.ear_width, end]);
     let mut cut = vec![here(socket(house)), v_mark(house, end, height)];
     for (beside, press) in &pins.holes {
         let hole = LyingHole {
@@ -46,12 +48,14 @@ pub(super) fn shape(house: &House, pins: &PinHoles<'_>) -> Shape {
         };
         cut.extend(hole.tools());
     }
+    cut.extend(added.cut);
+    let reach = added.reach.unwrap_or(end);
     Shape {
-        base: here(body(house, end, height)),
+        base: here(body(house, reach, height, added.below)),
         within: Vec::new(),
-        joined: Vec::new(),
+        joined: added.joined,
         cut,
-        genus: pins.genus,
+        genus: pins.genus + added.genus,
     }
 }
 
@@ -77,6 +81,7 @@ pub(super) fn recipe(house: &House, pins: &PinHoles<'_>) -> Recipe {
     }
     recipe.push(("pin's locating gap", house.gaps.way_in.drawn()));
     recipe.extend(pins.recipe.iter().copied());
+    recipe.extend(house.end.carriage_recipe());
     recipe
 }
 
@@ -84,9 +89,15 @@ pub(super) fn recipe(house: &House, pins: &PinHoles<'_>) -> Recipe {
 /// middle too.
 pub(super) fn panels(house: &House) -> Vec<Panel> {
     let radius = house.carriage_diameter / 2.0 - BED_EDGE;
-    let mut panels = disc(radius, PUSHED_AT);
-    panels.push(letters::on_end(radius * 2.0));
-    panels
+    let bare = || {
+        let mut panels = disc(radius, PUSHED_AT);
+        panels.push(letters::on_end(radius * 2.0));
+        panels
+    };
+    match &house.end {
+        End::Flush | End::Ears(_) | End::Jaw(_) => bare(),
+        End::Rod(rod) => disc(radius, rod.mouth()),
+    }
 }
 
 /// The two panels of a round face on the bed, above and below what stands in its middle: each as high
@@ -109,23 +120,25 @@ pub(in crate::layout) fn disc(radius: Length, middle: Length) -> Vec<Panel> {
 
 /// From the print frame to the assembly at turn 0.
 pub(super) fn pose(house: &House) -> Pose {
-    let far_face = house.near_face + house.carriage_length;
-    Pose::turned_over().shifted(Length::ZERO, Length::ZERO, far_face)
+    Pose::turned_over().shifted(Length::ZERO, Length::ZERO, house.far_face())
 }
 
-/// Body and ears in one outline, edges broken at both ends.
-fn body(house: &House, end: Length, height: Length) -> Solid {
+/// Body and ears in one outline, edges broken at both ends; drawn on `below` the bed where it is cut
+/// off there.
+fn body(house: &House, end: Length, height: Length, below: Length) -> Solid {
     let outline = |set_in: Length| Outline::Keyed {
         diameter: house.carriage_diameter - set_in * 2.0,
         width: house.ear_width - set_in * 2.0,
         span: (end - set_in) * 2.0,
     };
-    Solid::Prism(vec![
+    let under = (below > Length::ZERO).then(|| (-below, outline(BED_EDGE)));
+    let levels = vec![
         (Length::ZERO, outline(BED_EDGE)),
         (BED_EDGE, outline(Length::ZERO)),
         (height - EDGE, outline(Length::ZERO)),
         (height, outline(EDGE)),
-    ])
+    ];
+    Solid::Prism(under.into_iter().chain(levels).collect())
 }
 
 /// The socket, open at the top, its mouth broken.

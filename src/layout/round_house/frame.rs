@@ -6,7 +6,7 @@
 
 use super::House;
 use crate::assembly::{Outline, Placed, Pose, Shape, Solid};
-use crate::layout::elements::{Along, Bore, Line, LyingHole, here, prism, v_marks};
+use crate::layout::elements::{Along, Bore, Line, LyingHole, here, prism, under_bed, v_marks};
 use crate::layout::letters::Panel;
 use crate::layout::proportions::*;
 use crate::layout::recipe::{self, Recipe};
@@ -21,6 +21,7 @@ pub(super) const PIN_SIDES: [f64; 2] = [-1.0, 1.0];
 
 /// The frame's shape; keeper pins go in at the +y side, which carries the V.
 pub(super) fn shape(house: &House, drive: &DriveThread) -> Shape {
+    let mounted = house.mount.of_frame(house);
     let mut cut = vec![here(bore(house, drive))];
     cut.extend(slots(house));
     for (side, [press, _]) in PIN_SIDES.into_iter().zip(&house.gaps.keeper_pins) {
@@ -39,15 +40,19 @@ pub(super) fn shape(house: &House, drive: &DriveThread) -> Shape {
     cut.extend(v_marks(
         drive.thread.hand(),
         house.frame_side / 2.0,
-        Length::ZERO,
+        -mounted.below,
         top,
     ));
+    cut.extend(mounted.cut);
+    if mounted.below > Length::ZERO {
+        cut.push(under_bed(mounted.reach));
+    }
     Shape {
-        base: here(square_body(house.frame_side, top)),
+        base: here(square_body_from(-mounted.below, house.frame_side, top)),
         within: Vec::new(),
-        joined: Vec::new(),
+        joined: mounted.joined,
         cut,
-        genus: WAYS_THROUGH,
+        genus: WAYS_THROUGH + mounted.genus,
     }
 }
 
@@ -87,6 +92,7 @@ pub(super) fn recipe(house: &House, drive: &DriveThread) -> Recipe {
         ("pin offset", house.keeper_pin_offset),
         ("pins from the end", house.pins_from_end()),
     ]);
+    recipe.extend(house.mount.recipe());
     recipe
 }
 
@@ -109,8 +115,8 @@ fn bore(house: &House, drive: &DriveThread) -> Solid {
         .turned()
 }
 
-/// A square prism that stands on a broken edge.
-pub(super) fn square_body(side: Length, height: Length) -> Solid {
+/// A square prism that stands on a broken edge, drawn on below the bed where it is cut off there.
+pub(super) fn square_body_from(below: Length, side: Length, height: Length) -> Solid {
     let full = Outline::Square {
         side,
         corner: UPRIGHT_EDGE,
@@ -122,11 +128,13 @@ pub(super) fn square_body(side: Length, height: Length) -> Solid {
         side: side - BED_EDGE * 2.0,
         corner,
     };
-    Solid::Prism(vec![
+    let under = (below < Length::ZERO).then(|| (below, foot.clone()));
+    let levels = vec![
         (Length::ZERO, foot),
         (BED_EDGE, full.clone()),
         (height, full),
-    ])
+    ];
+    Solid::Prism(under.into_iter().chain(levels).collect())
 }
 
 /// Slots for the ears through both x sides, open at the top.

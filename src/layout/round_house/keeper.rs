@@ -4,7 +4,7 @@
 //! about x, so that the V on its -y side here stands on the +y side there.
 
 use super::House;
-use super::frame::{PIN_SIDES, square_body};
+use super::frame::{PIN_SIDES, square_body_from};
 use crate::assembly::{Outline, Pose, Shape, Solid};
 use crate::layout::elements::{Along, Bore, Line, LyingHole, here, v_marks};
 use crate::layout::letters::Panel;
@@ -19,7 +19,9 @@ const WAYS_THROUGH: usize = 3;
 
 /// The keeper's shape.
 pub(super) fn shape(house: &House) -> Shape {
-    let end = KEEPER_FLANGE + house.keeper_plug;
+    let flange = house.flange();
+    let end = flange + house.keeper_plug;
+    let added = house.end.of_keeper(house.frame_side);
     let rod = house.keeper_bore / 2.0;
     let hole = Line::from(-OVERCUT, rod + BED_EDGE + OVERCUT)
         .to(BED_EDGE, rod)
@@ -31,7 +33,7 @@ pub(super) fn shape(house: &House) -> Shape {
         let hole = LyingHole {
             along: Along::Y,
             beside: house.keeper_pin_offset * side,
-            height: KEEPER_FLANGE + house.frame_length - house.keeper_pin_height,
+            height: flange + house.frame_length - house.keeper_pin_height,
             reach: house.guide() / 2.0,
             sides: [bore, bore],
             mouth: Length::ZERO,
@@ -41,15 +43,18 @@ pub(super) fn shape(house: &House) -> Shape {
     cut.extend(v_marks(
         Hand::Right,
         house.frame_side / -2.0,
-        Length::ZERO,
-        KEEPER_FLANGE,
+        -added.below,
+        flange,
     ));
+    cut.extend(added.cut);
     Shape {
-        base: here(square_body(house.frame_side, KEEPER_FLANGE)),
+        base: here(square_body_from(-added.below, house.frame_side, flange)),
         within: Vec::new(),
-        joined: vec![here(plug(house, end))],
+        joined: std::iter::once(here(plug(house, end)))
+            .chain(added.joined)
+            .collect(),
         cut,
-        genus: WAYS_THROUGH,
+        genus: WAYS_THROUGH + added.genus,
     }
 }
 
@@ -84,6 +89,7 @@ pub(super) fn recipe(house: &House) -> Recipe {
     if other.gap != through.gap {
         recipe.push(("locating gap of the second pin", other.drawn()));
     }
+    recipe.extend(house.end.keeper_recipe());
     recipe
 }
 
@@ -92,7 +98,7 @@ pub(super) fn pose(house: &House) -> Pose {
     Pose::turned_over().shifted(
         Length::ZERO,
         Length::ZERO,
-        house.frame_length + KEEPER_FLANGE,
+        house.frame_length + house.flange(),
     )
 }
 
@@ -106,7 +112,7 @@ fn plug(house: &House, end: Length) -> Solid {
     };
     // It is embedded in the flange by half of it.
     Solid::Prism(vec![
-        (KEEPER_FLANGE / 2.0, outline(Length::ZERO)),
+        (house.flange() / 2.0, outline(Length::ZERO)),
         (end - EDGE, outline(Length::ZERO)),
         (end, outline(EDGE)),
     ])

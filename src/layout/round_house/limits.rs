@@ -1,5 +1,7 @@
 //! What of a round house cannot be drawn.
 
+use super::end::{Ears, End, Jaw, least_floor};
+use super::mount::Mount;
 use super::{House, least_ear, least_plug};
 use crate::kit::key;
 use crate::layout::feature::Head;
@@ -37,7 +39,77 @@ impl House {
             self.pin * 2.0 + KEEPER_PIN_COVER * 4.0 + LEAST_KEEPER_BORE,
             "the hole through the keeper must pass between the keeper's pins, which stand over its rim",
         ));
+        bounds.extend(self.of_end());
+        bounds.extend(self.of_mount(drive));
         bounds
+    }
+
+    /// Of what the carriage works with.
+    fn of_end(&self) -> Option<Bound> {
+        let longer = |short: Length, reason| {
+            Bound::least(
+                "carriage's length",
+                key::CARRIAGE_LENGTH.name(),
+                self.carriage_length,
+                self.carriage_length + short,
+                reason,
+            )
+        };
+        match &self.end {
+            End::Flush => None,
+            End::Ears(ears) => Some(longer(
+                Ears::LEAST - ears.thickness,
+                "its ears must be thick enough for their bolts, and leave the way to the pins free",
+            )),
+            End::Jaw(jaw) => Some(longer(
+                Jaw::LEAST - jaw.root,
+                "its jaw needs a root, and must leave the way to the pins free",
+            )),
+            End::Rod(rod) => {
+                let seat = self.socket_depth + least_floor(crate::kit::End::Rod);
+                let short = (seat - self.carriage_length).max(Length::ZERO);
+                let bore = rod.keeper_bore() - self.widest_bore();
+                match short > Length::ZERO {
+                    true => Some(longer(
+                        short,
+                        "the rod's seat needs a floor under the socket",
+                    )),
+                    false => Some(Bound::least(
+                        "carriage's body",
+                        key::CARRIAGE_DIAMETER.name(),
+                        self.carriage_diameter,
+                        self.carriage_diameter + bore,
+                        "the rod must pass between the keeper's pins, which stand over its rim",
+                    )),
+                }
+            }
+        }
+    }
+
+    /// Of what the frame is held by.
+    fn of_mount(&self, drive: &DriveThread) -> Option<Bound> {
+        match &self.mount {
+            Mount::None => None,
+            Mount::Foot => Some(Bound::least(
+                "side of the frame",
+                key::FRAME_SIDE.name(),
+                self.frame_side,
+                self.least_half * 2.0,
+                "the foot must stay clear of what comes out of the slots, and of the keeper's pins",
+            )),
+            Mount::Nut(nut) => Some(Bound::least(
+                "tapped wall",
+                key::TAPPED_WALL.name(),
+                drive.tapped_wall,
+                drive.tapped_wall + nut.top() - self.shoulder,
+                "the nut under the frame must end before the carriage's guide begins",
+            )),
+        }
+    }
+
+    /// The widest hole through the keeper, between its pins.
+    fn widest_bore(&self) -> Length {
+        self.carriage_diameter - self.pin * 2.0 - KEEPER_PIN_COVER * 4.0
     }
 
     /// Width of a lying pin hole, and of its broken mouth.

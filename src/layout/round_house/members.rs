@@ -1,11 +1,14 @@
 //! What of a round house carries load, and what its checks look at.
 
 use super::House;
-use crate::assembly::{JointId, PartId};
+use super::end::{End, WITHIN as JAW_WITHIN_EAR};
+use super::pieces::HouseParts;
+use crate::assembly::{JointId, PartId, Perimeters};
 use crate::kit::{KeyPath, Kit, key};
 use crate::layout::gaps::JointGapDrawn;
 use crate::layout::member::{
-    Bent, Distance, Guide, Leg, LegSection, Peephole, Pin, Plate, Press, TouchStart, Way,
+    Arm, Bent, Distance, Guide, HALF_EACH, Leg, LegSection, Peephole, Pin, Plate, Press,
+    TouchStart, Way,
 };
 use crate::layout::proportions::*;
 use crate::layout::stroke::{DriveThread, Stroke};
@@ -30,8 +33,22 @@ impl House {
             diameter: self.pin,
             bought: kit.pins.buy.is_some(),
             sections: 4,
+            uneven: self.uneven(),
             way: Way::Push,
             bent: Bent::BetweenHoles(self.beside_plug()),
+        }
+    }
+
+    /// How many times its even share the worst section of a keeper pin bears: a fixed jaw tips the
+    /// keeper about the edge of its flange on the side away from it, so that the pin next to the jaw
+    /// holds W (e + A/2) / (xp + A/2), in two sections (derived, statics).
+    fn uneven(&self) -> f64 {
+        match &self.end {
+            End::Flush | End::Ears(_) | End::Rod(_) => 1.0,
+            End::Jaw(jaw) => {
+                let edge = self.frame_side / 2.0;
+                2.0 * ((jaw.offset() + edge) / (self.keeper_pin_offset + edge))
+            }
         }
     }
 
@@ -48,15 +65,109 @@ impl House {
         plug(Length::ZERO).inner_edge(at) - plug(gap).inner_edge(at)
     }
 
+    /// The keeper as a plate: pressed in its middle, and tipped by a jaw.
+    pub(in crate::layout) fn plates(&self, kit: &Kit, part: PartId) -> Vec<Plate> {
+        let tipped = match &self.end {
+            End::Flush | End::Ears(_) | End::Rod(_) => None,
+            End::Jaw(jaw) => Some(self.tipped(kit, part, jaw.offset())),
+        };
+        std::iter::once(self.plug(kit, part))
+            .chain(tipped)
+            .collect()
+    }
+
+    /// The plug at the pin next to the jaw, on which the jaw's whole push bends it. It has a wall on
+    /// either side there; the flange, twice as thick as else, counts nothing, and makes up for the
+    /// pin's hole in the middle of the plug's height.
+    fn tipped(&self, kit: &Kit, part: PartId, offset: Length) -> Plate {
+        let walls = self.keeper_walls(kit).thickness(*kit.line) * 2.0;
+        let radius = self.guide() / 2.0 - self.gaps.keeper.drawn();
+        Plate {
+            part,
+            what: "the keeper's plug, tipped by its jaw",
+            section: Bar {
+                width: (chord(radius, self.keeper_pin_offset) * 2.0).min(walls),
+                height: self.keeper_plug,
+            },
+            share: 1.0,
+            lever: offset - self.keeper_pin_offset,
+            called: "its plug",
+            key: key::KEEPER_PLUG.name(),
+        }
+    }
+
+    /// Ears and jaws that stand out.
+    pub(in crate::layout) fn arms(&self, kit: &Kit, parts: &HouseParts) -> Vec<Arm> {
+        let [carriage, keeper] = [self.carriage_walls(kit), self.keeper_walls(kit)];
+        let walls = |perimeters: Perimeters| perimeters.thickness(*kit.line) * 2.0;
+        // Where the ears leave the round body.
+        let body = chord(self.carriage_diameter / 2.0, self.ear_width / 2.0);
+        match &self.end {
+            End::Flush | End::Rod(_) => Vec::new(),
+            End::Ears(ears) => vec![Arm {
+                part: parts.carriage,
+                what: "the carriage's ears at their roots",
+                section: Bar {
+                    width: self.ear_width.min(walls(carriage)),
+                    height: ears.thickness,
+                },
+                across: false,
+                lever: ears.bolt - body,
+                share: HALF_EACH,
+                way: Way::Either,
+                walls: key::PERIMETERS_CARRIAGE.name(),
+            }],
+            End::Jaw(jaw) => vec![
+                Arm {
+                    part: parts.carriage,
+                    what: "the carriage's jaw at its root",
+                    section: Bar {
+                        width: (self.ear_width - JAW_WITHIN_EAR).min(walls(carriage)),
+                        height: jaw.root,
+                    },
+                    across: false,
+                    lever: jaw.offset() - body,
+                    share: 1.0,
+                    way: Way::Push,
+                    walls: key::PERIMETERS_CARRIAGE.name(),
+                },
+                Arm {
+                    part: parts.keeper,
+                    what: "the keeper's jaw at its root",
+                    section: Bar {
+                        width: (jaw.width - JAW_WITHIN_EAR).min(walls(keeper)),
+                        height: self.flange(),
+                    },
+                    across: false,
+                    lever: jaw.offset() - self.frame_side / 2.0,
+                    share: 1.0,
+                    way: Way::Push,
+                    walls: key::PERIMETERS_KEEPER.name(),
+                },
+            ],
+        }
+    }
+
+    /// How much of the carriage is filled: all of it where it carries ears or a jaw and the kit does
+    /// not say.
+    pub(in crate::layout) fn carriage_walls(&self, kit: &Kit) -> Perimeters {
+        self.end.walls(kit, &kit.perimeters.carriage)
+    }
+
+    /// The same of the keeper, which carries the fixed jaw.
+    pub(in crate::layout) fn keeper_walls(&self, kit: &Kit) -> Perimeters {
+        match &self.end {
+            End::Flush | End::Rod(_) | End::Ears(_) => kit.perimeters_of(&kit.perimeters.keeper),
+            End::Jaw(_) => self.end.walls(kit, &kit.perimeters.keeper),
+        }
+    }
+
     /// The plug that the carriage presses on between the keeper's pins.
     ///
     /// Beside the hole through its middle it has two legs, each with a wall on either side; what
     /// closes it above and below counts nothing.
-    pub(in crate::layout) fn plug(&self, kit: &Kit, part: PartId) -> Plate {
-        let walls = kit
-            .perimeters_of(&kit.perimeters.keeper)
-            .thickness(*kit.line)
-            * 4.0;
+    fn plug(&self, kit: &Kit, part: PartId) -> Plate {
+        let walls = self.keeper_walls(kit).thickness(*kit.line) * 4.0;
         let width = self.guide() - self.gaps.keeper.drawn() * 2.0 - self.keeper_bore;
         let pressed = half_ring_centroid(self.carriage_diameter / 2.0, self.keeper_bore / 2.0);
         Plate {
@@ -66,6 +177,7 @@ impl House {
                 width: width.min(walls),
                 height: self.keeper_plug,
             },
+            share: HALF_EACH,
             lever: (self.keeper_pin_offset - pressed).abs(),
             called: "its plug",
             key: key::KEEPER_PLUG.name(),
@@ -97,6 +209,7 @@ impl House {
             what: "the frame's rails, across their layers",
             section: LegSection::Rail(rail),
             at: inner + pin.bedding_length() / 2.0,
+            beside: self.end.offset(),
             weakened: whole / left,
         }
     }
@@ -150,12 +263,20 @@ impl House {
             across: self.carriage_diameter,
             ear_width: self.ear_width,
             ear_reach: self.reach(),
+            offset: self.end.offset(),
             key: key::CARRIAGE_LENGTH.name(),
         }
     }
 
-    /// The hole through the keeper, between its pins.
-    pub(in crate::layout) fn peephole(&self, part: PartId) -> Peephole {
+    /// The hole through the keeper, between its pins; none where a rod stands in it.
+    pub(in crate::layout) fn peepholes(&self, part: PartId) -> Vec<Peephole> {
+        match &self.end {
+            End::Flush | End::Ears(_) | End::Jaw(_) => vec![self.peephole(part)],
+            End::Rod(_) => Vec::new(),
+        }
+    }
+
+    fn peephole(&self, part: PartId) -> Peephole {
         Peephole {
             part,
             called: "the hole through the keeper",
@@ -224,6 +345,12 @@ pub(in crate::layout) fn drive_start(
         wrong_way: (drive.thread.starts() > 1).then(|| drive.thread.pitch()),
         key: key::DRIVE.name(),
     }
+}
+
+/// Half a circle's chord at a distance from its middle; nothing beyond it.
+fn chord(radius: Length, beside: Length) -> Length {
+    let (radius, beside) = (radius.as_mm(), beside.as_mm());
+    Length::mm((radius * radius - beside * beside).max(0.0).sqrt())
 }
 
 /// Distance of the centroid of half a ring from its diameter.

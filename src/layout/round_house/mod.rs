@@ -6,26 +6,35 @@
 //! face. Symbols in the comments are those of the sizing tables in `docs/sizing.md`.
 
 pub(super) mod carriage;
+pub(super) mod end;
 mod frame;
 mod keeper;
 mod limits;
 pub(super) mod members;
+mod mount;
 pub(super) mod pieces;
+mod rod;
 pub(super) mod steps;
 
 use super::elements::Tapped;
 use super::feature::Head;
+use super::feature::bolt::HexNut;
 use super::gaps::{Gaps, JointGapDrawn};
 use super::pins::Pins;
 use super::proportions::*;
 use super::stroke::{DriveThread, Stroke, given};
-use crate::kit::Kit;
+use crate::kit::{self, Kit};
 use crate::strength::{Rail, SOLID};
 use crate::thread::Thread;
 use crate::units::Length;
+use end::End;
+use mount::{HeldNut, Mount};
+use rod::{PushRod, RodGaps};
 
 /// From where to where a depth is read.
-pub(super) const DEPTH_READ: &str = "from the keeper to the carriage, through its hole";
+const DEPTH_READ: &str = "from the keeper to the carriage, through its hole";
+/// The same where a rod stands in that hole.
+const ROD_READ: &str = "from the rod's end down to the keeper's flange";
 
 /// Gaps of the joints that every round house has.
 #[derive(Clone, Debug, PartialEq)]
@@ -42,11 +51,34 @@ pub(super) struct HouseGaps {
     pub(super) way_in: JointGapDrawn,
     /// ga: end faces that carry a push.
     pub(super) seat: JointGapDrawn,
+    /// Of a rod that the carriage pushes, where it has one.
+    rod: Option<RodGaps>,
+    /// Of a nut under the frame, with that nut.
+    nut: Option<(HexNut, JointGapDrawn)>,
 }
 
+/// Radius of the bore that a drive screw passes freely, behind a tapped wall with a gap.
+fn drive_bore(thread: &Thread, gap: Length) -> Length {
+    let free = thread.major() / 2.0 + FREE_PASSAGE;
+    let tapped = Tapped {
+        thread,
+        gap,
+        crest: Length::ZERO,
+    };
+    free.max(tapped.mouth())
+}
+
+/// What the carriage's broken edges take of its length.
+const CARRIAGE_EDGES: Length = Length::mm(EDGE.as_mm() + BED_EDGE.as_mm());
+
 impl HouseGaps {
-    pub(super) fn new(gaps: &mut Gaps<'_>, drive: &Thread) -> Self {
+    pub(super) fn new(gaps: &mut Gaps<'_>, kit: &Kit, drive: &Thread) -> Self {
         Self {
+            rod: match *kit.end {
+                kit::End::Rod => Some(RodGaps::new(gaps)),
+                kit::End::Flush | kit::End::Ears | kit::End::Jaw => None,
+            },
+            nut: mount::nut(*kit.mount, gaps),
             thread: gaps.thread("drive/frame", drive),
             slide: gaps.slide("carriage/frame"),
             keeper: gaps.locate("keeper/frame"),
@@ -110,6 +142,8 @@ pub(super) struct Wants {
     pub(super) ear_width: Length,
     /// From the carriage's axis to that of the farthest pin through its ears.
     pub(super) pins_beside: Length,
+    /// From the carriage's near face to the axes of pins through its ears.
+    pub(super) pin_depth: Length,
     /// Dc, of the carriage's body where the kit does not say.
     pub(super) body: Length,
     /// What opens in the carriage towards the drive screw.
@@ -130,6 +164,8 @@ pub(super) struct House {
     pub(super) frame_length: Length,
     /// A, side of the frame's square.
     pub(super) frame_side: Length,
+    /// Half of the side at the least that its mount asks for.
+    pub(super) least_half: Length,
     /// Dc, the carriage's round body.
     pub(super) carriage_diameter: Length,
     /// Lc, length of the carriage along the axis.
@@ -152,6 +188,10 @@ pub(super) struct House {
     pub(super) keeper_pin_height: Length,
     /// dk, hole through the keeper.
     pub(super) keeper_bore: Length,
+    /// What the carriage works with.
+    pub(super) end: End,
+    /// What the frame is held by.
+    pub(super) mount: Mount,
 }
 
 impl House {
@@ -160,6 +200,7 @@ impl House {
         kit: &Kit,
         gaps: HouseGaps,
         stroke: &Stroke,
+        drive: &DriveThread,
         head: &dyn Head,
         wants: Wants,
     ) -> Self {
@@ -169,14 +210,37 @@ impl House {
             pin,
             ear_width,
             pins_beside,
+            pin_depth,
             body,
             socket,
         } = wants;
         let carriage_diameter = given(&kit.sizes.carriage_diameter).unwrap_or(body);
+        let wall = GUIDE_WALL.max(line * GUIDE_WALL_LINES);
+        let guide = carriage_diameter + gaps.slide.allowed * 2.0;
+        let keeper_pin_offset = carriage_diameter / 2.0 - pin / 2.0 - KEEPER_PIN_COVER;
+        let mouths = keeper_pin_offset + gaps.pin_hole(pin) / 2.0 + EDGE;
+        let out_of_slots = end::half_width(*kit.end, ear_width) + gaps.slide.allowed;
+        let least_half = mount::least_half(*kit.mount, out_of_slots, mouths);
+        let frame_side = given(&kit.sizes.frame_side).unwrap_or_else(|| {
+            (guide + wall * 2.0)
+                .max(head.around() + HEAD_ON_TABLE)
+                .max(least_half * 2.0)
+                .up_to(EVEN)
+        });
+        let around = end::Around {
+            frame_side,
+            ear_width,
+            pin_depth,
+            pin_hole: gaps.pin_hole(pin),
+            friction: kit.friction().high,
+            edges: CARRIAGE_EDGES,
+        };
         let floor = SOCKET_FLOOR.max(socket.holds * SOCKET_FLOOR_SHARE);
+        let floor = floor.max(end::least_floor(*kit.end));
         let carriage_length = given(&kit.sizes.carriage_length).unwrap_or_else(|| {
             (socket.depth + floor)
                 .max(carriage_diameter * CARRIAGE_SLENDERNESS)
+                .max(around.least_carriage(*kit.end))
                 .up_to(layer)
         });
         let keeper_plug = given(&kit.sizes.keeper_plug).unwrap_or_else(|| {
@@ -187,17 +251,38 @@ impl House {
         });
         let frame_length =
             (near_face + stroke.length + carriage_length + OVER_TRAVEL + keeper_plug).up_to(layer);
-        let wall = GUIDE_WALL.max(line * GUIDE_WALL_LINES);
-        let guide = carriage_diameter + gaps.slide.allowed * 2.0;
-        let frame_side = given(&kit.sizes.frame_side).unwrap_or_else(|| {
-            (guide + wall * 2.0)
-                .max(head.around() + HEAD_ON_TABLE)
-                .up_to(EVEN)
-        });
-        let keeper_pin_offset = carriage_diameter / 2.0 - pin / 2.0 - KEEPER_PIN_COVER;
         let between = (keeper_pin_offset - pin / 2.0 - KEEPER_PIN_COVER) * 2.0;
+        let widest = WIDEST_KEEPER_BORE.min(between).down_to(HALF);
+        let end = match (*kit.end, &gaps.rod) {
+            (kit::End::Ears, _) => End::Ears(around.ears(carriage_length)),
+            (kit::End::Jaw, _) => End::Jaw(around.jaw(carriage_length, keeper_plug, layer)),
+            (kit::End::Rod, Some(rod)) => {
+                let start = near_face + carriage_length - rod::SEAT;
+                End::Rod(PushRod::new(
+                    PushRod::thickness(widest, kit.inches, rod),
+                    [start, frame_length + KEEPER_FLANGE],
+                    kit.inches,
+                    rod.clone(),
+                ))
+            }
+            (kit::End::Flush, _) | (kit::End::Rod, None) => End::Flush,
+        };
+        let keeper_bore = match &end {
+            End::Rod(rod) => rod.keeper_bore(),
+            End::Flush | End::Ears(_) | End::Jaw(_) => widest,
+        };
+        let mount = match (*kit.mount, &gaps.nut) {
+            (kit::Mount::QuarterInch | kit::Mount::M6, Some(nut)) => {
+                let bore = drive_bore(&drive.thread, gaps.thread.allowed);
+                Mount::Nut(HeldNut::new(nut.clone(), bore, frame_side / 2.0, line))
+            }
+            (kit::Mount::Foot, _) => Mount::Foot,
+            (kit::Mount::None, _) | (kit::Mount::QuarterInch | kit::Mount::M6, None) => Mount::None,
+        };
         Self {
             gaps,
+            mount,
+            least_half,
             near_face,
             shoulder: (near_face - OVER_TRAVEL).down_to(layer),
             keeper_face: frame_length - keeper_plug,
@@ -213,7 +298,8 @@ impl House {
             keeper_plug,
             keeper_pin_offset,
             keeper_pin_height: frame_length - (pin * KEEPER_PIN_PINS).up_to(layer),
-            keeper_bore: WIDEST_KEEPER_BORE.min(between).down_to(HALF),
+            keeper_bore,
+            end,
         }
     }
 
@@ -225,6 +311,24 @@ impl House {
     /// Dg, the guide bore.
     pub(super) fn guide(&self) -> Length {
         self.carriage_diameter + self.gaps.slide.drawn() * 2.0
+    }
+
+    /// From where to where a depth is read.
+    pub(super) fn depth_read(&self) -> &'static str {
+        match &self.end {
+            End::Flush | End::Ears(_) | End::Jaw(_) => DEPTH_READ,
+            End::Rod(_) => ROD_READ,
+        }
+    }
+
+    /// Thickness of the keeper's flange.
+    pub(super) fn flange(&self) -> Length {
+        self.end.flange()
+    }
+
+    /// Where the carriage's far face stands at turn 0.
+    pub(super) fn far_face(&self) -> Length {
+        self.near_face + self.carriage_length
     }
 
     /// From the axis to the ends of ears and pins.
@@ -260,8 +364,7 @@ impl House {
 
     /// Radius of the bore behind the tapped wall, which the drive screw passes freely.
     pub(super) fn clear_bore(&self, drive: &DriveThread) -> Length {
-        let free = drive.thread.major() / 2.0 + FREE_PASSAGE;
-        free.max(self.tapped(drive).mouth())
+        drive_bore(&drive.thread, self.gaps.thread.drawn())
     }
 
     /// The tapped hole in the frame.

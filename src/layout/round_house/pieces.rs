@@ -1,6 +1,8 @@
 //! Pieces and joints that every round house has: frame, drive screw, carriage, keeper, pins.
 
 use super::carriage::PinHoles;
+use super::end::End;
+use super::mount::Mount;
 use super::{House, carriage, frame, keeper};
 use crate::assembly::{
     Constraint, Fit, Gap, InstanceId, JointId, NamedRegion, PartId, Perimeters, Pose, Shape, Sides,
@@ -23,6 +25,8 @@ pub(in crate::layout) struct Started {
     pub(in crate::layout) pin: PartId,
     /// The carriage in its guide.
     pub(in crate::layout) slide: JointId,
+    /// The nut under the frame.
+    pub(in crate::layout) nut: Option<InstanceId>,
 }
 
 /// The keeper and its pins.
@@ -31,6 +35,8 @@ pub(in crate::layout) struct Closed {
     pub(in crate::layout) pins: [InstanceId; 2],
     /// Where each pin is pressed into the frame.
     pub(in crate::layout) presses: [JointId; 2],
+    /// The rod that the carriage pushes.
+    pub(in crate::layout) rod: Option<InstanceId>,
 }
 
 /// Parts of a round house.
@@ -97,7 +103,10 @@ impl House {
                 perimeters: kit.perimeters_of(&kit.perimeters.frame),
                 stands: "tapped end on the bed".into(),
                 more: "",
-                mark: format!("{v} along one side: keeper pins go in from this side"),
+                mark: format!(
+                    "{v} along one side: keeper pins go in from this side{}",
+                    self.mount.mark()
+                ),
                 recipe: frame::recipe(self, drive.thread),
                 panels: vec![frame::panel(self)],
             },
@@ -123,10 +132,10 @@ impl House {
             Name::plain("carriage"),
             carriage::shape(self, holes),
             Note {
-                perimeters: kit.perimeters_of(&kit.perimeters.carriage),
+                perimeters: self.carriage_walls(kit),
                 stands: "closed face on the bed".into(),
                 more: "",
-                mark: "a V across one ear: pins go in at this ear".into(),
+                mark: self.end.carriage_mark().into(),
                 recipe: carriage::recipe(self, holes),
                 panels: carriage::panels(self),
             },
@@ -142,7 +151,12 @@ impl House {
             None,
         );
         build.faces([carriage, frame], Fit::Stop, None);
+        let nut = match &self.mount {
+            Mount::None | Mount::Foot => None,
+            Mount::Nut(nut) => Some(nut.piece(frame, kit.told(), build)),
+        };
         Started {
+            nut,
             frame,
             drive,
             carriage,
@@ -181,10 +195,10 @@ impl House {
             Name::plain("keeper"),
             keeper::shape(self),
             Note {
-                perimeters: kit.perimeters_of(&kit.perimeters.keeper),
+                perimeters: self.keeper_walls(kit),
                 stands: "flange on the bed".into(),
                 more: "",
-                mark: "one V on the flange's edge: to the frame's V side".into(),
+                mark: self.end.keeper_mark().into(),
                 recipe: keeper::recipe(self),
                 panels: keeper::panels(self),
             },
@@ -213,7 +227,12 @@ impl House {
         };
         let [one, other] = keeper::pin_poses(self);
         let (one, other) = (pin(0, one, build), pin(1, other, build));
+        let rod = match &self.end {
+            End::Flush | End::Ears(_) | End::Jaw(_) => None,
+            End::Rod(rod) => Some(rod.piece(started.carriage, keeper, build)),
+        };
         Closed {
+            rod,
             keeper,
             pins: [one.0, other.0],
             presses: [one.1, other.1],

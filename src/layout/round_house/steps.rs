@@ -6,6 +6,8 @@
 //! may go in at either.
 
 use super::House;
+use super::end::End;
+use super::mount::Mount;
 use super::pieces::{Closed, Started};
 use crate::assembly::{Axis, InstanceId, MotionKind, Step, Tool, Wording};
 use crate::kit::Kit;
@@ -216,6 +218,62 @@ impl Bench<'_> {
             step,
             state: None,
         }
+    }
+
+    /// The rod that the carriage pushes, where it has one.
+    pub(in crate::layout) fn rod(&self, turn: f64) -> Option<Wording> {
+        let End::Rod(rod) = &self.house.end else {
+            return None;
+        };
+        let piece = self.closed.rod?;
+        let outside = self.house.frame_length + self.house.flange();
+        let step = Step {
+            action: "put the rod in".into(),
+            pieces: vec![piece, self.closed.keeper, self.started.carriage],
+            motion: None,
+            text: format!(
+                "Put a drop of glue on one end of the rod and push that end through the hole in the \
+                 keeper into its seat in the carriage, until it stands on the seat's floor. At turn 0 \
+                 {} of it stand out of the keeper. It must slide in the keeper by its own weight: if \
+                 it does not, break its edges, or open the hole with a drill of the rod's size.",
+                self.told().length(rod.proud(outside), BENCH)
+            ),
+            reason: "the glue only keeps it from falling out: it pushes, and pulls nothing".into(),
+        };
+        let motion = going(&[piece], MotionKind::Straight, Axis::Z, false, turn);
+        Some(Wording {
+            covers: vec![motion],
+            step,
+            state: None,
+        })
+    }
+
+    /// The nut under the frame, where it has one.
+    pub(in crate::layout) fn nut(&self, turn: f64) -> Option<Wording> {
+        let Mount::Nut(nut) = &self.house.mount else {
+            return None;
+        };
+        let piece = self.started.nut?;
+        let step = Step {
+            action: "put the nut under the frame".into(),
+            pieces: vec![piece, self.started.frame],
+            motion: None,
+            text: format!(
+                "Slide the {} nut into the pocket beside the frame's tapped end, a corner ahead, until \
+                 it stands behind the hole in the frame's underside. A strip of tape over the pocket \
+                 keeps it there until the bolt is in. The bolt may go in by at most {} from the \
+                 underside: a longer one presses on the wall around the drive screw.",
+                nut.thread(),
+                nut.bolt_told(self.told())
+            ),
+            reason: "a bolt from below finds nothing to hold without it".into(),
+        };
+        let motion = going(&[piece], MotionKind::Straight, Axis::Z, true, turn);
+        Some(Wording {
+            covers: vec![motion],
+            step,
+            state: None,
+        })
     }
 
     /// Pins that go in through the slot, one after the other.

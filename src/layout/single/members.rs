@@ -29,7 +29,7 @@ impl Single<'_> {
             pins: vec![self.swivel(pieces), house.keeper_pins(kit, parts.pin)],
             walls: Vec::new(),
             presses: swivels.chain(frame).collect(),
-            plates: vec![house.plug(kit, parts.keeper)],
+            plates: house.plates(kit, parts.keeper),
             legs: vec![house.rails(kit, parts.frame)],
             // Pulled, the carriage hangs on the groove's flank; pushed, on the pip.
             collars: vec![
@@ -44,6 +44,7 @@ impl Single<'_> {
             ],
             guides: vec![house.guide_of(parts.carriage, pieces.started.slide)],
             captives: Vec::new(),
+            arms: house.arms(kit, parts),
         };
         self.head.members(parts.drive, &mut members);
         members
@@ -121,6 +122,7 @@ impl Single<'_> {
             diameter: house.pin,
             bought: self.kit.pins.buy.is_some(),
             sections: 4,
+            uneven: 1.0,
             way: Way::Pull,
             bent: Bent::OnFlank(socket.inner_edge(positive.beside)),
         }

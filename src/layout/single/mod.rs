@@ -12,7 +12,6 @@ mod steps;
 
 use super::feature::{self, Head};
 use super::gaps::Gaps;
-use super::round_house::DEPTH_READ;
 use super::round_house::members::meeting;
 use super::{Design, accepted};
 use crate::diagnostic::Diagnostic;
@@ -37,7 +36,7 @@ pub(super) fn design(
     profile: &Profile,
 ) -> Result<Design, Vec<Diagnostic>> {
     let mut gaps = Gaps::new(kit, profile);
-    let drawn = SingleGaps::new(&mut gaps, threads);
+    let drawn = SingleGaps::new(&mut gaps, kit, threads);
     accepted(gaps.problems())?;
     let head = feature::head(kit, &threads.drive);
     let single = Single {
@@ -71,12 +70,13 @@ impl Single<'_> {
             threads,
             distances: self.distances(&pieces),
             starts: self.starts(&pieces),
-            peepholes: vec![house.peephole(pieces.parts.keeper)],
-            depth_read: DEPTH_READ,
+            peepholes: house.peepholes(pieces.parts.keeper),
+            depth_read: house.depth_read(),
             meeting: meeting(&[]),
             // It is the plain screw.
             plain: None,
             tools: bench.tools(Vec::new()),
+            cautions: feature::cautions(self.kit),
             assembly,
         }
     }

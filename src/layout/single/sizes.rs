@@ -20,9 +20,9 @@ pub(super) struct SingleGaps {
 }
 
 impl SingleGaps {
-    pub(super) fn new(gaps: &mut Gaps<'_>, threads: &kit::Single) -> Self {
+    pub(super) fn new(gaps: &mut Gaps<'_>, kit: &Kit, threads: &kit::Single) -> Self {
         Self {
-            house: HouseGaps::new(gaps, &threads.drive),
+            house: HouseGaps::new(gaps, kit, &threads.drive),
             tip: gaps.swivel("drive/carriage"),
             pins: [
                 [
@@ -119,6 +119,7 @@ impl Sizes {
             pin,
             ear_width: ear,
             pins_beside,
+            pin_depth: tip.groove_centre - THREAD_BEFORE_CARRIAGE,
             body: (drive.major() + CARRIAGE_OVER_DRIVE).max(ear + BODY_OVER_EARS),
             socket: Socket {
                 diameter: diameter + tip_gap.drawn() * 2.0,
@@ -133,7 +134,7 @@ impl Sizes {
         };
         let [one, other] = pins;
         Self {
-            house: House::around(kit, house_gaps, &stroke, head, wants),
+            house: House::around(kit, house_gaps, &stroke, &screw, head, wants),
             drive: screw,
             stroke,
             tip,

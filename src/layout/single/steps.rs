@@ -44,6 +44,9 @@ impl Single<'_> {
                 wordings.push(bench.pins_in(&pair, pins.clone(), turn));
             }
         }
+        for turn in bench.turns() {
+            wordings.extend(bench.nut(turn).into_iter().chain(bench.rod(turn)));
+        }
         wordings.push(bench.to_zero());
         wordings.extend(bench.close());
         Script {

@@ -33,12 +33,18 @@ pub(in crate::layout) fn shape(house: &House) -> Shape {
         cut.push(prism(-OVERCUT, house.carriage.rear_bore, lying_bore(rear)));
     }
     let placed = |solid| Placed { pose: lying, solid };
+    let laid = |placed: Placed| Placed {
+        pose: placed.pose.then(&lying),
+        solid: placed.solid,
+    };
+    let (joined, through, ways) = house.end.of_carriage(house);
+    let cut = cut.into_iter().map(placed);
     Shape {
         base: placed(body),
         within: Vec::new(),
-        joined: Vec::new(),
-        cut: cut.into_iter().map(placed).collect(),
-        genus: WAYS_THROUGH,
+        joined: joined.into_iter().map(laid).collect(),
+        cut: cut.chain(through.into_iter().map(laid)).collect(),
+        genus: WAYS_THROUGH + ways,
     }
 }
 
@@ -46,7 +52,7 @@ pub(in crate::layout) fn shape(house: &House) -> Shape {
 pub(in crate::layout) fn recipe(house: &House) -> Recipe {
     let section = &house.section;
     let [rear, through] = house.bores;
-    vec![
+    let mut recipe = vec![
         ("width", section.width),
         ("length", house.carriage.length),
         ("floor", section.floor),
@@ -61,7 +67,9 @@ pub(in crate::layout) fn recipe(house: &House) -> Recipe {
         ("nut's place", house.nut.face - house.rear_face),
         ("nut's gap", house.gaps.pocket.drawn()),
         ("nut's axial gap", house.gaps.seat.drawn()),
-    ]
+    ];
+    recipe.extend(house.end.carriage_recipe());
+    recipe
 }
 
 /// Its floor, on which it is printed.

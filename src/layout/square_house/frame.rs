@@ -7,7 +7,10 @@
 use super::House;
 use super::section::Section;
 use crate::assembly::{Outline, Placed, Pose, Shape, Solid};
-use crate::layout::elements::{Along, Bore, Line, LyingHole, groove, here, prism, v_marks};
+use crate::layout::elements::{
+    Along, Bore, Line, LyingHole, groove, here, prism, under_bed, v_marks,
+};
+use crate::layout::feature::foot::{self, Foot};
 use crate::layout::gaps::JointGapDrawn;
 use crate::layout::letters::Panel;
 use crate::layout::proportions::*;
@@ -36,12 +39,19 @@ pub(super) fn shape(house: &House, drive: &DriveThread) -> Shape {
     let hand = drive.thread.hand();
     cut.extend(v_marks(hand, section.top(), Length::ZERO, house.wall));
     cut.push(side_mark(section.outside_width() / 2.0, length));
+    let foot = house.foot();
+    if let Some(foot) = foot {
+        cut.extend(foot.holes());
+        cut.push(under_bed(foot.half + foot::out() + foot.under));
+    }
+    let [below, _] = foot::UNDER_BED;
+    let below = foot.map_or(Length::ZERO, |_| below);
     Shape {
-        base: here(body(house, length)),
+        base: here(body(house, length, below)),
         within: Vec::new(),
-        joined: Vec::new(),
+        joined: foot.iter().flat_map(Foot::standing).collect(),
         cut,
-        genus: WAYS_THROUGH,
+        genus: WAYS_THROUGH + foot.map_or(0, |_| foot::WAYS_THROUGH),
     }
 }
 
@@ -87,17 +97,22 @@ pub(super) fn recipe(house: &House, drive: &DriveThread) -> Recipe {
         ("stop pin's depth", stop_y),
         ("stop pin's height", stop_z),
     ]);
+    if house.footed {
+        recipe.extend(Foot::recipe());
+    }
     recipe
 }
 
-/// The prism, which stands on a broken edge.
-fn body(house: &House, length: Length) -> Solid {
+/// The prism, which stands on a broken edge; drawn on below the bed where it is cut off there.
+fn body(house: &House, length: Length, below: Length) -> Solid {
     let section = &house.section;
-    Solid::Prism(vec![
+    let under = (below > Length::ZERO).then(|| (-below, section.outside(BED_EDGE)));
+    let levels = [
         (Length::ZERO, section.outside(BED_EDGE)),
         (BED_EDGE, section.outside(Length::ZERO)),
         (length, section.outside(Length::ZERO)),
-    ])
+    ];
+    Solid::Prism(under.into_iter().chain(levels).collect())
 }
 
 /// The tapped hole, countersunk at both ends.

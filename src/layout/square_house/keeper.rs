@@ -4,9 +4,9 @@
 //! Print frame: the flange's outer face lies on the bed. In the assembly it is turned over about x,
 //! so its outlines are drawn upside down.
 
+use super::House;
 use super::frame::{PIN_SIDES, side_mark};
 use super::section::turned_over;
-use super::{FLANGE, House};
 use crate::assembly::{Pose, Shape, Solid};
 use crate::layout::elements::{Along, Bore, Line, LyingHole, here};
 use crate::layout::letters::Panel;
@@ -20,7 +20,8 @@ const WAYS_THROUGH: usize = 3;
 
 /// The keeper's shape.
 pub(super) fn shape(house: &House) -> Shape {
-    let end = FLANGE + house.keeper_plug;
+    let flange = house.flange();
+    let end = flange + house.keeper_plug;
     let radius = house.keeper_bore / 2.0;
     let bore = Line::from(-OVERCUT, radius + BED_EDGE + OVERCUT)
         .to(BED_EDGE, radius)
@@ -33,23 +34,30 @@ pub(super) fn shape(house: &House) -> Shape {
             along: Along::X,
             // Turned over.
             beside: house.keeper_pins * -side,
-            height: FLANGE + house.keeper_plug / 2.0,
+            height: flange + house.keeper_plug / 2.0,
             reach: house.section.channel_side(),
             sides: [bore, bore],
             mouth: Length::ZERO,
         };
         cut.extend(hole.tools());
     }
-    cut.push(side_mark(house.section.outside_width() / 2.0, FLANGE));
+    cut.push(side_mark(house.section.outside_width() / 2.0, flange));
+    let (joined, off, below) = house.end.of_keeper(house);
+    cut.extend(off);
     let section = &house.section;
+    let outline = |set_in: Length| turned_over(section.outside(set_in));
+    let under = (below > Length::ZERO).then(|| (-below, outline(BED_EDGE)));
+    let levels = [
+        (Length::ZERO, outline(BED_EDGE)),
+        (BED_EDGE, outline(Length::ZERO)),
+        (flange, outline(Length::ZERO)),
+    ];
     Shape {
-        base: here(Solid::Prism(vec![
-            (Length::ZERO, turned_over(section.outside(BED_EDGE))),
-            (BED_EDGE, turned_over(section.outside(Length::ZERO))),
-            (FLANGE, turned_over(section.outside(Length::ZERO))),
-        ])),
+        base: here(Solid::Prism(under.into_iter().chain(levels).collect())),
         within: Vec::new(),
-        joined: vec![here(plug(house, end))],
+        joined: std::iter::once(here(plug(house, end)))
+            .chain(joined)
+            .collect(),
         cut,
         genus: WAYS_THROUGH,
     }
@@ -86,12 +94,17 @@ pub(super) fn recipe(house: &House) -> Recipe {
     if other.gap != through.gap {
         recipe.push(("locating gap of the second pin", other.drawn()));
     }
+    recipe.extend(house.end.keeper_recipe(section));
     recipe
 }
 
 /// From the print frame to the assembly.
 pub(super) fn pose(house: &House) -> Pose {
-    Pose::turned_over().shifted(Length::ZERO, Length::ZERO, house.frame_length() + FLANGE)
+    Pose::turned_over().shifted(
+        Length::ZERO,
+        Length::ZERO,
+        house.frame_length() + house.flange(),
+    )
 }
 
 /// The plug fills channel and slot, and breaks its edges where it goes in.
@@ -104,7 +117,7 @@ fn plug(house: &House, end: Length) -> Solid {
     };
     // It is embedded in the flange by half of it.
     Solid::Prism(vec![
-        (FLANGE / 2.0, outline(Length::ZERO)),
+        (house.flange() / 2.0, outline(Length::ZERO)),
         (end - EDGE, outline(Length::ZERO)),
         (end, outline(EDGE)),
     ])

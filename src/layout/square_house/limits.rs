@@ -72,8 +72,11 @@ impl House {
                 "carriage's length",
                 key::CARRIAGE_LENGTH.name(),
                 self.carriage.length,
-                self.carriage.rear_bore + self.carriage.end_wall * 2.0 + self.pocket_length(),
-                "a wall before and behind the nut",
+                self.carriage.rear_bore
+                    + self.carriage.end_wall * 2.0
+                    + self.pocket_length()
+                    + self.carriage.beyond,
+                "a wall before and behind the nut, and what its working end stands on",
             ),
             Bound::least(
                 "nut's height",

@@ -1,9 +1,12 @@
 //! What of a square house carries load, and what its checks look at.
 
+use super::end::Kind;
 use super::{FRAME_WALL, House};
-use crate::assembly::{JointId, PartId};
+use crate::assembly::{JointId, PartId, Perimeters};
 use crate::kit::{KeyPath, Kit, Nut, key};
-use crate::layout::member::{Bent, Captive, Guide, Leg, LegSection, Pin, Plate, Press, Way};
+use crate::layout::member::{
+    Arm, Bent, Captive, Guide, HALF_EACH, Leg, LegSection, Pin, Plate, Press, Way,
+};
 use crate::layout::proportions::*;
 use crate::strength::{Bar, Cheek, LyingPin};
 use crate::units::Length;
@@ -22,9 +25,85 @@ impl House {
             diameter: self.pin,
             bought: kit.pins.buy.is_some(),
             sections: 4,
+            uneven: self.uneven(),
             way: Way::Push,
             bent: Bent::BetweenHoles(self.gaps.keeper.drawn()),
         }
+    }
+
+    /// How many times its even share the worst section of a keeper pin bears: a fixed jaw tips the
+    /// keeper about the lower edge of its flange, so that the pin next to the jaw holds W (e + yu) / (kp
+    /// + yu), in two sections (derived, statics).
+    fn uneven(&self) -> f64 {
+        let edge = self.section.below;
+        let at = self.end.offset(&self.section);
+        match self.end.tips_keeper() {
+            true => 2.0 * ((at + edge) / (self.keeper_pins + edge)),
+            false => 1.0,
+        }
+    }
+
+    /// The keeper as a plate: pressed in its middle, and tipped by a jaw.
+    pub(in crate::layout) fn plates(&self, kit: &Kit, part: PartId) -> Vec<Plate> {
+        let tipped = self.end.tips_keeper().then(|| self.tipped(kit, part));
+        std::iter::once(self.plug(kit, part))
+            .chain(tipped)
+            .collect()
+    }
+
+    /// The plug at the pin next to the jaw, on which the jaw's whole push bends it, between a wall on
+    /// either side.
+    fn tipped(&self, kit: &Kit, part: PartId) -> Plate {
+        let walls = self.end.keeper_walls(kit).thickness(*kit.line) * 2.0;
+        let section = &self.section;
+        // Its roof closes at 45 degrees.
+        let roof = section.channel_side() - (self.keeper_pins - section.roof).max(Length::ZERO);
+        Plate {
+            part,
+            what: "the keeper's plug, tipped by its jaw",
+            section: Bar {
+                width: (roof * 2.0).min(walls),
+                height: self.keeper_plug,
+            },
+            share: 1.0,
+            lever: self.end.offset(section) - self.keeper_pins,
+            called: "its plug",
+            key: key::KEEPER_PLUG.name(),
+        }
+    }
+
+    /// Lugs and jaws that stand out.
+    pub(in crate::layout) fn arms(&self, kit: &Kit, carriage: PartId, keeper: PartId) -> Vec<Arm> {
+        let section = &self.section;
+        let walls = |perimeters: Perimeters| perimeters.thickness(*kit.line) * 2.0;
+        let at = self.end.offset(section);
+        let moving = self.end.root(section).map(|[width, length]| Arm {
+            part: carriage,
+            what: "what stands on the carriage's rib",
+            section: Bar {
+                width: width.min(walls(self.end.carriage_walls(kit))),
+                height: length,
+            },
+            across: true,
+            lever: at - section.rib_top(),
+            share: 1.0,
+            way: Way::Either,
+            walls: key::PERIMETERS_CARRIAGE.name(),
+        });
+        let fixed = self.end.fixed_root(section).map(|[width, lever]| Arm {
+            part: keeper,
+            what: "the keeper's jaw at its root",
+            section: Bar {
+                width: width.min(walls(self.end.keeper_walls(kit))),
+                height: self.flange(),
+            },
+            across: false,
+            lever,
+            share: 1.0,
+            way: Way::Push,
+            walls: key::PERIMETERS_KEEPER.name(),
+        });
+        moving.into_iter().chain(fixed).collect()
     }
 
     /// The stop pin, sheared on both sides of the carriage, which presses on it beside the walls
@@ -36,6 +115,7 @@ impl House {
             diameter: self.pin,
             bought: kit.pins.buy.is_some(),
             sections: 2,
+            uneven: 1.0,
             way: Way::Pull,
             // The gap beside the carriage, and its broken edge.
             bent: Bent::BetweenHoles(self.section.slide + BED_EDGE),
@@ -45,10 +125,7 @@ impl House {
     /// The plug that the carriage presses on between the keeper's pins: on both sides of the bore a
     /// leg with a wall on either side.
     pub(in crate::layout) fn plug(&self, kit: &Kit, part: PartId) -> Plate {
-        let walls = kit
-            .perimeters_of(&kit.perimeters.keeper)
-            .thickness(*kit.line)
-            * 4.0;
+        let walls = self.end.keeper_walls(kit).thickness(*kit.line) * 4.0;
         let width = self.section.channel_side() * 2.0 - self.keeper_bore;
         Plate {
             part,
@@ -57,6 +134,7 @@ impl House {
                 width: width.min(walls),
                 height: self.keeper_plug,
             },
+            share: HALF_EACH,
             lever: (self.keeper_pins - self.pressed_at()).abs(),
             called: "its plug",
             key: key::KEEPER_PLUG.name(),
@@ -91,7 +169,17 @@ impl House {
             what: "the frame's sides, across their layers",
             section: LegSection::Cheek(cheek),
             at: self.section.channel_side() + (pin.bedding_length() / 2.0).min(FRAME_WALL / 2.0),
+            beside: self.beside_cheeks(),
             weakened: 1.0 / (1.0 - holes),
+        }
+    }
+
+    /// From the middle of the frame's sides to where its working end is loaded.
+    fn beside_cheeks(&self) -> Length {
+        let middle = (self.section.top() - self.section.below) / 2.0;
+        match self.end.kind {
+            Kind::Flush => Length::ZERO,
+            Kind::Lug | Kind::Jaw => self.end.offset(&self.section) - middle,
         }
     }
 
@@ -133,6 +221,7 @@ impl House {
             ear_width: section.width,
             // It may shift while it turns, so that of a lower and an upper reach the mean counts.
             ear_reach: (section.roof - section.floor) / 2.0,
+            offset: self.end.offset(section),
             key: key::CARRIAGE_LENGTH.name(),
         }
     }

@@ -7,6 +7,7 @@
 //! sizing tables in `docs/sizing.md`.
 
 pub(super) mod carriage;
+pub(super) mod end;
 pub(super) mod frame;
 pub(super) mod keeper;
 mod limits;
@@ -18,13 +19,15 @@ pub(super) mod steps;
 
 use super::elements::Tapped;
 use super::feature::Head;
+use super::feature::foot::{self, Foot};
 use super::gaps::{Gaps, JointGapDrawn};
 use super::pins::Pins;
 use super::proportions::*;
 use super::stroke::{DriveThread, Stroke, given};
-use crate::kit::Kit;
+use crate::kit::{self, Kit};
 use crate::thread::Thread;
 use crate::units::Length;
+use end::End;
 use nut::Nut;
 use section::{FRAME_WALL, Section};
 
@@ -228,8 +231,23 @@ impl Around {
         let head_turns = head.around() / 2.0 + HEAD_ON_TABLE / 2.0;
         Section {
             roof,
-            below: (floor + gaps.slide.allowed + FRAME_WALL).max(head_turns),
+            below: (floor + gaps.slide.allowed + FRAME_WALL)
+                .max(head_turns)
+                .max(self.under_foot(kit, gaps, floor)),
             ..rib
+        }
+    }
+}
+
+impl Around {
+    /// From the axis to the underside of a frame whose foot leaves the mouths of all pin holes free;
+    /// nothing without a foot.
+    fn under_foot(&self, kit: &Kit, gaps: &HouseGaps, floor: Length) -> Length {
+        let mouth = gaps.pin_hole(self.pin) / 2.0 + EDGE;
+        let stop = floor - OVER_FLOOR - self.pin / 2.0;
+        match *kit.mount {
+            kit::Mount::None | kit::Mount::QuarterInch | kit::Mount::M6 => Length::ZERO,
+            kit::Mount::Foot => foot::least_under_mouths(self.keeper_pins.max(stop) + mouth),
         }
     }
 }
@@ -243,6 +261,8 @@ pub(super) struct CarriageSizes {
     pub(super) rear_bore: Length,
     /// tw, of the walls before and behind the nut.
     pub(super) end_wall: Length,
+    /// What of it beyond those walls its working end takes.
+    pub(super) beyond: Length,
 }
 
 /// tw around a nut of a thread.
@@ -271,6 +291,10 @@ pub(super) struct House {
     pub(super) keeper_pins: Length,
     /// Diameter of the keeper's bore.
     pub(super) keeper_bore: Length,
+    /// What the carriage works with.
+    pub(super) end: End,
+    /// Whether the frame stands on a foot.
+    pub(super) footed: bool,
     /// Diameters of the carriage's bores: that for the thick thread, and that for the thin one.
     pub(super) bores: [Length; 2],
 }
@@ -291,6 +315,7 @@ impl House {
             rear_face,
             carriage,
             nut,
+            end,
         } = placed;
         let travelled = rear_face + carriage.length + stroke.length;
         Self {
@@ -304,12 +329,28 @@ impl House {
             pin: crossing.pin,
             keeper_pins: crossing.keeper_pins(),
             keeper_bore: crossing.keeper_bore(),
+            end,
+            footed: footed(kit),
             bores: [
                 crossing.thick.major() + PASSAGE * 2.0,
                 crossing.thin.major() + PASSAGE * 2.0,
             ],
             gaps,
         }
+    }
+
+    /// Thickness of the keeper's flange.
+    pub(super) fn flange(&self) -> Length {
+        self.end.flange()
+    }
+
+    /// The frame's foot, where it has one.
+    pub(super) fn foot(&self) -> Option<Foot> {
+        self.footed.then(|| Foot {
+            half: self.section.outside_width() / 2.0,
+            under: self.section.below,
+            length: self.frame_length(),
+        })
     }
 
     /// Hf, length of the frame.
@@ -356,4 +397,13 @@ pub(super) struct Placing {
     pub(super) rear_face: Length,
     pub(super) carriage: CarriageSizes,
     pub(super) nut: Nut,
+    pub(super) end: End,
+}
+
+/// Whether a kit's frame stands on a foot; other mounts are refused where it is read.
+pub(super) fn footed(kit: &Kit) -> bool {
+    match *kit.mount {
+        kit::Mount::None | kit::Mount::QuarterInch | kit::Mount::M6 => false,
+        kit::Mount::Foot => true,
+    }
 }

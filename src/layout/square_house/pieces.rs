@@ -7,7 +7,7 @@ use crate::assembly::{
 };
 use crate::kit::{Kit, Nut};
 use crate::layout::build::{Builder, Name, Note};
-use crate::layout::feature::Head;
+use crate::layout::feature::{Head, foot};
 use crate::layout::pin;
 use crate::layout::proportions::*;
 use crate::layout::recipe::Recipe;
@@ -113,7 +113,8 @@ impl House {
                 stands: "tapped end on the bed".into(),
                 more: "",
                 mark: format!(
-                    "{v} in line with the slot; one V along the side where pins go in, the V side"
+                    "{v} in line with the slot; one V along the side where pins go in, the V side{}",
+                    self.foot_mark()
                 ),
                 recipe: frame::recipe(self, drive.thread),
                 panels: vec![frame::panel(
@@ -142,10 +143,10 @@ impl House {
             Name::plain("carriage"),
             carriage::shape(self),
             Note {
-                perimeters: kit.perimeters_of(&kit.perimeters.carriage),
+                perimeters: self.end.carriage_walls(kit),
                 stands: "lying, pocket up".into(),
                 more: "",
-                mark: "its wide bore towards the tapped end".into(),
+                mark: format!("its wide bore towards the tapped end{}", self.end.mark()),
                 recipe: carriage::recipe(self),
                 panels: vec![carriage::panel(self)],
             },
@@ -176,6 +177,14 @@ impl House {
             pin,
             slide,
             pocket,
+        }
+    }
+
+    /// What a foot adds to the frame's mark.
+    pub(in crate::layout) fn foot_mark(&self) -> String {
+        match self.footed {
+            true => foot::mark(),
+            false => String::new(),
         }
     }
 
@@ -260,7 +269,7 @@ impl House {
             Name::plain("keeper"),
             keeper::shape(self),
             Note {
-                perimeters: kit.perimeters_of(&kit.perimeters.keeper),
+                perimeters: self.end.keeper_walls(kit),
                 stands: "flange on the bed".into(),
                 more: "",
                 mark: "one V on the flange's edge: to the frame's V side; its tongue to the slot"

@@ -22,11 +22,12 @@ impl Tandem<'_> {
             ],
             walls: Vec::new(),
             presses: house.frame_presses(kit, parts.frame, pieces.closed.presses),
-            plates: vec![house.plug(kit, parts.keeper)],
+            plates: house.plates(kit, parts.keeper),
             legs: vec![house.cheeks(kit, parts.frame)],
             collars: Vec::new(),
             guides: vec![house.guide_of(parts.carriage, pieces.started.slide)],
             captives: vec![house.captive(&self.threads.nut, pieces.started.pocket)],
+            arms: house.arms(kit, parts.carriage, parts.keeper),
         };
         self.head.members(parts.drive, &mut members);
         members

@@ -81,6 +81,7 @@ impl Tandem<'_> {
             meeting: meeting(&[key::THIN_THREAD.name()]),
             plain: Some(self.sizes.drive.thread.clone()),
             tools: bench.tools(),
+            cautions: feature::cautions(self.kit),
             assembly,
         }
     }

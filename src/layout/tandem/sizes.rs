@@ -10,10 +10,9 @@ use super::pair;
 use crate::kit::{self, Kit};
 use crate::layout::feature::{Head, spanner};
 use crate::layout::proportions::*;
+use crate::layout::square_house::end::{At, End};
 use crate::layout::square_house::nut::Nut;
-use crate::layout::square_house::{
-    CarriageSizes, Crossing, FLANGE, House, Placing, SLENDERNESS, end_wall,
-};
+use crate::layout::square_house::{CarriageSizes, Crossing, House, Placing, end_wall};
 use crate::layout::stroke::{DriveThread, Stroke, given, wanted_engagement};
 use crate::thread::Thread;
 use crate::units::Length;
@@ -128,10 +127,13 @@ impl Sizes {
             across_flats: nut.across_flats,
             pin,
         };
-        let width = crossing.section(kit, &gaps, head).width;
+        let section = crossing.section(kit, &gaps, head);
+        let end = End::new(kit, At::Far);
         let end_wall = end_wall(thin);
-        let around_nut = end_wall * 2.0 + nut.height + seats;
-        let long = given(&kit.sizes.carriage_length).unwrap_or(width * SLENDERNESS);
+        let beyond = end.beyond_wall(end_wall);
+        let around_nut = end_wall * 2.0 + beyond + nut.height + seats;
+        let slender = end.least_carriage(&section, kit.friction().high);
+        let long = given(&kit.sizes.carriage_length).unwrap_or(slender);
         let rear_bore = (need - assembly_room)
             .min(long - around_nut)
             .max(Length::ZERO);
@@ -140,6 +142,7 @@ impl Sizes {
                 .unwrap_or_else(|| (around_nut + rear_bore).max(long)),
             rear_bore,
             end_wall,
+            beyond,
         };
         let behind = (need - rear_bore).max(assembly_room);
         let rear_face = (wall + behind).up_to(layer);
@@ -160,6 +163,7 @@ impl Sizes {
                 across_flats: nut.across_flats,
                 gap: nut_gap,
             },
+            end,
         };
         Self {
             house: House::around(kit, gaps, &stroke, head, &crossing, placed),
@@ -185,7 +189,7 @@ impl Sizes {
     /// How far the tip stands out of the keeper's flange at turn n; less than nothing inside.
     pub(super) fn tip_out(&self, n: f64) -> Length {
         let out = self.thin.tip + self.drive.thread.lead() * n;
-        out - self.house.frame_length() - FLANGE
+        out - self.house.frame_length() - self.house.flange()
     }
 }
 

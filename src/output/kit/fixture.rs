@@ -272,6 +272,8 @@ pub(crate) fn nested() -> Product {
             name: "desk stage".into(),
             inches: false,
             layout: "nested",
+            end: "flush",
+            mount: "none",
             gentle: None,
             material: Material::Pla,
             layer: mm(0.15),
@@ -311,6 +313,7 @@ pub(crate) fn nested() -> Product {
             script: crate::assembly::Script::default(),
             regions: Vec::new(),
             caption: "The carriage moves by the difference.",
+            cautions: Vec::new(),
             tools: vec![Tool {
                 name: "vice".into(),
                 description: "or a soft mallet, to press the pins".into(),

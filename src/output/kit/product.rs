@@ -61,6 +61,10 @@ pub struct KitFacts {
     pub inches: bool,
     /// Which mechanism.
     pub layout: &'static str,
+    /// The carriage's working end, as the kit has it.
+    pub end: &'static str,
+    /// What the frame is held by.
+    pub mount: &'static str,
     /// Filament.
     pub material: Material,
     /// The torque at the stops, where it is less than that of a whole hand.

@@ -68,6 +68,8 @@ pub struct Report {
 struct KitEntry {
     name: String,
     layout: &'static str,
+    end: &'static str,
+    mount: &'static str,
     layer_mm: Option<f64>,
     line_mm: Option<f64>,
     tolerance_mm: Option<f64>,
@@ -272,6 +274,8 @@ impl Report {
             kit: KitEntry {
                 name: product.kit.name.clone(),
                 layout: product.kit.layout,
+                end: product.kit.end,
+                mount: product.kit.mount,
                 layer_mm: mm(product.kit.layer),
                 line_mm: mm(product.kit.line),
                 tolerance_mm: mm(product.kit.tolerance),

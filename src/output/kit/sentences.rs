@@ -401,7 +401,8 @@ pub fn cautions(product: &Product) -> Vec<String> {
         format!("{asked} A whole hand gives {hand}{breaks}, a tool far more.")
     });
     let all = CAUTIONS.map(String::from);
-    gently.into_iter().chain(all).collect()
+    let own = product.design.cautions.iter().cloned();
+    gently.into_iter().chain(own).chain(all).collect()
 }
 
 /// What applies to every print of a kit.

@@ -261,6 +261,16 @@ const TABLE: &[(&str, Tried)] = &[
     ),
     ("frame-bending", In(By::Sizes, &["nested hand_torque = 45"])),
     (
+        "end-bending",
+        In(
+            By::Sizes,
+            &[
+                "nested end = \"jaw\"; hand_torque = 1.2; perimeters = { carriage = 3, keeper = 3 }",
+                "single drive = \"M20x2.5\"; stroke = 20; end = \"ears\"; hand_torque = 4",
+            ],
+        ),
+    ),
+    (
         "safe-load",
         In(
             By::Sizes,

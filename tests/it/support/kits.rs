@@ -39,6 +39,8 @@ pub(crate) fn kit(drive: Thread, inner: Option<Thread>, stroke: f64) -> Kit {
         net_lead: None,
         advance: None,
         head: Head::Hexagon(Hexagon::default()),
+        end: said(netlead::kit::End::Flush),
+        mount: said(netlead::kit::Mount::None),
         pins: Pins {
             diameter: None,
             buy: None,

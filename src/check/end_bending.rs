@@ -1,0 +1,47 @@
+//! Ears and jaws stand out of their part and are bent by what presses at their end.
+
+use super::rule::{Judge, Rule, Strength};
+use super::strength::NEAR;
+use crate::layout::Arm;
+use crate::load::{Bearer, Borne, Case, Loading, Remedy, Stressed};
+use crate::strength::Plastic;
+
+/// Rule: what the carriage works with, in bending.
+pub(super) const RULE: Rule = Rule {
+    id: "end-bending",
+    about: "an ear or a jaw breaks off",
+    why: "Ears and jaws stand out of the frame's side and are pressed at their end, so they are bent at \
+          their root. A hand at the drive head presses with hundreds of newtons there.",
+    formula: "sigma = 6 M / (b h^2) at the root, M the share of the push times the way from where it acts: of two \
+              ears half on each, from the middle of the bolt to the carriage's round body; of a jaw all of it, \
+              from the middle of its face to that body, and of the fixed jaw to the frame's face, where its arm leaves the keeper's flange. b is what the walls of the part leave \
+              of the width (a carriage and a keeper with a jaw are solid where the kit does not say), h the height in the direction of the push. On a rib M is taken to \
+              the rib's top, and the stress goes across the layers of a carriage that was printed lying. Fails above the strength \
+              across or along the layers, as they lie, warns from 0.9 of it.",
+    source: "beam of rectangular section (Shigley, 9th ed., eq. 3-24); printed strengths: low end \
+             of data sheets",
+    mend: "print the part solid, or turn no harder (`hand_torque`)",
+    judge: Judge::Strength(Strength::of(places)),
+};
+
+/// Arms under a loading.
+fn places(case: &Case<'_>, plastic: &Plastic, loading: &Loading) -> Vec<Stressed> {
+    let place = |arm: &Arm| {
+        let force = loading.on(arm.way);
+        Stressed {
+            bearer: Bearer::Part(arm.part),
+            what: arm.what.into(),
+            force,
+            borne: Borne::Stress {
+                found: arm.section.bending(force * arm.share * arm.lever),
+                strength: match arm.across {
+                    true => plastic.upright,
+                    false => plastic.flat,
+                },
+            },
+            near: NEAR,
+            remedy: Remedy::Filled(arm.walls),
+        }
+    };
+    case.design.members.arms.iter().map(place).collect()
+}

@@ -1,0 +1,52 @@
+//! Rule file `end_bending.rs`: one failing and one just-passing case.
+
+use super::*;
+
+#[test]
+fn ears_bend_at_the_carriages_body() {
+    // Hand calculation: frame of 42 mm, bolts at 27; the body of 28 mm ends beside an ear of 11.5 at
+    // sqrt(14^2 - 5.75^2) = 12.765: a lever of 14.235 mm. The pin stands 5.7 mm under the near face, and
+    // the ear 5.7 + 2.87 + 2.5 above it, so that it is 11.43 mm thick of 22.5. At 2 N m and friction
+    // 0.25, 458.8 N: 6 x 229.4 x 14.235 / (11.5 x 11.43^2) = 13.04 MPa; 40 at 6.13 N m, 36 at 5.52.
+    let with = |torque: f64| {
+        let kit = nested(&format!(
+            "{GOOD}{WORKED}end = \"ears\"\nhand_torque = {torque}\n"
+        ));
+        let found = judged(&kit, "end-bending", "carriage");
+        (found.outcome, found.value.expect("a stress") / torque)
+    };
+    let (_, stress) = with(2.0);
+    approx::assert_abs_diff_eq!(stress * 2.0, 13.04, epsilon = 0.25);
+    let fails = 40.0 / stress;
+    assert_eq!(with(fails * 0.89).0, Outcome::Pass);
+    assert_eq!(with(fails * 0.91).0, Outcome::Warn);
+    assert_eq!(with(fails * 0.995).0, Outcome::Warn);
+    assert_eq!(with(fails * 1.005).0, Outcome::Fail);
+}
+
+#[test]
+fn a_fixed_jaw_bends_where_it_leaves_the_flange() {
+    // Hand calculation: its middle stands 8 mm beside the frame; an arm 23.8 wide and 8 high: at
+    // 458.8 N 6 x 458.8 x 8 / (23.8 x 64) = 14.46 MPa; with two walls of 1.8 mm, 3.6 wide, 95.6.
+    let with = |more: &str| {
+        let kit = nested(&format!("{GOOD}{WORKED}end = \"jaw\"\n{more}"));
+        judged(&kit, "end-bending", "keeper")
+    };
+    let solid = with("").value.expect("a stress");
+    approx::assert_abs_diff_eq!(solid, 14.46, epsilon = 0.05);
+    let walls = with("perimeters = { keeper = 4 }\n");
+    approx::assert_abs_diff_eq!(walls.value.expect("a stress"), 95.6, epsilon = 0.4);
+    assert_eq!(walls.outcome, Outcome::Fail);
+    assert!(
+        walls
+            .mend
+            .expect("what to type")
+            .contains("keeper = \"solid\"")
+    );
+}
+
+#[test]
+fn a_flush_carriage_has_nothing_that_stands_out() {
+    assert!(findings(&nested(GOOD), "end-bending").is_empty());
+    assert!(findings(&nested(&format!("{GOOD}end = \"rod\"\n")), "end-bending").is_empty());
+}

@@ -1,0 +1,81 @@
+//! Which working end and which mount a mechanism can carry, and why not the others.
+
+use super::{End, Mechanism, Mount, key, word};
+use crate::declared::{Said, Words};
+use crate::diagnostic::Diagnostic;
+
+/// Why a mechanism has no room for what is asked to be fitted to it; empty if it has.
+pub(super) fn problems(
+    mechanism: &Mechanism,
+    end: Option<&Said<End>>,
+    mount: Option<&Said<Mount>>,
+) -> Vec<Diagnostic> {
+    let end = end.and_then(|end| {
+        let why = no_end(mechanism, end.value)?;
+        Some(refused(end, key::END.path, why, |other| {
+            no_end(mechanism, other)
+        }))
+    });
+    let mount = mount.and_then(|mount| {
+        let why = no_mount(mechanism, mount.value)?;
+        Some(refused(mount, key::MOUNT.path, why, |other| {
+            no_mount(mechanism, other)
+        }))
+    });
+    end.into_iter().chain(mount).collect()
+}
+
+/// Why a mechanism has no such end.
+fn no_end(mechanism: &Mechanism, end: End) -> Option<&'static str> {
+    match (mechanism, end) {
+        (
+            Mechanism::Nested(_) | Mechanism::Single(_),
+            End::Flush | End::Ears | End::Jaw | End::Rod,
+        )
+        | (Mechanism::Tandem(_) | Mechanism::Opposed(_), End::Flush | End::Ears | End::Jaw) => None,
+        (Mechanism::Tandem(_), End::Rod) => {
+            Some("the drive screw's tip comes out of the keeper, where the rod would")
+        }
+        (Mechanism::Opposed(_), End::Rod) => {
+            Some("the far shaft stands in the keeper's hole, where the rod would")
+        }
+    }
+}
+
+/// Why a mechanism has no such mount.
+fn no_mount(mechanism: &Mechanism, mount: Mount) -> Option<&'static str> {
+    match (mechanism, mount) {
+        (
+            Mechanism::Nested(_) | Mechanism::Single(_),
+            Mount::None | Mount::Foot | Mount::QuarterInch | Mount::M6,
+        )
+        | (Mechanism::Tandem(_) | Mechanism::Opposed(_), Mount::None | Mount::Foot) => None,
+        (Mechanism::Tandem(_) | Mechanism::Opposed(_), Mount::QuarterInch | Mount::M6) => {
+            Some("the carriage slides on the floor under which the nut would lie")
+        }
+    }
+}
+
+fn refused<T: Words + PartialEq>(
+    asked: &Said<T>,
+    path: &str,
+    why: &str,
+    refused: impl Fn(T) -> Option<&'static str>,
+) -> Diagnostic {
+    let fits = T::KNOWN
+        .iter()
+        .filter(|(_, other)| refused(*other).is_none());
+    let fits: Vec<String> = fits
+        .map(|(word, _)| format!("`{path} = \"{word}\"`"))
+        .collect();
+    Diagnostic::error(
+        format!(
+            "this layout has no {} \"{}\": {why}",
+            T::NOUN,
+            word(asked.value)
+        ),
+        asked.place(),
+    )
+    .label("not in this layout")
+    .mend(format!("write {}", fits.join(" or ")))
+}

@@ -1,0 +1,39 @@
+//! What working ends and mounts ask whoever uses a mechanism to heed, beside what every kit asks.
+
+use crate::kit::{End, Kit, Mount};
+
+/// The cautions of a kit's working end and mount, in whole sentences; common practice for hand
+/// tools that clamp and press.
+pub(in crate::layout) fn cautions(kit: &Kit) -> Vec<String> {
+    let end: &[&str] = match *kit.end {
+        End::Flush => &[],
+        End::Ears => &[
+            "What is bolted to the ears moves with them beside the frame: keep fingers out from between, \
+             and nothing heavier on them than the mechanism bears with its reserve.",
+        ],
+        End::Jaw => &[
+            "Clamping: keep fingers out of the jaws, and wear eye protection: what is clamped too hard, \
+             or sits askew, flies out, and so does a jaw that breaks.",
+            "Clamp by hand and no harder than holds the work. A clamp is no lifting device and holds \
+             nothing over people; let go of the work before you open it, and open it when you leave.",
+        ],
+        End::Rod => &[
+            "Pressing: wear eye protection, bystanders too. A pin that slips or splits under the rod \
+             flies, and so do chips of plastic.",
+            "Press by hand only, never with a tool on the head, the work held so that it cannot kick out \
+             and no finger is under the rod. Stop when it no longer goes.",
+        ],
+    };
+    let mount: &[&str] = match *kit.mount {
+        Mount::None => &[],
+        Mount::Foot => &[
+            "Bolt the foot down before you turn the screw, to something that does not tip over, and do \
+             not hang it overhead.",
+        ],
+        Mount::QuarterInch | Mount::M6 => &[
+            "The nut under the frame holds it upright on its bolt and carries nothing else: do not hang \
+             it overhead, and keep people and lenses from under it.",
+        ],
+    };
+    end.iter().chain(mount).map(|text| (*text).into()).collect()
+}
