@@ -108,8 +108,14 @@ keys! {
     HEAD_KIND: HeadKind = "head.kind", "kind of the drive screw's head", (), Default("\"hexagon\"");
     HEAD_ACROSS_FLATS: Length = "head.across_flats", "width of the hexagon across its flats",
         mm(5.0, 200.0), Open("the next spanner size above the thread");
-    HEAD_HEIGHT: Length = "head.height", "height of the head",
+    HEAD_DIAMETER: Length = "head.diameter", "diameter of a knob, or of a head for a bar",
+        mm(5.0, 200.0), Open("follows from the thread");
+    HEAD_BAR: Length = "head.bar", "diameter of the bought bar through a tommy head",
+        mm(2.0, 20.0), Open("6 mm; in an inch kit 1/4 in");
+    HEAD_HEIGHT: Length = "head.height", "height of the head, without its dial",
         mm(1.0, 200.0), Open("follows from the thread");
+    DIAL: u32 = "dial", "ticks around the head: one is so many parts of a turn",
+        from_to(5, 200), Open("no ticks");
     PINS_DIAMETER: Length = "pins.diameter", "diameter of the cross, swivel, stop and keeper pins",
         mm(1.0, 20.0), Open(FROM_PARTS);
     PINS_BUY: Dowel = "pins.buy", "dowel pins to buy instead of printing them",

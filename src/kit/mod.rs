@@ -7,6 +7,7 @@
 mod designation;
 mod dowel;
 pub mod edit;
+mod heads;
 mod idle;
 pub(crate) mod key;
 mod mechanism;
@@ -14,6 +15,7 @@ mod nut;
 mod plain;
 mod reader;
 mod second;
+pub(crate) mod spanner;
 mod text;
 mod value;
 mod words;
@@ -52,6 +54,8 @@ pub struct Kit {
     pub advance: Option<Said<Turning>>,
     /// Head of the drive screw.
     pub head: Head,
+    /// Ticks around it.
+    pub dial: Option<Said<u32>>,
     /// Cross, swivel, stop and keeper pins.
     pub pins: Pins,
     /// Wanted gaps, one for each kind of fit.
@@ -121,6 +125,10 @@ pub struct Load {
 pub enum Head {
     /// For a spanner or a socket.
     Hexagon(Hexagon),
+    /// For fingers.
+    Knob(Knob),
+    /// For a bar that goes through it.
+    Tommy(Tommy),
 }
 
 /// What a kit says of a hexagon.
@@ -130,6 +138,26 @@ pub struct Hexagon {
     pub across_flats: Option<Said<Length>>,
     /// Height; follows from the thread when not given.
     pub height: Option<Said<Length>>,
+}
+
+/// What a kit says of a knob.
+#[derive(Clone, Debug, Default)]
+pub struct Knob {
+    /// Across its lobes; follows from the thread when not given.
+    pub diameter: Option<Said<Length>>,
+    /// Height; a hand's when not given.
+    pub height: Option<Said<Length>>,
+}
+
+/// What a kit says of a head for a bar.
+#[derive(Clone, Debug, Default)]
+pub struct Tommy {
+    /// Of the head; follows from thread and bar when not given.
+    pub diameter: Option<Said<Length>>,
+    /// Height; follows from thread and bar when not given.
+    pub height: Option<Said<Length>>,
+    /// Diameter of the bar; a common one when not given.
+    pub bar: Option<Said<Length>>,
 }
 
 /// The pins of a kit, one pattern for all.

@@ -12,10 +12,11 @@ mod pieces;
 mod sizes;
 mod steps;
 
-use super::feature::{self, Head};
+use super::feature::{self, Head, Index, Reading};
 use super::gaps::Gaps;
 use super::round_house::DEPTH_READ;
 use super::round_house::members::meeting;
+use super::words::way_in;
 use super::{Design, accepted};
 use crate::diagnostic::Diagnostic;
 use crate::kit::{self, Kit, key};
@@ -43,7 +44,12 @@ pub(super) fn design(
     let mut problems = gaps.problems();
     problems.extend(pair::problems(kit, threads, drawn.inner.drawn()));
     accepted(problems)?;
-    let head = feature::head(kit, &threads.drive);
+    let reading = Reading {
+        net_lead: pair::net_lead(threads),
+        advance: way_in(threads.drive.hand()),
+        index: Index::Bar,
+    };
+    let head = feature::head(kit, &threads.drive, reading)?;
     let nested = Nested {
         kit,
         sizes: Sizes::new(kit, threads, drawn, head.as_ref()),

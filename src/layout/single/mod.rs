@@ -10,10 +10,11 @@ mod pieces;
 mod sizes;
 mod steps;
 
-use super::feature::{self, Head};
+use super::feature::{self, Head, Index, Reading};
 use super::gaps::Gaps;
 use super::round_house::DEPTH_READ;
 use super::round_house::members::meeting;
+use super::words::way_in;
 use super::{Design, accepted};
 use crate::diagnostic::Diagnostic;
 use crate::kit::{self, Kit};
@@ -39,7 +40,12 @@ pub(super) fn design(
     let mut gaps = Gaps::new(kit, profile);
     let drawn = SingleGaps::new(&mut gaps, threads);
     accepted(gaps.problems())?;
-    let head = feature::head(kit, &threads.drive);
+    let reading = Reading {
+        net_lead: threads.drive.lead(),
+        advance: way_in(threads.drive.hand()),
+        index: Index::Bar,
+    };
+    let head = feature::head(kit, &threads.drive, reading)?;
     let single = Single {
         kit,
         sizes: Sizes::new(kit, threads, drawn, head.as_ref()),
