@@ -321,6 +321,33 @@ impl LyingHole {
     }
 }
 
+/// What cuts a blind hole along y, printed lying down, at x and z, from its floor to a face at y that is
+/// positive, its mouth broken. It is no wider than [`ROUND_LYING_HOLE`].
+pub(crate) fn blind_hole(
+    bore: Bore,
+    [x, z]: [Length; 2],
+    [floor, face]: [Length; 2],
+    mouth: Length,
+) -> Placed {
+    let open = |beyond: Length| Outline::Ribbed {
+        diameter: bore.wall + beyond * 2.0,
+        tips: bore.wall + beyond * 2.0,
+    };
+    let mut levels = vec![(floor, ribs(bore))];
+    if bore.is_ribbed() {
+        levels.push((face - mouth - bore.rise(), ribs(bore)));
+    }
+    levels.extend([
+        (face - mouth, open(Length::ZERO)),
+        (face + OVERCUT, open(mouth + OVERCUT)),
+    ]);
+    let axes = Pose::axes([-1.0, 0.0, 0.0], [0.0, 0.0, 1.0], [0.0, 1.0, 0.0]);
+    Placed {
+        pose: axes.shifted(x, Length::ZERO, z),
+        solid: Solid::Prism(levels),
+    }
+}
+
 /// The section of a bore beyond [`ROUND_LYING_HOLE`]. Ribs carry the roof of theirs: what is left
 /// between them is 7 mm wide on a pin of 20, less than the longest ceiling.
 fn outline(bore: Bore) -> Outline {

@@ -8,7 +8,7 @@ use crate::assembly::{Outline, PartId, Placed, Solid, Tool, Turning};
 use crate::diagnostic::Diagnostic;
 use crate::kit::{KeyPath, Kit, Said};
 use crate::layout::limits::{Bound, problem, typed_step};
-use crate::layout::member::Members;
+use crate::layout::member::{Members, Ticks};
 use crate::layout::proportions::*;
 use crate::layout::recipe::Recipe;
 use crate::thread::Hand;
@@ -137,8 +137,21 @@ impl Dial {
         self.cone() + self.height
     }
 
+    /// What is said of it.
+    pub(in crate::layout) fn told(&self) -> Ticks {
+        Ticks {
+            count: self.ticks,
+            each: self.tick,
+            rises: self.rises,
+            read: match self.index {
+                Index::Bar => "at the bevelled edge of the index bar",
+                Index::SideMark => "at the V along the frame's V side",
+            },
+        }
+    }
+
     /// What a tick is worth, for people.
-    pub(in crate::layout) fn tick_told(&self, kit: &Kit) -> String {
+    fn tick_told(&self, kit: &Kit) -> String {
         kit.told().length(self.tick, TICK_DECIMALS)
     }
 

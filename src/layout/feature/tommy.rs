@@ -24,7 +24,7 @@ const INCH_BAR: Length = Length::inches(0.25);
 /// roof sags.
 const BAR_ROOM: Length = Length::mm(0.3);
 /// A head is wider than its thread by this. Guess: a fillet, and a wall of nine lines beside it.
-const OVER_THREAD: Length = Length::mm(12.0);
+const OVER_THREAD: Length = Length::mm(14.0);
 /// What stands over and under the hole. Guess: seven lines.
 const AROUND_HOLE: Length = Length::mm(3.0);
 /// A bar reaches so many of the head's diameters. Guess: by two fingers at either end.

@@ -12,7 +12,7 @@ mod pieces;
 mod sizes;
 mod steps;
 
-use super::feature::{self, Head, Index, Reading};
+use super::feature::{self, Dial, Head, Index, Reading};
 use super::gaps::Gaps;
 use super::round_house::DEPTH_READ;
 use super::round_house::members::meeting;
@@ -88,6 +88,7 @@ impl Nested<'_> {
                 key::COLLAR.name(),
             ]),
             plain: Some(drive.thread.clone()),
+            dial: self.head.dial().map(Dial::told),
             tools: bench.tools(steps::tools()),
             assembly,
         }

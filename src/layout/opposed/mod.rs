@@ -17,7 +17,7 @@ mod retainer;
 mod sizes;
 mod steps;
 
-use super::feature::{self, Head, Index, Reading};
+use super::feature::{self, Dial, Head, Index, Reading};
 use super::gaps::Gaps;
 use super::words::way_out;
 use super::{Design, accepted};
@@ -91,6 +91,7 @@ impl Opposed<'_> {
                 key::THREAD_ROOM.name(),
             ],
             plain: Some(self.sizes.near.thread.clone()),
+            dial: self.head.dial().map(Dial::told),
             tools: self.tools(),
             assembly,
         }

@@ -110,6 +110,8 @@ impl OpposedGaps {
                 way_in: gaps.way_in(),
                 pocket: gaps.locate("near nut/near carriage"),
                 seat: gaps.seat(),
+                // Its head stays beside a mark of the frame.
+                index: None,
             },
             far: gaps.thread("far shaft/far nut", &threads.far),
             collar: gaps.swivel("drive/frame"),
@@ -398,6 +400,7 @@ impl Sizes {
                 keeper_pins,
                 keeper_bore,
                 bores: [sleeve, thick.major()].map(|passes| passes + PASSAGE * 2.0),
+                index: None,
                 gaps: house_gaps,
             },
             gaps: ShaftGaps {

@@ -7,6 +7,7 @@
 use super::House;
 use crate::assembly::{Outline, Placed, Pose, Shape, Solid};
 use crate::layout::elements::{Along, Bore, Line, LyingHole, here, prism, v_marks};
+use crate::layout::index::IndexBar;
 use crate::layout::proportions::*;
 use crate::layout::recipe::{self, Recipe};
 use crate::layout::stroke::DriveThread;
@@ -34,6 +35,7 @@ pub(super) fn shape(house: &House, drive: &DriveThread) -> Shape {
         };
         cut.extend(hole.tools());
     }
+    cut.extend(house.index.iter().flat_map(IndexBar::holes));
     let top = house.frame_length;
     cut.extend(v_marks(
         drive.thread.hand(),
@@ -75,6 +77,7 @@ pub(super) fn recipe(house: &House, drive: &DriveThread) -> Recipe {
         ("pin offset", house.keeper_pin_offset),
         ("pins from the end", house.pins_from_end()),
     ]);
+    recipe.extend(house.index.iter().flat_map(IndexBar::frame_recipe));
     recipe
 }
 

@@ -1,6 +1,7 @@
 //! What of a round house carries load, and what its checks look at.
 
 use super::House;
+use super::pieces::Started;
 use crate::assembly::{JointId, PartId};
 use crate::kit::{KeyPath, Kit, key};
 use crate::layout::gaps::JointGapDrawn;
@@ -120,6 +121,14 @@ impl House {
         };
         let [[one, _], [other, _]] = &self.gaps.keeper_pins;
         alike(joints, [one, other]).into_iter().map(press).collect()
+    }
+
+    /// Those that the index bar's pins are pressed into.
+    pub(in crate::layout) fn index_presses(&self, started: &Started, frame: PartId) -> Vec<Press> {
+        let index = self.index.iter().zip(&started.index);
+        index
+            .flat_map(|(index, pieces)| index.presses(pieces, frame))
+            .collect()
     }
 
     /// The holes in the carriage that a layout's pins are pressed into, `beside` from the face.

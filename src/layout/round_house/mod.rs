@@ -16,6 +16,7 @@ pub(super) mod steps;
 use super::elements::Tapped;
 use super::feature::Head;
 use super::gaps::{Gaps, JointGapDrawn};
+use super::index::{Beside, IndexBar, IndexGaps};
 use super::pins::Pins;
 use super::proportions::*;
 use super::stroke::{DriveThread, Stroke, given};
@@ -42,6 +43,8 @@ pub(super) struct HouseGaps {
     pub(super) way_in: JointGapDrawn,
     /// ga: end faces that carry a push.
     pub(super) seat: JointGapDrawn,
+    /// Of the bar at which a dial is read.
+    pub(super) index: Option<IndexGaps>,
 }
 
 impl HouseGaps {
@@ -62,6 +65,7 @@ impl HouseGaps {
             ],
             way_in: gaps.way_in(),
             seat: gaps.seat(),
+            index: IndexGaps::new(gaps),
         }
     }
 
@@ -101,7 +105,7 @@ pub(super) struct Socket {
 }
 
 /// What a layout asks of the house around its screws.
-pub(super) struct Wants {
+pub(super) struct Wants<'a> {
     /// zc, near face of the carriage at turn 0.
     pub(super) near_face: Length,
     /// dp, of all pins.
@@ -114,6 +118,8 @@ pub(super) struct Wants {
     pub(super) body: Length,
     /// What opens in the carriage towards the drive screw.
     pub(super) socket: Socket,
+    /// The drive screw's thread.
+    pub(super) drive: &'a DriveThread,
 }
 
 /// Sizes of frame, carriage and keeper; heights at turn 0 in the assembly's frame.
@@ -152,6 +158,8 @@ pub(super) struct House {
     pub(super) keeper_pin_height: Length,
     /// dk, hole through the keeper.
     pub(super) keeper_bore: Length,
+    /// The bar at which a dial is read.
+    pub(super) index: Option<IndexBar>,
 }
 
 impl House {
@@ -161,7 +169,7 @@ impl House {
         gaps: HouseGaps,
         stroke: &Stroke,
         head: &dyn Head,
-        wants: Wants,
+        wants: Wants<'_>,
     ) -> Self {
         let (layer, line) = (*kit.layer, *kit.line);
         let Wants {
@@ -171,6 +179,7 @@ impl House {
             pins_beside,
             body,
             socket,
+            drive,
         } = wants;
         let carriage_diameter = given(&kit.sizes.carriage_diameter).unwrap_or(body);
         let floor = SOCKET_FLOOR.max(socket.holds * SOCKET_FLOOR_SHARE);
@@ -194,6 +203,13 @@ impl House {
                 .max(head.around() + HEAD_ON_TABLE)
                 .up_to(EVEN)
         });
+        let beside = Beside::new(
+            drive.head_face(),
+            drive.tapped_wall,
+            &drive.thread,
+            &gaps.thread,
+        );
+        let index = IndexBar::new(gaps.index.clone(), head, beside, frame_side / 2.0);
         let keeper_pin_offset = carriage_diameter / 2.0 - pin / 2.0 - KEEPER_PIN_COVER;
         let between = (keeper_pin_offset - pin / 2.0 - KEEPER_PIN_COVER) * 2.0;
         Self {
@@ -214,6 +230,7 @@ impl House {
             keeper_pin_offset,
             keeper_pin_height: frame_length - (pin * KEEPER_PIN_PINS).up_to(layer),
             keeper_bore: WIDEST_KEEPER_BORE.min(between).down_to(HALF),
+            index,
         }
     }
 

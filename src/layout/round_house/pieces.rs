@@ -7,7 +7,8 @@ use crate::assembly::{
 };
 use crate::kit::Kit;
 use crate::layout::build::{Builder, Name, Note};
-use crate::layout::feature::Head;
+use crate::layout::feature::{self, Head};
+use crate::layout::index::IndexPieces;
 use crate::layout::proportions::*;
 use crate::layout::recipe::Recipe;
 use crate::layout::stroke::DriveThread;
@@ -23,6 +24,8 @@ pub(in crate::layout) struct Started {
     pub(in crate::layout) pin: PartId,
     /// The carriage in its guide.
     pub(in crate::layout) slide: JointId,
+    /// The bar at which a dial is read.
+    pub(in crate::layout) index: Option<IndexPieces>,
 }
 
 /// The keeper and its pins.
@@ -104,6 +107,7 @@ impl House {
         );
         let thread = drive.thread;
         let words = drive.head.words();
+        let ticks = feature::ticks(kit, drive.head);
         let gently = gently(kit);
         let drive = build.single(
             Name("drive", "drive screw"),
@@ -112,7 +116,7 @@ impl House {
                 perimeters: drive.perimeters,
                 stands: format!("{} on the bed", words.name),
                 more: BRIM,
-                mark: format!("{v} on {}{gently}", words.marked),
+                mark: format!("{v} on {}{gently}{ticks}", words.marked),
                 recipe: drive.recipe,
             },
             drive.pose,
@@ -139,12 +143,15 @@ impl House {
             None,
         );
         build.faces([carriage, frame], Fit::Stop, None);
+        let index = self.index.as_ref();
+        let index = index.map(|index| index.pieces(kit, frame, build));
         Started {
             frame,
             drive,
             carriage,
             pin,
             slide,
+            index,
         }
     }
 

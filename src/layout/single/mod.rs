@@ -10,7 +10,7 @@ mod pieces;
 mod sizes;
 mod steps;
 
-use super::feature::{self, Head, Index, Reading};
+use super::feature::{self, Dial, Head, Index, Reading};
 use super::gaps::Gaps;
 use super::round_house::DEPTH_READ;
 use super::round_house::members::meeting;
@@ -82,6 +82,7 @@ impl Single<'_> {
             meeting: meeting(&[]),
             // It is the plain screw.
             plain: None,
+            dial: self.head.dial().map(Dial::told),
             tools: bench.tools(Vec::new()),
             assembly,
         }

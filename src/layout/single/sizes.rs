@@ -115,6 +115,7 @@ impl Sizes {
             covered.max(least_ear(pins_beside, mouth))
         });
         let wants = Wants {
+            drive: &screw,
             near_face: screw.end + THREAD_BEFORE_CARRIAGE,
             pin,
             ear_width: ear,

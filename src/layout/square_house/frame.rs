@@ -8,6 +8,7 @@ use super::House;
 use crate::assembly::{Outline, Placed, Pose, Shape, Solid};
 use crate::layout::elements::{Along, Bore, Line, LyingHole, groove, here, prism, v_marks};
 use crate::layout::gaps::JointGapDrawn;
+use crate::layout::index::IndexBar;
 use crate::layout::proportions::*;
 use crate::layout::recipe::{self, Recipe};
 use crate::layout::stroke::DriveThread;
@@ -31,6 +32,7 @@ pub(super) fn shape(house: &House, drive: &DriveThread) -> Shape {
     });
     cut.extend(keeper.flatten());
     cut.extend(pin_hole(house, house.stop_pin(), &house.gaps.stop_pin));
+    cut.extend(house.index.iter().flat_map(IndexBar::holes));
     let hand = drive.thread.hand();
     cut.extend(v_marks(hand, section.top(), Length::ZERO, house.wall));
     cut.push(side_mark(section.outside_width() / 2.0, length));
@@ -77,6 +79,7 @@ pub(super) fn recipe(house: &House, drive: &DriveThread) -> Recipe {
         ("stop pin's depth", stop_y),
         ("stop pin's height", stop_z),
     ]);
+    recipe.extend(house.index.iter().flat_map(IndexBar::frame_recipe));
     recipe
 }
 

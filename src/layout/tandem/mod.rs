@@ -12,7 +12,7 @@ mod pieces;
 mod sizes;
 mod steps;
 
-use super::feature::{self, Head, Index, Reading};
+use super::feature::{self, Dial, Head, Index, Reading};
 use super::gaps::Gaps;
 use super::square_house::DEPTH_READ;
 use super::square_house::members::meeting;
@@ -86,6 +86,7 @@ impl Tandem<'_> {
             depth_read: DEPTH_READ,
             meeting: meeting(&[key::THIN_THREAD.name()]),
             plain: Some(self.sizes.drive.thread.clone()),
+            dial: self.head.dial().map(Dial::told),
             tools: bench.tools(),
             assembly,
         }

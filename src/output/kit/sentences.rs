@@ -2,6 +2,7 @@
 //!
 //! People are told clockwise or counter-clockwise, seen from the drive head; signs stay inside.
 
+use super::dial;
 use super::product::Product;
 use crate::assembly::Fit;
 use crate::check::Outcome;
@@ -109,6 +110,9 @@ pub fn motion(product: &Product) -> Vec<(&'static str, String)> {
     }
     if let Some(closing) = motion.closing_per_turn {
         rows.push(("closing", per_turn(told, closing)));
+    }
+    if let Some(ticks) = &product.design.dial {
+        rows.push(("dial", dial::line(product, ticks)));
     }
     rows.extend(effort(product));
     for (carriage, lost) in &motion.lost_beside {
