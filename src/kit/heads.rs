@@ -29,11 +29,7 @@ const KEYS: [(&str, Owned, &str); 3] = [
         Owned::Round,
         "its width across flats says how wide it is",
     ),
-    (
-        key::HEAD_BAR.path,
-        Owned::BarHole,
-        "no bar goes through it",
-    ),
+    (key::HEAD_BAR.path, Owned::BarHole, "no bar goes through it"),
 ];
 
 /// What a head has of these.

@@ -314,12 +314,14 @@ pub fn read(text: &str, known_checks: &[&str]) -> Result<(Kit, Vec<Diagnostic>),
 pub struct Gentle {
     /// The torque.
     pub torque: Torque,
+    /// Whether fingers turn it: a bar through the head is longer than they need.
+    pub fingers: bool,
 }
 
 impl Gentle {
-    /// Whether it is what thumb and two fingers turn with at the most.
+    /// Whether thumb and two fingers are to turn it: it is what they turn with at the most.
     pub fn by_fingers(self) -> bool {
-        self.torque <= key::FINGERS
+        self.fingers && self.torque <= key::FINGERS
     }
 }
 
@@ -346,7 +348,11 @@ impl Kit {
     /// The torque at the stops, where the kit trusts that no whole hand turns.
     pub fn gentle(&self) -> Option<Gentle> {
         let torque = *self.hand_torque;
-        (torque < key::FULL_HAND).then_some(Gentle { torque })
+        let fingers = match &self.head {
+            Head::Hexagon(_) | Head::Knob(_) => true,
+            Head::Tommy(_) => false,
+        };
+        (torque < key::FULL_HAND).then_some(Gentle { torque, fingers })
     }
 
     /// The walls that the kit gives one of its parts, else those of all.

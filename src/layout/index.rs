@@ -184,10 +184,7 @@ impl IndexBar {
             face,
             wall,
             mouth,
-            span: [
-                head_face - dial.height - BEYOND_DIAL,
-                wall - BEFORE_WALL,
-            ],
+            span: [head_face - dial.height - BEYOND_DIAL, wall - BEFORE_WALL],
             pin,
             depth: (pin * (DEEP * 2.0)).min(deepest),
         })

@@ -16,6 +16,7 @@ mod coupon_tune_files;
 mod files_kept;
 mod geometry;
 mod hand;
+mod heads;
 mod joint_gaps;
 mod kit_file;
 mod make_whole;

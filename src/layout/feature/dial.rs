@@ -6,7 +6,7 @@
 use super::{Feature, Head, Index, Reading, Seat, Solids, Words};
 use crate::assembly::{Outline, PartId, Placed, Solid, Tool, Turning};
 use crate::diagnostic::Diagnostic;
-use crate::kit::{KeyPath, Kit, Said};
+use crate::kit::{KeyPath, Kit, Said, key};
 use crate::layout::limits::{Bound, problem, typed_step};
 use crate::layout::member::{Members, Ticks};
 use crate::layout::proportions::*;
@@ -26,6 +26,9 @@ const TICK_DEPTH: f64 = 0.75;
 const LAND_LINES: f64 = 2.0;
 /// The tick at zero is so much wider than the others.
 const ZERO_WIDER: f64 = 1.75;
+/// A foot that is narrower than the dial goes straight so far out of its head: no two faces lie in one
+/// plane.
+const STRAIGHT: Length = Length::mm(0.3);
 /// Height of a dial. Guess: three lengths of ticks that are told apart.
 const HEIGHT: Length = Length::mm(7.0);
 /// The same in depths of ticks, which run out below at 45 degrees, each before the next begins.
@@ -132,9 +135,17 @@ impl Dial {
         self.radius - self.foot
     }
 
+    /// From its head to its ticked part.
+    fn neck(&self) -> Length {
+        match self.cone() > Length::ZERO {
+            true => STRAIGHT + self.cone(),
+            false => Length::ZERO,
+        }
+    }
+
     /// All that it adds to its head.
     fn adds(&self) -> Length {
-        self.cone() + self.height
+        self.neck() + self.height
     }
 
     /// What is said of it.
@@ -223,12 +234,12 @@ impl Dial {
 
     /// The ring, on a head of a height.
     fn ring(&self, head: Length) -> Solid {
-        let from = head + self.cone();
+        let from = head + self.neck();
         let at = |height: Length| (from + height, self.outline(height, self.radius));
         let below = Length::ZERO;
         let mut levels = vec![(head - OVERCUT, self.outline(below, self.foot))];
         if self.cone() > Length::ZERO {
-            levels.push((head, self.outline(below, self.foot)));
+            levels.push((head + STRAIGHT, self.outline(below, self.foot)));
             levels.push(at(below));
         }
         for begins in BEGINS {
@@ -285,14 +296,19 @@ fn too_many(
     let most = (radius * TAU / pitch).floor() as u32;
     let wanted = pitch * f64::from(ticks.value) / TAU;
     let (key, width) = head.wider(wanted);
-    let wider = format!(
-        "set {key} to at least {}",
-        told.length(width.up_to(typed_step(kit)), 2)
-    );
+    // Both keys of a head's width have one range.
+    let wider = (width <= key::HEAD_DIAMETER.limits.most).then(|| {
+        format!(
+            "set {key} to at least {}",
+            told.length(width.up_to(typed_step(kit)), 2)
+        )
+    });
     let round = ROUND.iter().find(|round| **round <= most);
-    let mend = match round {
-        Some(round) => format!("write `dial = {round}`, or {wider}"),
-        None => wider,
+    let fewer = round.map(|round| format!("write `dial = {round}`"));
+    let mend = match (fewer, wider) {
+        (Some(fewer), Some(wider)) => format!("{fewer}, or {wider}"),
+        (Some(mend), None) | (None, Some(mend)) => mend,
+        (None, None) => "remove `dial`".into(),
     };
     problem(
         format!(
@@ -321,7 +337,8 @@ impl Dialled {
         ticks: &Said<u32>,
         reading: Reading,
     ) -> Result<Self, Vec<Diagnostic>> {
-        let dial = Dial::new(kit, head.as_ref(), ticks, reading).map_err(|problem| vec![problem])?;
+        let dial =
+            Dial::new(kit, head.as_ref(), ticks, reading).map_err(|problem| vec![problem])?;
         Ok(Self { head, dial })
     }
 }

@@ -125,6 +125,23 @@ impl Knob {
     }
 }
 
+/// The least diameter of a knob whose hollows leave a radius. They grow with it, and are shallower the
+/// more there are; what they leave only grows.
+fn least_diameter(left: Length) -> Length {
+    let [fewest, most] = LOBES;
+    let of = |lobes: f64| {
+        // From here on it has as many.
+        let from = match lobes > fewest {
+            true => LOBE * ((lobes - 0.5) / PI),
+            false => Length::ZERO,
+        };
+        let share = 0.5 - PI / lobes * HOLLOW * HOLLOW_DEPTH;
+        (left / share).max(from)
+    };
+    let counts = fewest as u32..=most as u32;
+    counts.map(f64::from).map(of).fold(of(fewest), Length::min)
+}
+
 impl Feature for Knob {
     fn solids(&self) -> Solids {
         Solids {
@@ -166,10 +183,8 @@ impl Feature for Knob {
     }
 
     fn bounds(&self, shaft: Length) -> Vec<Bound> {
-        // What the hollows leave of it, as a share of it, since they grow with it.
         let depth = self.hollow_depth();
-        let left = self.radius() - depth - BEYOND_HOLLOW;
-        let least = (shaft / 2.0 + EDGE) * (self.radius() / left.max(EDGE)) * 2.0;
+        let least = least_diameter(shaft / 2.0 + EDGE + BEYOND_HOLLOW);
         let above = match self.on_top {
             OnTop::Shaft => BEYOND_HOLLOW,
             OnTop::Dial => UNDER_DIAL,

@@ -3,7 +3,7 @@
 //! Print frame: its end face lies on the bed, the hole lies along x.
 
 use super::dial::Dial;
-use super::{BELOW_SEAT, Feature, Head, OnTop, Seat, Solids, Words};
+use super::{BELOW_SEAT, Feature, Head, OnTop, Seat, Solids, Words, no_deeper};
 use crate::assembly::{PartId, Placed, Tool};
 use crate::kit::{self, KeyPath, Kit, key};
 use crate::layout::elements::{Along, Bore, Line, LyingHole};
@@ -79,7 +79,9 @@ fn hole_diameter(bar: Length) -> Length {
 fn over_axis(bar: Length) -> Length {
     let radius = hole_diameter(bar) / 2.0;
     match radius * 2.0 > ROUND_LYING_HOLE {
-        true => radius * 2f64.sqrt() - (radius * (TEARDROP_CEILING / 2.0)).min(LONGEST_CEILING / 2.0),
+        true => {
+            radius * 2f64.sqrt() - (radius * (TEARDROP_CEILING / 2.0)).min(LONGEST_CEILING / 2.0)
+        }
         false => radius,
     }
     .max(radius)
@@ -189,6 +191,9 @@ impl Head for Tommy {
 
     fn deeper(&self, kit: &Kit, room: Length) -> String {
         let height = (room + over_axis(self.bar) + FLOOR_UNDER_BORE) * 2.0;
+        if height > key::HEAD_HEIGHT.limits.most {
+            return no_deeper();
+        }
         let told = kit.told().length(height.up_to(typed_step(kit)), 2);
         format!(
             "set {} to at least {told}, or shorten `stroke`",

@@ -132,7 +132,12 @@ impl House {
                 perimeters: drive.perimeters,
                 stands: format!("{} on the bed", words.name),
                 more: BRIM,
-                mark: format!("{v} on {}{}{}{ticks}", words.marked, drive.more, gently(kit)),
+                mark: format!(
+                    "{v} on {}{}{}{ticks}",
+                    words.marked,
+                    drive.more,
+                    gently(kit)
+                ),
                 recipe: drive.recipe,
             },
             drive.pose,

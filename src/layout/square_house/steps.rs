@@ -100,9 +100,7 @@ impl Bench<'_> {
     pub(in crate::layout) fn index(&self, turns: &[f64]) -> Vec<Wording> {
         let index = self.house.index.iter().zip(&self.started.index);
         index
-            .flat_map(|(index, pieces)| {
-                index.wordings(self.kit, pieces, self.started.frame, turns)
-            })
+            .flat_map(|(index, pieces)| index.wordings(self.kit, pieces, self.started.frame, turns))
             .collect()
     }
 

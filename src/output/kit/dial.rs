@@ -113,10 +113,10 @@ fn turns_and_ticks(travel: Length, ticks: &Ticks) -> [f64; 2] {
 
 /// The least of 1, 2 and 5 times a power of ten that is not less.
 fn round_step(least: f64) -> Option<f64> {
-    const DECADES: [f64; 10] = [
-        1e-6, 1e-5, 1e-4, 1e-3, 1e-2, 0.1, 1.0, 10.0, 100.0, 1000.0,
-    ];
-    let steps = DECADES.iter().flat_map(|decade| [1.0, 2.0, 5.0].map(|part| part * decade));
+    const DECADES: [f64; 10] = [1e-6, 1e-5, 1e-4, 1e-3, 1e-2, 0.1, 1.0, 10.0, 100.0, 1000.0];
+    let steps = DECADES
+        .iter()
+        .flat_map(|decade| [1.0, 2.0, 5.0].map(|part| part * decade));
     let mut steps = steps.filter(|step| *step >= least * (1.0 - SAME));
     steps.next()
 }
@@ -157,7 +157,10 @@ mod tests {
                 for tenth in 1..400 {
                     let travel = Length::mm(f64::from(tenth) / 10.0);
                     let [turns, over] = turns_and_ticks(travel, &ticks);
-                    assert!(over < f64::from(count) - 0.05, "{lead} {count} {tenth}: {over}");
+                    assert!(
+                        over < f64::from(count) - 0.05,
+                        "{lead} {count} {tenth}: {over}"
+                    );
                     let back = ticks.each * (turns * f64::from(count) + over);
                     assert!((back - travel).abs() <= ticks.each * 0.051);
                 }

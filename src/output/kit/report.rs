@@ -15,9 +15,9 @@ use super::report_order::{RemovalEntry, StepMotionEntry, removals, step_motion};
 use crate::assembly::{Assembly, InstanceId, Joint, Lay, Made, PartId, Step};
 use crate::check::Finding;
 use crate::clearance::{FoundBy, Kind};
+use crate::layout::Ticks;
 use crate::output::file::REPORT;
 use crate::output::format::{FormatError, Listing};
-use crate::layout::Ticks;
 use crate::output::words::{outcome_word, subject_name, turning_words};
 use crate::printing_time::{INFILL, Job, PrintEstimate};
 use serde::Serialize;
@@ -285,7 +285,11 @@ impl Report {
                 tolerance_mm: mm(product.kit.tolerance),
             },
             motion: motion(product),
-            dial: product.design.dial.as_ref().map(|ticks| dial(product, ticks)),
+            dial: product
+                .design
+                .dial
+                .as_ref()
+                .map(|ticks| dial(product, ticks)),
             force: product.force.as_ref().map(force),
             odds: product.odds.as_ref().map(odds),
             print: product.job.as_ref().map(|job| print(product, job)),

@@ -485,7 +485,10 @@ mod tests {
         let said = |torque: f64| {
             let mut product = fixture::nested();
             let torque = Torque::newton_metres(torque);
-            product.kit.gentle = Some(crate::kit::Gentle { torque });
+            product.kit.gentle = Some(crate::kit::Gentle {
+                torque,
+                fingers: true,
+            });
             cautions(&product).remove(0)
         };
         assert_eq!(

@@ -39,6 +39,7 @@ pub(crate) fn kit(drive: Thread, inner: Option<Thread>, stroke: f64) -> Kit {
         net_lead: None,
         advance: None,
         head: Head::Hexagon(Hexagon::default()),
+        dial: None,
         pins: Pins {
             diameter: None,
             buy: None,
