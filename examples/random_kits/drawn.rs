@@ -256,7 +256,10 @@ pub(crate) fn kit(seed: u64, number: u64) -> String {
     line(format_args!("walls = {}", 1 + random.next() % 8));
     said_of_print(&mut random, unit, &mut line);
     said_of_load(&mut random, &mut line);
-    let idle = threads.second.idle();
+    let mut idle = threads.second.idle();
+    let mut heads = Random(seed.wrapping_mul(FIRST) ^ number.wrapping_mul(STEP));
+    heads.next();
+    idle.extend(said_of_head(&mut heads, unit, &mut line));
     for (key, low, high, rarely) in LENGTHS {
         let value = random.between(low, high) / unit;
         if random.one_in(rarely) && !idle.contains(&key) {
@@ -308,9 +311,8 @@ fn said_of_print(random: &mut Random, unit: f64, line: &mut Line<'_>) {
         line(format_args!("odds.fail = {fail:.3}"));
         line(format_args!("odds.warn = {:.3}", random.between(fail, 1.0)));
     }
-    if random.one_in(8) {
-        line(format_args!("head.kind = \"hexagon\""));
-    }
+    // The head has a stream of its own.
+    random.one_in(8);
     if random.one_in(12) {
         let turning = random.of(&["clockwise", "counter-clockwise"]);
         line(format_args!("advance = \"{turning}\""));
@@ -337,6 +339,28 @@ fn said_of_fittings(random: &mut Random, second: Second, line: &mut Line<'_>) {
     }
     if random.one_in(3) {
         line(format_args!("mount = \"{mount}\""));
+    }
+}
+
+/// The head and its ticks; keys that change nothing of it.
+fn said_of_head(random: &mut Random, unit: f64, line: &mut Line<'_>) -> Vec<&'static str> {
+    let kind = random.of(&["hexagon", "knob", "tommy"]);
+    line(format_args!("head.kind = \"{kind}\""));
+    let [diameter, bar] = [random.scaled(8.0, 200.0), random.scaled(2.0, 20.0)];
+    let [wide, thick] = [random.one_in(4), random.one_in(3)];
+    if wide && kind != "hexagon" {
+        line(format_args!("head.diameter = {:.4}", diameter / unit));
+    }
+    if thick && kind == "tommy" {
+        line(format_args!("head.bar = {:.4}", bar / unit));
+    }
+    let ticks = random.scaled(5.0, 200.0).round();
+    if random.one_in(2) {
+        line(format_args!("dial = {ticks}"));
+    }
+    match kind {
+        "hexagon" => Vec::new(),
+        _ => vec!["head.across_flats"],
     }
 }
 

@@ -138,12 +138,18 @@ keys! {
     HEAD_KIND: HeadKind = "head.kind", "kind of the drive screw's head", (), Default("\"hexagon\"");
     HEAD_ACROSS_FLATS: Length = "head.across_flats", "width of the hexagon across its flats",
         mm(5.0, 200.0), Open("the next spanner size above the thread");
-    HEAD_HEIGHT: Length = "head.height", "height of the head",
+    HEAD_DIAMETER: Length = "head.diameter", "diameter of a knob, or of a head for a bar",
+        mm(5.0, 200.0), Open("follows from the thread");
+    HEAD_BAR: Length = "head.bar", "diameter of the bought bar through a tommy head",
+        mm(2.0, 20.0), Open("6 mm; in an inch kit 1/4 in");
+    HEAD_HEIGHT: Length = "head.height", "height of the head, without its dial",
         mm(1.0, 200.0), Open("follows from the thread");
     END: End = "end", "what the carriage works with: its bare face, ears to bolt something to, a jaw against a fixed one, or a steel rod that pushes; no rod in a tandem or opposed layout",
         (), Default("\"flush\"");
     MOUNT: Mount = "mount", "what the frame is held by: nothing, a foot with bolt holes, or a nut to buy in a pocket underneath, for a bolt of that thread; no nut in a tandem or opposed layout",
         (), Default("\"none\"");
+    DIAL: u32 = "dial", "ticks around the head: one is so many parts of a turn",
+        from_to(5, 200), Open("no ticks");
     PINS_DIAMETER: Length = "pins.diameter", "diameter of the cross, swivel, stop and keeper pins",
         mm(1.0, 20.0), Open(FROM_PARTS);
     PINS_BUY: Dowel = "pins.buy", "dowel pins to buy instead of printing them",

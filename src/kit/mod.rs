@@ -8,6 +8,7 @@ mod designation;
 mod dowel;
 pub mod edit;
 mod fitted;
+mod heads;
 mod idle;
 pub(crate) mod key;
 mod mechanism;
@@ -15,6 +16,7 @@ mod nut;
 mod plain;
 mod reader;
 mod second;
+pub(crate) mod spanner;
 mod text;
 mod value;
 mod words;
@@ -57,6 +59,8 @@ pub struct Kit {
     pub end: Said<End>,
     /// What the frame is held by.
     pub mount: Said<Mount>,
+    /// Ticks around it.
+    pub dial: Option<Said<u32>>,
     /// Cross, swivel, stop and keeper pins.
     pub pins: Pins,
     /// Wanted gaps, one for each kind of fit.
@@ -126,6 +130,10 @@ pub struct Load {
 pub enum Head {
     /// For a spanner or a socket.
     Hexagon(Hexagon),
+    /// For fingers.
+    Knob(Knob),
+    /// For a bar that goes through it.
+    Tommy(Tommy),
 }
 
 /// What a kit says of a hexagon.
@@ -161,6 +169,26 @@ pub enum Mount {
     QuarterInch,
     /// The same for an M6 bolt.
     M6,
+}
+
+/// What a kit says of a knob.
+#[derive(Clone, Debug, Default)]
+pub struct Knob {
+    /// Across its lobes; follows from the thread when not given.
+    pub diameter: Option<Said<Length>>,
+    /// Height; a hand's when not given.
+    pub height: Option<Said<Length>>,
+}
+
+/// What a kit says of a head for a bar.
+#[derive(Clone, Debug, Default)]
+pub struct Tommy {
+    /// Of the head; follows from thread and bar when not given.
+    pub diameter: Option<Said<Length>>,
+    /// Height; follows from thread and bar when not given.
+    pub height: Option<Said<Length>>,
+    /// Diameter of the bar; a common one when not given.
+    pub bar: Option<Said<Length>>,
 }
 
 /// The pins of a kit, one pattern for all.
@@ -317,12 +345,14 @@ pub fn read(text: &str, known_checks: &[&str]) -> Result<(Kit, Vec<Diagnostic>),
 pub struct Gentle {
     /// The torque.
     pub torque: Torque,
+    /// Whether fingers turn it: a bar through the head is longer than they need.
+    pub fingers: bool,
 }
 
 impl Gentle {
-    /// Whether it is what thumb and two fingers turn with at the most.
+    /// Whether thumb and two fingers are to turn it: it is what they turn with at the most.
     pub fn by_fingers(self) -> bool {
-        self.torque <= key::FINGERS
+        self.fingers && self.torque <= key::FINGERS
     }
 }
 
@@ -349,7 +379,11 @@ impl Kit {
     /// The torque at the stops, where the kit trusts that no whole hand turns.
     pub fn gentle(&self) -> Option<Gentle> {
         let torque = *self.hand_torque;
-        (torque < key::FULL_HAND).then_some(Gentle { torque })
+        let fingers = match &self.head {
+            Head::Hexagon(_) | Head::Knob(_) => true,
+            Head::Tommy(_) => false,
+        };
+        (torque < key::FULL_HAND).then_some(Gentle { torque, fingers })
     }
 
     /// The walls that the kit gives one of its parts, else those of all.

@@ -3,13 +3,15 @@
 use super::designation::is_inch;
 use super::dowel::{Dowel, same_diameter};
 use super::fitted;
+use super::heads;
 use super::idle::idle_in;
 use super::nut::{self, AskedNut};
 use super::second::{self, article};
+use super::spanner;
 use super::words::{HeadKind, LayoutKind, word};
 use super::{
-    BoughtNut, GivenPerimeters, GivenSizes, Head, Hexagon, JointGap, Kit, Load, Mechanism, Nested,
-    Nut, Odds, Opposed, Pins, Prices, Said, Single, Tandem, Waiver, WantedGaps, key,
+    BoughtNut, GivenPerimeters, GivenSizes, Head, Hexagon, JointGap, Kit, Knob, Load, Mechanism,
+    Nested, Nut, Odds, Opposed, Pins, Prices, Said, Single, Tandem, Tommy, Waiver, WantedGaps, key,
 };
 use crate::assembly::Perimeters;
 use crate::declared::{self, Context, Key, Quantity, Raw, Units, Value, closest};
@@ -59,6 +61,7 @@ impl<'r, 'a> Reader<'r, 'a> {
                 mount.as_ref(),
             ));
         }
+        let dial = self.take(&key::DIAL);
         let pins = self.pins();
         let gaps = self.gaps();
         let prices = self.prices();
@@ -94,6 +97,7 @@ impl<'r, 'a> Reader<'r, 'a> {
             head: head?,
             end: end?,
             mount: mount?,
+            dial,
             pins: pins?,
             gaps: gaps?,
             odds: Odds {
@@ -224,13 +228,33 @@ impl<'r, 'a> Reader<'r, 'a> {
     fn head(&mut self) -> Option<Head> {
         let kind = self.take(&key::HEAD_KIND);
         let across_flats = self.take(&key::HEAD_ACROSS_FLATS);
+        let diameter = self.take(&key::HEAD_DIAMETER);
+        let bar = self.take(&key::HEAD_BAR);
         let height = self.take(&key::HEAD_HEIGHT);
-        match kind?.value {
-            HeadKind::Hexagon => Some(Head::Hexagon(Hexagon {
-                across_flats,
+        let kind = kind?;
+        let idle = heads::problems(self.declared.tree, &kind);
+        self.declared.problems.extend(idle);
+        Some(match kind.value {
+            HeadKind::Hexagon => {
+                let near = across_flats.as_ref();
+                let near = near.and_then(|said| spanner::between_systems(said, self.units()));
+                self.declared.problems.extend(near);
+                Head::Hexagon(Hexagon {
+                    across_flats,
+                    height,
+                })
+            }
+            HeadKind::Knob => Head::Knob(Knob { diameter, height }),
+            HeadKind::Tommy => Head::Tommy(Tommy {
+                diameter,
                 height,
-            })),
-        }
+                bar,
+            }),
+        })
+    }
+
+    fn units(&self) -> Units {
+        self.declared.context.units
     }
 
     /// The pins: bought ones set the diameter.

@@ -76,12 +76,20 @@ impl Words for Mount {
 pub(crate) enum HeadKind {
     /// For a spanner.
     Hexagon,
+    /// For fingers.
+    Knob,
+    /// For a bar through it.
+    Tommy,
 }
 
 impl Words for HeadKind {
     const NOUN: &'static str = "kind of head";
-    const KNOWN: &'static [(&'static str, Self)] = &[("hexagon", Self::Hexagon)];
-    const LATER: &'static [&'static str] = &["knob", "crank"];
+    const KNOWN: &'static [(&'static str, Self)] = &[
+        ("hexagon", Self::Hexagon),
+        ("knob", Self::Knob),
+        ("tommy", Self::Tommy),
+    ];
+    const LATER: &'static [&'static str] = &["crank"];
 }
 
 /// The word for a value.

@@ -3,7 +3,7 @@
 //! Print frame: the head's end face lies on the bed. In the assembly it is only shifted.
 
 use super::elements::{Line, ScrewThread, here};
-use super::feature::Head;
+use super::feature::{Head, Solids};
 use super::proportions::EDGE;
 use super::recipe::{self, Recipe};
 use super::stroke::DriveThread;
@@ -57,14 +57,20 @@ impl DriveScrew<'_> {
 
     /// The whole, with its shaft and what is cut out of both.
     pub(super) fn shape(&self, shaft: Solid, cut: Option<Placed>) -> Shape {
-        let solids = self.head.solids();
+        let Solids {
+            base,
+            within,
+            joined,
+            cut: cut_of_head,
+            ways,
+        } = self.head.solids();
         let marks = self.head.marks(self.thread.thread.hand());
         Shape {
-            base: here(solids.base),
-            within: solids.within.into_iter().map(here).collect(),
-            joined: vec![here(shaft)],
-            cut: marks.into_iter().chain(cut).collect(),
-            genus: 0,
+            base: here(base),
+            within: within.into_iter().map(here).collect(),
+            joined: joined.into_iter().chain([shaft]).map(here).collect(),
+            cut: cut_of_head.into_iter().chain(marks).chain(cut).collect(),
+            genus: ways,
         }
     }
 

@@ -335,6 +335,33 @@ impl LyingHole {
     }
 }
 
+/// What cuts a blind hole along y, printed lying down, at x and z, from its floor to a face at y that is
+/// positive, its mouth broken. It is no wider than [`ROUND_LYING_HOLE`].
+pub(crate) fn blind_hole(
+    bore: Bore,
+    [x, z]: [Length; 2],
+    [floor, face]: [Length; 2],
+    mouth: Length,
+) -> Placed {
+    let open = |beyond: Length| Outline::Ribbed {
+        diameter: bore.wall + beyond * 2.0,
+        tips: bore.wall + beyond * 2.0,
+    };
+    let mut levels = vec![(floor, ribs(bore))];
+    if bore.is_ribbed() {
+        levels.push((face - mouth - bore.rise(), ribs(bore)));
+    }
+    levels.extend([
+        (face - mouth, open(Length::ZERO)),
+        (face + OVERCUT, open(mouth + OVERCUT)),
+    ]);
+    let axes = Pose::axes([-1.0, 0.0, 0.0], [0.0, 0.0, 1.0], [0.0, 1.0, 0.0]);
+    Placed {
+        pose: axes.shifted(x, Length::ZERO, z),
+        solid: Solid::Prism(levels),
+    }
+}
+
 /// The section of a bore beyond [`ROUND_LYING_HOLE`]. Ribs carry the roof of theirs: what is left
 /// between them is 7 mm wide on a pin of 20, less than the longest ceiling.
 fn outline(bore: Bore) -> Outline {
@@ -375,6 +402,28 @@ pub(crate) fn v_marks(hand: Hand, face: Length, from: Length, to: Length) -> Vec
         .collect()
 }
 
+/// V marks from below a part that stands on z = 0 up to a height, on a face at y that is positive: right
+/// through, or running out at 45 degrees just before it.
+pub(crate) fn v_marks_to(hand: Hand, face: Length, height: Length, runs_out: bool) -> Vec<Placed> {
+    let through = v_marks(hand, face, Length::ZERO, height);
+    if !runs_out {
+        return through;
+    }
+    let out = V_DEPTH + OVERCUT;
+    let end = height - UNDER_MARK - V_DEPTH;
+    let moved = |by: Length| Outline::Polygon(groove_corners(1.0).map(|[x, y]| [x, y + by]).into());
+    let solid = Solid::Prism(vec![
+        (-OVERCUT, moved(Length::ZERO)),
+        (end, moved(Length::ZERO)),
+        (end + out, moved(out)),
+    ]);
+    let placed = |mark: Placed| Placed {
+        solid: solid.clone(),
+        ..mark
+    };
+    through.into_iter().map(placed).collect()
+}
+
 /// A 90 degree groove along y, `deep` below a top at (x, z), from -half to half.
 pub(crate) fn v_across(deep: Length, [x, z]: [Length; 2], half: Length) -> Placed {
     let wide = deep + OVERCUT;
@@ -390,14 +439,18 @@ pub(crate) fn v_across(deep: Length, [x, z]: [Length; 2], half: Length) -> Place
 
 /// A 90 degree groove, `V_DEPTH` below the origin, opening towards +y or -y.
 pub(crate) fn groove(opening: f64) -> Outline {
+    Outline::Polygon(groove_corners(opening).into())
+}
+
+fn groove_corners(opening: f64) -> [[Length; 2]; 3] {
     let (deep, wide) = (V_DEPTH * -opening, V_DEPTH + OVERCUT);
     let top = OVERCUT * opening;
     // Counter-clockwise either way: both coordinates change sign together.
-    Outline::Polygon(vec![
+    [
         [Length::ZERO, deep],
         [wide * opening, top],
         [wide * -opening, top],
-    ])
+    ]
 }
 
 #[cfg(test)]

@@ -138,13 +138,27 @@ impl<'a> Gaps<'a> {
 
     /// Of a pin in the lying hole that holds it; radial, at the tips of its ribs.
     pub(super) fn press(&mut self, joint: &'static str) -> JointGapDrawn {
+        self.pressed(joint, self.pin_mates())
+    }
+
+    /// The same of a pin that is printed even where others are bought.
+    pub(super) fn press_printed(&mut self, joint: &'static str) -> JointGapDrawn {
+        self.pressed(joint, Mates::LYING)
+    }
+
+    fn pressed(&mut self, joint: &'static str, mates: Mates) -> JointGapDrawn {
         let wish = Wish {
             ribs: *self.kit.pins.held_by == Grip::Ribs,
-            ..Wish::of(Fit::Press, self.pin_mates())
+            ..Wish::of(Fit::Press, mates)
         };
         let mut drawn = self.joint(joint, wish);
         drawn.gap.ribs = rib_height(self.kit, drawn.gap.wanted);
         drawn
+    }
+
+    /// Whether the kit asks for ticks around the head.
+    pub(super) fn has_dial(&self) -> bool {
+        self.kit.dial.is_some()
     }
 
     /// Of the hole by which pins go in, which is no joint: as any lying hole that a pin goes

@@ -3,7 +3,7 @@
 //!
 //! Each list is named in full where a layout is made, so a layout that has no rails says so.
 
-use crate::assembly::{JointId, PartId};
+use crate::assembly::{JointId, PartId, Turning};
 use crate::kit::KeyPath;
 use crate::printer::Swing;
 use crate::strength::{Bar, Cheek, ON_FLANK, Rail, Rings, turning_play};
@@ -400,6 +400,19 @@ pub struct TouchStart {
     pub wrong_way: Option<Length>,
     /// The key of its thread.
     pub key: KeyPath,
+}
+
+/// Ticks around the drive's head, by which parts of a turn are counted.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Ticks {
+    /// How many in a turn.
+    pub count: u32,
+    /// Travel of the carriage from one to the next.
+    pub each: Length,
+    /// The way to turn by which the count rises.
+    pub rises: Turning,
+    /// Where they are read: `at the bevelled edge of the index bar`.
+    pub read: &'static str,
 }
 
 /// A hole through which the rod of a caliper reaches the carriage.

@@ -10,6 +10,7 @@ mod drive;
 pub(crate) mod elements;
 mod feature;
 mod gaps;
+mod index;
 mod letters;
 mod limits;
 mod member;
@@ -31,7 +32,7 @@ mod words;
 pub use gaps::{wanted_of_thread, with_gap};
 pub use member::{
     Arm, Bent, Captive, Distance, Guide, Leg, LegSection, Members, Peephole, Pin, Plate, Press,
-    Rod, Rub, Strut, ThreadPair, TouchStart, Twist, Wall, Way,
+    Rod, Rub, Strut, ThreadPair, Ticks, TouchStart, Twist, Wall, Way,
 };
 
 pub(crate) use limits::TOUCHING;
@@ -74,6 +75,8 @@ pub struct Design {
     /// From where to where a depth is read that tells the carriage's travel, in a sentence: `from the
     /// keeper to the carriage, through its hole`.
     pub depth_read: &'static str,
+    /// Ticks around the drive's head, where the kit asks for them.
+    pub dial: Option<Ticks>,
     /// The plain screw that would take its place; none where it is one.
     pub plain: Option<Thread>,
     /// Keys of sizes that may bring pieces together which the layout would keep apart, the first

@@ -6,7 +6,7 @@
 
 use super::elements::{Line, here, prism, v_across};
 use super::proportions::*;
-use crate::assembly::{Outline, Placed, Pose, Shape};
+use crate::assembly::{Outline, Placed, Pose, Shape, Solid};
 use crate::units::Length;
 
 /// Height of a lying pin's axis above its flat.
@@ -58,6 +58,21 @@ pub(crate) fn notched(diameter: Length, length: Length, notches: &Notches) -> Sh
     shape
 }
 
+/// A pin with a head at +x, whose length is that of its shank: one that goes into a blind hole, and is
+/// drawn out by its head.
+pub(crate) fn headed(diameter: Length, length: Length, head: [Length; 2]) -> Shape {
+    let [across, height] = head;
+    let (radius, wide, half) = (diameter / 2.0, across / 2.0, length / 2.0);
+    let lead_in = lead_in(diameter);
+    let rod = Line::from(-half, radius - lead_in)
+        .to(-half + lead_in, radius)
+        .to(half, radius)
+        .to(half, wide)
+        .to(half + height - BED_EDGE, wide)
+        .to(half + height, wide - BED_EDGE);
+    on_its_flat(rod.turned(), diameter, [length + height * 2.0, across])
+}
+
 /// A pin with a lead-in at both ends.
 pub(crate) fn shape(diameter: Length, length: Length) -> Shape {
     let (radius, half) = (diameter / 2.0, length / 2.0);
@@ -66,18 +81,24 @@ pub(crate) fn shape(diameter: Length, length: Length) -> Shape {
         .to(-half + lead_in, radius)
         .to(half - lead_in, radius)
         .to(half, radius - lead_in);
-    // Its own z along x, lifted so that the flat lies on the bed.
+    on_its_flat(rod.turned(), diameter, [length, diameter])
+}
+
+/// A rod along z, laid along x on a flat that is cut from it; no longer and no wider than a box.
+fn on_its_flat(rod: Solid, diameter: Length, [length, across]: [Length; 2]) -> Shape {
+    // Lifted so that the flat lies on the bed.
     let lying = Pose::axes([0.0, 1.0, 0.0], [0.0, 0.0, 1.0], [1.0, 0.0, 0.0]).shifted(
         Length::ZERO,
         Length::ZERO,
         flat_height(diameter),
     );
-    let (x, y) = (length + OVERCUT * 2.0, diameter + OVERCUT * 2.0);
-    let below = prism(-radius - OVERCUT, Length::ZERO, Outline::Rectangle { x, y });
+    let (x, y) = (length + OVERCUT * 2.0, across + OVERCUT * 2.0);
+    let deep = across / 2.0 + OVERCUT;
+    let below = prism(-deep, Length::ZERO, Outline::Rectangle { x, y });
     Shape {
         base: Placed {
             pose: lying,
-            solid: rod.turned(),
+            solid: rod,
         },
         within: Vec::new(),
         joined: Vec::new(),

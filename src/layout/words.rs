@@ -4,7 +4,7 @@
 //! names; which of them follows from the thread's hand alone.
 
 use super::proportions::CHAMFER_BEYOND_THREAD;
-use crate::assembly::{Axis, Going, InstanceId, MotionKind};
+use crate::assembly::{Axis, Going, InstanceId, MotionKind, Turning};
 use crate::kit::Kit;
 use crate::thread::{Hand, Thread};
 use crate::units::Length;
@@ -18,6 +18,22 @@ pub(super) const FINE: usize = 2;
 pub(super) const PART_OF_A_TURN: usize = 2;
 
 /// Which way a screw of this hand goes in, seen from its own head.
+pub(super) fn way_in(hand: Hand) -> Turning {
+    match hand {
+        Hand::Right => Turning::Clockwise,
+        Hand::Left => Turning::CounterClockwise,
+    }
+}
+
+/// Which way it comes out.
+pub(super) fn way_out(hand: Hand) -> Turning {
+    match hand {
+        Hand::Right => Turning::CounterClockwise,
+        Hand::Left => Turning::Clockwise,
+    }
+}
+
+/// The same of a way in, in words.
 pub(super) fn inwards(hand: Hand) -> &'static str {
     match hand {
         Hand::Right => "clockwise",

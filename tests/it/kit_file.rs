@@ -114,7 +114,9 @@ fn a_full_kit_is_read_as_it_is_written() {
     assert_mm(*kit.stroke, 9.525);
     assert_mm(*kit.net_lead.unwrap(), 0.75);
     assert_eq!(*kit.advance.unwrap(), Turning::CounterClockwise);
-    let Head::Hexagon(hexagon) = kit.head;
+    let Head::Hexagon(hexagon) = kit.head else {
+        panic!("a hexagon is read as one");
+    };
     assert_mm(*hexagon.across_flats.unwrap(), 33.3375);
     assert_mm(*hexagon.height.unwrap(), 12.7);
     assert_mm(*kit.pins.diameter.unwrap(), 4.7625);

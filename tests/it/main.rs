@@ -17,6 +17,7 @@ mod ends;
 mod files_kept;
 mod geometry;
 mod hand;
+mod heads;
 mod joint_gaps;
 mod kit_file;
 mod make_whole;

@@ -5,7 +5,7 @@
 use crate::support::kits::{buildable, said};
 use crate::support::{cases, mm};
 use netlead::assembly::Part;
-use netlead::kit::{Grip, Head, Kit, Said};
+use netlead::kit::{Grip, Head, Hexagon, Kit, Knob, Said, Tommy};
 use netlead::layout::design;
 use netlead::output::part::stl;
 use netlead::printer::Profile;
@@ -30,21 +30,26 @@ fn changed(mut kit: Kit, which: usize) -> Kit {
         8 => more(&mut kit.stroke.value),
         9 => kit.line = said(*kit.line + mm(0.2)),
         10 => {
-            let Head::Hexagon(hexagon) = &mut kit.head;
-            hexagon.height = Some(said(mm(19.8)));
+            kit.head = Head::Hexagon(Hexagon {
+                height: Some(said(mm(19.8))),
+                ..Hexagon::default()
+            });
         }
         11 => kit.sizes.frame_side = Some(said(mm(90.0))),
         12 => kit.sizes.keeper_plug = Some(said(mm(21.0))),
         13 => kit.sizes.carriage_length = Some(said(mm(45.0))),
         14 => kit.sizes.tapped_wall = Some(said(mm(41.0))),
         15 => kit.pins.diameter = Some(said(mm(3.5))),
+        16 => kit.head = Head::Knob(Knob::default()),
+        17 => kit.head = Head::Tommy(Tommy::default()),
+        18 => kit.dial = Some(said(20)),
         _ => kit.sizes.thread_gap = Some(said(mm(0.45))),
     }
     kit
 }
 
 /// How many changes there are.
-const CHANGES: usize = 17;
+const CHANGES: usize = 20;
 
 /// The parts of a kit; none where it cannot be drawn.
 fn parts(kit: &Kit) -> Vec<Part> {

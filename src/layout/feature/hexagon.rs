@@ -2,10 +2,12 @@
 //!
 //! Print frame: its end face lies on the bed.
 
-use super::{Feature, Head, Solids, Words};
+use super::dial::Dial;
+use super::{BELOW_SEAT, Feature, Head, OnTop, Seat, Solids, Words, no_deeper};
 use crate::assembly::{Outline, PartId, Placed, Solid, Tool};
-use crate::kit::{self, Kit, key};
-use crate::layout::elements::{Line, prism, v_marks};
+use crate::kit::spanner::{INCH_FLATS, METRIC_FLATS};
+use crate::kit::{self, KeyPath, Kit, key};
+use crate::layout::elements::{Line, prism};
 use crate::layout::letters::{Panel, on_end};
 use crate::layout::limits::Bound;
 use crate::layout::member::Members;
@@ -26,28 +28,18 @@ const LEAST_HEAD_HEIGHT: Length = Length::mm(8.0);
 const SPANNER_EASE: Length = Length::mm(0.15);
 /// The bed edge of a head starts this much narrower than its flats.
 const HEAD_BED_EDGE: Length = Length::mm(0.8);
-/// Across flats of metric spanners (ISO 272 and common practice for the larger), in mm.
-const METRIC_FLATS: [f64; 20] = [
-    16.0, 18.0, 21.0, 24.0, 27.0, 30.0, 34.0, 36.0, 41.0, 46.0, 50.0, 55.0, 60.0, 65.0, 70.0, 75.0,
-    80.0, 85.0, 90.0, 95.0,
-];
-/// Across flats of inch spanners (ASME B18.2.1 widths, the larger from memory), in inches.
-const INCH_FLATS: [f64; 17] = [
-    0.4375, 0.5, 0.5625, 0.625, 0.75, 0.8125, 0.875, 0.9375, 1.125, 1.3125, 1.5, 1.6875, 1.875,
-    2.0625, 2.25, 2.625, 3.0,
-];
-
 /// A hexagon.
 pub(super) struct Hexagon {
     /// AF, as its spanner is called.
     across_flats: Length,
     /// k.
     height: Length,
+    on_top: OnTop,
 }
 
 impl Hexagon {
     /// As the kit has it; what it leaves open follows from the thread.
-    pub(super) fn new(kit: &Kit, said: &kit::Hexagon, drive: &Thread) -> Self {
+    pub(super) fn new(kit: &Kit, said: &kit::Hexagon, drive: &Thread, on_top: OnTop) -> Self {
         let across_flats = given(&said.across_flats).unwrap_or_else(|| spanner(kit, drive));
         let height = given(&said.height).unwrap_or_else(|| {
             (drive.major() * HEAD_HEIGHT_PER_DIAMETER)
@@ -57,6 +49,7 @@ impl Hexagon {
         Self {
             across_flats,
             height,
+            on_top,
         }
     }
 
@@ -75,11 +68,14 @@ impl Feature for Hexagon {
         Solids {
             base: prism(Length::ZERO, height, hexagon),
             within: vec![bed_edge(flats, height)],
+            joined: Vec::new(),
+            cut: Vec::new(),
+            ways: 0,
         }
     }
 
     fn marks(&self, hand: Hand) -> Vec<Placed> {
-        v_marks(hand, self.marked_face(), Length::ZERO, self.height)
+        self.on_top.marks(hand, self.drawn() / 2.0, self.height)
     }
 
     fn words(&self) -> Words {
@@ -108,6 +104,7 @@ impl Feature for Hexagon {
         let Self {
             across_flats,
             height,
+            on_top: _,
         } = self;
         vec![("hexagon", *across_flats), ("head height", *height)]
     }
@@ -141,8 +138,28 @@ impl Head for Hexagon {
         self.across_flats * (2.0 / 3f64.sqrt())
     }
 
-    fn marked_face(&self) -> Length {
-        self.drawn() / 2.0
+    fn bore_room(&self) -> Length {
+        self.height - FLOOR_UNDER_BORE
+    }
+
+    fn deeper(&self, _: &Kit, _: Length) -> String {
+        no_deeper()
+    }
+
+    // As wide as its corners, so that no frame is wider for it.
+    fn seat(&self) -> Seat {
+        Seat {
+            foot: self.drawn() / 2.0 - BELOW_SEAT,
+            radius: self.around() / 2.0,
+        }
+    }
+
+    fn wider(&self, radius: Length) -> (KeyPath, Length) {
+        (key::HEAD_ACROSS_FLATS.name(), radius * 3f64.sqrt())
+    }
+
+    fn dial(&self) -> Option<&Dial> {
+        None
     }
 
     fn panels(&self) -> Vec<Panel> {

@@ -33,18 +33,18 @@ impl Nested<'_> {
     fn of_bore(&self) -> Bound {
         let sizes = &self.sizes;
         let inner = &sizes.inner;
+        let least = (chamfer_length(&inner.thread) * 2.0 + inner.thread.pitch())
+            .max(inner.thread_length + LEAST_TURN_BACK);
+        let into_head = least.max(sizes.bore.depth) - sizes.drive.length;
         Bound {
             name: "depth of the drive screw's bore",
             key: Some(key::BORE.name()),
             value: sizes.bore.depth,
-            least: Some(
-                (chamfer_length(&inner.thread) * 2.0 + inner.thread.pitch())
-                    .max(inner.thread_length + LEAST_TURN_BACK),
-            ),
-            most: Some(sizes.drive.length + self.head.height() - FLOOR_UNDER_BORE),
+            least: Some(least),
+            most: Some(sizes.drive.length + self.head.bore_room()),
             reason: "it must take the inner screw's thread until the collar touches, and end \
                      before the head does",
-            no_room: "shorten `stroke`, or take threads with a larger net lead".into(),
+            no_room: self.head.deeper(self.kit, into_head),
         }
     }
 

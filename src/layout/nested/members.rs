@@ -28,12 +28,13 @@ impl Nested<'_> {
         let parts = &pieces.parts;
         let cross = house.carriage_press(kit, parts.carriage, pieces.press, house.ear_width / 2.0);
         let frame = house.frame_presses(kit, parts.frame, pieces.closed.presses);
+        let index = house.index_presses(&pieces.started, parts.frame);
         let mut members = Members {
             rods: self.rods(pieces),
             columns: vec![self.column(pieces)],
             pins: vec![self.cross(pieces), house.keeper_pins(kit, parts.pin)],
             walls: vec![self.wall(pieces)],
-            presses: std::iter::once(cross).chain(frame).collect(),
+            presses: std::iter::once(cross).chain(frame).chain(index).collect(),
             plates: house.plates(kit, parts.keeper),
             legs: vec![house.rails(kit, parts.frame)],
             collars: Vec::new(),

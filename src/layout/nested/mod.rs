@@ -12,9 +12,10 @@ mod pieces;
 mod sizes;
 mod steps;
 
-use super::feature::{self, Head};
+use super::feature::{self, Dial, Head, Index, Reading};
 use super::gaps::Gaps;
 use super::round_house::members::meeting;
+use super::words::way_in;
 use super::{Design, accepted};
 use crate::diagnostic::Diagnostic;
 use crate::kit::{self, Kit, key};
@@ -42,7 +43,12 @@ pub(super) fn design(
     let mut problems = gaps.problems();
     problems.extend(pair::problems(kit, threads, drawn.inner.drawn()));
     accepted(problems)?;
-    let head = feature::head(kit, &threads.drive);
+    let reading = Reading {
+        net_lead: pair::net_lead(threads),
+        advance: way_in(threads.drive.hand()),
+        index: Index::Bar,
+    };
+    let head = feature::head(kit, &threads.drive, reading)?;
     let nested = Nested {
         kit,
         sizes: Sizes::new(kit, threads, drawn, head.as_ref()),
@@ -81,6 +87,7 @@ impl Nested<'_> {
                 key::COLLAR.name(),
             ]),
             plain: Some(drive.thread.clone()),
+            dial: self.head.dial().map(Dial::told),
             tools: bench.tools(steps::tools()),
             cautions: feature::cautions(self.kit),
             assembly,

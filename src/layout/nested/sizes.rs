@@ -148,6 +148,7 @@ impl Sizes {
         let tube = pair::wall(threads, inner_gap.drawn());
         let wall = SOCKET_WALL.max(line * SOCKET_WALL_LINES);
         let wants = Wants {
+            drive: &screw,
             near_face: collar_face + COLLAR_PROUD,
             pin,
             ear_width: given(&kit.sizes.ear_width).unwrap_or(pin + EAR_OVER_PIN),
@@ -162,7 +163,7 @@ impl Sizes {
             },
         };
         Self {
-            house: House::around(kit, house_gaps, &stroke, &screw, head, wants),
+            house: House::around(kit, house_gaps, &stroke, head, wants),
             drive: screw,
             stroke,
             inner: Inner {

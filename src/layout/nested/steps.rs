@@ -73,6 +73,7 @@ impl Nested<'_> {
         }
         wordings.push(bench.to_zero());
         wordings.extend(bench.close());
+        wordings.extend(bench.index());
         Script {
             before: vec![bench.prepare(
                 vec![started.frame, started.drive, *inner],

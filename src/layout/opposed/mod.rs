@@ -17,8 +17,9 @@ mod retainer;
 mod sizes;
 mod steps;
 
-use super::feature::{self, Head};
+use super::feature::{self, Dial, Head, Index, Reading};
 use super::gaps::Gaps;
+use super::words::way_out;
 use super::{Design, accepted};
 use crate::diagnostic::Diagnostic;
 use crate::kit::{self, Kit, key};
@@ -46,7 +47,12 @@ pub(super) fn design(
     let mut problems = gaps.problems();
     problems.extend(pair::problems(kit, threads));
     accepted(problems)?;
-    let head = feature::head(kit, &threads.drive);
+    let reading = Reading {
+        net_lead: threads.drive.lead(),
+        advance: way_out(threads.drive.hand()),
+        index: Index::SideMark,
+    };
+    let head = feature::head(kit, &threads.drive, reading)?;
     let opposed = Opposed {
         kit,
         sizes: Sizes::new(kit, threads, drawn, head.as_ref()),
@@ -85,6 +91,7 @@ impl Opposed<'_> {
                 key::THREAD_ROOM.name(),
             ],
             plain: Some(self.sizes.near.thread.clone()),
+            dial: self.head.dial().map(Dial::told),
             tools: self.tools(),
             cautions: feature::cautions(self.kit),
             assembly,

@@ -40,7 +40,7 @@ impl Opposed<'_> {
             mouth: Length::ZERO,
         };
         shape.cut.extend(hole.tools());
-        shape.genus = WAYS_THROUGH;
+        shape.genus += WAYS_THROUGH;
         shape
     }
 

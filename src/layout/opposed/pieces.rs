@@ -8,6 +8,7 @@ use crate::assembly::{
 };
 use crate::kit::{KeyPath, key};
 use crate::layout::build::{Builder, Engaging, Name, Note};
+use crate::layout::feature;
 use crate::layout::gaps::JointGapDrawn;
 use crate::layout::member::ThreadPair;
 use crate::layout::pin;
@@ -121,6 +122,7 @@ impl Opposed<'_> {
             pin,
             slide: far.slide,
             pocket: far.pocket,
+            index: None,
         };
         let Kept {
             keeper,
@@ -199,9 +201,10 @@ impl Opposed<'_> {
                 stands: format!("{} on the bed", words.name),
                 more: BRIM,
                 mark: format!(
-                    "{v} on {}, a collar behind it and a spigot at its end{}",
+                    "{v} on {}, a collar behind it and a spigot at its end{}{}",
                     words.marked,
-                    gently(kit)
+                    gently(kit),
+                    feature::ticks(kit, self.head.as_ref())
                 ),
                 recipe: self.near_recipe(&screw),
                 panels: self.head.panels(),

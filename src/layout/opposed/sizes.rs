@@ -111,6 +111,8 @@ impl OpposedGaps {
                 way_in: gaps.way_in(),
                 pocket: gaps.locate("near nut/near carriage"),
                 seat: gaps.seat(),
+                // Its head stays beside a mark of the frame.
+                index: None,
             },
             far: gaps.thread("far shaft/far nut", &threads.far),
             collar: gaps.swivel("drive/frame"),
@@ -403,6 +405,7 @@ impl Sizes {
                 end,
                 footed: footed(kit),
                 bores: [sleeve, thick.major()].map(|passes| passes + PASSAGE * 2.0),
+                index: None,
                 gaps: house_gaps,
             },
             gaps: ShaftGaps {

@@ -7,6 +7,7 @@
 use super::House;
 use crate::assembly::{Outline, Placed, Pose, Shape, Solid};
 use crate::layout::elements::{Along, Bore, Line, LyingHole, here, prism, under_bed, v_marks};
+use crate::layout::index::IndexBar;
 use crate::layout::letters::Panel;
 use crate::layout::proportions::*;
 use crate::layout::recipe::{self, Recipe};
@@ -36,6 +37,7 @@ pub(super) fn shape(house: &House, drive: &DriveThread) -> Shape {
         };
         cut.extend(hole.tools());
     }
+    cut.extend(house.index.iter().flat_map(IndexBar::holes));
     let top = house.frame_length;
     cut.extend(v_marks(
         drive.thread.hand(),
@@ -93,6 +95,7 @@ pub(super) fn recipe(house: &House, drive: &DriveThread) -> Recipe {
         ("pins from the end", house.pins_from_end()),
     ]);
     recipe.extend(house.mount.recipe());
+    recipe.extend(house.index.iter().flat_map(IndexBar::frame_recipe));
     recipe
 }
 

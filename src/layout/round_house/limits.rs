@@ -25,6 +25,8 @@ impl House {
         bounds.extend(self.of_carriage(drive));
         bounds.extend(self.of_frame_and_keeper());
         bounds.extend(head.bounds(drive.thread.major() + EDGE * 2.0));
+        let index = self.index.iter();
+        bounds.extend(index.flat_map(|index| index.bounds(Some(self.frame_side))));
         bounds.push(Bound::least(
             "drive screw's thread",
             key::DRIVE_THREAD.name(),

@@ -2,7 +2,7 @@
 
 use super::House;
 use super::end::{End, WITHIN as JAW_WITHIN_EAR};
-use super::pieces::HouseParts;
+use super::pieces::{HouseParts, Started};
 use crate::assembly::{JointId, PartId, Perimeters};
 use crate::kit::{KeyPath, Kit, key};
 use crate::layout::gaps::JointGapDrawn;
@@ -233,6 +233,14 @@ impl House {
         };
         let [[one, _], [other, _]] = &self.gaps.keeper_pins;
         alike(joints, [one, other]).into_iter().map(press).collect()
+    }
+
+    /// Those that the index bar's pins are pressed into.
+    pub(in crate::layout) fn index_presses(&self, started: &Started, frame: PartId) -> Vec<Press> {
+        let index = self.index.iter().zip(&started.index);
+        index
+            .flat_map(|(index, pieces)| index.presses(pieces, frame))
+            .collect()
     }
 
     /// The holes in the carriage that a layout's pins are pressed into, `beside` from the face.

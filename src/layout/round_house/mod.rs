@@ -20,6 +20,7 @@ use super::elements::Tapped;
 use super::feature::Head;
 use super::feature::bolt::HexNut;
 use super::gaps::{Gaps, JointGapDrawn};
+use super::index::{Beside, IndexBar, IndexGaps};
 use super::pins::Pins;
 use super::proportions::*;
 use super::stroke::{DriveThread, Stroke, given};
@@ -55,6 +56,8 @@ pub(super) struct HouseGaps {
     rod: Option<RodGaps>,
     /// Of a nut under the frame, with that nut.
     nut: Option<(HexNut, JointGapDrawn)>,
+    /// Of the bar at which a dial is read.
+    pub(super) index: Option<IndexGaps>,
 }
 
 /// Radius of the bore that a drive screw passes freely, behind a tapped wall with a gap.
@@ -94,6 +97,7 @@ impl HouseGaps {
             ],
             way_in: gaps.way_in(),
             seat: gaps.seat(),
+            index: IndexGaps::new(gaps),
         }
     }
 
@@ -133,7 +137,7 @@ pub(super) struct Socket {
 }
 
 /// What a layout asks of the house around its screws.
-pub(super) struct Wants {
+pub(super) struct Wants<'a> {
     /// zc, near face of the carriage at turn 0.
     pub(super) near_face: Length,
     /// dp, of all pins.
@@ -148,6 +152,8 @@ pub(super) struct Wants {
     pub(super) body: Length,
     /// What opens in the carriage towards the drive screw.
     pub(super) socket: Socket,
+    /// The drive screw's thread.
+    pub(super) drive: &'a DriveThread,
 }
 
 /// Sizes of frame, carriage and keeper; heights at turn 0 in the assembly's frame.
@@ -192,6 +198,8 @@ pub(super) struct House {
     pub(super) end: End,
     /// What the frame is held by.
     pub(super) mount: Mount,
+    /// The bar at which a dial is read.
+    pub(super) index: Option<IndexBar>,
 }
 
 impl House {
@@ -200,9 +208,8 @@ impl House {
         kit: &Kit,
         gaps: HouseGaps,
         stroke: &Stroke,
-        drive: &DriveThread,
         head: &dyn Head,
-        wants: Wants,
+        wants: Wants<'_>,
     ) -> Self {
         let (layer, line) = (*kit.layer, *kit.line);
         let Wants {
@@ -213,6 +220,7 @@ impl House {
             pin_depth,
             body,
             socket,
+            drive,
         } = wants;
         let carriage_diameter = given(&kit.sizes.carriage_diameter).unwrap_or(body);
         let wall = GUIDE_WALL.max(line * GUIDE_WALL_LINES);
@@ -251,6 +259,13 @@ impl House {
         });
         let frame_length =
             (near_face + stroke.length + carriage_length + OVER_TRAVEL + keeper_plug).up_to(layer);
+        let beside = Beside::new(
+            drive.head_face(),
+            drive.tapped_wall,
+            &drive.thread,
+            &gaps.thread,
+        );
+        let index = IndexBar::new(gaps.index.clone(), head, beside, frame_side / 2.0);
         let between = (keeper_pin_offset - pin / 2.0 - KEEPER_PIN_COVER) * 2.0;
         let widest = WIDEST_KEEPER_BORE.min(between).down_to(HALF);
         let end = match (*kit.end, &gaps.rod) {
@@ -300,6 +315,7 @@ impl House {
             keeper_pin_height: frame_length - (pin * KEEPER_PIN_PINS).up_to(layer),
             keeper_bore,
             end,
+            index,
         }
     }
 

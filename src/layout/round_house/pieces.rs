@@ -9,7 +9,8 @@ use crate::assembly::{
 };
 use crate::kit::Kit;
 use crate::layout::build::{Builder, Name, Note};
-use crate::layout::feature::Head;
+use crate::layout::feature::{self, Head};
+use crate::layout::index::IndexPieces;
 use crate::layout::proportions::*;
 use crate::layout::recipe::Recipe;
 use crate::layout::stroke::DriveThread;
@@ -27,6 +28,8 @@ pub(in crate::layout) struct Started {
     pub(in crate::layout) slide: JointId,
     /// The nut under the frame.
     pub(in crate::layout) nut: Option<InstanceId>,
+    /// The bar at which a dial is read.
+    pub(in crate::layout) index: Option<IndexPieces>,
 }
 
 /// The keeper and its pins.
@@ -114,6 +117,7 @@ impl House {
         );
         let thread = drive.thread;
         let words = drive.head.words();
+        let ticks = feature::ticks(kit, drive.head);
         let gently = gently(kit);
         let drive = build.single(
             Name("drive", "drive screw"),
@@ -122,7 +126,7 @@ impl House {
                 perimeters: drive.perimeters,
                 stands: format!("{} on the bed", words.name),
                 more: BRIM,
-                mark: format!("{v} on {}{gently}", words.marked),
+                mark: format!("{v} on {}{gently}{ticks}", words.marked),
                 recipe: drive.recipe,
                 panels: drive.head.panels(),
             },
@@ -155,6 +159,8 @@ impl House {
             Mount::None | Mount::Foot => None,
             Mount::Nut(nut) => Some(nut.piece(frame, kit.told(), build)),
         };
+        let index = self.index.as_ref();
+        let index = index.map(|index| index.pieces(kit, frame, build));
         Started {
             nut,
             frame,
@@ -162,6 +168,7 @@ impl House {
             carriage,
             pin,
             slide,
+            index,
         }
     }
 

@@ -301,6 +301,16 @@ impl Bench<'_> {
         })
     }
 
+    /// The bar at which a dial is read.
+    pub(in crate::layout) fn index(&self) -> Vec<Wording> {
+        let index = self.house.index.iter().zip(&self.started.index);
+        index
+            .flat_map(|(index, pieces)| {
+                index.wordings(self.kit, pieces, self.started.frame, &self.turns())
+            })
+            .collect()
+    }
+
     fn keeper(&self) -> Step {
         let [one, other] = self.closed.pins;
         Step {

@@ -23,12 +23,13 @@ impl Single<'_> {
             .into_iter()
             .map(|joint| house.carriage_press(kit, parts.carriage, joint, beside));
         let frame = house.frame_presses(kit, parts.frame, pieces.closed.presses);
+        let index = house.index_presses(&pieces.started, parts.frame);
         let mut members = Members {
             rods: self.rods(pieces),
             columns: vec![self.column(pieces)],
             pins: vec![self.swivel(pieces), house.keeper_pins(kit, parts.pin)],
             walls: Vec::new(),
-            presses: swivels.chain(frame).collect(),
+            presses: swivels.chain(frame).chain(index).collect(),
             plates: house.plates(kit, parts.keeper),
             legs: vec![house.rails(kit, parts.frame)],
             // Pulled, the carriage hangs on the groove's flank; pushed, on the pip.

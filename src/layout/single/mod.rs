@@ -10,9 +10,10 @@ mod pieces;
 mod sizes;
 mod steps;
 
-use super::feature::{self, Head};
+use super::feature::{self, Dial, Head, Index, Reading};
 use super::gaps::Gaps;
 use super::round_house::members::meeting;
+use super::words::way_in;
 use super::{Design, accepted};
 use crate::diagnostic::Diagnostic;
 use crate::kit::{self, Kit};
@@ -38,7 +39,12 @@ pub(super) fn design(
     let mut gaps = Gaps::new(kit, profile);
     let drawn = SingleGaps::new(&mut gaps, kit, threads);
     accepted(gaps.problems())?;
-    let head = feature::head(kit, &threads.drive);
+    let reading = Reading {
+        net_lead: threads.drive.lead(),
+        advance: way_in(threads.drive.hand()),
+        index: Index::Bar,
+    };
+    let head = feature::head(kit, &threads.drive, reading)?;
     let single = Single {
         kit,
         sizes: Sizes::new(kit, threads, drawn, head.as_ref()),
@@ -75,6 +81,7 @@ impl Single<'_> {
             meeting: meeting(&[]),
             // It is the plain screw.
             plain: None,
+            dial: self.head.dial().map(Dial::told),
             tools: bench.tools(Vec::new()),
             cautions: feature::cautions(self.kit),
             assembly,

@@ -115,6 +115,7 @@ impl Sizes {
             covered.max(least_ear(pins_beside, mouth))
         });
         let wants = Wants {
+            drive: &screw,
             near_face: screw.end + THREAD_BEFORE_CARRIAGE,
             pin,
             ear_width: ear,
@@ -134,7 +135,7 @@ impl Sizes {
         };
         let [one, other] = pins;
         Self {
-            house: House::around(kit, house_gaps, &stroke, &screw, head, wants),
+            house: House::around(kit, house_gaps, &stroke, head, wants),
             drive: screw,
             stroke,
             tip,

@@ -49,6 +49,7 @@ impl Single<'_> {
         }
         wordings.push(bench.to_zero());
         wordings.extend(bench.close());
+        wordings.extend(bench.index());
         Script {
             before: vec![bench.prepare(
                 vec![started.frame, started.drive],

@@ -12,6 +12,7 @@ use crate::layout::elements::{
 };
 use crate::layout::feature::foot::{self, Foot};
 use crate::layout::gaps::JointGapDrawn;
+use crate::layout::index::IndexBar;
 use crate::layout::letters::Panel;
 use crate::layout::proportions::*;
 use crate::layout::recipe::{self, Recipe};
@@ -36,6 +37,7 @@ pub(super) fn shape(house: &House, drive: &DriveThread) -> Shape {
     });
     cut.extend(keeper.flatten());
     cut.extend(pin_hole(house, house.stop_pin(), &house.gaps.stop_pin));
+    cut.extend(house.index.iter().flat_map(IndexBar::holes));
     let hand = drive.thread.hand();
     cut.extend(v_marks(hand, section.top(), Length::ZERO, house.wall));
     cut.push(side_mark(section.outside_width() / 2.0, length));
@@ -100,6 +102,7 @@ pub(super) fn recipe(house: &House, drive: &DriveThread) -> Recipe {
     if house.footed {
         recipe.extend(Foot::recipe());
     }
+    recipe.extend(house.index.iter().flat_map(IndexBar::frame_recipe));
     recipe
 }
 

@@ -26,6 +26,7 @@ impl House {
         bounds.extend(self.of_carriage());
         bounds.push(self.of_keeper());
         bounds.extend(head.bounds(drive.thread.major() + EDGE * 2.0));
+        bounds.extend(self.index.iter().flat_map(|index| index.bounds(None)));
         bounds.push(Bound::least(
             "drive screw's thread",
             key::DRIVE_THREAD.name(),

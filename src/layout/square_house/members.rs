@@ -1,6 +1,7 @@
 //! What of a square house carries load, and what its checks look at.
 
 use super::end::Kind;
+use super::pieces::Started;
 use super::{FRAME_WALL, House};
 use crate::assembly::{JointId, PartId, Perimeters};
 use crate::kit::{KeyPath, Kit, Nut, key};
@@ -207,6 +208,14 @@ impl House {
         }
         presses.push(press(stop, self.section.below + stop_y));
         presses
+    }
+
+    /// Those that the index bar's pins are pressed into.
+    pub(in crate::layout) fn index_presses(&self, started: &Started, frame: PartId) -> Vec<Press> {
+        let index = self.index.iter().zip(&started.index);
+        index
+            .flat_map(|(index, pieces)| index.presses(pieces, frame))
+            .collect()
     }
 
     /// What guides the carriage: its sides, from the floor to where the roof begins.

@@ -21,6 +21,7 @@ use super::elements::Tapped;
 use super::feature::Head;
 use super::feature::foot::{self, Foot};
 use super::gaps::{Gaps, JointGapDrawn};
+use super::index::{Beside, IndexBar, IndexGaps, least_face};
 use super::pins::Pins;
 use super::proportions::*;
 use super::stroke::{DriveThread, Stroke, given};
@@ -87,6 +88,8 @@ pub(super) struct HouseGaps {
     pub(super) pocket: JointGapDrawn,
     /// ga: end faces that carry a push.
     pub(super) seat: JointGapDrawn,
+    /// Of the bar at which a dial is read.
+    pub(super) index: Option<IndexGaps>,
 }
 
 impl HouseGaps {
@@ -112,6 +115,7 @@ impl HouseGaps {
                 false => gaps.locate_between_walls("nut/carriage"),
             },
             seat: gaps.seat(),
+            index: IndexGaps::new(gaps),
         }
     }
 
@@ -154,7 +158,7 @@ impl Crossing<'_> {
             pin: self.pin,
             keeper_pins: self.keeper_pins(),
             depth: self.thick.major() / 2.0 + self.pin + UNDER_THREAD,
-            top: Length::ZERO,
+            top: least_face(head, self.thick, &gaps.thread),
         };
         around.section(kit, gaps, head)
     }
@@ -297,6 +301,8 @@ pub(super) struct House {
     pub(super) footed: bool,
     /// Diameters of the carriage's bores: that for the thick thread, and that for the thin one.
     pub(super) bores: [Length; 2],
+    /// The bar at which a dial is read.
+    pub(super) index: Option<IndexBar>,
 }
 
 impl House {
@@ -312,11 +318,13 @@ impl House {
         let section = crossing.section(kit, &gaps, head);
         let Placing {
             wall,
+            head_face,
             rear_face,
             carriage,
             nut,
             end,
         } = placed;
+        let beside = Beside::new(head_face, wall, crossing.thick, &gaps.thread);
         let travelled = rear_face + carriage.length + stroke.length;
         Self {
             section,
@@ -335,6 +343,7 @@ impl House {
                 crossing.thick.major() + PASSAGE * 2.0,
                 crossing.thin.major() + PASSAGE * 2.0,
             ],
+            index: IndexBar::new(gaps.index.clone(), head, beside, section.top()),
             gaps,
         }
     }
@@ -394,6 +403,8 @@ impl House {
 /// Where a layout puts the carriage and its nut.
 pub(super) struct Placing {
     pub(super) wall: Length,
+    /// z of the face under the drive's head.
+    pub(super) head_face: Length,
     pub(super) rear_face: Length,
     pub(super) carriage: CarriageSizes,
     pub(super) nut: Nut,

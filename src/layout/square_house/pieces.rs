@@ -7,7 +7,8 @@ use crate::assembly::{
 };
 use crate::kit::{Kit, Nut};
 use crate::layout::build::{Builder, Name, Note};
-use crate::layout::feature::{Head, foot};
+use crate::layout::feature::{self, Head, foot};
+use crate::layout::index::IndexPieces;
 use crate::layout::pin;
 use crate::layout::proportions::*;
 use crate::layout::recipe::Recipe;
@@ -27,6 +28,8 @@ pub(in crate::layout) struct Started {
     pub(in crate::layout) slide: JointId,
     /// The nut in its pocket.
     pub(in crate::layout) pocket: JointId,
+    /// The bar at which a dial is read.
+    pub(in crate::layout) index: Option<IndexPieces>,
 }
 
 /// The keeper, its pins and the stop pin.
@@ -126,6 +129,7 @@ impl House {
         );
         let thread = drive.thread;
         let words = drive.head.words();
+        let ticks = feature::ticks(kit, drive.head);
         let drive = build.single(
             Name("drive", "drive screw"),
             drive.shape,
@@ -133,7 +137,12 @@ impl House {
                 perimeters: drive.perimeters,
                 stands: format!("{} on the bed", words.name),
                 more: BRIM,
-                mark: format!("{v} on {}{}{}", words.marked, drive.more, gently(kit)),
+                mark: format!(
+                    "{v} on {}{}{}{ticks}",
+                    words.marked,
+                    drive.more,
+                    gently(kit)
+                ),
                 recipe: drive.recipe,
                 panels: drive.head.panels(),
             },
@@ -169,6 +178,8 @@ impl House {
         let seat = &self.gaps.seat;
         let play = Some(seat.drawn() * 2.0);
         build.joint(seated, Fit::Seat, Constraint::NoAdvance, seat, play);
+        let index = self.index.as_ref();
+        let index = index.map(|index| index.pieces(kit, frame, build));
         Started {
             frame,
             drive,
@@ -177,6 +188,7 @@ impl House {
             pin,
             slide,
             pocket,
+            index,
         }
     }
 

@@ -96,6 +96,14 @@ impl Bench<'_> {
         })
     }
 
+    /// The bar at which a dial is read, at each of some turns.
+    pub(in crate::layout) fn index(&self, turns: &[f64]) -> Vec<Wording> {
+        let index = self.house.index.iter().zip(&self.started.index);
+        index
+            .flat_map(|(index, pieces)| index.wordings(self.kit, pieces, self.started.frame, turns))
+            .collect()
+    }
+
     fn keeper(&self, after: &str) -> Step {
         let [one, other] = self.closed.pins;
         let pressing = self.pressing();

@@ -13,6 +13,8 @@ impl Tandem<'_> {
     pub(super) fn members(&self, pieces: &Pieces) -> Members {
         let (kit, house) = (self.kit, &self.sizes.house);
         let parts = &pieces.parts;
+        let frame = house.frame_presses(kit, parts.frame, pieces.closed.presses);
+        let index = house.index_presses(&pieces.started, parts.frame);
         let mut members = Members {
             rods: self.rods(pieces),
             columns: vec![self.column(pieces)],
@@ -21,7 +23,7 @@ impl Tandem<'_> {
                 house.keeper_pins(kit, parts.pin),
             ],
             walls: Vec::new(),
-            presses: house.frame_presses(kit, parts.frame, pieces.closed.presses),
+            presses: frame.into_iter().chain(index).collect(),
             plates: house.plates(kit, parts.keeper),
             legs: vec![house.cheeks(kit, parts.frame)],
             collars: Vec::new(),

@@ -12,10 +12,11 @@ mod pieces;
 mod sizes;
 mod steps;
 
-use super::feature::{self, Head};
+use super::feature::{self, Dial, Head, Index, Reading};
 use super::gaps::Gaps;
 use super::square_house::DEPTH_READ;
 use super::square_house::members::meeting;
+use super::words::way_in;
 use super::{Design, accepted};
 use crate::diagnostic::Diagnostic;
 use crate::kit::{self, Kit, key};
@@ -45,7 +46,12 @@ pub(super) fn design(
     let mut problems = gaps.problems();
     problems.extend(pair::problems(kit, threads, &drawn));
     accepted(problems)?;
-    let head = feature::head(kit, &threads.drive);
+    let reading = Reading {
+        net_lead: pair::net_lead(threads),
+        advance: way_in(threads.drive.hand()),
+        index: Index::Bar,
+    };
+    let head = feature::head(kit, &threads.drive, reading)?;
     let tandem = Tandem {
         kit,
         threads,
@@ -80,6 +86,7 @@ impl Tandem<'_> {
             depth_read: DEPTH_READ,
             meeting: meeting(&[key::THIN_THREAD.name()]),
             plain: Some(self.sizes.drive.thread.clone()),
+            dial: self.head.dial().map(Dial::told),
             tools: bench.tools(),
             cautions: feature::cautions(self.kit),
             assembly,

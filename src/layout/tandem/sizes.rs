@@ -154,6 +154,7 @@ impl Sizes {
         let on_screw = nut_gap.gap.on_male();
         let placed = Placing {
             wall,
+            head_face: shoulder - length,
             rear_face,
             carriage,
             nut: Nut {

@@ -63,6 +63,7 @@ impl Tandem<'_> {
         wordings.push(self.to_zero(pieces));
         wordings.push(bench.stop_pin());
         wordings.extend(bench.close(&self.mind_the_tip(bench)));
+        wordings.extend(bench.index(&[start, 0.0]));
         Script {
             before: vec![self.prepare(bench)],
             wordings,

@@ -5,7 +5,7 @@
 
 use super::bill::{self, Kind};
 use super::product::Product;
-use super::{fits, sentences};
+use super::{dial, fits, sentences};
 use crate::assembly::{Assembly, InstanceId, Step};
 use crate::check::{Finding, Outcome};
 use crate::output::file::OutFile;
@@ -40,6 +40,7 @@ pub fn text(product: &Product) -> String {
     page.section("Motion", motion(product));
     page.0.push('\n');
     page.0.push_str(EYE);
+    page.section("The dial", escaped(dial::sentences(product)));
     if let Some(force) = &product.force {
         let rows = sentences::force(product, force).into_iter();
         let rows = rows.map(|(name, value)| markdown(&format!("{name}: {value}")));

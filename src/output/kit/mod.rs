@@ -5,6 +5,7 @@
 
 pub mod bill;
 pub mod changes;
+mod dial;
 pub mod fits;
 pub mod guide;
 pub mod product;

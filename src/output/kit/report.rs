@@ -15,9 +15,10 @@ use super::report_order::{RemovalEntry, StepMotionEntry, removals, step_motion};
 use crate::assembly::{Assembly, InstanceId, Joint, Lay, Made, PartId, Step};
 use crate::check::Finding;
 use crate::clearance::{FoundBy, Kind};
+use crate::layout::Ticks;
 use crate::output::file::REPORT;
 use crate::output::format::{FormatError, Listing};
-use crate::output::words::{outcome_word, subject_name};
+use crate::output::words::{outcome_word, subject_name, turning_words};
 use crate::printing_time::{INFILL, Job, PrintEstimate};
 use serde::Serialize;
 
@@ -51,6 +52,7 @@ pub struct Report {
     schema: &'static str,
     kit: KitEntry,
     motion: MotionEntry,
+    dial: Option<DialEntry>,
     force: Option<ForceEntry>,
     odds: Option<OddsEntry>,
     print: Option<PrintEntry>,
@@ -88,6 +90,16 @@ struct MotionEntry {
     self_locking: Option<bool>,
     torque_nm: Option<f64>,
     efficiency: Option<f64>,
+}
+
+/// Ticks around the head, and how many of them a reversal loses.
+#[derive(Clone, Debug, Serialize)]
+struct DialEntry {
+    ticks: u32,
+    tick_mm: Option<f64>,
+    /// The way to turn by which the count rises, seen from the head.
+    rises: &'static str,
+    ticks_lost: Option<IntervalEntry>,
 }
 
 /// What printing all pieces takes, spares included.
@@ -281,6 +293,11 @@ impl Report {
                 tolerance_mm: mm(product.kit.tolerance),
             },
             motion: motion(product),
+            dial: product
+                .design
+                .dial
+                .as_ref()
+                .map(|ticks| dial(product, ticks)),
             force: product.force.as_ref().map(force),
             odds: product.odds.as_ref().map(odds),
             print: product.job.as_ref().map(|job| print(product, job)),
@@ -368,6 +385,20 @@ fn motion(product: &Product) -> MotionEntry {
         self_locking: motion.self_locking,
         torque_nm: motion.torque.and_then(|t| rounded(t.as_newton_metres())),
         efficiency: motion.efficiency.and_then(rounded),
+    }
+}
+
+fn dial(product: &Product, ticks: &Ticks) -> DialEntry {
+    let count = f64::from(ticks.count);
+    DialEntry {
+        ticks: ticks.count,
+        tick_mm: mm(ticks.each),
+        rises: turning_words(ticks.rises),
+        ticks_lost: product.motion.lost_motion_turns.map(|lost| IntervalEntry {
+            low: rounded(lost.low * count),
+            nominal: rounded(lost.nominal * count),
+            high: rounded(lost.high * count),
+        }),
     }
 }
 

@@ -2,6 +2,7 @@
 //!
 //! People are told clockwise or counter-clockwise, seen from the drive head; signs stay inside.
 
+use super::dial;
 use super::product::Product;
 use crate::assembly::Fit;
 use crate::check::Outcome;
@@ -109,6 +110,9 @@ pub fn motion(product: &Product) -> Vec<(&'static str, String)> {
     }
     if let Some(closing) = motion.closing_per_turn {
         rows.push(("closing", per_turn(told, closing)));
+    }
+    if let Some(ticks) = &product.design.dial {
+        rows.push(("dial", dial::line(product, ticks)));
     }
     rows.extend(effort(product));
     for (carriage, lost) in &motion.lost_beside {
@@ -482,7 +486,10 @@ mod tests {
         let said = |torque: f64| {
             let mut product = fixture::nested();
             let torque = Torque::newton_metres(torque);
-            product.kit.gentle = Some(crate::kit::Gentle { torque });
+            product.kit.gentle = Some(crate::kit::Gentle {
+                torque,
+                fingers: true,
+            });
             cautions(&product).remove(0)
         };
         assert_eq!(

@@ -41,6 +41,7 @@ pub(crate) fn kit(drive: Thread, inner: Option<Thread>, stroke: f64) -> Kit {
         head: Head::Hexagon(Hexagon::default()),
         end: said(netlead::kit::End::Flush),
         mount: said(netlead::kit::Mount::None),
+        dial: None,
         pins: Pins {
             diameter: None,
             buy: None,

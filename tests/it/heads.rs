@@ -1,0 +1,418 @@
+//! Heads and their dials, on the meshes: ticks are as many, as far apart and where it is said; the count
+//! rises while the stroke is carried out; nothing touches that should not.
+
+use crate::support::bench::{Bench, in_parallel};
+use netlead::assembly::{InstanceId, Turning};
+use netlead::kit::Kit;
+use netlead::layout::Design;
+use netlead::printer::Profile;
+use netlead::units::Angle;
+
+/// Chord tolerance of these meshes, in mm.
+const TOLERANCE: f64 = 0.02;
+/// What rounding leaves where faces meet exactly, in mm3.
+const TOUCH: f64 = 1e-6;
+/// Ticks are grooves 0.6 mm deep at a line of 0.45 mm; this deep are only their roots, in mm.
+const IN_A_TICK: f64 = 0.4;
+/// No tick is as long, in mm: a dial is 7 mm high at these lines and layers.
+const LONGEST: f64 = 6.5;
+/// Least distance of ticks, in mm: what is told apart at arm's length (common practice).
+const APART: f64 = 2.0;
+
+/// A kit by its lines.
+fn kit(lines: &str) -> Kit {
+    format!("name = \"t\"\nhand_torque = 0.1\n{lines}\n")
+        .parse()
+        .unwrap_or_else(|problems| panic!("{lines}: {problems:?}"))
+}
+
+/// Every layout with every head, both hands, both units; dials whose last long tick tells the way in
+/// which they count.
+fn kits() -> Vec<(String, Kit)> {
+    let nested = "layout = \"nested\"\ndrive = \"M20x2.5\"\ninner = \"M12x1.75\"\nstroke = 6";
+    let single = "layout = \"single\"\ndrive = \"M16x2\"\nstroke = 20";
+    let tandem = "layout = \"tandem\"\ndrive = \"M24x3\"\nthin = \"M16x2\"\nstroke = 12";
+    let opposed = "layout = \"opposed\"\ndrive = \"M16x2\"\nfar = \"M16x2-LH\"\nstroke = 20";
+    let inch = "units = \"inch\"\nlayout = \"nested\"\ndrive = \"7/8-9\"\ninner = \"9/16-12\"\nstroke = 0.5";
+    let left = |lines: &str| {
+        let turned = lines.replace("M20x2.5\"", "M20x2.5-LH\"");
+        let turned = turned.replace("M12x1.75\"", "M12x1.75-LH\"");
+        let turned = turned.replace("far = \"M16x2-LH\"", "far = \"M16x2 RH\"");
+        let turned = turned.replace("\"M16x2\"", "\"M16x2-LH\"");
+        let turned = turned.replace("M16x2 RH", "M16x2");
+        turned.replace("M24x3\"", "M24x3-LH\"")
+    };
+    let opposite = nested.replace("M12x1.75\"", "M12x1.75-LH\"");
+    let heads = ["hexagon", "knob", "tommy"];
+    let ticks = [36, 47, 33];
+    let all = [
+        nested.to_owned(),
+        left(nested),
+        opposite,
+        single.to_owned(),
+        left(single),
+        inch.to_owned(),
+        tandem.to_owned(),
+        left(tandem),
+        tandem.to_owned(),
+        opposed.to_owned(),
+        left(opposed),
+        opposed.to_owned(),
+    ];
+    let dialled = all.iter().enumerate().map(|(index, lines)| {
+        let (head, ticks) = (heads[index % 3], ticks[index % 3]);
+        format!("{lines}\nhead.kind = \"{head}\"\ndial = {ticks}")
+    });
+    let bare = all.iter().enumerate().map(|(index, lines)| {
+        let head = heads[(index + 1) % 3];
+        format!("{lines}\nhead.kind = \"{head}\"")
+    });
+    dialled
+        .chain(bare)
+        .map(|lines| (lines.clone(), kit(&lines)))
+        .collect()
+}
+
+/// A groove of a dial.
+struct Tick {
+    /// Where its root stands, in turns from +x, from 0 to 1.
+    at: f64,
+    /// Half its width, in mm.
+    half: f64,
+    /// Its length from the dial's face, in mm.
+    long: f64,
+}
+
+/// The ticks that a drive screw's mesh has at a turn, counter-clockwise about z, and the dial's radius.
+fn ticks(bench: &Bench, turn: f64) -> (Vec<Tick>, f64) {
+    let mesh = bench.mesh_at(bench.piece("drive"), turn);
+    let polar = mesh.points.iter().map(|point| {
+        let at = Angle::of_point(point.x, point.y).as_turns();
+        let far = (point.x * point.x + point.y * point.y).sqrt();
+        (at.rem_euclid(1.0), far, point.z)
+    });
+    // The head stands before the frame.
+    let head: Vec<(f64, f64, f64)> = polar.filter(|(_, _, z)| *z < 1e-6).collect();
+    let outside = head.iter().map(|(_, far, _)| *far).fold(0.0, f64::max);
+    let outer = || head.iter().filter(|(_, far, _)| *far > 0.8 * outside);
+    let face = outer()
+        .map(|(_, _, z)| *z)
+        .fold(f64::NEG_INFINITY, f64::max);
+    let on_face: Vec<_> = outer()
+        .filter(|(_, _, z)| (z - face).abs() < 1e-6)
+        .collect();
+    let radius = on_face.iter().map(|(_, far, _)| *far).fold(0.0, f64::max);
+    let off = |a: f64, b: f64| {
+        let off = (a - b).rem_euclid(1.0);
+        off.min(1.0 - off)
+    };
+    let in_a_tick = |far: f64| far < radius - IN_A_TICK;
+    let mut roots: Vec<f64> = on_face
+        .iter()
+        .filter(|(_, far, _)| in_a_tick(*far))
+        .map(|(at, _, _)| *at)
+        .collect();
+    roots.sort_by(f64::total_cmp);
+    let found = roots.iter().map(|root| {
+        let rim = on_face.iter().filter(|(_, far, _)| *far > radius - 1e-3);
+        let half = rim.map(|(at, _, _)| off(*at, *root)).fold(1.0, f64::min);
+        // The head under the dial may have corners and marks there too.
+        let along = outer()
+            .filter(|(at, far, z)| in_a_tick(*far) && off(*at, *root) < 1e-6 && face - z < LONGEST);
+        let lowest = along.map(|(_, _, z)| *z).fold(face, f64::min);
+        Tick {
+            at: *root,
+            half: half * std::f64::consts::TAU * radius,
+            long: face - lowest,
+        }
+    });
+    (found.collect(), radius)
+}
+
+/// The ticks from the wide one on, counter-clockwise.
+fn from_zero(mut ticks: Vec<Tick>) -> Vec<Tick> {
+    let widest = (0..ticks.len()).max_by(|a, b| ticks[*a].half.total_cmp(&ticks[*b].half));
+    ticks.rotate_left(widest.expect("a tick"));
+    ticks
+}
+
+/// Where a dial is read on the meshes, in turns from +x: at the edge of the bar, or where the frame's V
+/// along the +x side is deepest.
+fn index(bench: &Bench) -> f64 {
+    let bar = bench
+        .pieces()
+        .find(|piece| bench.name(*piece) == "index-bar");
+    match bar {
+        Some(bar) => {
+            let mesh = bench.mesh_at(bar, 0.0);
+            let edge = mesh
+                .points
+                .iter()
+                .map(|point| point.x)
+                .fold(f64::MIN, f64::max);
+            let near = mesh
+                .points
+                .iter()
+                .filter(|point| (point.x - edge).abs() < 1e-6);
+            assert!(near.clone().all(|point| point.y > 0.0));
+            let lowest = near.map(|point| point.y).fold(f64::MAX, f64::min);
+            Angle::of_point(edge, lowest).as_turns()
+        }
+        None => {
+            let mesh = bench.mesh_at(bench.piece("frame"), 0.0);
+            let side = mesh
+                .points
+                .iter()
+                .map(|point| point.x)
+                .fold(f64::MIN, f64::max);
+            let in_v = mesh
+                .points
+                .iter()
+                .filter(|point| (point.x - (side - 0.8)).abs() < 1e-6 && point.z.abs() < 1e-6);
+            let mut at = in_v.map(|point| Angle::of_point(point.x, point.y).as_turns());
+            at.next().expect("a V at the frame's face")
+        }
+    }
+}
+
+fn dialled() -> Vec<(String, Kit)> {
+    kits()
+        .into_iter()
+        .filter(|(_, kit)| kit.dial.is_some())
+        .collect()
+}
+
+#[test]
+fn a_dial_has_as_many_ticks_as_is_said_evenly_apart_and_its_wide_one_at_the_index() {
+    in_parallel(&dialled(), |(lines, kit)| {
+        let bench = Bench::new(kit, TOLERANCE);
+        let (found, radius) = ticks(&bench, 0.0);
+        let count = f64::from(**kit.dial.as_ref().unwrap());
+        assert_eq!(found.len() as f64, count, "{lines}");
+        assert!(
+            std::f64::consts::TAU * radius / count >= APART - 1e-6,
+            "{lines}"
+        );
+        let found = from_zero(found);
+        for (place, tick) in found.iter().enumerate() {
+            let off = (tick.at - found[0].at - place as f64 / count).rem_euclid(1.0);
+            assert!(off.min(1.0 - off) < 1e-6, "{lines}: {place}");
+        }
+        let next = found[1..].iter().map(|tick| tick.half).fold(0.0, f64::max);
+        assert!(found[0].half > 1.5 * next, "{lines}");
+        let off = (found[0].at - index(&bench)).rem_euclid(1.0);
+        assert!(off.min(1.0 - off) < 1e-6, "{lines}: zero is off by {off}");
+    });
+}
+
+#[test]
+fn the_count_rises_while_the_stroke_is_carried_out() {
+    in_parallel(&dialled(), |(lines, kit)| {
+        let bench = Bench::new(kit, TOLERANCE);
+        let ticks_said = bench.design.dial.expect("a dial");
+        let count = ticks_said.count as usize;
+        let rate = bench.rates.of(bench.piece("drive"));
+        // A positive turn is clockwise seen from the head.
+        let clockwise = rate.turns > 0.0;
+        assert_eq!(ticks_said.rises == Turning::Clockwise, clockwise, "{lines}");
+        let found = from_zero(ticks(&bench, 0.0).0);
+        let longest = found[0].long - 1e-6;
+        // The tick that comes to the index k ticks later stands as much against the turning.
+        let tick = |k: usize| match clockwise {
+            true => &found[(count - k) % count],
+            false => &found[k],
+        };
+        for k in 0..count {
+            assert_eq!(tick(k).long >= longest, k % 10 == 0, "{lines}: {k}");
+        }
+        let medium = tick(5).long;
+        assert!(medium < longest && medium > tick(1).long + 0.5, "{lines}");
+        // On the meshes: ten ticks on, a long one stands at the index.
+        let at = index(&bench);
+        let (moved, _) = ticks(&bench, 10.0 / count as f64);
+        let here = moved.iter().min_by(|a, b| {
+            let off = |tick: &Tick| {
+                let off = (tick.at - at).rem_euclid(1.0);
+                off.min(1.0 - off)
+            };
+            off(a).total_cmp(&off(b))
+        });
+        assert!(here.expect("a tick").long >= longest, "{lines}");
+    });
+}
+
+#[test]
+fn a_tick_is_the_travel_of_the_leading_carriage_over_their_number() {
+    for (lines, kit) in dialled() {
+        let bench = Bench::new(&kit, 0.2);
+        let ticks = bench.design.dial.expect("a dial");
+        let carriage = bench.design.assembly.carriages.leading;
+        let travel = bench.rates.of(carriage).advance.abs();
+        let told = ticks.each * f64::from(ticks.count);
+        assert!((travel - told).abs().as_mm() < 1e-9, "{lines}");
+    }
+}
+
+#[test]
+fn heads_dials_and_bars_touch_nothing_from_stop_to_stop_and_turn_on_a_table() {
+    let clashes = in_parallel(&kits(), |(lines, kit)| {
+        let bench = Bench::new(kit, TOLERANCE);
+        let pieces: Vec<InstanceId> = bench.pieces().collect();
+        let course = &bench.design.course;
+        let drive = bench.mesh_at(bench.piece("drive"), 0.0);
+        let head = drive.points.iter().filter(|point| point.z < 1e-6);
+        let around = head
+            .map(|point| (point.x * point.x + point.y * point.y).sqrt())
+            .fold(0.0, f64::max);
+        let frame = bench.mesh_at(bench.piece("frame"), 0.0);
+        let underside = frame
+            .points
+            .iter()
+            .map(|point| point.y)
+            .fold(f64::MAX, f64::min);
+        assert!(-underside >= around + 0.99, "{lines}: {underside} {around}");
+        let mut found: Vec<String> = [0.0, 0.37 * course.turns, course.turns]
+            .into_iter()
+            .flat_map(|turns| bench.clashes(&pieces, turns, TOUCH))
+            .collect();
+        // Past the stops only the carriages meet what stops them.
+        let screws: Vec<InstanceId> = bench
+            .pieces()
+            .filter(|piece| {
+                let name = bench.name(*piece);
+                name == "drive" || name == "frame" || name.starts_with("index")
+            })
+            .collect();
+        for turns in [-course.over_travel, course.turns + course.over_travel] {
+            found.extend(bench.clashes(&screws, turns, TOUCH));
+        }
+        found
+            .into_iter()
+            .map(|clash| format!("{lines}: {clash}"))
+            .collect::<Vec<String>>()
+    });
+    assert_eq!(clashes.concat(), Vec::<String>::new());
+}
+
+#[test]
+fn every_part_of_a_kit_with_a_head_is_sound_as_its_file_has_it() {
+    in_parallel(&kits(), |(lines, kit)| {
+        for tolerance in [0.01, 0.1] {
+            let bench = Bench::new(kit, tolerance);
+            for (part, written) in bench.written() {
+                assert!(written.is_ok(), "{lines}: {} {written:?}", part.name);
+            }
+        }
+    });
+}
+
+/// What is told of a kit that cannot be drawn.
+fn refused(kit: &Kit) -> Vec<(String, String)> {
+    let problems = netlead::layout::design(kit, &Profile::untuned_for(kit)).err();
+    let problems = problems.unwrap_or_default().into_iter();
+    problems
+        .map(|problem| (problem.message, problem.mend.unwrap_or_default()))
+        .collect()
+}
+
+fn drawn(kit: &Kit) -> Option<Design> {
+    netlead::layout::design(kit, &Profile::untuned_for(kit)).ok()
+}
+
+const NESTED: &str = "layout = \"nested\"\ndrive = \"M20x2.5\"\ninner = \"M12x1.75\"\nstroke = 10";
+
+/// The least that a message asks of a key, as its line.
+fn asked(mend: &str, key: &str) -> String {
+    let sought = format!("`{key}` to at least ");
+    let at = mend.find(&sought).expect(mend);
+    let rest = &mend[at + sought.len()..];
+    let value: String = rest
+        .chars()
+        .take_while(|c| c.is_ascii_digit() || *c == '.')
+        .collect();
+    format!("{key} = {value}")
+}
+
+#[test]
+fn the_most_ticks_that_are_offered_fit_and_so_does_a_head_as_wide_as_is_asked() {
+    for (head, key) in [
+        ("hexagon", "head.across_flats"),
+        ("knob", "head.diameter"),
+        ("tommy", "head.diameter"),
+    ] {
+        for ticks in [61, 100, 200] {
+            let lines = format!("{NESTED}\nhead.kind = \"{head}\"\n");
+            let problems = refused(&kit(&format!("{lines}dial = {ticks}")));
+            let [(message, mend)] = &problems[..] else {
+                panic!("{head} {ticks}: {problems:?}");
+            };
+            assert!(message.contains("do not fit"), "{message}");
+            let offered = mend.split('`').nth(1).expect("a line to write");
+            assert!(
+                drawn(&kit(&format!("{lines}{offered}"))).is_some(),
+                "{offered}"
+            );
+            let most: u32 = message
+                .split(": ")
+                .nth(1)
+                .and_then(|rest| rest.split(' ').next()?.parse().ok())
+                .expect("the most");
+            assert!(drawn(&kit(&format!("{lines}dial = {most}"))).is_some());
+            let one_more = kit(&format!("{lines}dial = {}", most + 1));
+            assert!(!refused(&one_more).is_empty(), "{head}: {most}");
+            let wider = asked(mend, key);
+            let wide = kit(&format!("{lines}dial = {ticks}\n{wider}"));
+            assert!(drawn(&wide).is_some(), "{wider}: {:?}", refused(&wide));
+        }
+    }
+}
+
+#[test]
+fn a_bore_that_would_meet_the_bar_is_refused_until_the_head_is_as_high_as_is_asked() {
+    let lines = format!("{NESTED}\nhead.kind = \"tommy\"");
+    let free = drawn(&kit(&lines));
+    assert!(free.is_some(), "a common bore ends before the head");
+    // The same pair with a stroke so short that its bore is longer than the drive screw's thread.
+    let deep = format!(
+        "{}\nsizes.drive_thread = 38",
+        lines.replace("stroke = 10", "stroke = 0.5")
+    );
+    let problems = refused(&kit(&deep));
+    let bore = problems
+        .iter()
+        .find(|(message, _)| message.contains("bore"));
+    if let Some((_, mend)) = bore {
+        let higher = asked(mend, "head.height");
+        let high = kit(&format!("{deep}\n{higher}"));
+        let still = refused(&high);
+        assert!(
+            still.iter().all(|(message, _)| !message.contains("bore")),
+            "{still:?}"
+        );
+    }
+}
+
+#[test]
+fn the_least_of_every_bound_of_a_head_is_drawn_and_a_tenth_less_is_not() {
+    for (head, key) in [
+        ("knob", "head.diameter"),
+        ("knob", "head.height"),
+        ("tommy", "head.diameter"),
+        ("tommy", "head.height"),
+    ] {
+        for dial in ["", "dial = 5"] {
+            let lines = format!("{NESTED}\nhead.kind = \"{head}\"\n{dial}\n");
+            let small = refused(&kit(&format!("{lines}{key} = 5.5")));
+            let (_, mend) = small.first().unwrap_or_else(|| panic!("{lines}{key}"));
+            let least = mend.split("at least ").nth(1).expect(mend);
+            let least: f64 = least.split(' ').next().unwrap().parse().unwrap();
+            let at = |value: f64| kit(&format!("{lines}{key} = {value:.3}"));
+            let sound = Bench::new(&at(least), TOLERANCE);
+            assert!(
+                sound.written().all(|(_, written)| written.is_ok()),
+                "{lines}{key}"
+            );
+            assert!(drawn(&at(least - 0.1)).is_none(), "{lines}{key} {least}");
+        }
+    }
+}
