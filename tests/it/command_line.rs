@@ -73,7 +73,11 @@ fn arguments_are_answered_in_our_own_words_with_what_to_type() {
     for (arguments, wrong, mend) in [
         (&["mak"][..], "no command `mak`", "`netlead make`"),
         (&["build"], "no command `build`", "`netlead make`"),
-        (&["desk-stage"], "is a preset", "`netlead start desk-stage`"),
+        (
+            &["desk-stage"],
+            "no command `desk-stage`",
+            "`netlead start desk-stage`",
+        ),
         (&["a.toml"], "no command `a.toml`", "`netlead check a.toml`"),
         (&["help", "mak"], "no command `mak`", "`netlead make`"),
         (
@@ -407,7 +411,7 @@ fn an_unknown_preset_suggests_the_nearest() {
     let room = room();
     let output = netlead(room.path(), &["start", "desk-stag"]);
     assert_eq!(code(&output), 2);
-    assert!(stderr(&output).contains("`desk-stage`"));
+    assert!(unfolded(&stderr(&output)).contains("`netlead start desk-stage`"));
     assert_eq!(fs::read_dir(room.path()).unwrap().count(), 0);
 }
 
