@@ -195,8 +195,8 @@ fn trial_without_rows_tells_a_line_that_works() {
     done(room.path(), &["start", "desk-stage", "kit.toml"]);
     let row = ["--row", "0 40"];
     for (more, missing) in [
-        (&[][..], "nothing says measured rows"),
-        (&["--reading", "depth"], "nothing says measured rows"),
+        (&[][..], "nothing says what was measured"),
+        (&["--reading", "depth"], "nothing says what was measured"),
         (&row, "--reading"),
         (
             &[&row[..], &["--reading", "depth"]].concat(),
