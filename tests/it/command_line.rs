@@ -105,7 +105,7 @@ fn arguments_are_answered_in_our_own_words_with_what_to_type() {
         (
             &["make", "k", "--out"],
             "nothing stands behind `--out`",
-            "--out DIR",
+            "write it behind `--out`",
         ),
         (
             &["make", "k", "--out", "a", "--out", "b"],
