@@ -133,7 +133,7 @@ fn refuse_other_set(target: &Folder, path: &Path, extent: &Extent) -> Result<(),
     match old.filter(|old| *old != new) {
         None => Ok(()),
         Some(old) => Err(Trouble::new(format!(
-            "{} holds {old} of test pieces, not {new}; it is left as it is",
+            "{} holds other test pieces, {old} and not {new}; it is left as it is",
             shown(path)
         ))
         .mend("name another folder with --out DIR, or move that one away")),
@@ -160,7 +160,8 @@ fn designed(
         .map(Ok)
         .map_err(|missing| {
             let known = missing.known.join(", ");
-            Trouble::new(missing.to_string()).mend(format!("joints with a ladder: {known}"))
+            Trouble::new(missing.to_string())
+                .mend(format!("name one of the joints with a ladder: {known}"))
         })
 }
 

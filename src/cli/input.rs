@@ -98,6 +98,7 @@ pub(super) fn read(path: &Path, kind: &Kind) -> Result<String, Trouble> {
                 let found = Holds::by_name(path).and_then(other);
                 found.unwrap_or_else(|| trouble.mend(mend))
             }
+            ErrorKind::InvalidInput => trouble.mend(kind.mend),
             _ => trouble,
         }
     })?;

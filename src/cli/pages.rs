@@ -67,8 +67,8 @@ pub(super) fn page(command: &Command, of: Option<&str>, length: Length) -> Strin
         Some(sub) => format!("{} {}", command.get_name(), sub.get_name()),
         None => command.get_name().to_owned(),
     };
-    page += "\nTo type:\n";
-    page += &folded(INDENT, "      ", format!("{name} {typed}").trim_end());
+    page.push('\n');
+    page += &folded("To type: ", "  ", format!("{name} {typed}").trim_end());
     let mut rows: Vec<(String, String)> = Vec::new();
     if shown.is_none() {
         page += "\nCommands:\n";

@@ -67,7 +67,7 @@ impl Preset {
                     Some(near) => trouble.mend(format!(
                         "write `netlead start {near}` if that is meant; `netlead presets` lists all"
                     )),
-                    None => trouble.mend("`netlead presets` lists all"),
+                    None => trouble.mend("name one that `netlead presets` lists"),
                 }
             })
     }

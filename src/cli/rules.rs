@@ -44,7 +44,7 @@ fn named(id: &str) -> Result<&'static Rule, Trouble> {
             Some(near) => {
                 format!("write `netlead rules {near}` if that is meant; `netlead rules` lists all")
             }
-            None => "`netlead rules` lists all".into(),
+            None => "name one that `netlead rules` lists".into(),
         };
         trouble.mend(mend)
     })

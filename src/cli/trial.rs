@@ -98,7 +98,9 @@ impl Request {
                 Some((flag, _)) => return Err(says_itself(&file, flag)),
                 None => Rows::File(file),
             },
-            _ if raw.rows.is_empty() => return Err(without("measured rows", &raw.kit)),
+            _ if raw.rows.is_empty() => {
+                return Err(without("what was measured, a file or rows", &raw.kit));
+            }
             (None, None, _) => return Err(without("what the rows read, --reading", &raw.kit)),
             (None, _, None) => {
                 return Err(without(

@@ -73,7 +73,11 @@ fn arguments_are_answered_in_our_own_words_with_what_to_type() {
     for (arguments, wrong, mend) in [
         (&["mak"][..], "no command `mak`", "`netlead make`"),
         (&["build"], "no command `build`", "`netlead make`"),
-        (&["desk-stage"], "is a preset", "`netlead start desk-stage`"),
+        (
+            &["desk-stage"],
+            "no command `desk-stage`",
+            "`netlead start desk-stage`",
+        ),
         (&["a.toml"], "no command `a.toml`", "`netlead check a.toml`"),
         (&["help", "mak"], "no command `mak`", "`netlead make`"),
         (
@@ -101,7 +105,7 @@ fn arguments_are_answered_in_our_own_words_with_what_to_type() {
         (
             &["make", "k", "--out"],
             "nothing stands behind `--out`",
-            "--out DIR",
+            "write it behind `--out`",
         ),
         (
             &["make", "k", "--out", "a", "--out", "b"],
@@ -191,8 +195,8 @@ fn trial_without_rows_tells_a_line_that_works() {
     done(room.path(), &["start", "desk-stage", "kit.toml"]);
     let row = ["--row", "0 40"];
     for (more, missing) in [
-        (&[][..], "nothing says measured rows"),
-        (&["--reading", "depth"], "nothing says measured rows"),
+        (&[][..], "nothing says what was measured"),
+        (&["--reading", "depth"], "nothing says what was measured"),
         (&row, "--reading"),
         (
             &[&row[..], &["--reading", "depth"]].concat(),
@@ -407,7 +411,7 @@ fn an_unknown_preset_suggests_the_nearest() {
     let room = room();
     let output = netlead(room.path(), &["start", "desk-stag"]);
     assert_eq!(code(&output), 2);
-    assert!(stderr(&output).contains("`desk-stage`"));
+    assert!(unfolded(&stderr(&output)).contains("`netlead start desk-stage`"));
     assert_eq!(fs::read_dir(room.path()).unwrap().count(), 0);
 }
 

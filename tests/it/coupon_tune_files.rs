@@ -223,7 +223,7 @@ fn a_bad_form_writes_nothing() {
         fs::write(room.path().join("form.toml"), text).expect("written");
         let told = refused(room.path(), 1, &["tune", "form.toml"]);
         assert!(
-            told.contains(words) && told.contains("form.toml:"),
+            told.contains(words) && told.contains("form.toml, line "),
             "{told}"
         );
         assert_eq!(names(room.path()).len(), before);

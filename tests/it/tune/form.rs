@@ -85,7 +85,7 @@ fn a_row_that_is_not_measured_is_a_warning_by_line() {
     let (_, notes) = read(&text).expect("one row is measured");
     let told = render("form.toml", &text, &notes, Style::default());
     assert!(
-        told.contains("row `hole-6` is not measured") && told.contains(":11:"),
+        told.contains("row `hole-6` is not measured") && told.contains(", line 11, "),
         "{told}"
     );
 }
