@@ -21,12 +21,36 @@ pub(super) const PRESETS: &[Preset] = &[
         text: include_str!("../../presets/desk-stage.toml"),
     },
     Preset {
+        name: "focus-stage",
+        text: include_str!("../../presets/focus-stage.toml"),
+    },
+    Preset {
+        name: "gauge-pusher",
+        text: include_str!("../../presets/gauge-pusher.toml"),
+    },
+    Preset {
+        name: "levelling-foot",
+        text: include_str!("../../presets/levelling-foot.toml"),
+    },
+    Preset {
         name: "board-stop",
         text: include_str!("../../presets/board-stop.toml"),
     },
     Preset {
+        name: "connector-press",
+        text: include_str!("../../presets/connector-press.toml"),
+    },
+    Preset {
         name: "plain-stage",
         text: include_str!("../../presets/plain-stage.toml"),
+    },
+    Preset {
+        name: "hold-down",
+        text: include_str!("../../presets/hold-down.toml"),
+    },
+    Preset {
+        name: "glue-clamp",
+        text: include_str!("../../presets/glue-clamp.toml"),
     },
     Preset {
         name: "fine-stop",
