@@ -41,6 +41,8 @@ impl Opposed<'_> {
                 house.captive(&Nut::Printed, pieces.near_pocket),
                 house.captive(&Nut::Printed, pieces.started.pocket),
             ],
+            pinned: Vec::new(),
+            preload: None,
         };
         self.head.members(parts.near, &mut members);
         members
@@ -161,6 +163,7 @@ impl Opposed<'_> {
                 width: (top + bearing.collar - bearing.neck).min(walls),
                 height: bearing.collar - bearing.neck + super::sizes::COLLAR,
             },
+            pocket: Length::ZERO,
             lever: (recess + groove) / 2.0 - collar,
             called: "the slotted keeper",
             key: key::DRIVE.name(),

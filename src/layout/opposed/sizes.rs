@@ -393,10 +393,12 @@ impl Sizes {
                 wall,
                 rear_face: far_from,
                 keeper_face,
-                keeper_plug: keeper_plug(kit, pin),
+                keeper_plug: keeper_plug(kit, pin, None),
                 pin,
                 keeper_pins,
                 keeper_bore,
+                // The carriages move against each other: no spring.
+                spring: None,
                 bores: [sleeve, thick.major()].map(|passes| passes + PASSAGE * 2.0),
                 gaps: house_gaps,
             },

@@ -8,6 +8,7 @@ use crate::layout::member::{
     Bent, Distance, Guide, Leg, LegSection, Peephole, Pin, Plate, Press, TouchStart, Way,
 };
 use crate::layout::proportions::*;
+use crate::layout::spring::Pocket;
 use crate::layout::stroke::{DriveThread, Stroke};
 use crate::strength::{Bar, LyingPin, Rail, SOLID};
 use crate::units::Length;
@@ -58,14 +59,20 @@ impl House {
             .thickness(*kit.line)
             * 4.0;
         let width = self.guide() - self.gaps.keeper.drawn() * 2.0 - self.keeper_bore;
-        let pressed = half_ring_centroid(self.carriage_diameter / 2.0, self.keeper_bore / 2.0);
+        // Around a spring's pocket only a ring presses, and what is behind its floor bears.
+        let pocket = Pocket::depth_of(self.pocket.as_ref());
+        let hole = self
+            .pocket
+            .map_or(self.keeper_bore, |pocket| pocket.diameter());
+        let pressed = half_ring_centroid(self.carriage_diameter / 2.0, hole / 2.0);
         Plate {
             part,
             what: "the keeper's plug in bending",
             section: Bar {
                 width: width.min(walls),
-                height: self.keeper_plug,
+                height: self.keeper_plug - pocket,
             },
+            pocket,
             lever: (self.keeper_pin_offset - pressed).abs(),
             called: "its plug",
             key: key::KEEPER_PLUG.name(),

@@ -11,6 +11,7 @@ mod keeper;
 mod limits;
 pub(super) mod members;
 pub(super) mod pieces;
+mod spring;
 pub(super) mod steps;
 
 use super::elements::Tapped;
@@ -18,6 +19,7 @@ use super::feature::Head;
 use super::gaps::{Gaps, JointGapDrawn};
 use super::pins::Pins;
 use super::proportions::*;
+use super::spring::{Between, Pocket};
 use super::stroke::{DriveThread, Stroke, given};
 use crate::kit::Kit;
 use crate::strength::{Rail, SOLID};
@@ -152,6 +154,8 @@ pub(super) struct House {
     pub(super) keeper_pin_height: Length,
     /// dk, hole through the keeper.
     pub(super) keeper_bore: Length,
+    /// The preload spring's pocket in the keeper's plug.
+    pub(super) pocket: Option<Pocket>,
 }
 
 impl House {
@@ -179,11 +183,11 @@ impl House {
                 .max(carriage_diameter * CARRIAGE_SLENDERNESS)
                 .up_to(layer)
         });
+        let pocket = Pocket::of(kit);
         let keeper_plug = given(&kit.sizes.keeper_plug).unwrap_or_else(|| {
             let hole = gaps.pin_hole(pin);
-            (pin * KEEPER_PLUG_PINS)
-                .max(least_plug(pin, hole))
-                .up_to(layer)
+            let around_pins = (pin * KEEPER_PLUG_PINS).max(least_plug(pin, hole));
+            around_pins.up_to(layer) + Pocket::depth_of(pocket.as_ref())
         });
         let frame_length =
             (near_face + stroke.length + carriage_length + OVER_TRAVEL + keeper_plug).up_to(layer);
@@ -196,6 +200,8 @@ impl House {
         });
         let keeper_pin_offset = carriage_diameter / 2.0 - pin / 2.0 - KEEPER_PIN_COVER;
         let between = (keeper_pin_offset - pin / 2.0 - KEEPER_PIN_COVER) * 2.0;
+        let bore = WIDEST_KEEPER_BORE.min(between);
+        let bore = pocket.map_or(bore, |pocket| bore.min(pocket.widest_bore()));
         Self {
             gaps,
             near_face,
@@ -213,7 +219,16 @@ impl House {
             keeper_plug,
             keeper_pin_offset,
             keeper_pin_height: frame_length - (pin * KEEPER_PIN_PINS).up_to(layer),
-            keeper_bore: WIDEST_KEEPER_BORE.min(between).down_to(HALF),
+            keeper_bore: bore.down_to(HALF),
+            pocket,
+        }
+    }
+
+    /// Where the preload spring is pressed, at turn 0.
+    fn spring_between(&self, pocket: &Pocket) -> Between {
+        Between {
+            floor: self.keeper_face + pocket.depth,
+            carriage: self.near_face + self.carriage_length,
         }
     }
 

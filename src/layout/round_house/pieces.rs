@@ -31,6 +31,8 @@ pub(in crate::layout) struct Closed {
     pub(in crate::layout) pins: [InstanceId; 2],
     /// Where each pin is pressed into the frame.
     pub(in crate::layout) presses: [JointId; 2],
+    /// The preload spring in its pocket, and its part.
+    pub(in crate::layout) spring: Option<(InstanceId, PartId)>,
 }
 
 /// Parts of a round house.
@@ -213,6 +215,7 @@ impl House {
             keeper,
             pins: [one.0, other.0],
             presses: [one.1, other.1],
+            spring: self.spring(kit, [keeper, started.carriage], build),
         }
     }
 }

@@ -12,6 +12,7 @@ use crate::layout::elements::{Along, Bore, Line, LyingHole, here};
 use crate::layout::pin;
 use crate::layout::proportions::*;
 use crate::layout::recipe::Recipe;
+use crate::layout::spring::Pocket;
 use crate::units::Length;
 
 /// The bore, and two for its pins.
@@ -20,19 +21,14 @@ const WAYS_THROUGH: usize = 3;
 /// The keeper's shape.
 pub(super) fn shape(house: &House) -> Shape {
     let end = FLANGE + house.keeper_plug;
-    let radius = house.keeper_bore / 2.0;
-    let bore = Line::from(-OVERCUT, radius + BED_EDGE + OVERCUT)
-        .to(BED_EDGE, radius)
-        .to(end - BED_EDGE, radius)
-        .to(end + OVERCUT, radius + BED_EDGE + OVERCUT);
-    let mut cut = vec![here(bore.turned())];
+    let mut cut = vec![here(hole(house, end).turned())];
     for (side, [_, through]) in PIN_SIDES.into_iter().zip(&house.gaps.keeper_pins) {
         let bore = Bore::around(house.pin, &through.gap);
         let hole = LyingHole {
             along: Along::X,
             // Turned over.
             beside: house.keeper_pins * -side,
-            height: FLANGE + house.keeper_plug / 2.0,
+            height: FLANGE + house.plug_behind_spring() / 2.0,
             reach: house.section.channel_side(),
             sides: [bore, bore],
             mouth: Length::ZERO,
@@ -51,6 +47,18 @@ pub(super) fn shape(house: &House) -> Shape {
         joined: vec![here(plug(house, end))],
         cut,
         genus: WAYS_THROUGH,
+    }
+}
+
+/// The bore through it, which opens into the pocket of a spring where it has one.
+fn hole(house: &House, end: Length) -> Line {
+    let radius = house.keeper_bore / 2.0;
+    let bore = Line::from(-OVERCUT, radius + BED_EDGE + OVERCUT).to(BED_EDGE, radius);
+    match &house.spring {
+        Some(pocket) => pocket.open(bore, radius, end),
+        None => bore
+            .to(end - BED_EDGE, radius)
+            .to(end + OVERCUT, radius + BED_EDGE + OVERCUT),
     }
 }
 
@@ -74,6 +82,7 @@ pub(super) fn recipe(house: &House) -> Recipe {
     if other.gap != through.gap {
         recipe.push(("locating gap of the second pin", other.drawn()));
     }
+    recipe.extend(house.spring.iter().flat_map(Pocket::recipe));
     recipe
 }
 

@@ -36,6 +36,8 @@ pub(in crate::layout) struct Closed {
     pub(in crate::layout) stop: InstanceId,
     /// Where each pin is pressed into the frame: the keeper's, then the stop pin.
     pub(in crate::layout) presses: [JointId; 3],
+    /// The preload spring in its pocket, and its part.
+    pub(in crate::layout) spring: Option<(InstanceId, PartId)>,
 }
 
 /// The keeper and its pins.
@@ -239,6 +241,7 @@ impl House {
             pins,
             stop,
             presses: [one_pressed, other_pressed, stop_pressed],
+            spring: self.spring(kit, [keeper, started.carriage], build),
         }
     }
 

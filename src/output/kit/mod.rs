@@ -13,10 +13,14 @@ mod report_force;
 mod report_numbers;
 mod report_odds;
 pub(in crate::output) mod report_order;
+mod report_preload;
+mod preload_words;
 pub mod sentences;
 
 pub use crate::assembly::Tool;
-pub use product::{Change, Interval, JointFigures, KitFacts, MotionFigures, OddsFigures, Product};
+pub use product::{
+    Change, Interval, JointFigures, KitFacts, MotionFigures, OddsFigures, PreloadMotion, Product,
+};
 
 #[cfg(test)]
 pub(crate) mod fixture;

@@ -2,6 +2,7 @@
 //!
 //! People are told clockwise or counter-clockwise, seen from the drive head; signs stay inside.
 
+use super::preload_words;
 use super::product::Product;
 use crate::assembly::Fit;
 use crate::check::Outcome;
@@ -159,6 +160,7 @@ fn effort(product: &Product) -> Vec<(&'static str, String)> {
             format!("{low} to {high} turns at each reversal"),
         ));
     }
+    rows.extend(preload_words::rows(product));
     if let Some(locking) = motion.self_locking {
         let words = if locking {
             "yes, a push on the carriage does not turn the drive screw"
@@ -171,7 +173,10 @@ fn effort(product: &Product) -> Vec<(&'static str, String)> {
         let torque = product.kit.told().torque(torque);
         rows.push((
             "torque",
-            format!("up to {torque} at the head, for the kit's load"),
+            match motion.preload {
+                None => format!("up to {torque} at the head, for the kit's load"),
+                Some(_) => format!("up to {torque} at the head, for the kit's load and the spring"),
+            },
         ));
     }
     if let Some(efficiency) = motion.efficiency {
@@ -401,7 +406,13 @@ pub fn cautions(product: &Product) -> Vec<String> {
         format!("{asked} A whole hand gives {hand}{breaks}, a tool far more.")
     });
     let all = CAUTIONS.map(String::from);
-    gently.into_iter().chain(all).collect()
+    let spring = preload_words::caution(product);
+    gently.into_iter().chain(spring).chain(all).collect()
+}
+
+/// What to heed where the keeper goes in or out against a spring; none without one.
+pub fn keeper_under_spring(product: &Product) -> Option<String> {
+    preload_words::caution(product)
 }
 
 /// What applies to every print of a kit.
