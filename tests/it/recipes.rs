@@ -4,11 +4,12 @@
 use crate::support::kits::{buildable, said};
 use crate::support::{cases, mm};
 use netlead::assembly::Part;
-use netlead::kit::{Grip, Head, Kit, Said};
+use netlead::kit::{Grip, Head, Kit, Said, Spring};
 use netlead::layout::design;
 use netlead::output::part::stl;
 use netlead::printer::Profile;
 use netlead::solid::mesh;
+use netlead::strength::{CoilSpring, Winding};
 use netlead::units::Length;
 use proptest::prelude::*;
 
@@ -37,13 +38,24 @@ fn changed(mut kit: Kit, which: usize) -> Kit {
         13 => kit.sizes.carriage_length = Some(said(mm(45.0))),
         14 => kit.sizes.tapped_wall = Some(said(mm(41.0))),
         15 => kit.pins.diameter = Some(said(mm(3.5))),
+        16 => {
+            kit.spring = Some(Spring {
+                coil: CoilSpring {
+                    wire: mm(0.8),
+                    outside: mm(11.0),
+                    free: mm(300.0),
+                    winding: Winding::Coils(5.0),
+                },
+                pull: None,
+            });
+        }
         _ => kit.sizes.thread_gap = Some(said(mm(0.45))),
     }
     kit
 }
 
 /// How many changes there are.
-const CHANGES: usize = 17;
+const CHANGES: usize = 18;
 
 /// The parts of a kit; none where it cannot be drawn.
 fn parts(kit: &Kit) -> Vec<Part> {
