@@ -75,7 +75,9 @@ fn judgement(
         unit,
         message,
         mend: Some(mend.into()),
-        at: case.kit.place_of(&[key::SPRING_FREE.name(), key::SPRING_WIRE.name()]),
+        at: case
+            .kit
+            .place_of(&[key::SPRING_FREE.name(), key::SPRING_WIRE.name()]),
     }
 }
 

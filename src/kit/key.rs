@@ -6,7 +6,6 @@
 
 use super::dowel::Dowel;
 use super::nut::AskedNut;
-use super::spring::COILS;
 use super::text::{CHECK_ID, REASON};
 use super::words::{HeadKind, LayoutKind};
 use super::{Grip, Printer};
@@ -188,7 +187,7 @@ keys! {
     SPRING_OUTSIDE: Length = "spring.outside", "its outside diameter", mm(2.0, 200.0), Open("no spring");
     SPRING_FREE: Length = "spring.free", "its length when nothing presses on it", mm(3.0, 1000.0), Open("no spring");
     SPRING_COILS: f64 = "spring.coils", "its active coils: all of them less one at either end",
-        from_to(COILS[0], COILS[1]), Open("follows from its rate, in steel");
+        from_to(2.0, 100.0), Open("follows from its rate, in steel");
     SPRING_RATE: SpringRate = "spring.rate", "its rate, in place of `coils`", SPRING_STIFFNESS,
         Open("follows from its coils, in steel");
     SPRING_PULL: Force = "spring.pull",

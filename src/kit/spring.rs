@@ -42,8 +42,9 @@ const EXAMPLE: &str = "spring = { wire = 1, outside = 16, free = 40, coils = 5 }
 /// Coils are at least so many wires wide outside: index 3, the least that is wound (common practice:
 /// 4 to 12 are best; Shigley, 9th ed., sect. 10-1).
 const LEAST_OUTSIDE: f64 = 4.0;
-/// Least and most active coils. Guess: of fewer the ends tell, more tangle.
-pub(super) const COILS: [f64; 2] = [2.0, 100.0];
+/// Least and most active coils, of one that is given by its rate too. Guess: of fewer the ends tell, more
+/// tangle.
+const COILS: [f64; 2] = [key::SPRING_COILS.limits.least, key::SPRING_COILS.limits.most];
 
 /// Whether the file says anything of a spring.
 pub(super) fn is_there(tree: &Tree<'_>) -> bool {
@@ -87,7 +88,10 @@ pub(super) fn wound(
     let place = KEYS.iter().find_map(|path| tree.fields.get(*path));
     let place = place.map_or(0..0, |value| value.span());
     if let Some((layout, why)) = layout.and_then(|layout| Some((layout, no_place(layout)?))) {
-        let message = format!("an {} layout has no place for a spring: {why}", word(layout));
+        let message = format!(
+            "an {} layout has no place for a spring: {why}",
+            word(layout)
+        );
         problems.push(
             Diagnostic::error(message, place)
                 .label("no spring here")
@@ -161,9 +165,12 @@ fn winding(
         (true, true) => {
             let at = asked.rate.as_ref().map_or(place.clone(), Said::place);
             problems.push(
-                Diagnostic::error("`spring` has both `coils` and `rate`, of which each gives the other", at)
-                    .label("said twice")
-                    .mend("remove `coils`, or remove `rate`"),
+                Diagnostic::error(
+                    "`spring` has both `coils` and `rate`, of which each gives the other",
+                    at,
+                )
+                .label("said twice")
+                .mend("remove `coils`, or remove `rate`"),
             );
             None
         }
@@ -206,7 +213,11 @@ fn coils_fit(
         crate::units_told::number(coils, 2)
     );
     let mend = match low <= high {
-        true => format!("write `rate` from {} to {}, or another `wire`", told(low), told(high)),
+        true => format!(
+            "write `rate` from {} to {}, or another `wire`",
+            told(low),
+            told(high)
+        ),
         false => "give `coils` in place of `rate`, or a thicker `wire`".to_owned(),
     };
     problems.push(

@@ -6,6 +6,7 @@
 //! Houses (`round_house`) and features (`feature`) are what layouts share by calling them.
 
 mod build;
+mod dowels;
 mod drive;
 pub(crate) mod elements;
 mod feature;
@@ -31,8 +32,7 @@ mod words;
 pub use gaps::{wanted_of_thread, with_gap};
 pub use member::{
     Bent, Captive, Distance, Guide, Leg, LegSection, Members, Peephole, Pin, Plate, Preload, Press,
-    Rod,
-    Rub, Strut, ThreadPair, TouchStart, Twist, Wall, Way,
+    Rod, Rub, Strut, ThreadPair, TouchStart, Twist, Wall, Way,
 };
 
 pub(crate) use limits::TOUCHING;

@@ -20,7 +20,8 @@ pub use engaged::{Engaged, engaged_threads};
 pub use figures::{Clamping, ForceFigures, Plain, SPANNER, TURNERS, Turner, figures};
 pub use preload::{PreloadFigures, preload};
 pub use remedy::{
-    Remedy, leave_out, longer, longest_stroke, other_springs, shorter_springs, shorter_stroke, thicker_carriage, thinner_layers,
+    Remedy, leave_out, longer, longest_stroke, other_springs, shorter_springs, shorter_stroke,
+    thicker_carriage, thinner_layers,
 };
 pub use stressed::{Bearer, Borne, Places, Stressed};
 pub use trains::{Cause, Loading, Trains, loadings};

@@ -47,7 +47,11 @@ pub fn preload(case: &Case<'_>) -> Option<PreloadFigures> {
     let spring = case.design.members.preload.as_ref()?;
     let kit = case.kit;
     let friction = kit.friction().high;
-    let load = kit.load.force.as_ref().map_or(Force::ZERO, |load| load.value);
+    let load = kit
+        .load
+        .force
+        .as_ref()
+        .map_or(Force::ZERO, |load| load.value);
     let said = kit.spring.as_ref().and_then(|spring| spring.pull.as_ref());
     let lengths = case.design.members.guides.iter().map(|guide| guide.length);
     let guided = lengths.reduce(|a, b| a.min(b));

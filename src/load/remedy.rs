@@ -164,7 +164,8 @@ pub fn other_springs(kit: &Kit) -> Vec<Change> {
         return Vec::new();
     };
     let free = spring.coil.free.down_to(SPRING_STEP);
-    let longer = (1..=SPRING_STEPS).map(|step| Change::SpringFree(free + SPRING_STEP * f64::from(step)));
+    let longer =
+        (1..=SPRING_STEPS).map(|step| Change::SpringFree(free + SPRING_STEP * f64::from(step)));
     let wire = spring.coil.wire.down_to(WIRE_STEP);
     let thicker = (1..=STEPS).map(|step| Change::SpringWire(wire + WIRE_STEP * f64::from(step)));
     longer.chain(thicker).chain([Change::NoSpring]).collect()

@@ -26,6 +26,8 @@ pub struct Prediction {
     /// What a reversal loses at the carriage, as printed: least, expected, most; with a spring what that
     /// leaves.
     pub lost_motion: [Length; 3],
+    /// Whether a spring should take up the play along the axis.
+    pub sprung: bool,
     /// Travel of the carriage.
     pub stroke: Length,
     /// Turns for it.
@@ -68,6 +70,7 @@ impl Prediction {
             scale: profile.value(Term::ScaleZ),
             scale_error: profile.error(Term::ScaleZ),
             lost_motion: lost_motion(design, profile),
+            sprung: design.members.preload.is_some(),
             stroke: design.course.stroke,
             turns: design.course.turns,
             depth_read: design.depth_read,

@@ -26,6 +26,7 @@ mod never_panics;
 mod opposed;
 mod printer_file;
 mod printer_look_up;
+mod published_dowels;
 mod published_limits;
 mod published_motion;
 mod published_nuts;

@@ -84,11 +84,51 @@ fn sprung_kits() -> Vec<(&'static str, Kit)> {
 /// worked by hand with 79.3 GPa.
 type Row = ([f64; 4], f64, f64, f64, [f64; 2], f64, [f64; 2]);
 const BY_HAND: [Row; 5] = [
-    ([0.6, 10.0, 35.0, 8.0], 0.193, 6.0, 6.72, [3.4, 5.4], 649.0, [0.015, 0.023]),
-    ([0.8, 14.0, 40.0, 6.0], 0.294, 6.4, 7.14, [6.6, 9.5], 679.0, [0.029, 0.041]),
-    ([1.0, 16.0, 40.0, 5.0], 0.587, 7.0, 7.70, [12.8, 18.7], 781.0, [0.056, 0.081]),
-    ([1.2, 20.0, 45.0, 6.0], 0.516, 9.6, 10.36, [12.4, 17.6], 532.0, [0.054, 0.077]),
-    ([1.0, 18.0, 50.0, 6.0], 0.336, 8.0, 8.82, [10.3, 13.7], 641.0, [0.045, 0.060]),
+    (
+        [0.6, 10.0, 35.0, 8.0],
+        0.193,
+        6.0,
+        6.72,
+        [3.4, 5.4],
+        649.0,
+        [0.015, 0.023],
+    ),
+    (
+        [0.8, 14.0, 40.0, 6.0],
+        0.294,
+        6.4,
+        7.14,
+        [6.6, 9.5],
+        679.0,
+        [0.029, 0.041],
+    ),
+    (
+        [1.0, 16.0, 40.0, 5.0],
+        0.587,
+        7.0,
+        7.70,
+        [12.8, 18.7],
+        781.0,
+        [0.056, 0.081],
+    ),
+    (
+        [1.2, 20.0, 45.0, 6.0],
+        0.516,
+        9.6,
+        10.36,
+        [12.4, 17.6],
+        532.0,
+        [0.054, 0.077],
+    ),
+    (
+        [1.0, 18.0, 50.0, 6.0],
+        0.336,
+        8.0,
+        8.82,
+        [10.3, 13.7],
+        641.0,
+        [0.045, 0.060],
+    ),
 ];
 
 #[test]
@@ -205,11 +245,7 @@ fn the_spring_stands_in_its_pocket_and_leaves_it_with_the_keeper_gone() {
         let coil = kit.spring.as_ref().unwrap().coil;
         let [outside, inside] = [coil.outside, coil.inside()].map(|across| across.as_mm() / 2.0);
         let area = std::f64::consts::PI * (outside * outside - inside * inside);
-        assert_relative_eq!(
-            shared(&deeper, &of_keeper),
-            area * 0.1,
-            max_relative = 0.02
-        );
+        assert_relative_eq!(shared(&deeper, &of_keeper), area * 0.1, max_relative = 0.02);
         // A little aside, but by less than its room, it touches nothing.
         let pose: Pose = bench.pose(spring, 0.0).shifted(mm(0.48), mm(0.0), mm(0.0));
         let aside = bench.posed(spring, &pose);
@@ -271,8 +307,14 @@ fn all_play_along_the_axis_goes_and_what_the_carriage_turns_stays() {
         prediction.lost_motion.map(Length::as_mm)
     };
     let [low, middle, high] = lost(&kit);
-    assert!(0.0 <= low && low <= middle && middle <= high, "{low} {high}");
-    assert!((by_hand * 0.6..by_hand * 1.8).contains(&high), "{high} {by_hand}");
+    assert!(
+        0.0 <= low && low <= middle && middle <= high,
+        "{low} {high}"
+    );
+    assert!(
+        (by_hand * 0.6..by_hand * 1.8).contains(&high),
+        "{high} {by_hand}"
+    );
     assert!(lost(&kits::m20_m12())[2] > 10.0 * high);
 }
 
@@ -316,7 +358,10 @@ fn a_spring_takes_its_share_of_a_safe_push() {
 #[test]
 fn a_spring_is_bought_goes_in_before_the_keeper_and_is_cautioned_of() {
     let room = room();
-    for (layout, second) in [("nested", "inner = \"M12x1.75\""), ("tandem", "thin = \"M14x2\"")] {
+    for (layout, second) in [
+        ("nested", "inner = \"M12x1.75\""),
+        ("tandem", "thin = \"M14x2\""),
+    ] {
         let outside = if layout == "tandem" { 20 } else { 16 };
         let text = format!(
             "name = \"sprung\"\nlayout = \"{layout}\"\ndrive = \"M20x2.5\"\n{second}\nstroke = 8\n\
@@ -335,7 +380,13 @@ fn a_spring_is_bought_goes_in_before_the_keeper_and_is_cautioned_of() {
         let bill = fs::read_to_string(folder.join("bill.csv")).unwrap();
         let row = bill.lines().find(|row| row.starts_with("bought,spring,1"));
         let row = row.expect("a row");
-        for said in ["wire 1.2 mm", "free length 36 mm", "5 active coils", "N/mm", "ground"] {
+        for said in [
+            "wire 1.2 mm",
+            "free length 36 mm",
+            "5 active coils",
+            "N/mm",
+            "ground",
+        ] {
             assert!(row.contains(said), "{row}");
         }
         let report = fs::read_to_string(folder.join("report.json")).unwrap();
@@ -349,15 +400,26 @@ fn a_spring_is_bought_goes_in_before_the_keeper_and_is_cautioned_of() {
         assert_eq!(spring + 1, keeper);
         // The motion is the one found: towards the drive head.
         assert!(steps[spring]["motion"]["distance_mm"].as_f64().unwrap() < 0.0);
-        let force = report["motion"]["preload"]["force_n"]["turn_0"].as_f64().unwrap();
+        let force = report["motion"]["preload"]["force_n"]["turn_0"]
+            .as_f64()
+            .unwrap();
         let said = format!("{force:.1} N");
         let keeper = steps[keeper]["text"].as_str().unwrap();
-        assert!(keeper.contains(&said) && keeper.contains("both thumbs"), "{keeper}");
+        assert!(
+            keeper.contains(&said) && keeper.contains("both thumbs"),
+            "{keeper}"
+        );
         assert!(keeper.contains("eye protection"), "{keeper}");
         let guide = unfolded(&fs::read_to_string(folder.join("guide.md")).unwrap());
-        assert!(guide.contains(&format!("presses the keeper out with {said}")), "{guide}");
+        assert!(
+            guide.contains(&format!("presses the keeper out with {said}")),
+            "{guide}"
+        );
         let apart = unfolded(&done(room.path(), &["take-apart", "kit.toml"]));
-        assert!(apart.contains("Drive its pins in or out at turn 0 only"), "{apart}");
+        assert!(
+            apart.contains("Drive its pins in or out at turn 0 only"),
+            "{apart}"
+        );
     }
 }
 
@@ -377,11 +439,14 @@ fn problems(text: &str) -> Vec<[String; 2]> {
     }
 }
 
-const NESTED: &str = "name = \"t\"\nlayout = \"nested\"\ndrive = \"M20x2.5\"\ninner = \"M12x1.75\"\nstroke = 10\n";
+const NESTED: &str =
+    "name = \"t\"\nlayout = \"nested\"\ndrive = \"M20x2.5\"\ninner = \"M12x1.75\"\nstroke = 10\n";
 
 #[test]
 fn what_no_keeper_takes_is_refused_with_a_size_that_it_does() {
-    let tandem = NESTED.replace("nested", "tandem").replace("inner = \"M12x1.75\"", "thin = \"M14x2\"");
+    let tandem = NESTED
+        .replace("nested", "tandem")
+        .replace("inner = \"M12x1.75\"", "thin = \"M14x2\"");
     for (base, key, refused, others) in [
         (NESTED, "outside", 23.0, "wire = 1, free = 60, coils = 5"),
         (NESTED, "outside", 7.0, "wire = 1, free = 60, coils = 5"),
@@ -407,20 +472,33 @@ fn what_no_keeper_takes_is_refused_with_a_size_that_it_does() {
         assert!(rounds >= 1, "{key} = {refused} is not refused");
     }
     // A plug that the kit makes too short for the pocket.
-    let short = format!("{NESTED}sizes.keeper_plug = 14\nspring = {{ wire = 1, outside = 16, free = 40, coils = 5 }}\n");
+    let short = format!(
+        "{NESTED}sizes.keeper_plug = 14\nspring = {{ wire = 1, outside = 16, free = 40, coils = 5 }}\n"
+    );
     let [message, mend] = &problems(&short)[0];
     assert!(message.contains("hold the spring's pocket"), "{message}");
     let least = mend.split("at least ").nth(1).unwrap();
     let least = least.split(' ').next().unwrap();
-    assert!(problems(&short.replace("= 14", &format!("= {least}"))).is_empty(), "{mend}");
+    assert!(
+        problems(&short.replace("= 14", &format!("= {least}"))).is_empty(),
+        "{mend}"
+    );
 }
 
 #[test]
 fn a_spring_half_said_is_refused_with_what_it_lacks() {
     let told = |spring: &str| problems(&format!("{NESTED}spring = {{ {spring} }}\n"));
     for (spring, says, mend) in [
-        ("wire = 1", "`spring.outside` is missing", "give the spring in whole"),
-        ("pull = 5", "`spring.wire` is missing", "give the spring in whole"),
+        (
+            "wire = 1",
+            "`spring.outside` is missing",
+            "give the spring in whole",
+        ),
+        (
+            "pull = 5",
+            "`spring.wire` is missing",
+            "give the spring in whole",
+        ),
         (
             "wire = 1, outside = 16, free = 40",
             "neither `coils` nor `rate`",
@@ -444,8 +522,12 @@ fn a_spring_half_said_is_refused_with_what_it_lacks() {
     // Both ends of the rates that are offered are taken.
     let found = told("wire = 1, outside = 16, free = 90, rate = 50");
     let offered = found[0][1].split("from ").nth(1).unwrap();
-    for rate in offered.split(" to ").map(|rate| rate.split(' ').next().unwrap()) {
-        let kit = format!("{NESTED}spring = {{ wire = 1, outside = 16, free = 300, rate = {rate} }}\n");
+    for rate in offered
+        .split(" to ")
+        .map(|rate| rate.split(' ').next().unwrap())
+    {
+        let kit =
+            format!("{NESTED}spring = {{ wire = 1, outside = 16, free = 300, rate = {rate} }}\n");
         assert!(kit::read(&kit, &[]).is_ok(), "{rate}");
     }
     // An opposed kit says why.
@@ -469,4 +551,38 @@ fn a_rate_in_pounds_is_told_in_pounds_first() {
     };
     assert!(asked.contains("0.04 in (1.02 mm)"), "{asked}");
     assert!(asked.contains("3.5 lbf/in (0.613 N/mm)"), "{asked}");
+}
+
+#[test]
+fn a_trial_that_finds_play_under_a_spring_sends_to_the_spring() {
+    let room = room();
+    let rows = [
+        "0 30.77",
+        "4 27.77",
+        "8 24.77",
+        "12 21.77",
+        "8 24.27 back",
+        "4 27.27 back",
+        "0 30.27 back",
+    ];
+    let mut arguments = vec![
+        "trial",
+        "kit.toml",
+        "--reading",
+        "depth",
+        "--resolution",
+        "0.01",
+    ];
+    arguments.extend(rows.iter().flat_map(|row| ["--row", row]));
+    for (spring, sent) in [
+        (
+            "spring = { wire = 1, outside = 16, free = 40, coils = 5 }\n",
+            true,
+        ),
+        ("", false),
+    ] {
+        fs::write(room.path().join("kit.toml"), format!("{NESTED}{spring}")).unwrap();
+        let page = unfolded(&done(room.path(), &arguments));
+        assert_eq!(page.contains("Look at the spring first"), sent, "{page}");
+    }
 }

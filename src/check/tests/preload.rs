@@ -15,7 +15,11 @@ fn a_spring_that_is_outdone_does_not_hold() {
     // By hand: 0.5874 N/mm over 40 - 18.2 mm: 12.8 N at turn 0.
     let with = |pull: &str| {
         let spring = "wire = 1, outside = 16, free = 40, coils = 5";
-        of(&format!("{spring}, pull = \"{pull} N\""), "", "has to outdo")
+        of(
+            &format!("{spring}, pull = \"{pull} N\""),
+            "",
+            "has to outdo",
+        )
     };
     let light = with("0");
     assert_eq!(light.outcome, Outcome::Pass);
@@ -25,8 +29,14 @@ fn a_spring_that_is_outdone_does_not_hold() {
     let warns = 12.8 / 1.5 - own;
     assert_eq!(with(&format!("{:.2}", warns - 0.1)).outcome, Outcome::Pass);
     assert_eq!(with(&format!("{:.2}", warns + 0.1)).outcome, Outcome::Warn);
-    assert_eq!(with(&format!("{:.2}", 12.8 - own - 0.1)).outcome, Outcome::Warn);
-    assert_eq!(with(&format!("{:.2}", 12.8 - own + 0.1)).outcome, Outcome::Fail);
+    assert_eq!(
+        with(&format!("{:.2}", 12.8 - own - 0.1)).outcome,
+        Outcome::Warn
+    );
+    assert_eq!(
+        with(&format!("{:.2}", 12.8 - own + 0.1)).outcome,
+        Outcome::Fail
+    );
 }
 
 #[test]

@@ -120,7 +120,9 @@ impl House {
                 least_plug(self.pin, hole) + Pocket::depth_of(self.pocket.as_ref()),
                 match self.pocket {
                     None => "it must cover its pins",
-                    Some(_) => "it must cover its pins and hold the spring's pocket in front of them",
+                    Some(_) => {
+                        "it must cover its pins and hold the spring's pocket in front of them"
+                    }
                 },
             ),
         ]

@@ -81,9 +81,10 @@ impl Bench<'_> {
                 action: "put the spring in".into(),
                 pieces: vec![spring, carriage, frame],
                 motion: None,
-                text: "At turn 0, and no further on, stand the spring on the middle of the carriage, \
+                text:
+                    "At turn 0, and no further on, stand the spring on the middle of the carriage, \
                        either end first, the frame's open end up. A dab of grease keeps it there."
-                    .into(),
+                        .into(),
                 reason: "it stands in the keeper's pocket, which closes over it".into(),
             },
             state: None,

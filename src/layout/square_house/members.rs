@@ -70,7 +70,9 @@ impl House {
         let width = self.section.width.as_mm();
         let height = (-self.section.floor).min(self.section.foot()).as_mm();
         // Around a spring's pocket only its ring presses.
-        let hole = self.spring.map_or(self.keeper_bore, |spring| spring.diameter());
+        let hole = self
+            .spring
+            .map_or(self.keeper_bore, |spring| spring.diameter());
         let bore = hole.as_mm() / 2.0;
         let area = width * height - PI / 2.0 * bore * bore;
         let first = width * height * height / 2.0 - 2.0 / 3.0 * bore * bore * bore;

@@ -13,7 +13,9 @@ use crate::layout::proportions::*;
 use crate::layout::recipe::Recipe;
 use crate::layout::stroke::DriveThread;
 use crate::layout::words::{BRIM, gently, v_words};
+use crate::thread::{Standard, Thread};
 use crate::units::Length;
+use crate::units_told::number;
 
 /// The pieces that are there before the keeper, and their joints.
 pub(in crate::layout) struct Started {
@@ -97,6 +99,20 @@ pub(in crate::layout) const SIDES: Sides = Sides {
     ],
 };
 
+/// What to ask for in a shop: the least class of strength, far above what a print asks of it.
+fn nut_words(thread: &Thread, standard: &str) -> String {
+    match thread.standard() {
+        // Of a coarse pitch it says none.
+        Standard::IsoCoarse => format!(
+            "hexagon nut {standard} - M{} - 8",
+            number(thread.major().as_mm(), 2)
+        ),
+        Standard::IsoFine | Standard::Unc | Standard::Unf | Standard::Free => {
+            format!("hexagon nut {}, {standard}, steel", thread.designation())
+        }
+    }
+}
+
 impl House {
     /// Frame, drive screw, nut and carriage with their joints; the pins' part.
     pub(in crate::layout) fn start(
@@ -178,11 +194,7 @@ impl House {
     fn nut_piece(&self, kit: &Kit, nut: &Nut, build: &mut Builder) -> InstanceId {
         let made = match nut {
             Nut::Printed => Made::Printed,
-            Nut::Bought(bought) => Made::Bought(format!(
-                "hexagon nut {}, {}",
-                self.nut.thread.designation(),
-                bought.standard
-            )),
+            Nut::Bought(bought) => Made::Bought(nut_words(&self.nut.thread, bought.standard)),
         };
         let hand = v_words(self.nut.thread.hand());
         let mark = match nut {

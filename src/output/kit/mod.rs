@@ -7,6 +7,7 @@ pub mod bill;
 pub mod changes;
 pub mod fits;
 pub mod guide;
+mod preload_words;
 pub mod product;
 pub mod report;
 mod report_force;
@@ -14,7 +15,6 @@ mod report_numbers;
 mod report_odds;
 pub(in crate::output) mod report_order;
 mod report_preload;
-mod preload_words;
 pub mod sentences;
 
 pub use crate::assembly::Tool;
