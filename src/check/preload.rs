@@ -133,7 +133,7 @@ fn lives(case: &Case<'_>, spring: &Preload) -> Judgement {
         (stress.as_megapascals(), bears.as_megapascals(), "MPa"),
         format!(
             "where the carriage stops the spring is {} long and presses with {}, which stresses its \
-             wire by {}, at most {}",
+             wire: {}, at most {}",
             case.length(spring.at_stop),
             told.fine_force(spring.most()),
             told.stress(stress),

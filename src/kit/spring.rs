@@ -44,7 +44,10 @@ const EXAMPLE: &str = "spring = { wire = 1, outside = 16, free = 40, coils = 5 }
 const LEAST_OUTSIDE: f64 = 4.0;
 /// Least and most active coils, of one that is given by its rate too. Guess: of fewer the ends tell, more
 /// tangle.
-const COILS: [f64; 2] = [key::SPRING_COILS.limits.least, key::SPRING_COILS.limits.most];
+const COILS: [f64; 2] = [
+    key::SPRING_COILS.limits.least,
+    key::SPRING_COILS.limits.most,
+];
 
 /// Whether the file says anything of a spring.
 pub(super) fn is_there(tree: &Tree<'_>) -> bool {

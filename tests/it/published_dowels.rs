@@ -9,11 +9,17 @@ use netlead::kit::{BoughtNut, Kit, Mechanism, Nut, Pins, Spring, Tandem};
 use netlead::layout::Design;
 use netlead::output::part::{Maker, PartBody};
 use netlead::strength::{CoilSpring, Winding};
+use netlead::thread::Thread;
 use netlead::units::Length;
 
 /// Nominal diameter in mm, m6 in micrometres and the longest in mm. Diameters: published list of sizes
 /// after ISO 2338; m6: published page of dowel pins after ISO m6; longest: ISO 2338, from memory.
 const ROWS: [(f64, [f64; 2], f64); 2] = [(3.0, [2.0, 8.0], 30.0), (4.0, [4.0, 12.0], 40.0)];
+
+/// A thread of a standard.
+fn standard(designation: &str) -> Thread {
+    designation.parse().unwrap()
+}
 
 /// A kit that buys pins, its frame of a side in mm.
 fn with_pins(mut kit: Kit, diameter: Length, side: Option<f64>) -> Kit {
@@ -91,10 +97,10 @@ fn kits_that_buy() -> Vec<Kit> {
         height: mm(14.8),
         least_height: mm(14.1),
     };
-    let mut tandem = kits::tandem(right(24.0, 3.0), right(16.0, 2.0), 10.0);
+    let mut tandem = kits::tandem(standard("M24x3"), standard("M16x2"), 10.0);
     tandem.mechanism = Mechanism::Tandem(Tandem {
-        drive: right(24.0, 3.0),
-        thin: right(16.0, 2.0),
+        drive: standard("M24x3"),
+        thin: standard("M16x2"),
         nut: Nut::Bought(nut),
     });
     tandem.spring = spring(22.5);

@@ -31,16 +31,16 @@ fn a_spring_of_music_wire_is_as_strong_and_as_stiff_as_the_worked_example() {
         max_relative = 3e-3
     );
     assert_relative_eq!(spring.index(), 10.8, max_relative = 3e-3);
-    // 4.13 lbf/in with the 11.85 Mpsi of its table.
+    // 4.13 lbf/in with the 11.85 Mpsi of its table, and D rounded to 0.4 in.
     let rigidity = Stress::megapascals(11.85e6 * 0.006_894_757);
     let rate = spring.rate_of(rigidity).as_pounds_per_inch();
-    assert_relative_eq!(rate, 4.13, max_relative = 2e-3);
+    assert_relative_eq!(rate, 4.13, max_relative = 5e-3);
     // The load that yields, 6.46 lbf with Bergstraesser's factor, which is within a hundredth of Wahl's
     // (the same book, sect. 10-1).
     let stress = spring.stress(Force::pounds(6.46));
     assert_relative_eq!(kpsi(stress), 146.0, max_relative = 1.2e-2);
     // 2.06 over 0.4 in is below 5.26: stable.
-    assert_relative_eq!(spring.slenderness(), 5.15, max_relative = 1e-3);
+    assert_relative_eq!(spring.slenderness(), 5.15, max_relative = 2e-3);
 }
 
 #[test]

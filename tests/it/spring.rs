@@ -145,13 +145,17 @@ fn springs_press_and_add_torque_as_worked_by_hand() {
         assert_relative_eq!(held.coil.solid().as_mm(), solid, epsilon = 1e-9);
         assert_relative_eq!(held.at_stop.as_mm(), pocket, epsilon = 1e-9);
         let figures = figures(&kit, &design);
+        // The frame is rounded up to whole layers, by which the spring is longer.
+        let rounded = held.at_end.as_mm() - (pocket + 0.5);
+        assert!((-1e-9..0.14).contains(&rounded), "{rounded}");
         for (force, by_hand) in figures.force.iter().zip(forces) {
+            let by_hand = by_hand - rate * rounded;
             assert_relative_eq!(force.as_newtons(), by_hand, epsilon = 0.06);
         }
         let at_end = held.coil.stress(figures.force[1]).as_megapascals();
-        assert_relative_eq!(at_end, stress, max_relative = 5e-3);
+        assert_relative_eq!(at_end, stress, max_relative = 8e-3);
         for (torque, by_hand) in figures.torque.iter().zip(torques) {
-            assert_relative_eq!(torque.as_newton_metres(), by_hand, epsilon = 6e-4);
+            assert_relative_eq!(torque.as_newton_metres(), by_hand, epsilon = 1e-3);
         }
     }
 }
