@@ -1,7 +1,8 @@
 //! Quantities with their units in the type.
 //!
 //! A [`Length`] is kept in millimetres, an [`Angle`] in radians, a [`Force`] in newtons, a
-//! [`Torque`] in newton metres, a [`Stress`] in megapascals. Numbers enter and leave through
+//! [`Torque`] in newton metres, a [`Stress`] in megapascals, a [`SpringRate`] in newtons for each
+//! millimetre. Numbers enter and leave through
 //! methods that name the unit. All trigonometry goes through one software implementation
 //! (the `libm` crate), so that the same kit gives the same bytes on every machine.
 
@@ -135,6 +136,10 @@ quantity!(
     Stress, megapascals, as_megapascals, "MPa"
 );
 quantity!(
+    /// The rate of a spring, in newtons for each millimetre inside.
+    SpringRate, newtons_per_mm, as_newtons_per_mm, "N/mm"
+);
+quantity!(
     /// An angle, in radians inside.
     Angle, radians, as_radians, "rad"
 );
@@ -174,6 +179,21 @@ impl Force {
     /// As a number of pounds-force.
     pub const fn as_pounds(self) -> f64 {
         self.0 / NEWTON_PER_POUND_FORCE
+    }
+}
+
+impl SpringRate {
+    /// As a number of pounds-force for each inch.
+    pub const fn as_pounds_per_inch(self) -> f64 {
+        self.0 * MM_PER_INCH / NEWTON_PER_POUND_FORCE
+    }
+}
+
+impl Mul<Length> for SpringRate {
+    type Output = Force;
+    /// Force of a spring that is shorter by a length.
+    fn mul(self, shorter: Length) -> Force {
+        Force::newtons(self.0 * shorter.0)
     }
 }
 

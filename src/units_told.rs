@@ -4,7 +4,7 @@
 //! Turns a quantity and a number of decimals into words, for every room that words a message.
 //! It knows the units alone; a kit says which way its maker reads ([`crate::kit::Kit::told`]).
 
-use crate::units::{Force, Length, Stress, Torque};
+use crate::units::{Force, Length, SpringRate, Stress, Torque};
 
 /// The units in which a maker reads.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -59,6 +59,26 @@ impl Told {
         match self {
             Self::Metric => metric,
             Self::Inch => format!("{} lbf ({metric})", number(force.as_pounds(), 1)),
+        }
+    }
+
+    /// A force of a spring, to a tenth: `12.8 N`; `2.9 lbf (12.8 N)`.
+    pub fn fine_force(self, force: Force) -> String {
+        let metric = format!("{} N", number(force.as_newtons(), 1));
+        match self {
+            Self::Metric => metric,
+            Self::Inch => format!("{} lbf ({metric})", number(force.as_pounds(), 2)),
+        }
+    }
+
+    /// The rate of a spring: `0.587 N/mm`; `3.35 lbf/in (0.587 N/mm)`.
+    pub fn spring_rate(self, rate: SpringRate) -> String {
+        let metric = format!("{} N/mm", number(rate.as_newtons_per_mm(), 3));
+        match self {
+            Self::Metric => metric,
+            Self::Inch => {
+                format!("{} lbf/in ({metric})", number(rate.as_pounds_per_inch(), 2))
+            }
         }
     }
 

@@ -276,6 +276,7 @@ pub(crate) fn kit(seed: u64, number: u64) -> String {
     let mut fitted = Random(seed.wrapping_mul(STEP) ^ number.wrapping_mul(FIRST));
     fitted.next();
     said_of_fittings(&mut fitted, threads.second, &mut line);
+    said_of_spring(seed, number, threads.second, unit, &mut line);
     if random.one_in(6) {
         line(format_args!(
             "[[waive]]\ncheck = \"{}\"\nreason = \"drawn by lot, to see it waived\"",
@@ -362,6 +363,41 @@ fn said_of_head(random: &mut Random, unit: f64, line: &mut Line<'_>) -> Vec<&'st
         "hexagon" => Vec::new(),
         _ => vec!["head.across_flats"],
     }
+}
+
+/// A preload spring in one kit of four, where it has a place; it has a stream of its own. Half of them
+/// are about as wide and as long as kits ask.
+fn said_of_spring(seed: u64, number: u64, second: Second, unit: f64, line: &mut Line<'_>) {
+    let mut random = Random(seed.wrapping_mul(STEP) ^ number.wrapping_mul(FIRST));
+    random.next();
+    if !random.one_in(4) || second == Second::InFarNut {
+        return;
+    }
+    let fits = random.one_in(2);
+    let (wire, outside, free) = match fits {
+        true => (
+            random.between(0.5, 1.6),
+            random.between(10.0, 30.0),
+            random.between(20.0, 120.0),
+        ),
+        false => (
+            random.scaled(0.2, 6.0),
+            random.scaled(2.0, 200.0),
+            random.scaled(3.0, 1000.0),
+        ),
+    };
+    let [wire, outside, free] = [wire, outside, free].map(|size| size / unit);
+    let stiff = match random.one_in(3) {
+        true => format!("rate = \"{:.3} N/mm\"", random.scaled(0.05, 20.0)),
+        false => format!("coils = {:.1}", random.scaled(2.0, 40.0)),
+    };
+    let pull = match random.one_in(3) {
+        true => format!(", pull = \"{:.1} N\"", random.scaled(0.1, 50.0)),
+        false => String::new(),
+    };
+    line(format_args!(
+        "spring = {{ wire = {wire:.4}, outside = {outside:.4}, free = {free:.4}, {stiff}{pull} }}"
+    ));
 }
 
 /// Loads, torques and friction.

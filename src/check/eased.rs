@@ -35,7 +35,7 @@ pub(super) fn torque(case: &Case<'_>, cause: Cause) -> Option<f64> {
     let given = match cause {
         Cause::Stop => *case.kit.hand_torque,
         Cause::Torque => case.kit.load.torque.as_ref()?.value,
-        Cause::Load => return None,
+        Cause::Load | Cause::Spring => return None,
     };
     let most = down(given.as_newton_metres() * share(case, cause)?);
     (most >= LEAST_TORQUE).then_some(most)
@@ -44,7 +44,9 @@ pub(super) fn torque(case: &Case<'_>, cause: Cause) -> Option<f64> {
 /// The load that every place bears and the safe load allows, in N, rounded down to two digits.
 pub(super) fn load(case: &Case<'_>) -> Option<f64> {
     let given = case.kit.load.force.as_ref()?.as_newtons();
-    let most = given * share(case, Cause::Load)?;
+    // The spring goes with the load that is pushed against it, and stays as it is.
+    let spring = case.spring_force().as_newtons();
+    let most = (given + spring) * share(case, Cause::Load)? - spring;
     let safe = most_safe(case).map_or(f64::INFINITY, |safe| safe.as_newtons() * NEAR_SAFE);
     let most = down(most.min(safe));
     (most >= LEAST_LOAD).then_some(most)
@@ -128,14 +130,15 @@ fn stuck(case: &Case<'_>, place: &str) -> String {
 pub(super) fn moved(case: &Case<'_>, torque: Torque) -> Option<Force> {
     let rough = Trains::of(case, case.kit.friction().high)?;
     let pressed = rough.pressed_by(torque, Cause::Stop)?;
-    Some(pressed.pull.min(pressed.push))
+    let beside_spring = (pressed.push - case.spring_force()).max(Force::ZERO);
+    Some(pressed.pull.min(beside_spring))
 }
 
 fn typed(cause: Cause, most: f64) -> String {
     let value = format!("\"{} N m\"", number(most, 3));
     let path: KeyPath = match cause {
         Cause::Stop => return key::HAND_TORQUE.name().typed(value),
-        Cause::Torque | Cause::Load => key::LOAD_TORQUE.name(),
+        Cause::Torque | Cause::Load | Cause::Spring => key::LOAD_TORQUE.name(),
     };
     path.typed(value)
 }

@@ -13,7 +13,7 @@ pub(super) const RULE: Rule = Rule {
     why: "At the far stop the carriage presses on the keeper, which only its two pins hold. A thin \
           plug bends and splits at the hole through its middle.",
     formula: "sigma = 6 M / (b h^2) in the middle, b the plug's width less the hole through it, h \
-              the plug's length; the flange is not counted. M = W/2 |xp - x0|: pins at xp, each \
+              the plug's length, less the pocket of a spring; the flange is not counted. M = W/2 |xp - x0|: pins at xp, each \
               half of the carriage's face presses at its centroid, x0 = 4 (R^3 - r^3) / (3 pi (R^2 - \
               r^2)) of a round carriage, (B h0^2/2 - 2 r^3/3) / (B h0 - pi r^2/2) of a square one: \
               a rectangle beside the bore, B wide and as high as the lower of its floor and its \
@@ -38,7 +38,7 @@ fn places(case: &Case<'_>, plastic: &Plastic, loading: &Loading) -> Vec<Stressed
             strength: plastic.flat,
         },
         near: NEAR,
-        remedy: Remedy::Plug(plate.section.height),
+        remedy: Remedy::Plug(plate.section.height + plate.pocket),
     };
     case.design.members.plates.iter().map(place).collect()
 }

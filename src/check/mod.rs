@@ -31,6 +31,7 @@ mod mend;
 mod odds_mend;
 mod overhang;
 mod pin_bending;
+mod preload;
 mod press_stress;
 mod rule;
 mod safe_load;
@@ -87,6 +88,7 @@ pub const RULES: &[Rule] = &[
     safe_load::SAFE_LOAD,
     safe_load::LOAD_TORQUE,
     tilt::RULE,
+    preload::RULE,
     self_locking::RULE,
     keeper_bore::RULE,
     bed::RULE,

@@ -103,11 +103,13 @@ fn mend(standing: &Standing<'_>, worst: &Worst) -> String {
 }
 
 /// Who presses, up to the verb that follows.
-fn pressing(case: &Case<'_>, loading: &Loading, force: Force) -> String {
+fn pressing(case: &Case<'_>, loading: &Loading, on_it: Force) -> String {
     let told = case.kit.told();
-    let (torque, force) = (told.torque(loading.torque), told.force(force));
+    let (torque, force) = (told.torque(loading.torque), told.force(on_it));
     let friction = number(loading.friction, 3);
     let stays = if loading.lasting { "lasting " } else { "" };
+    let load = case.kit.load.force.as_ref();
+    let pushed = load.is_some_and(|load| on_it > load.value);
     match loading.cause {
         Cause::Stop => format!(
             "a hand's {torque} at the stop presses with {force} at a friction of {friction} and"
@@ -116,6 +118,12 @@ fn pressing(case: &Case<'_>, loading: &Loading, force: Force) -> String {
             "the kit's {stays}torque of {torque} presses with {force} at a friction of {friction} \
              and"
         ),
+        Cause::Load if pushed => format!(
+            "the kit's {stays}load and the spring, {force} in all, at a friction of {friction},"
+        ),
         Cause::Load => format!("the kit's {stays}load of {force}, at a friction of {friction},"),
+        Cause::Spring => format!(
+            "the spring, which stays on, presses with {force} at a friction of {friction} and"
+        ),
     }
 }

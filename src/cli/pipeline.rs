@@ -9,9 +9,11 @@ use crate::coupon;
 use crate::diagnostic::{self, Diagnostic, Severity, Source, Style};
 use crate::kit::{self, Kit, key, word};
 use crate::layout::{self, Design};
-use crate::load::{Case, Trains};
+use crate::load::{self, Case, Trains};
 use crate::motion::{self, MotionError, MotionSummary, PowerTrain, StrokeRates};
-use crate::output::kit::{Interval, JointFigures, KitFacts, MotionFigures, OddsFigures, Product};
+use crate::output::kit::{
+    Interval, JointFigures, KitFacts, MotionFigures, OddsFigures, PreloadMotion, Product,
+};
 use crate::output::page::thread_sheet;
 use crate::output::part::{Maker, PartBody};
 use crate::printer::{self, Profile};
@@ -19,7 +21,7 @@ use crate::printing_time::{self, Job};
 use crate::sequence::{self, Order, Speaker};
 use crate::solid::Mesh;
 use crate::thread::Thread;
-use crate::units::Length;
+use crate::units::{Force, Length};
 
 /// A kit that was read, with its text for messages about it.
 #[derive(Clone, Debug)]
@@ -362,7 +364,10 @@ fn product(
     worked: Worked,
 ) -> Product {
     let assembly = &design.assembly;
-    let load = kit.load.force.as_ref().map(|load| load.value);
+    // What is pushed goes against the spring.
+    let spring = design.members.preload.as_ref();
+    let spring = spring.map_or(Force::ZERO, |spring| spring.most());
+    let load = kit.load.force.as_ref().map(|load| load.value + spring);
     let swings = design.swings(motion::carried_on);
     let plays_of = |carriage| {
         let beside = motion::beside(assembly, carriage);
@@ -412,6 +417,7 @@ fn product(
             self_locking: Some(worked.holds),
             torque: summary.torque,
             efficiency: summary.efficiency,
+            preload: preloaded(kit, profile, &design, rates),
             lost_beside,
             closing_per_turn: rates.closing(&assembly.carriages),
         },
@@ -428,6 +434,35 @@ fn product(
         changes: None,
         design,
     }
+}
+
+/// What the kit's spring does; none where it has none.
+fn preloaded(
+    kit: &Kit,
+    profile: &Profile,
+    design: &Design,
+    rates: &StrokeRates,
+) -> Option<PreloadMotion> {
+    let spring = design.members.preload.as_ref()?;
+    let case = Case {
+        kit,
+        profile,
+        design,
+        rates,
+    };
+    let assembly = &design.assembly;
+    let swings = design.swings_under_preload(motion::carried_on);
+    let beside = motion::beside(assembly, assembly.carriages.leading);
+    let left = printer::plays(assembly, profile, &swings, &beside).turned;
+    let lead = rates.net_lead().abs();
+    let [low, nominal, high] = left.map(|left| left / lead);
+    Some(PreloadMotion {
+        figures: load::preload(&case)?,
+        rate: spring.coil.rate(),
+        lengths: [spring.at_zero, spring.at_end, spring.at_stop],
+        solid: spring.coil.solid(),
+        lost_motion_turns: (lead > Length::ZERO).then_some(Interval { low, nominal, high }),
+    })
 }
 
 /// What becomes of the kit's copies; none where no gap scatters.

@@ -1,4 +1,4 @@
-//! Lengths, torques and forces as a maker writes them: from text to a number with its unit.
+//! Lengths, torques, forces and rates of springs as a maker writes them: from text to a number with its unit.
 //!
 //! A number is a decimal (`12.5`), a fraction (`3/8`) or a mixed number (`1 5/16`,
 //! `1-5/16`); a unit may follow, with or without a space. Text without a unit is read like
@@ -6,7 +6,7 @@
 
 use super::Units;
 use super::words::closest;
-use crate::units::{Force, Length, MM_PER_INCH, NEWTON_PER_POUND_FORCE, Torque};
+use crate::units::{Force, Length, MM_PER_INCH, NEWTON_PER_POUND_FORCE, SpringRate, Torque};
 use std::ops::Range;
 
 /// Newtons in one kilogram-force, exactly (CGPM 1901, resolution 2: standard gravity).
@@ -155,6 +155,27 @@ impl Quantity for Force {
     }
     fn value(self) -> f64 {
         self.as_newtons()
+    }
+}
+
+impl Quantity for SpringRate {
+    const NOUN: &'static str = "spring rate";
+    const UNITS: &'static [Unit] = &[
+        unit(&["N/mm"], 1.0),
+        unit(&["N/cm"], 0.1),
+        unit(&["N/m"], 0.001),
+        unit(
+            &["lbf/in", "lb/in", "lbs/in"],
+            NEWTON_PER_POUND_FORCE / MM_PER_INCH,
+        ),
+    ];
+    const EXAMPLES: &'static str = "`0.6` (N/mm), `\"0.6 N/mm\"` or `\"3.4 lbf/in\"`";
+
+    fn of(value: f64) -> Self {
+        Self::newtons_per_mm(value)
+    }
+    fn value(self) -> f64 {
+        self.as_newtons_per_mm()
     }
 }
 

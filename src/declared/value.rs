@@ -6,7 +6,7 @@ use super::quantity::{self, Fault, Quantity, Written, plain};
 use super::text::TextRule;
 use super::words::{Words, closest, listed};
 use crate::diagnostic::Diagnostic;
-use crate::units::{Force, Length, Torque};
+use crate::units::{Force, Length, SpringRate, Torque};
 use std::ops::Range;
 use toml::Spanned;
 use toml::de::DeValue;
@@ -265,7 +265,7 @@ macro_rules! quantity_value {
         }
     )*};
 }
-quantity_value!(Length, Torque, Force);
+quantity_value!(Length, Torque, Force, SpringRate);
 
 impl Value for f64 {
     type Limits = Between<f64>;

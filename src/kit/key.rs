@@ -16,7 +16,7 @@ use crate::declared::{
 };
 use crate::strength::{Friction, Material};
 use crate::thread::Thread;
-use crate::units::{Force, Length, Torque};
+use crate::units::{Force, Length, SpringRate, Torque};
 
 /// Every key, as a manual shows it, in the order in which a kit is best written.
 pub fn keys() -> Vec<KeyHelp> {
@@ -111,6 +111,11 @@ const PRICE: Between<f64> = from_to(0.0, 40.0);
 const WALL_COUNT: Between<u32> = from_to(1, 100);
 /// Torques at a head: from two fingers to a long spanner. Guess.
 const TORQUE: Between<Torque> = from_to(Torque::newton_metres(0.01), Torque::newton_metres(50.0));
+/// Rates of springs: from a thread of wire to one that a vice compresses. Guess.
+const SPRING_STIFFNESS: Between<SpringRate> = from_to(
+    SpringRate::newtons_per_mm(0.001),
+    SpringRate::newtons_per_mm(1000.0),
+);
 /// Loads: from a feather to two tonnes. Guess.
 const FORCE: Between<Force> = from_to(Force::newtons(0.1), Force::newtons(20_000.0));
 
@@ -216,6 +221,18 @@ keys! {
         from_to(1.5, 4.0), Default("2");
     LOAD_OFFSET: Length = "load.offset", "how far beside the axis the load acts",
         mm(0.0, 1000.0), Default("\"0 mm\"");
+    SPRING_WIRE: Length = "spring.wire",
+        "diameter of the wire of a spring to buy, between keeper and carriage, that takes up the play; not in an opposed layout",
+        mm(0.2, 6.0), Open("no spring");
+    SPRING_OUTSIDE: Length = "spring.outside", "its outside diameter", mm(2.0, 200.0), Open("no spring");
+    SPRING_FREE: Length = "spring.free", "its length when nothing presses on it", mm(3.0, 1000.0), Open("no spring");
+    SPRING_COILS: f64 = "spring.coils", "its active coils: all of them less one at either end",
+        from_to(2.0, 100.0), Open("follows from its rate, in steel");
+    SPRING_RATE: SpringRate = "spring.rate", "its rate, in place of `coils`", SPRING_STIFFNESS,
+        Open("follows from its coils, in steel");
+    SPRING_PULL: Force = "spring.pull",
+        "what pulls the carriage away from the drive head while it is to have no play",
+        from_to(Force::ZERO, Force::newtons(20_000.0)), Open("`load`, which may pull either way");
     FRICTION: Friction = "friction",
         "coefficient of friction in the threads: one, or the least and the most",
         from_to(0.02, 1.0), Open("as was measured of the filament; both ends are judged");

@@ -17,6 +17,7 @@ mod plain;
 mod reader;
 mod second;
 pub(crate) mod spanner;
+mod spring;
 mod text;
 mod value;
 mod words;
@@ -25,6 +26,7 @@ pub use crate::declared::{KeyHelp, KeyPath, NotText, Said, decode};
 pub use key::keys;
 pub use mechanism::{BoughtNut, Mechanism, Nested, Nut, Opposed, Single, Tandem};
 pub use plain::plain_of;
+pub use spring::Spring;
 
 use crate::assembly::{Perimeters, Turning};
 use crate::declared::{self, Between};
@@ -85,6 +87,8 @@ pub struct Kit {
     pub hand_torque: Said<Torque>,
     /// What the maker says of the load.
     pub load: Load,
+    /// The preload spring, if there is one.
+    pub spring: Option<Spring>,
     /// Coefficient of friction in the threads, where the kit says one; see [`Kit::friction`].
     pub friction: Option<Said<Friction>>,
     /// Whether the threads are greased.

@@ -59,7 +59,7 @@ const fn in_inches(major: f64, across_flats: [f64; 2], height: [f64; 2]) -> Size
 }
 
 /// Nominal diameter, greatest and least width across flats s, greatest and least height m, in mm. ISO
-/// 4032, tables 1 and 2, but M16, M18, M22, M27, M30, M33 and all least widths from memory.
+/// 4032, tables 1 and 2, but M16, M18, M22, M27, M30 and M33 from memory.
 static ISO_4032: [Sizes; 13] = [
     in_mm(8.0, [13.0, 12.73], [6.8, 6.44]),
     in_mm(10.0, [16.0, 15.73], [8.4, 8.04]),
@@ -77,7 +77,7 @@ static ISO_4032: [Sizes; 13] = [
 ];
 
 /// Nominal diameter, greatest and least width across flats F, greatest and least height H, in inches.
-/// ASME B18.2.2, table of hex nuts, but 3/8, 7/16, 9/16, 1 3/8 and all least widths from memory.
+/// ASME B18.2.2, table of hex nuts, but 3/8, 7/16, 9/16 and 1 3/8 from memory.
 static B18_2_2: [Sizes; 13] = [
     in_inches(0.3125, [0.500, 0.489], [0.273, 0.258]),
     in_inches(0.375, [0.562, 0.551], [0.337, 0.320]),

@@ -8,10 +8,12 @@ use super::idle::idle_in;
 use super::nut::{self, AskedNut};
 use super::second::{self, article};
 use super::spanner;
+use super::spring;
 use super::words::{HeadKind, LayoutKind, word};
 use super::{
     BoughtNut, GivenPerimeters, GivenSizes, Head, Hexagon, JointGap, Kit, Knob, Load, Mechanism,
-    Nested, Nut, Odds, Opposed, Pins, Prices, Said, Single, Tandem, Tommy, Waiver, WantedGaps, key,
+    Nested, Nut, Odds, Opposed, Pins, Prices, Said, Single, Spring, Tandem, Tommy, Waiver,
+    WantedGaps, key,
 };
 use crate::assembly::Perimeters;
 use crate::declared::{self, Context, Key, Quantity, Raw, Units, Value, closest};
@@ -45,6 +47,7 @@ impl<'r, 'a> Reader<'r, 'a> {
     pub(super) fn kit(&mut self, known_checks: &[&str]) -> Option<Kit> {
         let name = self.take(&key::NAME);
         let layout = self.take(&key::LAYOUT);
+        let kind = layout.as_ref().map(|layout| layout.value);
         self.refuse_idle(layout.as_ref().map(|layout| layout.value));
         let drive = self.take(&key::DRIVE);
         let mechanism = self.mechanism(layout, drive.as_ref());
@@ -76,6 +79,7 @@ impl<'r, 'a> Reader<'r, 'a> {
         let material = self.take(&key::MATERIAL);
         let hand_torque = self.take(&key::HAND_TORQUE);
         let load = self.load();
+        let spring = self.spring(kind);
         let friction = self.take(&key::FRICTION);
         let grease = self.take(&key::GREASE);
         if let (Some(_), Some(grease)) = (&friction, &grease) {
@@ -113,6 +117,7 @@ impl<'r, 'a> Reader<'r, 'a> {
             bed: bed?,
             hand_torque: hand_torque?,
             load: load?,
+            spring: spring?,
             friction,
             grease: grease?,
             tolerance: tolerance?,
@@ -372,6 +377,25 @@ impl<'r, 'a> Reader<'r, 'a> {
             reserve: reserve?,
             offset: offset?,
         })
+    }
+
+    /// The preload spring: an inner none where the file says nothing of one.
+    fn spring(&mut self, layout: Option<LayoutKind>) -> Option<Option<Spring>> {
+        let tree = self.declared.tree;
+        let asked = spring::Asked {
+            wire: self.take(&key::SPRING_WIRE),
+            outside: self.take(&key::SPRING_OUTSIDE),
+            free: self.take(&key::SPRING_FREE),
+            coils: self.take(&key::SPRING_COILS),
+            rate: self.take(&key::SPRING_RATE),
+            pull: self.take(&key::SPRING_PULL),
+        };
+        if !spring::is_there(tree) {
+            return Some(None);
+        }
+        let units = self.declared.context.units;
+        let problems = &mut self.declared.problems;
+        spring::wound(asked, layout, tree, units, problems).map(Some)
     }
 
     fn perimeters(&mut self) -> GivenPerimeters {

@@ -198,6 +198,20 @@ impl Builder {
         });
     }
 
+    /// A piece that rides on a face of another.
+    pub(super) fn stands_on(&mut self, between: [InstanceId; 2]) {
+        self.add(Joint {
+            name: self.joint_name(between),
+            fit: Fit::Seat,
+            constraint: Constraint::Rigid,
+            between,
+            thread: None,
+            gap: Some(Gap::flat(Length::ZERO)),
+            asked: None,
+            axial_play: None,
+        });
+    }
+
     /// A screw in its hole, and what is said of the pair.
     pub(super) fn thread(
         &mut self,

@@ -6,7 +6,7 @@
 use crate::assembly::{JointId, PartId, Turning};
 use crate::kit::KeyPath;
 use crate::printer::Swing;
-use crate::strength::{Bar, Cheek, ON_FLANK, Rail, Rings, turning_play};
+use crate::strength::{Bar, Cheek, CoilSpring, ON_FLANK, Rail, Rings, turning_play};
 use crate::thread::Thread;
 use crate::units::{Angle, Force, Length, Stress, Torque};
 
@@ -35,6 +35,10 @@ pub struct Members {
     pub captives: Vec<Captive>,
     /// What stands out and is pressed at its end: ears, jaws.
     pub arms: Vec<Arm>,
+    /// Shafts that a pin through a hole keeps from turning in a carriage.
+    pub pinned: Vec<Pinned>,
+    /// The spring that takes up the play of the screws.
+    pub preload: Option<Preload>,
 }
 
 /// Which push of a carriage falls on a member.
@@ -187,6 +191,8 @@ pub struct Plate {
     pub what: &'static str,
     /// Its section.
     pub section: Bar,
+    /// How much longer the whole plug is than its section is high: a pocket in it.
+    pub pocket: Length,
     /// What of the push bends it: half, where the other half bends its other side.
     pub share: f64,
     /// From where that presses to what holds it.
@@ -332,6 +338,55 @@ impl Captive {
             gap,
             carried_on,
         )
+    }
+}
+
+/// A shaft that a pin keeps from turning in a carriage, but for the pin's gap in its hole.
+#[derive(Clone, Debug)]
+pub struct Pinned {
+    /// The joint of pin and shaft, whose gap it has.
+    pub joint: JointId,
+    /// The carriage's guide: the shaft's screw goes on as the carriage's own turning lets it.
+    pub guide: JointId,
+    /// Radius of the shaft.
+    pub radius: Length,
+}
+
+impl Pinned {
+    /// What turning about its pin adds to what a reversal loses: from side to side of the hole, at the
+    /// shaft's outside, where the pin leaves it.
+    pub(super) fn swing(&self, gap: Length, carried_on: Length) -> Swing {
+        let turned = Angle::from_tan(gap / self.radius * 2.0);
+        swing(self.joint, Some(turned), gap, carried_on)
+    }
+}
+
+/// A spring between a carriage and the keeper, that presses the carriage towards the drive head.
+#[derive(Clone, Debug)]
+pub struct Preload {
+    /// The spring's part.
+    pub part: PartId,
+    /// The spring.
+    pub coil: CoilSpring,
+    /// Its length at turn 0.
+    pub at_zero: Length,
+    /// At the end of the stroke.
+    pub at_end: Length,
+    /// Where the carriage has stopped: the shortest.
+    pub at_stop: Length,
+    /// No less than what all weighs that stands on the frame's thread.
+    pub weight: Force,
+}
+
+impl Preload {
+    /// What it presses with at the stop, the most.
+    pub fn most(&self) -> Force {
+        self.coil.force_at(self.at_stop)
+    }
+
+    /// What it presses with at turn 0 and at the end of the stroke.
+    pub fn through_the_stroke(&self) -> [Force; 2] {
+        [self.at_zero, self.at_end].map(|length| self.coil.force_at(length))
     }
 }
 

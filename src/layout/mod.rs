@@ -6,6 +6,7 @@
 //! Houses (`round_house`) and features (`feature`) are what layouts share by calling them.
 
 mod build;
+mod dowels;
 mod drive;
 pub(crate) mod elements;
 mod feature;
@@ -23,6 +24,7 @@ pub(crate) mod proportions;
 mod recipe;
 mod round_house;
 mod single;
+mod spring;
 mod square_house;
 mod stroke;
 mod tandem;
@@ -31,8 +33,8 @@ mod words;
 
 pub use gaps::{wanted_of_thread, with_gap};
 pub use member::{
-    Arm, Bent, Captive, Distance, Guide, Leg, LegSection, Members, Peephole, Pin, Plate, Press,
-    Rod, Rub, Strut, ThreadPair, Ticks, TouchStart, Twist, Wall, Way,
+    Arm, Bent, Captive, Distance, Guide, Leg, LegSection, Members, Peephole, Pin, Plate, Preload,
+    Press, Rod, Rub, Strut, ThreadPair, Ticks, TouchStart, Twist, Wall, Way,
 };
 
 pub(crate) use limits::TOUCHING;
@@ -117,6 +119,21 @@ impl Design {
             Some(captive.swing(gap.wanted, on))
         });
         guides.chain(captives).collect()
+    }
+
+    /// What turning leaves of what a reversal loses where a spring takes up all play along the axis:
+    /// that of carriages in their guides, and of shafts about their pins. Without a spring the latter
+    /// goes under in the play.
+    pub fn swings_under_preload(
+        &self,
+        carried_on: impl Fn(&Assembly, JointId) -> Length,
+    ) -> Vec<Swing> {
+        let mut swings = self.swings(&carried_on);
+        swings.extend(self.members.pinned.iter().filter_map(|pinned| {
+            let gap = self.assembly.joint(pinned.joint).gap?;
+            Some(pinned.swing(gap.wanted, carried_on(&self.assembly, pinned.guide)))
+        }));
+        swings
     }
 }
 

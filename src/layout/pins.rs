@@ -5,6 +5,7 @@
 //! takes: whatever the printer makes of walls and holes, one of three goes in and holds.
 
 use super::build::{Builder, Name, Note};
+use super::dowels::shop_words;
 use super::pin::{self, Notches};
 use super::proportions::*;
 use super::recipe::Recipe;
@@ -12,7 +13,6 @@ use super::words::notched;
 use crate::assembly::{Grade, Made, PartId, Perimeters};
 use crate::kit::Kit;
 use crate::units::Length;
-use crate::units_told::{fraction, number};
 
 /// A grade beside the one that is drawn.
 pub(super) struct Sort {
@@ -93,7 +93,7 @@ impl Pins {
     fn as_drawn(&self, name: Name, bought: bool, mark: String, build: &mut Builder) -> PartId {
         let length = self.length();
         let made = match bought {
-            true => Made::Bought(bought_pin(self.diameter, length)),
+            true => Made::Bought(shop_words(self.diameter, length)),
             false => Made::Printed,
         };
         let recipe = vec![
@@ -154,33 +154,5 @@ fn note(mark: String, recipe: Recipe) -> Note {
         recipe,
         // Too slender for letters.
         panels: Vec::new(),
-    }
-}
-
-/// Lengths in which metric dowels are sold, in mm (ISO 2338, preferred lengths, from memory).
-const METRIC_DOWELS: [f64; 26] = [
-    10.0, 12.0, 14.0, 16.0, 18.0, 20.0, 22.0, 24.0, 26.0, 28.0, 30.0, 32.0, 35.0, 40.0, 45.0, 50.0,
-    55.0, 60.0, 65.0, 70.0, 75.0, 80.0, 85.0, 90.0, 95.0, 100.0,
-];
-
-/// Inch dowels are sold in quarter inches (common practice).
-const INCH_DOWEL_STEP: Length = Length::inches(0.25);
-
-/// A stock dowel no longer than `length`, of an inch size if the diameter is one.
-fn bought_pin(diameter: Length, length: Length) -> String {
-    let quarters = length.down_to(INCH_DOWEL_STEP);
-    if let (Some(across), Some(long)) = (fraction(diameter), fraction(quarters)) {
-        let [across_mm, long_mm] = [diameter, quarters].map(|size| number(size.as_mm(), 2));
-        format!("dowel pin {across} in x {long} in ({across_mm} x {long_mm} mm)")
-    } else {
-        let stock = METRIC_DOWELS
-            .iter()
-            .rev()
-            .find(|stock| **stock <= length.as_mm());
-        format!(
-            "dowel pin {} x {} mm",
-            number(diameter.as_mm(), 2),
-            stock.unwrap_or(&METRIC_DOWELS[0])
-        )
     }
 }

@@ -1,11 +1,11 @@
 //! A kit with its design and its motion: what loads and checks look at.
 
 use crate::kit::{KeyPath, Kit};
-use crate::layout::Design;
+use crate::layout::{Design, Preload};
 use crate::motion::StrokeRates;
 use crate::printer::Profile;
 use crate::strength::Plastic;
-use crate::units::Length;
+use crate::units::{Force, Length};
 use crate::units_told::number;
 use std::ops::Range;
 
@@ -26,6 +26,13 @@ impl Case<'_> {
     /// What its plastic bears: of the maker's own print where the profile has it.
     pub fn plastic(&self) -> Plastic {
         self.profile.plastic(*self.kit.material)
+    }
+
+    /// What the preload spring presses the carriage towards the drive head with, at its most; nothing
+    /// without one.
+    pub fn spring_force(&self) -> Force {
+        let preload = self.design.members.preload.as_ref();
+        preload.map_or(Force::ZERO, Preload::most)
     }
 
     /// Where the kit says the first thread that it says, from which all else follows.

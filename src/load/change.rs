@@ -5,7 +5,7 @@ use crate::kit::{KeyPath, Kit, Mechanism, Said, key, word};
 use crate::layout;
 use crate::strength::Material;
 use crate::thread::Thread;
-use crate::units::Length;
+use crate::units::{Force, Length};
 use crate::units_told::number;
 use std::fmt::Display;
 
@@ -64,6 +64,14 @@ pub enum Change {
     Material(Material),
     /// So many walls of a part, by its key.
     Walls(KeyPath, u32),
+    /// A preload spring of another free length.
+    SpringFree(Length),
+    /// A preload spring of another wire.
+    SpringWire(Length),
+    /// What pulls away from the drive head, of a kit with a spring.
+    SpringPull(Force),
+    /// No preload spring.
+    NoSpring,
     /// Keys that the kit need not say.
     LeaveOut(Vec<KeyPath>),
 }
@@ -145,6 +153,18 @@ impl Change {
                 kit.set_walls(*part, *count)?;
                 return key::WALLS.limits.holds(*count).then_some(kit);
             }
+            Self::SpringFree(to) => {
+                kit.spring.as_mut()?.coil.free = *to;
+                return key::SPRING_FREE.limits.holds(*to).then_some(kit);
+            }
+            Self::SpringWire(to) => {
+                let spring = kit.spring.as_mut()?;
+                spring.coil.wire = *to;
+                let wound = spring.is_wound() && key::SPRING_WIRE.limits.holds(*to);
+                return wound.then_some(kit);
+            }
+            Self::SpringPull(pull) => kit.spring.as_mut()?.pull = Some(said_force(*pull)),
+            Self::NoSpring => kit.spring = None,
             Self::LeaveOut(keys) => {
                 let mut left = keys.iter().map(|key| leave_out(&mut kit, *key));
                 return left.all(|left| left.is_some()).then_some(kit);
@@ -184,7 +204,13 @@ impl Change {
             Self::Advance(turning) => (key::ADVANCE.name(), quoted(&word(*turning))),
             Self::Material(material) => (key::MATERIAL.name(), quoted(&word(*material))),
             Self::Walls(part, count) => (*part, count.to_string()),
-            Self::Gap(..) | Self::LeaveOut(_) => return None,
+            Self::SpringFree(to) => (key::SPRING_FREE.name(), size(to)),
+            Self::SpringWire(to) => (key::SPRING_WIRE.name(), size(to)),
+            Self::SpringPull(to) => (
+                key::SPRING_PULL.name(),
+                format!("\"{} N\"", number(to.as_newtons(), DECIMALS)),
+            ),
+            Self::Gap(..) | Self::NoSpring | Self::LeaveOut(_) => return None,
         })
     }
 
@@ -208,6 +234,9 @@ impl Change {
             Self::Stroke(_) => "shorten the stroke",
             Self::Grease => "grease the threads",
             Self::Offset(_) => "bring the load nearer to the axis",
+            Self::SpringFree(_) => "take a spring of another length",
+            Self::SpringWire(_) => "take a spring of another wire",
+            Self::SpringPull(_) => "say that nothing pulls the carriage away from the drive head",
             Self::Gap(..)
             | Self::OneStart(..)
             | Self::Layer(_)
@@ -217,6 +246,7 @@ impl Change {
             | Self::Advance(_)
             | Self::Material(_)
             | Self::Walls(..)
+            | Self::NoSpring
             | Self::LeaveOut(_) => return None,
         })
     }
@@ -228,6 +258,7 @@ impl Change {
                 let keys: Vec<String> = keys.iter().map(KeyPath::to_string).collect();
                 return format!("leave out {}", keys.join(" and "));
             }
+            Self::NoSpring => return "leave out `spring`".into(),
             Self::Gap(asked, fit, wanted) => {
                 let radial = if *fit == Fit::Press {
                     ", which is radial"
@@ -258,6 +289,10 @@ impl Change {
         };
         kit.said.contains_key(&key).then_some(key)
     }
+}
+
+fn said_force(force: Force) -> Said<Force> {
+    Said::default_value(force)
 }
 
 /// Decimals of a size that a maker types, in mm.

@@ -26,9 +26,9 @@ pub struct ForceFigures {
     pub breaking_torque_at: [Torque; 2],
     /// That place, in a sentence: `the cross pin in shear`.
     pub weakest: String,
-    /// Load for a short time: the breaking one by the kit's reserve.
+    /// Load for a short time: the breaking one by the kit's reserve, less what a spring presses with.
     pub safe_load: Force,
-    /// Load that may stay: [`LASTING_SHARE`] of the breaking one.
+    /// Load that may stay: [`LASTING_SHARE`] of the breaking one, less what a spring presses with.
     pub lasting_load: Force,
     /// Torque at the head that presses with no more than the safe load, however slippery the
     /// threads.
@@ -111,7 +111,7 @@ pub fn figures(case: &Case<'_>, plastic: &Plastic, places: &[Places]) -> Option<
     // Stresses go with the load, so one newton tells of all; it is borne at either friction.
     let unit = Force::newtons(1.0);
     let worst_at = |trains: &Trains| {
-        let loading = trains.under(unit);
+        let loading = trains.under_all_of(unit);
         worst(places.iter().flat_map(|of| of(case, plastic, &loading)))
     };
     let at_either = [worst_at(&rough)?, worst_at(&slippery)?];
@@ -127,7 +127,9 @@ pub fn figures(case: &Case<'_>, plastic: &Plastic, places: &[Places]) -> Option<
     let breaking_torque_at = [stopped_at(&rough)?, stopped_at(&slippery)?];
     let weakest = worst(at_either.into_iter())?;
     let breaking = unit / weakest.borne.utilisation();
-    let safe_load = breaking / *case.kit.load.reserve;
+    // The spring takes its share of what a push may be.
+    let beside_spring = |load: Force| (load - case.spring_force()).max(Force::ZERO);
+    let most = breaking / *case.kit.load.reserve;
     let easiest = |load| slippery.pull.torque(load).min(slippery.push.torque(load));
     let plain = match &case.design.plain {
         Some(thread) => Some((thread, plain_trains(thread, friction)?)),
@@ -141,9 +143,9 @@ pub fn figures(case: &Case<'_>, plastic: &Plastic, places: &[Places]) -> Option<
         breaking_at,
         breaking_torque_at,
         weakest: weakest.what,
-        safe_load,
-        lasting_load: breaking * LASTING_SHARE,
-        safe_torque: easiest(safe_load),
+        safe_load: beside_spring(most),
+        lasting_load: beside_spring(breaking * LASTING_SHARE),
+        safe_torque: easiest(most),
         clamping: clamping(case, [&rough, &slippery], trains)?,
         efficiency: [rough.pull.efficiency()?, slippery.pull.efficiency()?],
         advantage: [

@@ -30,6 +30,12 @@ pub enum Remedy {
 
 /// From step to step of a size that is tried: what a maker types. Guess.
 const STEP: Length = Length::mm(0.5);
+/// Steps in which lengths of springs are tried, and how many.
+const SPRING_STEP: Length = Length::mm(1.0);
+/// See there.
+const SPRING_STEPS: u32 = 30;
+/// Steps in which their wires are.
+const WIRE_STEP: Length = Length::mm(0.1);
 /// The same of a layer.
 const LAYER_STEP: Length = Length::mm(0.01);
 /// Steps that are tried: beyond that it is another design. Guess.
@@ -152,6 +158,37 @@ pub fn longer(kit: &Kit, lengths: &[KeyPath]) -> Vec<Change> {
     let wall = wall.filter(|_| lengths.contains(&key::TAPPED_WALL.name()));
     let longer = wall.into_iter().flat_map(|wall| larger(wall.value));
     longer.map(Change::TappedWall).collect()
+}
+
+/// Springs that press harder, the least change first: longer ones, then of thicker wire; none where
+/// nothing else helps.
+pub fn other_springs(kit: &Kit) -> Vec<Change> {
+    let Some(spring) = &kit.spring else {
+        return Vec::new();
+    };
+    let free = spring.coil.free.down_to(SPRING_STEP);
+    let longer =
+        (1..=SPRING_STEPS).map(|step| Change::SpringFree(free + SPRING_STEP * f64::from(step)));
+    let wire = spring.coil.wire.down_to(WIRE_STEP);
+    let thicker = (1..=STEPS).map(|step| Change::SpringWire(wire + WIRE_STEP * f64::from(step)));
+    longer.chain(thicker).chain([Change::NoSpring]).collect()
+}
+
+/// Springs that press less hard and stand straighter: shorter ones, then of thinner wire; none where
+/// nothing else helps.
+pub fn shorter_springs(kit: &Kit) -> Vec<Change> {
+    let Some(spring) = &kit.spring else {
+        return Vec::new();
+    };
+    let free = spring.coil.free.up_to(SPRING_STEP);
+    let shorter = (1..=SPRING_STEPS).map(|step| free - SPRING_STEP * f64::from(step));
+    let shorter = shorter.filter(|free| *free > Length::ZERO);
+    let wire = spring.coil.wire.up_to(WIRE_STEP);
+    let thinner = (1..=STEPS).map(|step| wire - WIRE_STEP * f64::from(step));
+    let thinner = thinner.filter(|wire| *wire > Length::ZERO);
+    let shorter = shorter.map(Change::SpringFree);
+    let springs = shorter.chain(thinner.map(Change::SpringWire));
+    springs.chain([Change::NoSpring]).collect()
 }
 
 /// Thicker carriages than one of this diameter.

@@ -1,7 +1,7 @@
 //! The threads on the load's way, and what presses through them.
 
 use super::case::Case;
-use crate::kit::Said;
+use crate::kit::{Said, key};
 use crate::layout::{Twist, Way};
 use crate::motion::{Collar, ForceError, PowerTrain, power_train};
 use crate::strength::LASTING_SHARE;
@@ -17,6 +17,8 @@ pub struct Trains {
     pub pull: PowerTrain,
     /// It is pushed away from it.
     pub push: PowerTrain,
+    /// What a preload spring adds to what is pushed.
+    spring: Force,
 }
 
 /// What presses.
@@ -26,8 +28,10 @@ pub enum Cause {
     Stop,
     /// The torque that the kit gives.
     Torque,
-    /// The load that the kit gives.
+    /// The load that the kit gives, and the spring that it is pushed against.
     Load,
+    /// The preload spring alone, which stays on.
+    Spring,
 }
 
 /// What presses, and with what.
@@ -77,6 +81,7 @@ impl Trains {
             friction,
             pull: train(Way::Pull)?,
             push: train(Way::Push)?,
+            spring: case.spring_force(),
         })
     }
 
@@ -104,14 +109,31 @@ impl Trains {
         })
     }
 
-    /// What a load asks of the head, either way.
+    /// What a load asks of the head, either way; pushed, the carriage goes against the spring too.
     pub fn under(&self, load: Force) -> Loading {
+        self.bearing([load, load + self.spring], Cause::Load)
+    }
+
+    /// The same of a load without the spring.
+    pub fn under_all_of(&self, load: Force) -> Loading {
+        self.bearing([load, load], Cause::Load)
+    }
+
+    /// What the spring asks of the head by itself.
+    fn under_spring(&self) -> Loading {
         Loading {
-            pull: load,
-            push: load,
-            torque: self.pull.torque(load).max(self.push.torque(load)),
-            passed_on: self.pull.passed_on(load),
-            cause: Cause::Load,
+            lasting: true,
+            ..self.bearing([Force::ZERO, self.spring], Cause::Spring)
+        }
+    }
+
+    fn bearing(&self, [pull, push]: [Force; 2], cause: Cause) -> Loading {
+        Loading {
+            pull,
+            push,
+            torque: self.pull.torque(pull).max(self.push.torque(push)),
+            passed_on: self.pull.passed_on(pull.max(push)),
+            cause,
             friction: self.friction,
             lasting: false,
             at: None,
@@ -155,6 +177,12 @@ fn at_friction(case: &Case<'_>, friction: f64) -> Option<Vec<Loading>> {
             lasting,
             at: at.clone(),
             ..trains.under(*value)
+        });
+    }
+    if trains.spring > Force::ZERO {
+        loadings.push(Loading {
+            at: kit.place_of(&[key::SPRING_FREE.name()]),
+            ..trains.under_spring()
         });
     }
     Some(loadings)

@@ -20,6 +20,9 @@ pub struct Plays {
     pub each: Vec<Option<Interval>>,
     /// Of the carriage: their sum.
     pub sum: Interval,
+    /// What carriages add to that or take from it by turning in their guides, without its sign: all
+    /// that is left where a spring takes up the play along the axis.
+    pub turned: Interval,
 }
 
 /// What a carriage adds by turning in its guide: at a reversal the screw's friction carries it along
@@ -114,6 +117,7 @@ pub fn plays(
     Plays {
         each,
         sum: interval(&copies, |copy| (summed(copy) + copy.swung).max(0.0)),
+        turned: interval(&copies, |copy| copy.swung.abs()),
     }
 }
 

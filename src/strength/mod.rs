@@ -2,7 +2,7 @@
 //!
 //! Plain formulas of the trade, each with its equation, its source and a worked number:
 //! sections in tension, torsion and bending, threads in shear and under pressure, columns,
-//! pins in their holes, pressed pins, and a carriage in its guide. They know nothing of kits' layouts,
+//! pins in their holes, pressed pins, coil springs, and a carriage in its guide. They know nothing of kits' layouts,
 //! layouts or printers; `check` says which of them applies to which part, and holds the result
 //! against a [`Plastic`].
 //!
@@ -17,6 +17,7 @@ mod plastic;
 mod press;
 mod rings;
 mod section;
+mod spring;
 mod thread_shear;
 
 pub use cheek::Cheek;
@@ -27,4 +28,7 @@ pub use plastic::{Friction, LASTING_SHARE, Material, Origin, Plastic};
 pub use press::{Elastic, PressFit, ribs_yield_at};
 pub use rings::{NOTCH_TENSION, NOTCH_TORSION, Rings, SOLID, TappedTube};
 pub use section::{Bar, Rail, Round, tension_with_torsion};
+pub use spring::{
+    CoilSpring, SPRING_STEEL, Winding, music_wire_strength, music_wire_torsional_yield,
+};
 pub use thread_shear::MatedThreads;

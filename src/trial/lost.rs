@@ -71,7 +71,12 @@ pub(super) fn put_right(
         return;
     };
     fit.rounded = true;
-    let high = prediction.lost_motion[2].as_mm();
+    let predicted = prediction.lost_motion[2].as_mm();
+    // Under a spring next to nothing is predicted: play that is surely more is told all the same.
+    let high = match prediction.sprung {
+        true => predicted.max(rounded.value - rounded.half),
+        false => predicted,
+    };
     let most = WIDEST * high;
     if rounded.half > most || step > COARSEST * high {
         let narrowed = (most / rounded.half).min(1.0);

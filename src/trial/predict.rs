@@ -23,8 +23,11 @@ pub struct Prediction {
     pub scale: f64,
     /// Its standard error.
     pub scale_error: f64,
-    /// Play of the chain at the carriage, as printed: least, expected, most.
+    /// What a reversal loses at the carriage, as printed: least, expected, most; with a spring what that
+    /// leaves.
     pub lost_motion: [Length; 3],
+    /// Whether a spring should take up the play along the axis.
+    pub sprung: bool,
     /// Travel of the carriage.
     pub stroke: Length,
     /// Turns for it.
@@ -66,13 +69,8 @@ impl Prediction {
             net_lead,
             scale: profile.value(Term::ScaleZ),
             scale_error: profile.error(Term::ScaleZ),
-            lost_motion: printer::plays(
-                assembly,
-                profile,
-                &design.swings(motion::carried_on),
-                &motion::beside(assembly, assembly.carriages.leading),
-            )
-            .sum,
+            lost_motion: lost_motion(design, profile),
+            sprung: design.members.preload.is_some(),
             stroke: design.course.stroke,
             turns: design.course.turns,
             depth_read: design.depth_read,
@@ -88,6 +86,22 @@ impl Prediction {
     /// Its standard error.
     pub fn printed_lead_error(&self) -> Length {
         self.net_lead * self.scale_error
+    }
+}
+
+/// What a reversal should lose at the carriage: under a spring only what turning leaves.
+fn lost_motion(design: &Design, profile: &Profile) -> [Length; 3] {
+    let assembly = &design.assembly;
+    let beside = motion::beside(assembly, assembly.carriages.leading);
+    match design.members.preload {
+        None => {
+            let swings = design.swings(motion::carried_on);
+            printer::plays(assembly, profile, &swings, &beside).sum
+        }
+        Some(_) => {
+            let swings = design.swings_under_preload(motion::carried_on);
+            printer::plays(assembly, profile, &swings, &beside).turned
+        }
     }
 }
 

@@ -204,9 +204,14 @@ impl About<'_> {
                  stands {lost} further on, and {} is predicted. The net lead agrees.",
                 self.play()
             ),
-            "Approach each setting from the same side, and the play does not matter; to print it \
-             away, tune the printer's profile first."
-                .into(),
+            match self.prediction.sprung {
+                true => "Look at the spring first: one that is missing, weak or of another rate lets \
+                         the play back, and so does what pulls the carriage harder than the kit says."
+                    .into(),
+                false => "Approach each setting from the same side, and the play does not matter; to \
+                          print it away, tune the printer's profile first."
+                    .into(),
+            },
         )
     }
 

@@ -151,6 +151,7 @@ fn valid(key: &KeyHelp) -> BoxedStrategy<String> {
         "length" => quoted("mm", &range),
         "torque" => quoted("N m", &range),
         "force" => quoted("N", &range),
+        "spring rate" => quoted("N/mm", &range),
         "number" => between(&range).prop_map(|value| value.to_string()).boxed(),
         "number, or a list of two" => {
             let one = between(range.trim_start_matches("each "));

@@ -21,6 +21,8 @@ enum What {
     /// The most.
     Height,
     LeastHeight,
+    /// Across flats, the least.
+    LeastAcrossFlats,
 }
 use What::*;
 
@@ -28,6 +30,22 @@ use What::*;
 type Row = (&'static str, What, f64, &'static str);
 
 const ROWS: &[Row] = &[
+    ("M8", LeastAcrossFlats, 12.73, ISO_4032),
+    ("M10", LeastAcrossFlats, 15.73, ISO_4032),
+    ("M12", LeastAcrossFlats, 17.73, ISO_4032),
+    ("M14", LeastAcrossFlats, 20.67, ISO_4032),
+    ("M20", LeastAcrossFlats, 29.16, ISO_4032),
+    ("M24", LeastAcrossFlats, 35.0, ISO_4032),
+    ("M36", LeastAcrossFlats, 53.8, ISO_4032),
+    ("5/16-18", LeastAcrossFlats, 0.489, B18_2_2),
+    ("1/2-13", LeastAcrossFlats, 0.736, B18_2_2),
+    ("5/8-11", LeastAcrossFlats, 0.922, B18_2_2),
+    ("3/4-10", LeastAcrossFlats, 1.088, B18_2_2),
+    ("7/8-9", LeastAcrossFlats, 1.269, B18_2_2),
+    ("1-8", LeastAcrossFlats, 1.45, B18_2_2),
+    ("1 1/8-7", LeastAcrossFlats, 1.631, B18_2_2),
+    ("1 1/4-7", LeastAcrossFlats, 1.812, B18_2_2),
+    ("1 1/2-6", LeastAcrossFlats, 2.175, B18_2_2),
     ("M8", AcrossFlats, 13.0, ISO_4032),
     ("M8", Height, 6.8, ISO_4032),
     ("M8", LeastHeight, 6.44, ISO_4032),
@@ -108,6 +126,7 @@ fn a_bought_nut_has_the_sizes_of_its_standard() {
             AcrossFlats => nut.across_flats,
             Height => nut.height,
             LeastHeight => nut.least_height,
+            LeastAcrossFlats => nut.least_across_flats,
         };
         let metric = thread.starts_with('M');
         let read: fn(Length) -> f64 = if metric {

@@ -5,11 +5,12 @@
 use crate::support::kits::{buildable, said};
 use crate::support::{cases, mm};
 use netlead::assembly::Part;
-use netlead::kit::{Grip, Head, Hexagon, Kit, Knob, Said, Tommy};
+use netlead::kit::{Grip, Head, Hexagon, Kit, Knob, Said, Spring, Tommy};
 use netlead::layout::design;
 use netlead::output::part::stl;
 use netlead::printer::Profile;
 use netlead::solid::mesh;
+use netlead::strength::{CoilSpring, Winding};
 use netlead::units::Length;
 use proptest::prelude::*;
 
@@ -43,13 +44,24 @@ fn changed(mut kit: Kit, which: usize) -> Kit {
         16 => kit.head = Head::Knob(Knob::default()),
         17 => kit.head = Head::Tommy(Tommy::default()),
         18 => kit.dial = Some(said(20)),
+        19 => {
+            kit.spring = Some(Spring {
+                coil: CoilSpring {
+                    wire: mm(0.8),
+                    outside: mm(11.0),
+                    free: mm(300.0),
+                    winding: Winding::Coils(5.0),
+                },
+                pull: None,
+            });
+        }
         _ => kit.sizes.thread_gap = Some(said(mm(0.45))),
     }
     kit
 }
 
 /// How many changes there are.
-const CHANGES: usize = 20;
+const CHANGES: usize = 21;
 
 /// The parts of a kit; none where it cannot be drawn.
 fn parts(kit: &Kit) -> Vec<Part> {

@@ -94,7 +94,7 @@ fn bought_pins_are_bought_by_length_and_have_no_flats() {
     let kit = preset("plain-stage") + "pins = { buy = \"3/16 dowel\" }\n";
     let page = unfolded(&stdout(&run("make", &kit, &[])));
     assert!(
-        page.contains("6 pin dowel pin 3/16 in x 1 1/2 in (4.76 x 38.1 mm) 2 spare"),
+        page.contains("6 pin dowel pin 3/16 in x 1 1/2 in (4.76 x 38.1 mm), ASME B18.8.2, hardened and ground, 0.1876 to 0.1878 in across 2 spare"),
         "{page}"
     );
     assert!(

@@ -24,6 +24,7 @@ mod material;
 mod mends;
 mod overhang;
 mod pin_bending;
+mod preload;
 mod press_stress;
 mod safe_load;
 mod self_locking;

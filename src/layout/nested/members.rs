@@ -2,10 +2,11 @@
 
 use super::Nested;
 use super::pieces::Pieces;
+use super::sizes::Sizes;
 use crate::assembly::Perimeters;
 use crate::kit::key;
 use crate::layout::member::{
-    Bent, Distance, Members, Pin, Rod, Strut, TouchStart, Twist, Wall, Way,
+    Bent, Distance, Members, Pin, Pinned, Preload, Rod, Strut, TouchStart, Twist, Wall, Way,
 };
 use crate::layout::proportions::*;
 use crate::layout::round_house::members::{drive_start, head_and_frame};
@@ -41,9 +42,33 @@ impl Nested<'_> {
             guides: vec![house.guide_of(parts.carriage, pieces.started.slide)],
             captives: Vec::new(),
             arms: house.arms(kit, parts),
+            pinned: vec![Pinned {
+                joint: pieces.through,
+                guide: pieces.started.slide,
+                radius: self.sizes.inner.collar / 2.0,
+            }],
+            preload: self.preload(pieces),
         };
         self.head.members(parts.drive, &mut members);
         members
+    }
+
+    /// The spring, and what stands on the frame's thread before it: both screws.
+    fn preload(&self, pieces: &Pieces) -> Option<Preload> {
+        let Sizes {
+            house,
+            drive,
+            inner,
+            stroke,
+            ..
+        } = &self.sizes;
+        let screws = [
+            [drive.thread.major(), drive.length],
+            [self.head.around(), self.head.height()],
+            [inner.thread.major(), inner.thread_length],
+            [inner.collar, inner.head_height],
+        ];
+        house.preload(&pieces.closed, stroke.length, &screws)
     }
 
     fn core(&self) -> Rings {

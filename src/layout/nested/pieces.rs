@@ -31,6 +31,8 @@ pub(super) struct Pieces {
     pub(super) threads: JointId,
     /// The cross pin in the carriage.
     pub(super) press: JointId,
+    /// The cross pin through the inner screw.
+    pub(super) through: JointId,
 }
 
 impl Nested<'_> {
@@ -87,7 +89,7 @@ impl Nested<'_> {
         );
         let (through, play) = (&inner.through, Some(inner.through.drawn()));
         let between = [cross, inner_piece];
-        build.joint(between, Fit::Locate, Constraint::Rigid, through, play);
+        let through = build.joint(between, Fit::Locate, Constraint::Rigid, through, play);
         let closed = house.close(kit, &started, &mut build);
         let pieces = Pieces {
             parts: HouseParts::of(&build, &started, &closed),
@@ -96,6 +98,7 @@ impl Nested<'_> {
             cross,
             threads,
             press,
+            through,
             closed,
             started,
         };

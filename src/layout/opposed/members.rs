@@ -42,6 +42,8 @@ impl Opposed<'_> {
                 house.captive(&Nut::Printed, pieces.started.pocket),
             ],
             arms: house.arms(kit, parts.carriage, parts.keeper),
+            pinned: Vec::new(),
+            preload: None,
         };
         self.head.members(parts.near, &mut members);
         members
@@ -164,6 +166,7 @@ impl Opposed<'_> {
                 height: bearing.collar - bearing.neck + super::sizes::COLLAR,
             },
             share: HALF_EACH,
+            pocket: Length::ZERO,
             lever: (recess + groove) / 2.0 - collar,
             called: "the slotted keeper",
             key: key::DRIVE.name(),

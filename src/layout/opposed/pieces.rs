@@ -149,6 +149,7 @@ impl Opposed<'_> {
                 pins,
                 stop: retaining,
                 presses: [one, other, retaining_press],
+                spring: None,
             },
             near_carriage: near.carriage,
             near_nut: near.nut,

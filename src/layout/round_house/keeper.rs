@@ -11,6 +11,7 @@ use crate::layout::letters::Panel;
 use crate::layout::pin;
 use crate::layout::proportions::*;
 use crate::layout::recipe::Recipe;
+use crate::layout::spring::Pocket;
 use crate::thread::Hand;
 use crate::units::Length;
 
@@ -22,12 +23,7 @@ pub(super) fn shape(house: &House) -> Shape {
     let flange = house.flange();
     let end = flange + house.keeper_plug;
     let added = house.end.of_keeper(house.frame_side);
-    let rod = house.keeper_bore / 2.0;
-    let hole = Line::from(-OVERCUT, rod + BED_EDGE + OVERCUT)
-        .to(BED_EDGE, rod)
-        .to(end - BED_EDGE, rod)
-        .to(end + OVERCUT, rod + BED_EDGE + OVERCUT);
-    let mut cut = vec![here(hole.turned())];
+    let mut cut = vec![here(hole(house, end).turned())];
     for (side, [_, through]) in PIN_SIDES.into_iter().zip(&house.gaps.keeper_pins) {
         let bore = Bore::around(house.pin, &through.gap);
         let hole = LyingHole {
@@ -70,6 +66,18 @@ pub(super) fn panels(house: &House) -> Vec<Panel> {
     vec![at(-1.0), at(1.0)]
 }
 
+/// The hole through its middle, which opens into the pocket of a spring where it has one.
+fn hole(house: &House, end: Length) -> Line {
+    let rod = house.keeper_bore / 2.0;
+    let hole = Line::from(-OVERCUT, rod + BED_EDGE + OVERCUT).to(BED_EDGE, rod);
+    match &house.pocket {
+        Some(pocket) => pocket.open(hole, rod, end),
+        None => hole
+            .to(end - BED_EDGE, rod)
+            .to(end + OVERCUT, rod + BED_EDGE + OVERCUT),
+    }
+}
+
 /// What shapes it.
 pub(super) fn recipe(house: &House) -> Recipe {
     let [[_, through], [_, other]] = &house.gaps.keeper_pins;
@@ -90,6 +98,7 @@ pub(super) fn recipe(house: &House) -> Recipe {
         recipe.push(("locating gap of the second pin", other.drawn()));
     }
     recipe.extend(house.end.keeper_recipe());
+    recipe.extend(house.pocket.iter().flat_map(Pocket::recipe));
     recipe
 }
 

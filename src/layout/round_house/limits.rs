@@ -7,6 +7,7 @@ use crate::kit::key;
 use crate::layout::feature::Head;
 use crate::layout::limits::{Bound, LEAST_TURN_BACK, least_thread};
 use crate::layout::proportions::*;
+use crate::layout::spring::Pocket;
 use crate::layout::stroke::{DriveThread, Stroke};
 use crate::units::Length;
 
@@ -24,6 +25,7 @@ impl House {
         let mut bounds = Vec::from(self.of_drive(drive));
         bounds.extend(self.of_carriage(drive));
         bounds.extend(self.of_frame_and_keeper());
+        bounds.extend(self.of_spring());
         bounds.extend(head.bounds(drive.thread.major() + EDGE * 2.0));
         let index = self.index.iter();
         bounds.extend(index.flat_map(|index| index.bounds(Some(self.frame_side))));
@@ -189,8 +191,13 @@ impl House {
                 "keeper's plug",
                 key::KEEPER_PLUG.name(),
                 self.keeper_plug,
-                least_plug(self.pin, hole),
-                "it must cover its pins",
+                least_plug(self.pin, hole) + Pocket::depth_of(self.pocket.as_ref()),
+                match self.pocket {
+                    None => "it must cover its pins",
+                    Some(_) => {
+                        "it must cover its pins and hold the spring's pocket in front of them"
+                    }
+                },
             ),
         ]
     }

@@ -11,6 +11,7 @@ use crate::layout::member::{
     TouchStart, Way,
 };
 use crate::layout::proportions::*;
+use crate::layout::spring::Pocket;
 use crate::layout::stroke::{DriveThread, Stroke};
 use crate::strength::{Bar, LyingPin, Rail, SOLID};
 use crate::units::Length;
@@ -82,13 +83,15 @@ impl House {
     fn tipped(&self, kit: &Kit, part: PartId, offset: Length) -> Plate {
         let walls = self.keeper_walls(kit).thickness(*kit.line) * 2.0;
         let radius = self.guide() / 2.0 - self.gaps.keeper.drawn();
+        let pocket = Pocket::depth_of(self.pocket.as_ref());
         Plate {
             part,
             what: "the keeper's plug, tipped by its jaw",
             section: Bar {
                 width: (chord(radius, self.keeper_pin_offset) * 2.0).min(walls),
-                height: self.keeper_plug,
+                height: self.keeper_plug - pocket,
             },
+            pocket,
             share: 1.0,
             lever: offset - self.keeper_pin_offset,
             called: "its plug",
@@ -169,15 +172,21 @@ impl House {
     fn plug(&self, kit: &Kit, part: PartId) -> Plate {
         let walls = self.keeper_walls(kit).thickness(*kit.line) * 4.0;
         let width = self.guide() - self.gaps.keeper.drawn() * 2.0 - self.keeper_bore;
-        let pressed = half_ring_centroid(self.carriage_diameter / 2.0, self.keeper_bore / 2.0);
+        // Around a spring's pocket only a ring presses, and what is behind its floor bears.
+        let pocket = Pocket::depth_of(self.pocket.as_ref());
+        let hole = self
+            .pocket
+            .map_or(self.keeper_bore, |pocket| pocket.diameter());
+        let pressed = half_ring_centroid(self.carriage_diameter / 2.0, hole / 2.0);
         Plate {
             part,
             what: "the keeper's plug in bending",
             section: Bar {
                 width: width.min(walls),
-                height: self.keeper_plug,
+                height: self.keeper_plug - pocket,
             },
             share: HALF_EACH,
+            pocket,
             lever: (self.keeper_pin_offset - pressed).abs(),
             called: "its plug",
             key: key::KEEPER_PLUG.name(),

@@ -14,6 +14,7 @@ pub(super) mod members;
 mod mount;
 pub(super) mod pieces;
 mod rod;
+mod spring;
 pub(super) mod steps;
 
 use super::elements::Tapped;
@@ -23,6 +24,7 @@ use super::gaps::{Gaps, JointGapDrawn};
 use super::index::{Beside, IndexBar, IndexGaps};
 use super::pins::Pins;
 use super::proportions::*;
+use super::spring::{Between, Pocket};
 use super::stroke::{DriveThread, Stroke, given};
 use crate::kit::{self, Kit};
 use crate::strength::{Rail, SOLID};
@@ -200,6 +202,8 @@ pub(super) struct House {
     pub(super) mount: Mount,
     /// The bar at which a dial is read.
     pub(super) index: Option<IndexBar>,
+    /// The preload spring's pocket in the keeper's plug.
+    pub(super) pocket: Option<Pocket>,
 }
 
 impl House {
@@ -251,11 +255,11 @@ impl House {
                 .max(around.least_carriage(*kit.end))
                 .up_to(layer)
         });
+        let pocket = Pocket::of(kit);
         let keeper_plug = given(&kit.sizes.keeper_plug).unwrap_or_else(|| {
             let hole = gaps.pin_hole(pin);
-            (pin * KEEPER_PLUG_PINS)
-                .max(least_plug(pin, hole))
-                .up_to(layer)
+            let around_pins = (pin * KEEPER_PLUG_PINS).max(least_plug(pin, hole));
+            around_pins.up_to(layer) + Pocket::depth_of(pocket.as_ref())
         });
         let frame_length =
             (near_face + stroke.length + carriage_length + OVER_TRAVEL + keeper_plug).up_to(layer);
@@ -267,7 +271,9 @@ impl House {
         );
         let index = IndexBar::new(gaps.index.clone(), head, beside, frame_side / 2.0);
         let between = (keeper_pin_offset - pin / 2.0 - KEEPER_PIN_COVER) * 2.0;
-        let widest = WIDEST_KEEPER_BORE.min(between).down_to(HALF);
+        let bore = WIDEST_KEEPER_BORE.min(between);
+        let bore = pocket.map_or(bore, |pocket| bore.min(pocket.widest_bore()));
+        let widest = bore.down_to(HALF);
         let end = match (*kit.end, &gaps.rod) {
             (kit::End::Ears, _) => End::Ears(around.ears(carriage_length)),
             (kit::End::Jaw, _) => End::Jaw(around.jaw(carriage_length, keeper_plug, layer)),
@@ -316,6 +322,15 @@ impl House {
             keeper_bore,
             end,
             index,
+            pocket,
+        }
+    }
+
+    /// Where the preload spring is pressed, at turn 0.
+    fn spring_between(&self, pocket: &Pocket) -> Between {
+        Between {
+            floor: self.keeper_face + pocket.depth,
+            carriage: self.near_face + self.carriage_length,
         }
     }
 

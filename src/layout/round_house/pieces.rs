@@ -40,6 +40,8 @@ pub(in crate::layout) struct Closed {
     pub(in crate::layout) presses: [JointId; 2],
     /// The rod that the carriage pushes.
     pub(in crate::layout) rod: Option<InstanceId>,
+    /// The preload spring in its pocket, and its part.
+    pub(in crate::layout) spring: Option<(InstanceId, PartId)>,
 }
 
 /// Parts of a round house.
@@ -243,6 +245,7 @@ impl House {
             keeper,
             pins: [one.0, other.0],
             presses: [one.1, other.1],
+            spring: self.spring(kit, [keeper, started.carriage], build),
         }
     }
 }

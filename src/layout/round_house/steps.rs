@@ -286,10 +286,10 @@ impl Bench<'_> {
         }
     }
 
-    /// Keeper and its pins, in either order of the two.
-    pub(in crate::layout) fn close(&self) -> [Wording; 2] {
+    /// The spring, if there is one; keeper and its pins, in either order of the two.
+    pub(in crate::layout) fn close(&self) -> Vec<Wording> {
         let [one, other] = self.closed.pins;
-        [[one, other], [other, one]].map(|pins| {
+        let keeper = [[one, other], [other, one]].map(|pins| {
             let keeper = [self.closed.keeper];
             let keeper = going(&keeper, MotionKind::Straight, Axis::Z, false, 0.0);
             let pin = |pin: &InstanceId| going(&[*pin], MotionKind::Straight, Axis::Y, false, 0.0);
@@ -298,7 +298,8 @@ impl Bench<'_> {
                 step: self.keeper(),
                 state: None,
             }
-        })
+        });
+        self.spring_in().into_iter().chain(keeper).collect()
     }
 
     /// The bar at which a dial is read.
@@ -319,7 +320,8 @@ impl Bench<'_> {
             motion: None,
             text: format!(
                 "Push the keeper in, its V to the frame's V side, until its flange lies on the \
-                 frame. Press both keeper pins in from the V side{}. {}",
+                 frame.{} Press both keeper pins in from the V side{}. {}",
+                self.against_spring(),
                 self.flats(", flats sideways"),
                 self.depth("their ends lie")
             ),

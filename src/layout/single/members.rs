@@ -2,10 +2,11 @@
 
 use super::Single;
 use super::pieces::Pieces;
+use super::sizes::Sizes;
 use crate::assembly::Perimeters;
 use crate::kit::key;
 use crate::layout::member::{
-    Bent, Distance, Members, Pin, Rod, Rub, Strut, TouchStart, Twist, Way,
+    Bent, Distance, Members, Pin, Preload, Rod, Rub, Strut, TouchStart, Twist, Way,
 };
 use crate::layout::round_house::members::{alike, drive_start, head_and_frame};
 use crate::strength::{Rail, Rings, SOLID};
@@ -46,9 +47,28 @@ impl Single<'_> {
             guides: vec![house.guide_of(parts.carriage, pieces.started.slide)],
             captives: Vec::new(),
             arms: house.arms(kit, parts),
+            pinned: Vec::new(),
+            preload: self.preload(pieces),
         };
         self.head.members(parts.drive, &mut members);
         members
+    }
+
+    /// The spring, and what stands on the frame's thread before it: the drive screw.
+    fn preload(&self, pieces: &Pieces) -> Option<Preload> {
+        let Sizes {
+            house,
+            drive,
+            stroke,
+            tip,
+            ..
+        } = &self.sizes;
+        let screw = [
+            [drive.thread.major(), drive.length],
+            [self.head.around(), self.head.height()],
+            [tip.diameter, tip.length],
+        ];
+        house.preload(&pieces.closed, stroke.length, &screw)
     }
 
     fn core(&self) -> Rings {

@@ -13,6 +13,7 @@ use crate::layout::letters::Panel;
 use crate::layout::pin;
 use crate::layout::proportions::*;
 use crate::layout::recipe::Recipe;
+use crate::layout::spring::Pocket;
 use crate::units::Length;
 
 /// The bore, and two for its pins.
@@ -22,19 +23,14 @@ const WAYS_THROUGH: usize = 3;
 pub(super) fn shape(house: &House) -> Shape {
     let flange = house.flange();
     let end = flange + house.keeper_plug;
-    let radius = house.keeper_bore / 2.0;
-    let bore = Line::from(-OVERCUT, radius + BED_EDGE + OVERCUT)
-        .to(BED_EDGE, radius)
-        .to(end - BED_EDGE, radius)
-        .to(end + OVERCUT, radius + BED_EDGE + OVERCUT);
-    let mut cut = vec![here(bore.turned())];
+    let mut cut = vec![here(hole(house, end).turned())];
     for (side, [_, through]) in PIN_SIDES.into_iter().zip(&house.gaps.keeper_pins) {
         let bore = Bore::around(house.pin, &through.gap);
         let hole = LyingHole {
             along: Along::X,
             // Turned over.
             beside: house.keeper_pins * -side,
-            height: flange + house.keeper_plug / 2.0,
+            height: flange + house.plug_behind_spring() / 2.0,
             reach: house.section.channel_side(),
             sides: [bore, bore],
             mouth: Length::ZERO,
@@ -74,6 +70,18 @@ pub(super) fn panel(house: &House) -> Panel {
     Panel::flat([0.0, 0.0, -1.0], [1.0, 0.0, 0.0], place, [width, to - from])
 }
 
+/// The bore through it, which opens into the pocket of a spring where it has one.
+fn hole(house: &House, end: Length) -> Line {
+    let radius = house.keeper_bore / 2.0;
+    let bore = Line::from(-OVERCUT, radius + BED_EDGE + OVERCUT).to(BED_EDGE, radius);
+    match &house.spring {
+        Some(pocket) => pocket.open(bore, radius, end),
+        None => bore
+            .to(end - BED_EDGE, radius)
+            .to(end + OVERCUT, radius + BED_EDGE + OVERCUT),
+    }
+}
+
 /// What shapes it.
 pub(super) fn recipe(house: &House) -> Recipe {
     let [[_, through], [_, other]] = &house.gaps.keeper_pins;
@@ -95,6 +103,7 @@ pub(super) fn recipe(house: &House) -> Recipe {
         recipe.push(("locating gap of the second pin", other.drawn()));
     }
     recipe.extend(house.end.keeper_recipe(section));
+    recipe.extend(house.spring.iter().flat_map(Pocket::recipe));
     recipe
 }
 

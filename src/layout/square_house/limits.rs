@@ -5,6 +5,7 @@ use crate::kit::key;
 use crate::layout::feature::Head;
 use crate::layout::limits::{Bound, LEAST_TURN_BACK, least_thread};
 use crate::layout::proportions::*;
+use crate::layout::spring::Pocket;
 use crate::layout::stroke::{DriveThread, Stroke};
 use crate::units::Length;
 
@@ -25,6 +26,7 @@ impl House {
         let mut bounds = Vec::from(self.of_drive(drive));
         bounds.extend(self.of_carriage());
         bounds.push(self.of_keeper());
+        bounds.extend(self.of_spring());
         bounds.extend(head.bounds(drive.thread.major() + EDGE * 2.0));
         bounds.extend(self.index.iter().flat_map(|index| index.bounds(None)));
         bounds.push(Bound::least(
@@ -99,8 +101,14 @@ impl House {
             "keeper's plug",
             key::KEEPER_PLUG.name(),
             self.keeper_plug,
-            self.gaps.pin_hole(self.pin) + AROUND_PIN * 2.0 + EDGE,
-            "it must cover its pins",
+            self.gaps.pin_hole(self.pin)
+                + AROUND_PIN * 2.0
+                + EDGE
+                + Pocket::depth_of(self.spring.as_ref()),
+            match self.spring {
+                None => "it must cover its pins",
+                Some(_) => "it must cover its pins and hold the spring's pocket in front of them",
+            },
         )
     }
 }

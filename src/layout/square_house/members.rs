@@ -64,8 +64,9 @@ impl House {
             what: "the keeper's plug, tipped by its jaw",
             section: Bar {
                 width: (roof * 2.0).min(walls),
-                height: self.keeper_plug,
+                height: self.plug_behind_spring(),
             },
+            pocket: self.keeper_plug - self.plug_behind_spring(),
             share: 1.0,
             lever: self.end.offset(section) - self.keeper_pins,
             called: "its plug",
@@ -133,9 +134,10 @@ impl House {
             what: "the keeper's plug in bending",
             section: Bar {
                 width: width.min(walls),
-                height: self.keeper_plug,
+                height: self.plug_behind_spring(),
             },
             share: HALF_EACH,
+            pocket: self.keeper_plug - self.plug_behind_spring(),
             lever: (self.keeper_pins - self.pressed_at()).abs(),
             called: "its plug",
             key: key::KEEPER_PLUG.name(),
@@ -147,7 +149,11 @@ impl House {
     fn pressed_at(&self) -> Length {
         let width = self.section.width.as_mm();
         let height = (-self.section.floor).min(self.section.foot()).as_mm();
-        let bore = self.keeper_bore.as_mm() / 2.0;
+        // Around a spring's pocket only its ring presses.
+        let hole = self
+            .spring
+            .map_or(self.keeper_bore, |spring| spring.diameter());
+        let bore = hole.as_mm() / 2.0;
         let area = width * height - PI / 2.0 * bore * bore;
         let first = width * height * height / 2.0 - 2.0 / 3.0 * bore * bore * bore;
         Length::mm(first / area)
@@ -199,7 +205,7 @@ impl House {
             outside: cover * 2.0,
             length: FRAME_WALL,
         };
-        let keeper = (self.keeper_plug / 2.0).min(self.section.top() - self.keeper_pins);
+        let keeper = (self.plug_behind_spring() / 2.0).min(self.section.top() - self.keeper_pins);
         let [stop_y, _] = self.stop_pin();
         let mut presses = vec![press(one, keeper)];
         let [[first, _], [second, _]] = &self.gaps.keeper_pins;

@@ -15,6 +15,7 @@ pub(super) mod members;
 pub(super) mod nut;
 pub(super) mod pieces;
 pub(super) mod section;
+mod spring;
 pub(super) mod steps;
 
 use super::elements::Tapped;
@@ -24,6 +25,7 @@ use super::gaps::{Gaps, JointGapDrawn};
 use super::index::{Beside, IndexBar, IndexGaps, least_face};
 use super::pins::Pins;
 use super::proportions::*;
+use super::spring::Pocket;
 use super::stroke::{DriveThread, Stroke, given};
 use crate::kit::{self, Kit};
 use crate::thread::Thread;
@@ -179,10 +181,10 @@ pub(super) fn beside_bore(bore: Length, pin: Length) -> Length {
     bore / 2.0 + BESIDE_BORE + pin / 2.0
 }
 
-/// hk, the keeper's plug: what the kit says, else what covers its pins.
-pub(super) fn keeper_plug(kit: &Kit, pin: Length) -> Length {
+/// hk, the keeper's plug: what the kit says, else what covers its pins, and a spring's pocket.
+pub(super) fn keeper_plug(kit: &Kit, pin: Length, spring: Option<&Pocket>) -> Length {
     given(&kit.sizes.keeper_plug)
-        .unwrap_or(pin + PLUG_OVER_PIN)
+        .unwrap_or(pin + PLUG_OVER_PIN + Pocket::depth_of(spring))
         .up_to(*kit.layer)
 }
 
@@ -299,6 +301,8 @@ pub(super) struct House {
     pub(super) end: End,
     /// Whether the frame stands on a foot.
     pub(super) footed: bool,
+    /// The preload spring's pocket in the keeper's plug.
+    pub(super) spring: Option<Pocket>,
     /// Diameters of the carriage's bores: that for the thick thread, and that for the thin one.
     pub(super) bores: [Length; 2],
     /// The bar at which a dial is read.
@@ -325,6 +329,7 @@ impl House {
             end,
         } = placed;
         let beside = Beside::new(head_face, wall, crossing.thick, &gaps.thread);
+        let spring = Pocket::of(kit);
         let travelled = rear_face + carriage.length + stroke.length;
         Self {
             section,
@@ -333,7 +338,8 @@ impl House {
             wall,
             rear_face,
             keeper_face: (travelled + OVER_TRAVEL).up_to(*kit.layer),
-            keeper_plug: keeper_plug(kit, crossing.pin),
+            keeper_plug: keeper_plug(kit, crossing.pin, spring.as_ref()),
+            spring,
             pin: crossing.pin,
             keeper_pins: crossing.keeper_pins(),
             keeper_bore: crossing.keeper_bore(),
@@ -367,9 +373,14 @@ impl House {
         self.keeper_face + self.keeper_plug
     }
 
-    /// z of the keeper's pins, in the middle of its plug.
+    /// What of the keeper's plug bears: all of it but a spring's pocket.
+    pub(super) fn plug_behind_spring(&self) -> Length {
+        self.keeper_plug - Pocket::depth_of(self.spring.as_ref())
+    }
+
+    /// z of the keeper's pins, in the middle of its plug behind a spring's pocket.
     pub(super) fn keeper_pin_height(&self) -> Length {
-        self.keeper_face + self.keeper_plug / 2.0
+        self.frame_length() - self.plug_behind_spring() / 2.0
     }
 
     /// y and z of the stop pin, which lies under the screw and stops the carriage's rear face.

@@ -14,7 +14,9 @@ use crate::layout::proportions::*;
 use crate::layout::recipe::Recipe;
 use crate::layout::stroke::DriveThread;
 use crate::layout::words::{BRIM, gently, v_words};
+use crate::thread::{Standard, Thread};
 use crate::units::Length;
+use crate::units_told::number;
 
 /// The pieces that are there before the keeper, and their joints.
 pub(in crate::layout) struct Started {
@@ -39,6 +41,8 @@ pub(in crate::layout) struct Closed {
     pub(in crate::layout) stop: InstanceId,
     /// Where each pin is pressed into the frame: the keeper's, then the stop pin.
     pub(in crate::layout) presses: [JointId; 3],
+    /// The preload spring in its pocket, and its part.
+    pub(in crate::layout) spring: Option<(InstanceId, PartId)>,
 }
 
 /// The keeper and its pins.
@@ -97,6 +101,20 @@ pub(in crate::layout) const SIDES: Sides = Sides {
         ["towards the drive head", "away from the drive head"],
     ],
 };
+
+/// What to ask for in a shop: the least class of strength, far above what a print asks of it.
+fn nut_words(thread: &Thread, standard: &str) -> String {
+    match thread.standard() {
+        // Of a coarse pitch it says none.
+        Standard::IsoCoarse => format!(
+            "hexagon nut {standard} - M{} - 8",
+            number(thread.major().as_mm(), 2)
+        ),
+        Standard::IsoFine | Standard::Unc | Standard::Unf | Standard::Free => {
+            format!("hexagon nut {}, {standard}, steel", thread.designation())
+        }
+    }
+}
 
 impl House {
     /// Frame, drive screw, nut and carriage with their joints; the pins' part.
@@ -203,11 +221,7 @@ impl House {
     fn nut_piece(&self, kit: &Kit, nut: &Nut, build: &mut Builder) -> InstanceId {
         let made = match nut {
             Nut::Printed => Made::Printed,
-            Nut::Bought(bought) => Made::Bought(format!(
-                "hexagon nut {}, {}",
-                self.nut.thread.designation(),
-                bought.standard
-            )),
+            Nut::Bought(bought) => Made::Bought(nut_words(&self.nut.thread, bought.standard)),
         };
         let hand = v_words(self.nut.thread.hand());
         let mark = match nut {
@@ -267,6 +281,7 @@ impl House {
             pins,
             stop,
             presses: [one_pressed, other_pressed, stop_pressed],
+            spring: self.spring(kit, [keeper, started.carriage], build),
         }
     }
 

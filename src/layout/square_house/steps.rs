@@ -75,10 +75,10 @@ impl Bench<'_> {
         }
     }
 
-    /// Keeper and its pins, in either order of the two.
-    pub(in crate::layout) fn close(&self, after: &str) -> [Wording; 2] {
+    /// The spring, if there is one; keeper and its pins, in either order of the two.
+    pub(in crate::layout) fn close(&self, after: &str) -> Vec<Wording> {
         let [one, other] = self.closed.pins;
-        [[one, other], [other, one]].map(|pins| {
+        let keeper = [[one, other], [other, one]].map(|pins| {
             let keeper = going(
                 &[self.closed.keeper],
                 MotionKind::Straight,
@@ -93,7 +93,8 @@ impl Bench<'_> {
                 step: self.keeper(after),
                 state: None,
             }
-        })
+        });
+        self.spring_in().into_iter().chain(keeper).collect()
     }
 
     /// The bar at which a dial is read, at each of some turns.
@@ -113,7 +114,8 @@ impl Bench<'_> {
             motion: None,
             text: format!(
                 "Push the keeper in, its tongue in the slot and its V to the frame's V side, until \
-                 its flange lies on the frame. Press both keeper pins in from the V side{}. {}{after}",
+                 its flange lies on the frame.{} Press both keeper pins in from the V side{}. {}{after}",
+                self.against_spring(),
                 pressing.flats(", flats away from the slot"),
                 pressing.depth("their ends lie")
             ),

@@ -2,9 +2,10 @@
 
 use super::Tandem;
 use super::pieces::Pieces;
+use super::sizes::Sizes;
 use crate::assembly::Perimeters;
 use crate::kit::key;
-use crate::layout::member::{Distance, Members, Rod, Strut, Twist, Way};
+use crate::layout::member::{Distance, Members, Preload, Rod, Strut, Twist, Way};
 use crate::strength::Rings;
 use crate::units::Length;
 
@@ -30,9 +31,28 @@ impl Tandem<'_> {
             guides: vec![house.guide_of(parts.carriage, pieces.started.slide)],
             captives: vec![house.captive(&self.threads.nut, pieces.started.pocket)],
             arms: house.arms(kit, parts.carriage, parts.keeper),
+            pinned: Vec::new(),
+            preload: self.preload(pieces),
         };
         self.head.members(parts.drive, &mut members);
         members
+    }
+
+    /// The spring, and what stands on the frame's thread before it: the drive screw.
+    fn preload(&self, pieces: &Pieces) -> Option<Preload> {
+        let Sizes {
+            house,
+            drive,
+            thin,
+            stroke,
+            ..
+        } = &self.sizes;
+        let screw = [
+            [drive.thread.major(), drive.length],
+            [self.head.around(), self.head.height()],
+            [thin.thread.major(), thin.tip - drive.end],
+        ];
+        house.preload(&pieces.closed, stroke.length, &screw)
     }
 
     /// Of the drive screw: what the kit says, else solid.

@@ -323,6 +323,7 @@ pub(crate) fn nested() -> Product {
         motion: MotionFigures {
             net_lead: mm(0.75),
             turning: Turning::Clockwise,
+            preload: None,
             lost_motion_turns: Some(Interval {
                 low: 0.6,
                 nominal: 0.95,

@@ -8,16 +8,20 @@ pub mod changes;
 mod dial;
 pub mod fits;
 pub mod guide;
+mod preload_words;
 pub mod product;
 pub mod report;
 mod report_force;
 mod report_numbers;
 mod report_odds;
 pub(in crate::output) mod report_order;
+mod report_preload;
 pub mod sentences;
 
 pub use crate::assembly::Tool;
-pub use product::{Change, Interval, JointFigures, KitFacts, MotionFigures, OddsFigures, Product};
+pub use product::{
+    Change, Interval, JointFigures, KitFacts, MotionFigures, OddsFigures, PreloadMotion, Product,
+};
 
 #[cfg(test)]
 pub(crate) mod fixture;

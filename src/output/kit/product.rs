@@ -9,7 +9,7 @@ use crate::check::{Finding, Outcome};
 use crate::clearance::Clearance;
 use crate::kit::Gentle;
 use crate::layout::Design;
-use crate::load::ForceFigures;
+use crate::load::{ForceFigures, PreloadFigures};
 use crate::motion::{Engagement, Rate};
 use crate::output::part::{self, PartBody};
 use crate::printer::{KitOdds, PrintedJoint};
@@ -17,7 +17,7 @@ use crate::printing_time::{Job, Minutes};
 use crate::sequence::Order;
 use crate::solid::Written;
 use crate::strength::Material;
-use crate::units::{Length, Torque};
+use crate::units::{Length, SpringRate, Torque};
 use crate::units_told::Told;
 
 /// One kit, worked out.
@@ -117,8 +117,25 @@ pub struct MotionFigures {
     pub efficiency: Option<f64>,
     /// How fast two carriages close; only of an opposed kit.
     pub closing_per_turn: Option<Length>,
+    /// What a preload spring does; `None` without one.
+    pub preload: Option<PreloadMotion>,
     /// Turns that other carriages than the leading one lose at a reversal.
     pub lost_beside: Vec<(InstanceId, Interval)>,
+}
+
+/// A preload spring as it is told.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct PreloadMotion {
+    /// What it presses with, has to outdo and asks of a hand.
+    pub figures: PreloadFigures,
+    /// Its rate.
+    pub rate: SpringRate,
+    /// Its length at turn 0, at the end of the stroke, and where the carriage has stopped.
+    pub lengths: [Length; 3],
+    /// Its length when all its coils touch.
+    pub solid: Length,
+    /// Turns that are still lost at a reversal while it holds.
+    pub lost_motion_turns: Option<Interval>,
 }
 
 /// A value that the printer spreads.

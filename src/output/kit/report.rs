@@ -12,6 +12,7 @@ use super::report_force::{ForceEntry, force};
 use super::report_numbers::{fine, mm, rounded};
 use super::report_odds::{FitOddsEntry, OddsEntry, OutcomesEntry, fit_odds, odds, outcomes};
 use super::report_order::{RemovalEntry, StepMotionEntry, removals, step_motion};
+use super::report_preload::{PreloadEntry, preload};
 use crate::assembly::{Assembly, InstanceId, Joint, Lay, Made, PartId, Step};
 use crate::check::Finding;
 use crate::clearance::{FoundBy, Kind};
@@ -87,6 +88,8 @@ struct MotionEntry {
     inner_travel_mm: Option<f64>,
     closing_mm_per_turn: Option<f64>,
     lost_motion_turns: Option<IntervalEntry>,
+    /// Only of a kit with a preload spring.
+    preload: Option<PreloadEntry>,
     self_locking: Option<bool>,
     torque_nm: Option<f64>,
     efficiency: Option<f64>,
@@ -382,6 +385,7 @@ fn motion(product: &Product) -> MotionEntry {
             nominal: rounded(lost.nominal),
             high: rounded(lost.high),
         }),
+        preload: motion.preload.as_ref().map(preload),
         self_locking: motion.self_locking,
         torque_nm: motion.torque.and_then(|t| rounded(t.as_newton_metres())),
         efficiency: motion.efficiency.and_then(rounded),

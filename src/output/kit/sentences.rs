@@ -3,6 +3,7 @@
 //! People are told clockwise or counter-clockwise, seen from the drive head; signs stay inside.
 
 use super::dial;
+use super::preload_words;
 use super::product::Product;
 use crate::assembly::Fit;
 use crate::check::Outcome;
@@ -163,6 +164,7 @@ fn effort(product: &Product) -> Vec<(&'static str, String)> {
             format!("{low} to {high} turns at each reversal"),
         ));
     }
+    rows.extend(preload_words::rows(product));
     if let Some(locking) = motion.self_locking {
         let words = if locking {
             "yes, a push on the carriage does not turn the drive screw"
@@ -175,7 +177,10 @@ fn effort(product: &Product) -> Vec<(&'static str, String)> {
         let torque = product.kit.told().torque(torque);
         rows.push((
             "torque",
-            format!("up to {torque} at the head, for the kit's load"),
+            match motion.preload {
+                None => format!("up to {torque} at the head, for the kit's load"),
+                Some(_) => format!("up to {torque} at the head, for the kit's load and the spring"),
+            },
         ));
     }
     if let Some(efficiency) = motion.efficiency {
@@ -406,7 +411,18 @@ pub fn cautions(product: &Product) -> Vec<String> {
     });
     let all = CAUTIONS.map(String::from);
     let own = product.design.cautions.iter().cloned();
-    gently.into_iter().chain(own).chain(all).collect()
+    let spring = preload_words::caution(product);
+    gently
+        .into_iter()
+        .chain(spring)
+        .chain(own)
+        .chain(all)
+        .collect()
+}
+
+/// What to heed where the keeper goes in or out against a spring; none without one.
+pub fn keeper_under_spring(product: &Product) -> Option<String> {
+    preload_words::caution(product)
 }
 
 /// What applies to every print of a kit.

@@ -8,6 +8,7 @@ use crate::clearance::Standing;
 use crate::output::kit::Product;
 use crate::output::kit::report::SCHEMA;
 use crate::output::kit::report_order::{RemovalEntry, removals};
+use crate::output::kit::sentences;
 use crate::output::words::{capital, folded, plain};
 use crate::sequence::{Order, Removed, Speaker};
 use serde::Serialize;
@@ -22,6 +23,9 @@ pub fn page(product: &Product) -> String {
         Some(Order::Apart { up, removals }) => {
             let begin = format!("From turn 0, until {frame} is left, {}:", speaker.lies(*up));
             page += &folded("  ", "  ", &begin);
+            if let Some(caution) = sentences::keeper_under_spring(product) {
+                page += &folded("  Caution: ", "  ", &caution);
+            }
             for (index, removed) in removals.iter().enumerate() {
                 page += &removal(&speaker, removals, index, removed);
             }

@@ -27,12 +27,14 @@ pub(crate) struct Dowel {
 }
 
 impl Dowel {
-    /// `dowel pin 5 x 32 mm`, or `dowel pin 3/16 in x 1 1/2 in (4.76 x 38.1 mm)`.
+    /// `dowel pin ISO 2338 - 5 m6 x 32 - St, ...`, `dowel pin 3/16 in x 1 1/2 in (4.76 x 38.1 mm), ...`,
+    /// or cut from `ground steel bar, 5 h8 x 55 mm, ...`.
     pub(crate) fn read(bought: &str) -> Self {
-        let sizes = bought.trim_start_matches("dowel pin ");
-        let sizes = sizes.rsplit('(').next().unwrap().trim_end_matches(')');
-        let sizes = sizes.trim_end_matches(" mm");
-        let (diameter, length) = sizes.split_once(" x ").unwrap();
+        let begins = ["(", "ISO 2338 - ", "bar, "];
+        let sizes = begins.iter().find_map(|begin| bought.split(begin).nth(1));
+        let (diameter, length) = sizes.unwrap().split_once(" x ").unwrap();
+        let first = |text: &'_ str| -> String { text.split([' ', ')']).next().unwrap().into() };
+        let (diameter, length) = (first(diameter), first(length));
         Self {
             diameter: diameter.parse().unwrap(),
             length: length.parse().unwrap(),

@@ -302,6 +302,25 @@ const TABLE: &[(&str, Tried)] = &[
         ),
     ),
     (
+        "preload",
+        In(
+            By::Sizes,
+            &[
+                // Too weak: longer or thicker; the load may pull.
+                "nested spring = { wire = 0.5, outside = 16, free = 21, coils = 8 }; hand_torque = 0.5",
+                "nested spring = { wire = 1, outside = 16, free = 40, coils = 5 }; load = \"20 N\"; hand_torque = 0.5",
+                "single drive = \"M20x2.5\"; stroke = 9; spring = { wire = 1, outside = 16, free = 40, coils = 5, pull = \"13 N\" }; hand_torque = 0.5",
+                // It takes a set.
+                "nested spring = { wire = 1, outside = 16, free = 60, coils = 5 }; hand_torque = 0.5",
+                // It buckles.
+                "nested spring = { wire = 1, outside = 10, free = 60, coils = 40 }; hand_torque = 0.5",
+                // No thumb holds it down.
+                "nested spring = { wire = 2, outside = 18, free = 45, coils = 5 }; hand_torque = 0.5",
+                "nested spring = { wire = 2, outside = 18, free = 45, rate = \"6 N/mm\" }; hand_torque = 0.5",
+            ],
+        ),
+    ),
+    (
         "self-locking",
         In(
             By::Sizes,

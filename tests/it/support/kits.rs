@@ -87,6 +87,7 @@ pub(crate) fn kit(drive: Thread, inner: Option<Thread>, stroke: f64) -> Kit {
             reserve: said(2.0),
             offset: said(mm(0.0)),
         },
+        spring: None,
         friction: Some(said(Friction::of(0.25))),
         grease: said(false),
         tolerance: said(mm(0.01)),
