@@ -63,7 +63,7 @@ pub(in crate::layout) enum End {
     /// A jaw on the +x ear, and a fixed one on the keeper.
     Jaw(Jaw),
     /// A steel rod.
-    Rod(PushRod),
+    Rod(Box<PushRod>),
 }
 
 /// Ears that come out of the frame; lengths from the axis.

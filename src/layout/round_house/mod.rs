@@ -279,12 +279,12 @@ impl House {
             (kit::End::Jaw, _) => End::Jaw(around.jaw(carriage_length, keeper_plug, layer)),
             (kit::End::Rod, Some(rod)) => {
                 let start = near_face + carriage_length - rod::SEAT;
-                End::Rod(PushRod::new(
+                End::Rod(Box::new(PushRod::new(
                     PushRod::thickness(widest, kit.inches, rod),
                     [start, frame_length + KEEPER_FLANGE],
                     kit.inches,
                     rod.clone(),
-                ))
+                )))
             }
             (kit::End::Flush, _) | (kit::End::Rod, None) => End::Flush,
         };
@@ -295,7 +295,12 @@ impl House {
         let mount = match (*kit.mount, &gaps.nut) {
             (kit::Mount::QuarterInch | kit::Mount::M6, Some(nut)) => {
                 let bore = drive_bore(&drive.thread, gaps.thread.allowed);
-                Mount::Nut(HeldNut::new(nut.clone(), bore, frame_side / 2.0, line))
+                Mount::Nut(Box::new(HeldNut::new(
+                    nut.clone(),
+                    bore,
+                    frame_side / 2.0,
+                    line,
+                )))
             }
             (kit::Mount::Foot, _) => Mount::Foot,
             (kit::Mount::None, _) | (kit::Mount::QuarterInch | kit::Mount::M6, None) => Mount::None,

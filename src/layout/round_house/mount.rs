@@ -46,7 +46,7 @@ pub(in crate::layout) enum Mount {
     /// Flanges along its underside.
     Foot,
     /// A nut in a pocket underneath.
-    Nut(HeldNut),
+    Nut(Box<HeldNut>),
 }
 
 /// A nut in its pocket; lengths below the axis.
@@ -281,20 +281,23 @@ impl Mount {
         match self {
             Self::None => Vec::new(),
             Self::Foot => Foot::recipe(),
-            Self::Nut(HeldNut {
-                nut,
-                gap,
-                centre,
-                face,
-                outside,
-            }) => vec![
-                ("nut across flats", nut.across_flats),
-                ("height of the nut", nut.height),
-                ("gap of the nut", gap.drawn()),
-                ("nut above the bed", *centre),
-                ("nut below the axis", *face),
-                ("underside", *outside),
-            ],
+            Self::Nut(held) => {
+                let HeldNut {
+                    nut,
+                    gap,
+                    centre,
+                    face,
+                    outside,
+                } = held.as_ref();
+                vec![
+                    ("nut across flats", nut.across_flats),
+                    ("height of the nut", nut.height),
+                    ("gap of the nut", gap.drawn()),
+                    ("nut above the bed", *centre),
+                    ("nut below the axis", *face),
+                    ("underside", *outside),
+                ]
+            }
         }
     }
 

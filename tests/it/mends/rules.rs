@@ -266,7 +266,7 @@ const TABLE: &[(&str, Tried)] = &[
             By::Sizes,
             &[
                 "nested end = \"jaw\"; hand_torque = 1.2; perimeters = { carriage = 3, keeper = 3 }",
-                "single drive = \"M20x2.5\"; stroke = 20; end = \"ears\"; hand_torque = 4",
+                "single drive = \"M20x2.5\"; stroke = 20; end = \"ears\"; hand_torque = 0.8; perimeters = { carriage = 3 }",
             ],
         ),
     ),
