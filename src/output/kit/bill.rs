@@ -179,6 +179,24 @@ pub fn total(product: &Product) -> Option<String> {
     ))
 }
 
+/// Hours and grams of all of it, for the digest; none if it was not worked out.
+pub fn in_short(product: &Product) -> Option<String> {
+    let job = product.job.as_ref()?;
+    let whole = &job.whole;
+    let beds = match job.beds {
+        1 => "one bed".to_string(),
+        several => format!("{several} beds"),
+    };
+    Some(format!(
+        "about {} ({} to {}), {:.0} g of {}, {beds}",
+        whole.time.told(),
+        whole.least.told(),
+        whole.most.told(),
+        solid_mass(whole.plastic_mm3, &product.kit),
+        material_name(product.kit.material)
+    ))
+}
+
 /// Columns of `bill.csv`.
 pub const COLUMNS: [&str; 14] = [
     "kind",

@@ -65,7 +65,7 @@ pub fn text(product: &Product) -> String {
     page.section("Checks that want your eye", checks(product));
     page.section("Waived by the kit", waivers(product));
     page.heading("Putting it together");
-    for (number, step) in (0..).zip(&product.design.steps) {
+    for (number, step) in (sentences::FIRST_STEP..).zip(&product.design.steps) {
         page.step(&product.design.assembly, number, step);
     }
     page.0
@@ -126,7 +126,7 @@ impl Page {
 
     fn step(&mut self, assembly: &Assembly, number: usize, step: &Step) {
         let action = markdown(&capital(&step.action));
-        if number > 0 {
+        if number > sentences::FIRST_STEP {
             self.0.push('\n');
         }
         self.0.push_str(&format!("### {number}. {action}\n\n"));

@@ -11,6 +11,7 @@ use super::product::Product;
 use super::report_force::{ForceEntry, force};
 use super::report_numbers::{fine, mm, rounded};
 use super::report_odds::{FitOddsEntry, OddsEntry, OutcomesEntry, fit_odds, odds, outcomes};
+use super::sentences::FIRST_STEP;
 use super::report_order::{RemovalEntry, StepMotionEntry, removals, step_motion};
 use crate::assembly::{Assembly, InstanceId, Joint, Lay, Made, PartId, Step};
 use crate::check::Finding;
@@ -291,7 +292,7 @@ impl Report {
                 .iter()
                 .map(|finding| check(assembly, finding))
                 .collect(),
-            steps: (0..)
+            steps: (FIRST_STEP..)
                 .zip(&product.design.steps)
                 .map(|(number, each)| step(assembly, number, each))
                 .collect(),

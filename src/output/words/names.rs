@@ -54,6 +54,10 @@ pub const CAUTION_IN_SHORT: &str = "Not for lifting or holding up people or load
      device. Keep fingers out of the closing gap; wear eye protection when pressing pins. Local \
      rules and qualified people come first.";
 
+/// The gravest of all in a line, for the digest.
+pub const CAUTION_IN_A_LINE: &str = "no lifting or holding up of people or loads; no rated device; eye \
+     protection for pins; local rules first";
+
 /// What a finding is about, as data name it: `drive`, `drive/frame`, `load`.
 pub fn subject_name(assembly: &Assembly, subject: Subject) -> String {
     named(
