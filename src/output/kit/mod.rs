@@ -3,7 +3,9 @@
 //! What they all read is one [`Product`]: the design of a kit with everything that was worked
 //! out about it. What was not worked out is `None` there, and stays empty in every format.
 
+pub mod apart;
 pub mod bill;
+pub mod care;
 pub mod changes;
 pub mod fits;
 pub mod guide;
@@ -14,6 +16,7 @@ mod report_numbers;
 mod report_odds;
 pub(in crate::output) mod report_order;
 pub mod sentences;
+pub mod troubles;
 
 pub use crate::assembly::Tool;
 pub use product::{Change, Interval, JointFigures, KitFacts, MotionFigures, OddsFigures, Product};

@@ -56,12 +56,16 @@ pub const FIRST_STEP: usize = 1;
 /// What it is, in one line: its name, its layout, and which thread runs in what.
 pub fn in_short(product: &Product) -> String {
     let assembly = &product.design.assembly;
-    let threads = assembly.joints.iter().enumerate().filter_map(|(index, joint)| {
-        joint.thread.as_ref()?;
-        let designation = product.joints.get(index)?.thread.as_deref()?;
-        let [_, hole] = joint.between.map(|id| plain(&assembly.instance(id).called));
-        Some(format!("{} in the {hole}", plain(designation)))
-    });
+    let threads = assembly
+        .joints
+        .iter()
+        .enumerate()
+        .filter_map(|(index, joint)| {
+            joint.thread.as_ref()?;
+            let designation = product.joints.get(index)?.thread.as_deref()?;
+            let [_, hole] = joint.between.map(|id| plain(&assembly.instance(id).called));
+            Some(format!("{} in the {hole}", plain(designation)))
+        });
     let threads: Vec<String> = threads.collect();
     format!(
         "{} ({}): {}; stroke {}",

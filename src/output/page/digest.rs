@@ -104,9 +104,10 @@ fn to_act_on(finding: &Finding) -> Option<Line> {
         Outcome::Waived | Outcome::Note | Outcome::Pass => return None,
     }
     let about = check::rule(finding.id).map_or(finding.message.as_str(), |rule| rule.about);
-    let mend = finding.mend.as_deref().map_or(String::new(), |mend| {
-        format!("; mend: {}", plain(mend))
-    });
+    let mend = finding
+        .mend
+        .as_deref()
+        .map_or(String::new(), |mend| format!("; mend: {}", plain(mend)));
     Some(Line::Row(
         outcome_style(finding.outcome),
         words::outcome_word(finding.outcome),
@@ -125,7 +126,10 @@ fn since_last_run(product: &Product) -> Option<String> {
         (!names.is_empty()).then(|| format!("{what} {}", names.join(", ")))
     };
     let all = [
-        said("reprint", named(|change| matches!(change, Change::Reprint(_)))),
+        said(
+            "reprint",
+            named(|change| matches!(change, Change::Reprint(_))),
+        ),
         said("print", named(|change| *change == Change::New)),
         said("buy", named(|change| *change == Change::Bought)),
         said(
@@ -160,9 +164,9 @@ fn first_print(product: &Product, asked: &Asked<'_>) -> Option<String> {
 /// Where everything else is.
 fn rest(asked: &Asked<'_>) -> String {
     match asked.folder {
-        Some(_) => format!(
-            "guide.md there, to read before you print, and report.json; here with {ALL}"
-        ),
+        Some(_) => {
+            format!("guide.md there, to read before you print, and report.json; here with {ALL}")
+        }
         None => format!(
             "here with {ALL}; guide.md and report.json from: netlead make {}",
             plain(asked.kit)

@@ -83,7 +83,8 @@ fn fits(page: &mut Page, product: &Product) {
         return;
     }
     page.heading("Fits");
-    for row in std::iter::once(fits::titles(product.kit.told())).chain(rows) {
+    let told = product.kit.told();
+    for row in std::iter::once(fits::titles(told)).chain(rows) {
         let fits::Row {
             joint,
             fit,
@@ -93,8 +94,17 @@ fn fits(page: &mut Page, product: &Product) {
             as_printed,
             usable,
         } = row;
+        // Decimals of an inch have no zero before the point (ASME Y14.5), which spares the columns.
+        let [wanted, drawn, printed] = [wanted, drawn, printed].map(|gap| match told {
+            Told::Metric => gap,
+            Told::Inch => without_zeros(&gap),
+        });
+        let wide = match told {
+            Told::Metric => 14,
+            Told::Inch => 15,
+        };
         page.0.push_str(&format!(
-            "  {joint:<27} {fit:<6} {wanted:>6} {drawn:>6} {printed:>14} {as_printed:>5} {usable:>6}\n"
+            "  {joint:<27} {fit:<6} {wanted:>6} {drawn:>6} {printed:>wide$} {as_printed:>5} {usable:>6}\n"
         ));
     }
     page.block("  ", "  ", fits::BASIS);
@@ -105,6 +115,17 @@ fn fits(page: &mut Page, product: &Product) {
     for line in fits::plays(product) {
         page.block("  ", "    ", &line);
     }
+}
+
+/// Numbers below one without the zero before their point.
+fn without_zeros(numbers: &str) -> String {
+    let bare = |number: &str| match (number.strip_prefix("0."), number.strip_prefix("-0.")) {
+        (Some(rest), _) => format!(".{rest}"),
+        (None, Some(rest)) => format!("-.{rest}"),
+        (None, None) => number.to_owned(),
+    };
+    let numbers: Vec<String> = numbers.split(' ').map(bare).collect();
+    numbers.join(" ")
 }
 
 /// What becomes of the parts that an earlier run left.
@@ -317,7 +338,7 @@ mod tests {
     fn an_inch_kit_is_told_in_inches_first() {
         let page = bare(&fixture::nested_in_inches(), None);
         assert!(
-            page.contains("stroke            0.394 in (10 mm)\n"),
+            page.contains("stroke            0.3937 in (10 mm)\n"),
             "{page}"
         );
     }
@@ -383,7 +404,10 @@ mod tests {
             }
         }
         let warned = unfolded(&digest(&product, Some("out")));
-        assert!(warned.contains("warn drive-wall: the wall between"), "{warned}");
+        assert!(
+            warned.contains("warn drive-wall: the wall between"),
+            "{warned}"
+        );
         assert!(warned.contains("mend: inner = \"M12x1.75\""));
     }
 

@@ -94,7 +94,7 @@ pub(crate) fn report(preset: &str) -> serde_json::Value {
 
 /// A preset that was made into `out` in a folder of its own.
 pub(crate) struct Made {
-    /// What was said.
+    /// What was said, all of it.
     pub(crate) output: Output,
     /// Every file in the folder, the kit's too, by its path from there.
     pub(crate) files: BTreeMap<String, Vec<u8>>,
@@ -108,7 +108,7 @@ pub(crate) fn made(preset: &str) -> Arc<Made> {
     MADE.get(preset.to_owned(), || {
         let room = room();
         done(room.path(), &["start", preset, "kit.toml"]);
-        let output = netlead(room.path(), &["make", "kit.toml"]);
+        let output = netlead(room.path(), &["make", "kit.toml", "--all"]);
         assert_eq!(code(&output), 0, "{preset}: {}", stderr(&output));
         let files = files(room.path());
         Made { output, files }
