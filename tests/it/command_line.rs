@@ -1,6 +1,6 @@
 //! The program as a shell sees it: exit codes, streams, files left alone.
 
-use crate::support::shell::{code, command, netlead, room, stderr, stdout};
+use crate::support::shell::{code, command, netlead, room, stderr, stdout, unfolded};
 use std::fs;
 use std::process::Stdio;
 

@@ -387,7 +387,7 @@ impl Opposed<'_> {
         let [hand, _] = self.hands();
         let text = match out > BELOW_FACE && between >= FREE_BELOW {
             true => format!(
-                "The frame's floor leaves no room for a punch under it. Turn the drive screw {close} by \
+                "The frame's floor leaves no room for a punch under it. Hold the collar on the wall and turn the drive screw {close} by \
                  half a turn, so that the pin's other end points up through the slot, and drive it down \
                  with the punch until it stands {} out of the sleeve below, no further. Turn back by \
                  half a turn and pull it out through the slot with pliers.",

@@ -188,7 +188,7 @@ pub fn in_short(product: &Product) -> Option<String> {
         several => format!("{several} beds"),
     };
     Some(format!(
-        "about {} ({} to {}), {:.0} g of {}, {beds}",
+        "{} ({} to {}), {:.0} g of {}, {beds}",
         whole.time.told(),
         whole.least.told(),
         whole.most.told(),
@@ -501,9 +501,9 @@ mod tests {
                 print_note: texts[2].clone(),
                 ..Row::bare(Kind::Printed, &texts[3], 1)
             };
-            let read = read(&csv(std::slice::from_ref(&row)).unwrap());
+            let read = read(&csv(std::slice::from_ref(&row), Told::Metric).unwrap());
             prop_assert_eq!(read.len(), 2);
-            prop_assert_eq!(read[1].clone(), fields(&row).to_vec());
+            prop_assert_eq!(read[1].clone(), fields(&row, Told::Metric).to_vec());
         }
     }
 }

@@ -42,7 +42,7 @@ pub(super) fn lines(product: &Product, asked: &Asked<'_>) -> Vec<Line> {
         Line::Styled(Style::new().bold(), sentences::in_short(product)),
         Line::Styled(style, format!("{verdict}{}", notes(product))),
     ];
-    lines.extend(product.open_findings().into_iter().filter_map(to_act_on));
+    lines.extend(to_act_on(product));
     lines.extend(since_last_run(product).map(|text| row("last run", text)));
     lines.extend(first_print(product, asked).map(|text| row("step 0", text)));
     lines.extend(bill::in_short(product).map(|text| row("to print", text)));
@@ -97,22 +97,68 @@ fn notes(product: &Product) -> String {
     }
 }
 
-/// What has to be acted on: what the rule is about, and its mend.
-fn to_act_on(finding: &Finding) -> Option<Line> {
-    match finding.outcome {
-        Outcome::Fail | Outcome::Warn => {}
-        Outcome::Waived | Outcome::Note | Outcome::Pass => return None,
+/// What has to be acted on, the worst first: a row for each rule with what it is about, the subjects it
+/// found, and every mend once.
+fn to_act_on(product: &Product) -> Vec<Line> {
+    let mut rows: Vec<ToActOn<'_>> = Vec::new();
+    for finding in product.open_findings() {
+        match finding.outcome {
+            Outcome::Fail | Outcome::Warn => {}
+            Outcome::Waived | Outcome::Note | Outcome::Pass => continue,
+        }
+        let same =
+            |row: &ToActOn<'_>| row.first.id == finding.id && row.first.outcome == finding.outcome;
+        let row = match rows.iter().position(same) {
+            Some(known) => &mut rows[known],
+            None => {
+                rows.push(ToActOn {
+                    first: finding,
+                    subjects: Vec::new(),
+                    mends: Vec::new(),
+                });
+                let last = rows.len() - 1;
+                &mut rows[last]
+            }
+        };
+        let subject = words::subject_called(&product.design.assembly, finding.subject);
+        if !row.subjects.contains(&subject) {
+            row.subjects.push(subject);
+        }
+        let mend = finding.mend.as_deref().map(plain);
+        row.mends
+            .extend(mend.filter(|mend| !row.mends.contains(mend)));
     }
-    let about = check::rule(finding.id).map_or(finding.message.as_str(), |rule| rule.about);
-    let mend = finding
-        .mend
-        .as_deref()
-        .map_or(String::new(), |mend| format!("; mend: {}", plain(mend)));
-    Some(Line::Row(
-        outcome_style(finding.outcome),
-        words::outcome_word(finding.outcome),
-        format!("{}: {}{mend}", finding.id, plain(about)),
-    ))
+    rows.iter().map(ToActOn::line).collect()
+}
+
+/// What one rule found that has to be acted on.
+struct ToActOn<'a> {
+    first: &'a Finding,
+    subjects: Vec<String>,
+    mends: Vec<String>,
+}
+
+impl ToActOn<'_> {
+    fn line(&self) -> Line {
+        let Finding {
+            id,
+            outcome,
+            message,
+            ..
+        } = self.first;
+        let about = check::rule(id).map_or(message.as_str(), |rule| rule.about);
+        let mends = self.mends.iter().map(|mend| format!("; mend: {mend}"));
+        Line::Row(
+            outcome_style(*outcome),
+            words::outcome_word(*outcome),
+            format!(
+                "{id} ({}): {}{}",
+                self.subjects.join(", "),
+                plain(about),
+                mends.collect::<String>()
+            ),
+        )
+    }
 }
 
 /// What becomes of the parts of an earlier run, without the reasons.

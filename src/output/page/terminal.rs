@@ -389,7 +389,7 @@ mod tests {
         let digested = digest(&product, None);
         let verdict = "not ready: first mend drive-wall: inner";
         assert!(unfolded(&digested).contains(verdict), "{digested}");
-        assert!(unfolded(&digested).contains("fail drive-wall: the wall between"));
+        assert!(unfolded(&digested).contains("fail drive-wall (drive screw): the wall between"));
         assert!(unfolded(&digested).contains("mend: inner = \"M12x1.75\""));
         assert!(unfolded(&digested).contains("(1 note)"), "{digested}");
         let note = product.findings.iter_mut();
@@ -405,7 +405,7 @@ mod tests {
         }
         let warned = unfolded(&digest(&product, Some("out")));
         assert!(
-            warned.contains("warn drive-wall: the wall between"),
+            warned.contains("warn drive-wall (drive screw): the wall between"),
             "{warned}"
         );
         assert!(warned.contains("mend: inner = \"M12x1.75\""));

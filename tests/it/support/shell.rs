@@ -141,3 +141,14 @@ pub(crate) fn files(folder: &Path) -> BTreeMap<String, Vec<u8>> {
 pub(crate) fn unfolded(text: &str) -> String {
     text.split_whitespace().collect::<Vec<_>>().join(" ")
 }
+
+/// The names of all presets.
+pub(crate) fn presets() -> Vec<String> {
+    let entries = fs::read_dir(project("presets")).unwrap();
+    let names = entries.map(|entry| entry.unwrap().file_name().into_string().unwrap());
+    let mut names: Vec<String> = names
+        .map(|name| name.trim_end_matches(".toml").to_owned())
+        .collect();
+    names.sort();
+    names
+}
