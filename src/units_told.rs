@@ -26,8 +26,8 @@ impl Told {
         if inches { Self::Inch } else { Self::Metric }
     }
 
-    /// A length, the metric value with up to `decimals` decimals. An inch has one decimal more,
-    /// or is a fraction where it is a whole number of 64ths.
+    /// A length, the metric value with up to `decimals` decimals. An inch has two decimals more, but
+    /// none beyond what a caliper reads, or is a fraction where it is a whole number of 64ths.
     ///
     /// `33.34 mm`; `1 5/16 in (33.34 mm)`.
     pub fn length(self, length: Length, decimals: usize) -> String {
@@ -38,7 +38,7 @@ impl Told {
         }
     }
 
-    /// From one length to another: `1.57 to 1.62 in (39.8 to 41.1 mm)`.
+    /// From one length to another: `1.567 to 1.618 in (39.8 to 41.1 mm)`.
     pub fn between(self, low: Length, high: Length, decimals: usize) -> String {
         let told = |low: f64, high: f64, decimals| {
             format!("{} to {}", number(low, decimals), number(high, decimals))
@@ -47,7 +47,7 @@ impl Told {
         match self {
             Self::Metric => metric,
             Self::Inch => {
-                let inches = told(low.as_inches(), high.as_inches(), decimals + 1);
+                let inches = told(low.as_inches(), high.as_inches(), of_inches(decimals));
                 format!("{inches} in ({metric})")
             }
         }
@@ -119,7 +119,18 @@ impl Told {
 
 /// Inches without their unit: a fraction where there is one, else decimals.
 fn inches(length: Length, decimals: usize) -> String {
-    fraction(length).unwrap_or_else(|| number(length.as_inches(), decimals + 1))
+    fraction(length).unwrap_or_else(|| number(length.as_inches(), of_inches(decimals)))
+}
+
+/// Decimals of an inch that a caliper reads at the most: a tenth of a thousandth (common practice).
+pub const CALIPER_OF_INCHES: usize = 4;
+
+/// Decimals of an inch beside so many of a millimetre: a tenth of a millimetre is four thousandths.
+const fn of_inches(decimals: usize) -> usize {
+    match decimals + 2 {
+        more if more > CALIPER_OF_INCHES => CALIPER_OF_INCHES,
+        more => more,
+    }
 }
 
 /// A length that is a whole number of 64ths of an inch, as a rule has it: `1 5/16`, `3/8`, `2`.
@@ -208,7 +219,7 @@ mod tests {
         assert_eq!(told(Length::inches(1.3125)), "1 5/16 in (33.34 mm)");
         assert_eq!(told(Length::inches(0.375)), "3/8 in (9.53 mm)");
         assert_eq!(told(Length::inches(2.0)), "2 in (50.8 mm)");
-        assert_eq!(told(Length::mm(10.0)), "0.394 in (10 mm)");
+        assert_eq!(told(Length::mm(10.0)), "0.3937 in (10 mm)");
         assert_eq!(told(Length::ZERO), "0 in (0 mm)");
         assert_eq!(Told::Metric.length(Length::inches(0.375), 2), "9.53 mm");
     }
@@ -217,7 +228,7 @@ mod tests {
     fn a_range_names_its_unit_once() {
         let told = |told: Told| told.between(Length::mm(39.8), Length::mm(41.1), 1);
         assert_eq!(told(Told::Metric), "39.8 to 41.1 mm");
-        assert_eq!(told(Told::Inch), "1.57 to 1.62 in (39.8 to 41.1 mm)");
+        assert_eq!(told(Told::Inch), "1.567 to 1.618 in (39.8 to 41.1 mm)");
     }
 
     #[test]

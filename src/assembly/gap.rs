@@ -128,6 +128,8 @@ impl Mates {
 
 /// Decimals of a gap in mm that a maker types: a micrometre.
 const DECIMALS: usize = 3;
+/// The same in inches: a quarter of a micrometre, so that what is typed is what was tried.
+const INCH_DECIMALS: usize = 5;
 
 /// What asks for a joint's gap, for messages about it.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -144,15 +146,24 @@ impl Asked {
     /// The key as a kit's file has it: `gaps.thread`.
     pub fn path(&self) -> String {
         match self.by_itself {
-            true => format!("gaps.joint.\"{}\"", self.name),
+            true => Self::own_path(self.name),
             false => format!("gaps.{}", self.name),
         }
     }
 
-    /// What to type for another gap: `gaps = { thread = "0.060 mm" }`.
-    pub fn to_type(&self, wanted: Length) -> String {
+    /// The key by which a joint of this name is asked for by itself: `gaps.joint."drive/frame"`.
+    pub fn own_path(joint: &str) -> String {
+        format!("gaps.joint.\"{joint}\"")
+    }
+
+    /// What to type for another gap: `gaps = { thread = "0.060 mm" }`, of an inch kit
+    /// `gaps = { thread = "0.00236 in" }`.
+    pub fn to_type(&self, wanted: Length, inches: bool) -> String {
         // Adding zero turns a negative one into a plain one.
-        let value = format!("{:.DECIMALS$} mm", wanted.as_mm() + 0.0);
+        let value = match inches {
+            false => format!("{:.DECIMALS$} mm", wanted.as_mm() + 0.0),
+            true => format!("{:.INCH_DECIMALS$} in", wanted.as_inches() + 0.0),
+        };
         match self.by_itself {
             true => format!("gaps = {{ joint = {{ \"{}\" = \"{value}\" }} }}", self.name),
             false => format!("gaps = {{ {} = \"{value}\" }}", self.name),

@@ -22,12 +22,12 @@ pub use gap::{Asked, Gap, Lay, Mates, Source};
 pub use grade::Grade;
 pub use label::Label;
 pub use pose::Pose;
-pub use script::{Going, NamedRegion, Script, Sides, State, Wording};
+pub use script::{Going, NamedRegion, Script, Sides, State, TAKING_APART, WayOut, Wording};
 pub use shape::{
     Contour, Outline, Placed, RIB_DIRECTIONS, Shape, Solid, ThreadForm, ThreadZone, Turned,
 };
 pub use step::{Axis, Motion, MotionKind, Step};
-pub use tool::Tool;
+pub use tool::{PIN_PUNCH, Tool};
 
 use crate::thread::Thread;
 use crate::units::Length;

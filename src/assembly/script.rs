@@ -50,7 +50,21 @@ pub struct Script {
     pub wordings: Vec<Wording>,
     /// When all is together.
     pub after: Vec<Step>,
+    /// How pieces come out that a punch does not simply drive back the way they went in.
+    pub apart: Vec<WayOut>,
 }
+
+/// Words for a piece whose way out its motion alone does not tell.
+#[derive(Clone, Debug, PartialEq)]
+pub struct WayOut {
+    /// The piece.
+    pub piece: InstanceId,
+    /// What to do, in whole sentences.
+    pub text: String,
+}
+
+/// Where the guide tells the way apart: the heading that steps name which ask for it.
+pub const TAKING_APART: &str = "Taking it apart";
 
 /// Part of a piece that has a name of its own, for messages about what meets.
 #[derive(Clone, Debug, PartialEq)]

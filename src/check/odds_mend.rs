@@ -155,7 +155,7 @@ fn gaps(kit: &Kit, profile: &Profile, joints: &[Joint]) -> Vec<Lever> {
             };
             found.push(Lever {
                 on: asked.path(),
-                what: format!("write `{}`", asked.to_type(wanted)),
+                what: format!("write `{}`", asked.to_type(wanted, kit.inches)),
                 kit: moved,
                 profile: profile.clone(),
             });

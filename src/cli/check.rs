@@ -7,15 +7,16 @@ use super::streams::{self, Progress};
 use super::trouble::{Ending, Trouble, shown};
 use crate::output::kit::Product;
 use crate::output::kit::report::Report;
-use crate::output::page::terminal;
+use crate::output::page::digest::Asked;
+use crate::output::page::terminal::{self, Extent};
 use std::path::PathBuf;
 
 /// Arguments as they were typed.
 #[derive(Debug, clap::Args)]
 #[command(after_long_help = "\
-Prints motion, fits, and everything that is not a pass with its mend; the last line says \
-whether to print, or what to mend first. The exit code is 1 if a check fails. `netlead rules` \
-says what is judged.
+Prints a digest of one screen: whether to print or what to mend first, what fails or warns, hours \
+and grams, what to print first, net lead and lost motion. --all prints motion, forces, fits and every \
+check that is not a pass too. The exit code is 1 if a check fails. `netlead rules` says what is judged.
 
 Example:
   netlead check desk-stage.toml --json")]
@@ -25,6 +26,9 @@ pub(super) struct Raw {
     /// Let warnings fail
     #[arg(long)]
     strict: bool,
+    /// Print all of it, not the digest alone
+    #[arg(long)]
+    all: bool,
 }
 
 /// What is to be done.
@@ -32,12 +36,25 @@ pub(super) struct Raw {
 pub(super) struct Request {
     kit: PathBuf,
     strict: bool,
+    extent: Extent,
+}
+
+/// What of the page an option asks for.
+pub(super) fn extent(all: bool) -> Extent {
+    match all {
+        true => Extent::All,
+        false => Extent::Digest,
+    }
 }
 
 impl From<Raw> for Request {
     fn from(raw: Raw) -> Self {
-        let Raw { kit, strict } = raw;
-        Self { kit, strict }
+        let Raw { kit, strict, all } = raw;
+        Self {
+            kit,
+            strict,
+            extent: extent(all),
+        }
     }
 }
 
@@ -56,19 +73,26 @@ pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
             if request.strict {
                 product.hold_to_warnings();
             }
-            show(&read, &product, json)
+            show(&read, &product, &shown(&request.kit), request.extent, json)
         }
         Err(refusal) => refused(&refusal),
     }
 }
 
 /// Prints a product of which nothing was written.
-pub(super) fn show(read: &Read, product: &Product, json: bool) -> Result<Ending, Trouble> {
+pub(super) fn show(
+    read: &Read,
+    product: &Product,
+    kit: &str,
+    extent: Extent,
+    json: bool,
+) -> Result<Ending, Trouble> {
     if json {
         let report = Report::new(product, &[]).to_json();
         streams::json(&report.map_err(|error| Trouble::new(error.to_string()))?)?;
     } else {
-        streams::page(&terminal::page(product, None))?;
+        let asked = Asked { kit, folder: None };
+        streams::page(&terminal::page(product, &asked, extent))?;
     }
     streams::tell(&read.idle_waivers(product));
     // The page has told them all; then the place of the one to mend first is enough.

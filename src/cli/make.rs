@@ -7,7 +7,8 @@ use super::trouble::{Ending, Trouble, shown};
 use super::{check, input, pipeline};
 use crate::output::formats::KIT;
 use crate::output::kit::changes::Earlier;
-use crate::output::page::terminal;
+use crate::output::page::digest::Asked;
+use crate::output::page::terminal::{self, Extent};
 use std::path::{Path, PathBuf};
 
 /// Arguments as they were typed.
@@ -15,7 +16,8 @@ use std::path::{Path, PathBuf};
 #[command(after_long_help = "\
 The folder is replaced only if netlead wrote it and nothing else lies in it. Files that you \
 edited in it are kept beside it, in DIR-edited. If a check \
-fails, nothing is written and the exit code is 1.
+fails, nothing is written and the exit code is 1. The page is a digest of one screen; --all prints \
+motion, forces, bill, fits, checks and steps too, which the guide has as well.
 
 Example:
   netlead make desk-stage.toml --out prints/stage")]
@@ -28,6 +30,9 @@ pub(super) struct Raw {
     /// Let warnings fail
     #[arg(long)]
     strict: bool,
+    /// Print all of it, not the digest alone
+    #[arg(long)]
+    all: bool,
 }
 
 /// What is to be done.
@@ -36,6 +41,7 @@ pub(super) struct Request {
     kit: PathBuf,
     out: Destination,
     strict: bool,
+    extent: Extent,
 }
 
 #[derive(Debug)]
@@ -55,6 +61,7 @@ impl From<Raw> for Request {
             kit: raw.kit,
             out: raw.out.map_or(Destination::ByName, Destination::Named),
             strict: raw.strict,
+            extent: check::extent(raw.all),
         }
     }
 }
@@ -99,7 +106,7 @@ pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
             let kept = format!("{} still holds the parts of an earlier run", shown(&path));
             streams::note(Some(kept));
         }
-        return check::show(&read, &product, json);
+        return check::show(&read, &product, &shown(&request.kit), request.extent, json);
     }
     product.changes = earlier.and_then(|earlier| earlier.changes(&product));
     let made = KIT
@@ -111,7 +118,12 @@ pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
     if json {
         streams::json(&String::from_utf8_lossy(KIT.listing(&made)))?;
     } else {
-        streams::page(&terminal::page(&product, Some(&shown(&path))))?;
+        let (kit, folder) = (shown(&request.kit), shown(&path));
+        let asked = Asked {
+            kit: &kit,
+            folder: Some(&folder),
+        };
+        streams::page(&terminal::page(&product, &asked, request.extent))?;
     }
     Ok(Ending::Done)
 }

@@ -383,27 +383,29 @@ fn product(
     let lost_beside: Vec<_> = others.collect();
     let summary = MotionSummary::new(rates, &design.course, Some(plays.sum), &worked.train, load);
     let printed = printer::judged(assembly, profile);
-    let joints =
-        assembly
-            .joints
-            .iter()
-            .zip(printed)
-            .zip(plays.each)
-            .map(|((joint, printed), play)| {
-                let [a, b] = joint.between.map(|piece| rates.of(piece));
-                JointFigures {
-                    thread: joint
-                        .thread
-                        .as_ref()
-                        .map(|threads| threads.thread.designation()),
-                    engagement: joint
-                        .thread
-                        .as_ref()
-                        .map(|t| t.least_engagement(a, b, &design.course)),
-                    printed,
-                    play,
-                }
-            });
+    let shapes = layout::shaped_by_gaps(kit, profile, &design);
+    let joints = assembly
+        .joints
+        .iter()
+        .zip(printed)
+        .zip(plays.each)
+        .zip(shapes)
+        .map(|(((joint, printed), play), shapes)| {
+            let [a, b] = joint.between.map(|piece| rates.of(piece));
+            JointFigures {
+                thread: joint
+                    .thread
+                    .as_ref()
+                    .map(|threads| threads.thread.designation()),
+                engagement: joint
+                    .thread
+                    .as_ref()
+                    .map(|t| t.least_engagement(a, b, &design.course)),
+                printed,
+                play,
+                shapes,
+            }
+        });
     Product {
         kit: kit_facts(kit),
         motion: MotionFigures {
@@ -516,6 +518,7 @@ pub fn kit_facts(kit: &Kit) -> KitFacts {
         gentle: kit.gentle(),
         layer: kit.layer.value,
         line: kit.line.value,
+        greased: *kit.grease,
         tolerance: kit.tolerance.value,
         waivers: waivers
             .map(|waiver| (waiver.check.value.clone(), waiver.reason.value.clone()))

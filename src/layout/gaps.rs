@@ -294,6 +294,21 @@ pub fn with_gap(kit: &Kit, asked: &Asked, fit: Fit, wanted: Length) -> Option<Ki
     Some(kit)
 }
 
+/// A kit in which a joint asks for a gap by itself; none where the gap's key does not allow it.
+pub(super) fn with_own_gap(kit: &Kit, joint: &str, fit: Fit, wanted: Length) -> Option<Kit> {
+    if !key_of(fit).limits.holds(wanted) {
+        return None;
+    }
+    let mut kit = kit.clone();
+    let joints = &mut kit.gaps.joints;
+    joints.retain(|given| given.joint.as_str() != joint);
+    joints.push(JointGap {
+        joint: Said::default_value(joint.into()),
+        wanted: Said::default_value(wanted),
+    });
+    Some(kit)
+}
+
 /// What a joint is, as far as its gap hangs on it.
 struct Wish {
     fit: Fit,

@@ -40,7 +40,9 @@ pub use member::{
 pub(crate) use limits::TOUCHING;
 pub(crate) use proportions::LEAST_WALL_LINES;
 
-use crate::assembly::{Assembly, Course, JointId, NamedRegion, Script, Step, Tool};
+use crate::assembly::{
+    Assembly, Course, Joint, JointId, Made, NamedRegion, PartId, Script, Step, Tool,
+};
 use crate::diagnostic::Diagnostic;
 use crate::kit::{KeyPath, Kit, Mechanism};
 use crate::printer::{Profile, Swing};
@@ -151,6 +153,31 @@ pub fn design(kit: &Kit, profile: &Profile) -> Result<Design, Vec<Diagnostic>> {
     }?;
     accepted(limits::eaten(kit, &design.assembly))?;
     Ok(design)
+}
+
+/// Step by which a gap is moved to see what hangs on it. Guess: what a hand feels.
+const GAP_STEP: Length = Length::mm(0.02);
+
+/// The printed parts that another gap of each joint, asked for by itself, shapes anew, in the order of
+/// the joints; empty of a joint that no kit asks for, or whose gap cannot be moved.
+pub fn shaped_by_gaps(kit: &Kit, profile: &Profile, design: &Design) -> Vec<Vec<PartId>> {
+    let joints = design.assembly.joints.iter();
+    let of = |joint: &Joint| {
+        let gap = joint.gap.as_ref().filter(|_| joint.asked.is_some())?;
+        let moved = [GAP_STEP, Length::ZERO - GAP_STEP].into_iter();
+        let mut moved = moved.filter_map(|step| {
+            let kit = gaps::with_own_gap(kit, &joint.name, joint.fit, gap.wanted + step)?;
+            self::design(&kit, profile).ok()
+        });
+        let moved = moved.next()?.assembly;
+        let parts = design.assembly.parts.iter().enumerate();
+        let other = parts.filter(|(index, part)| {
+            let new = moved.parts.get(*index);
+            part.made == Made::Printed && new.is_some_and(|new| new.recipe != part.recipe)
+        });
+        Some(other.map(|(index, _)| PartId(index)).collect())
+    };
+    joints.map(|joint| of(joint).unwrap_or_default()).collect()
 }
 
 fn accepted(problems: Vec<Diagnostic>) -> Result<(), Vec<Diagnostic>> {

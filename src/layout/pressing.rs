@@ -3,7 +3,7 @@
 use super::pins::{THICKER, THINNER, graded};
 use super::proportions::{BELOW_FACE, FREE_IN_HOLE, GRADE_STEP};
 use super::words::{BENCH, notched};
-use crate::assembly::{InstanceId, Step, Tool};
+use crate::assembly::{InstanceId, PIN_PUNCH, Step, Tool};
 use crate::kit::{Grip, Kit};
 use crate::units::Length;
 
@@ -111,7 +111,7 @@ impl Pressing<'_> {
     pub(super) fn tools(&self, measured: &'static str) -> Vec<Tool> {
         vec![
             Tool::new("vice", "or a soft mallet, to press the pins in"),
-            Tool::new("pin punch", self.punch()),
+            Tool::new(PIN_PUNCH, self.punch()),
             Tool::new(
                 "eye protection",
                 "for whoever presses pins, and whoever stands near",

@@ -4,7 +4,7 @@
 //! names; which of them follows from the thread's hand alone.
 
 use super::proportions::CHAMFER_BEYOND_THREAD;
-use crate::assembly::{Axis, Going, InstanceId, MotionKind, Turning};
+use crate::assembly::{Axis, Going, InstanceId, MotionKind, TAKING_APART, Turning};
 use crate::kit::Kit;
 use crate::thread::{Hand, Thread};
 use crate::units::Length;
@@ -90,6 +90,11 @@ pub(super) fn where_a_thread_gap_is_set(kit: &Kit, wanted: Length) -> String {
         ),
         false => "thread in the table gaps of the kit file, or that joint's own there".into(),
     }
+}
+
+/// What is said behind an order to take something apart again: where its way is told.
+pub(super) fn told_apart() -> String {
+    format!("the guide has the way under {TAKING_APART}")
 }
 
 /// `16 whole turns`.

@@ -79,6 +79,49 @@ pub enum Change {
 impl Change {
     /// The kit with it; none where a limit of a key does not allow it, or the kit has no such key.
     pub fn made(&self, kit: &Kit) -> Option<Kit> {
+        self.as_typed(kit.inches).set(kit)
+    }
+
+    /// The same change with its length as the line to type has it, so that what is tried is what is
+    /// typed.
+    fn as_typed(&self, inches: bool) -> Self {
+        let size = |to: &Length| rounded(*to, inches, DECIMALS);
+        match self {
+            Self::Pins(to) => Self::Pins(size(to)),
+            Self::ThinnerPins(to) => Self::ThinnerPins(size(to)),
+            Self::FrameSide(to) => Self::FrameSide(size(to)),
+            Self::KeeperPlug(to) => Self::KeeperPlug(size(to)),
+            Self::TappedWall(to) => Self::TappedWall(size(to)),
+            Self::CarriageDiameter(to) => Self::CarriageDiameter(size(to)),
+            Self::CarriageLength(to) => Self::CarriageLength(size(to)),
+            Self::Stroke(to) => Self::Stroke(size(to)),
+            Self::Offset(to) => Self::Offset(size(to)),
+            Self::Tolerance(to) => Self::Tolerance(rounded(*to, inches, TOLERANCE_DECIMALS)),
+            Self::NetLead(to) => Self::NetLead(rounded(*to, inches, LEAD_DECIMALS)),
+            Self::SpringFree(to) => Self::SpringFree(size(to)),
+            Self::SpringWire(to) => Self::SpringWire(size(to)),
+            Self::Steel(..)
+            | Self::SolidInner
+            | Self::SolidDrive
+            | Self::SolidFrame
+            | Self::Filled(_)
+            | Self::SpringPull(_)
+            | Self::NoSpring
+            | Self::Drive(_)
+            | Self::Inner(_)
+            | Self::OneStart(..)
+            | Self::Grease
+            | Self::Gap(..)
+            | Self::Layer(_)
+            | Self::Line(_)
+            | Self::Advance(_)
+            | Self::Material(_)
+            | Self::Walls(..)
+            | Self::LeaveOut(_) => self.clone(),
+        }
+    }
+
+    fn set(&self, kit: &Kit) -> Option<Kit> {
         let mut kit = kit.clone();
         let said = Said::default_value;
         match self {
@@ -174,9 +217,11 @@ impl Change {
     }
 
     /// Its key and what to type behind it; none of what is typed otherwise.
-    fn line(&self) -> Option<(KeyPath, String)> {
-        let mm = |length: &Length, decimals| format!("\"{} mm\"", number(length.as_mm(), decimals));
+    fn line(&self, inches: bool) -> Option<(KeyPath, String)> {
+        let mm = |length: &Length, decimals| typed_length(*length, inches, decimals);
         let size = |length| mm(length, DECIMALS);
+        // A printer's own settings are in millimetres everywhere.
+        let setting = |length: &Length| typed_length(*length, false, DECIMALS);
         let quoted = |value: &dyn Display| format!("\"{value}\"");
         let solid = || String::from("\"solid\"");
         Some(match self {
@@ -196,8 +241,8 @@ impl Change {
             Self::CarriageLength(to) => (key::CARRIAGE_LENGTH.name(), size(to)),
             Self::Stroke(to) => (key::STROKE.name(), size(to)),
             Self::Grease => (key::GREASE.name(), true.to_string()),
-            Self::Layer(to) => (key::LAYER.name(), size(to)),
-            Self::Line(to) => (key::LINE.name(), size(to)),
+            Self::Layer(to) => (key::LAYER.name(), setting(to)),
+            Self::Line(to) => (key::LINE.name(), setting(to)),
             Self::Tolerance(to) => (key::TOLERANCE.name(), mm(to, TOLERANCE_DECIMALS)),
             Self::Offset(to) => (key::LOAD_OFFSET.name(), size(to)),
             Self::NetLead(to) => (key::NET_LEAD.name(), mm(to, LEAD_DECIMALS)),
@@ -265,9 +310,9 @@ impl Change {
                 } else {
                     ""
                 };
-                return format!("write `{}`{radial}", asked.to_type(*wanted));
+                return format!("write `{}`{radial}", asked.to_type(*wanted, kit.inches));
             }
-            _ => self.line().map(|(key, value)| key.typed(value)),
+            _ => self.line(kit.inches).map(|(key, value)| key.typed(value)),
         };
         let typed = typed.unwrap_or_default();
         let instead = match self.instead_of(kit).and_then(KeyPath::parted) {
@@ -295,6 +340,30 @@ fn said_force(force: Force) -> Said<Force> {
     Said::default_value(force)
 }
 
+/// A length as a kit's file has it: `"5.5 mm"`, in an inch kit `"0.2165 in"`.
+fn typed_length(length: Length, inches: bool, decimals: usize) -> String {
+    match inches {
+        false => format!("\"{} mm\"", number(length.as_mm(), decimals)),
+        true => format!(
+            "\"{} in\"",
+            number(length.as_inches(), decimals + INCH_MORE)
+        ),
+    }
+}
+
+/// The length that is typed for one.
+fn rounded(length: Length, inches: bool, decimals: usize) -> Length {
+    match inches {
+        false => length,
+        true => {
+            let text = number(length.as_inches(), decimals + INCH_MORE);
+            text.parse().map_or(length, Length::inches)
+        }
+    }
+}
+
+/// Decimals that an inch has more than a millimetre.
+const INCH_MORE: usize = 2;
 /// Decimals of a size that a maker types, in mm.
 const DECIMALS: usize = 2;
 /// The same of a tolerance: a micrometre.

@@ -248,7 +248,7 @@ fn where_another_print_would_hardly_help_no_page_asks_for_one() {
     let kit = fs::read_to_string(room.path().join("desk-stage.toml")).expect("the kit");
     let check = |kit: &str| {
         fs::write(room.path().join("desk-stage.toml"), kit).expect("written");
-        unfolded(&done(room.path(), &["check", "desk-stage.toml"]))
+        unfolded(&done(room.path(), &["check", "desk-stage.toml", "--all"]))
     };
     // Pieces to be broken tell of strength, whatever is known of gaps.
     let asks = |page: &str| {
@@ -310,7 +310,7 @@ fn the_sheet_of_what_is_to_be_broken_says_how_to_stand_and_what_it_takes() {
 fn broken_pieces_go_into_the_profile_beside_what_is_known_of_gaps_and_into_the_verdict() {
     let room = room();
     let form = broken_form(room.path());
-    let before = done(room.path(), &["check", "desk-stage.toml"]);
+    let before = done(room.path(), &["check", "desk-stage.toml", "--all"]);
     assert!(before.contains("strength of the material"), "{before}");
     assert!(before.contains("not your print"), "{before}");
     done(
@@ -335,7 +335,10 @@ fn broken_pieces_go_into_the_profile_beside_what_is_known_of_gaps_and_into_the_v
     let kit = room.path().join("desk-stage.toml");
     let text = fs::read_to_string(&kit).expect("a kit");
     fs::write(&kit, format!("printer = \"my-printer\"\n{text}")).expect("written");
-    let told = shell::stdout(&netlead(room.path(), &["check", "desk-stage.toml"]));
+    let told = shell::stdout(&netlead(
+        room.path(),
+        &["check", "desk-stage.toml", "--all"],
+    ));
     assert!(told.contains("strength of your print"), "{told}");
     assert!(told.contains("by the pieces you broke"), "{told}");
 }

@@ -99,7 +99,7 @@ fn a_part_edited_by_hand_is_not_said_to_have_changed_by_itself() {
     done(room.path(), &["make", "kit.toml"]);
     let frame = room.path().join("out/stage/parts/frame.stl");
     edit(&frame);
-    let (told, page) = said(room.path(), &["make", "kit.toml"]);
+    let (told, page) = said(room.path(), &["make", "kit.toml", "--all"]);
     assert!(
         told.contains("kept as out/stage-edited/parts/frame.stl"),
         "{told}"
@@ -110,7 +110,7 @@ fn a_part_edited_by_hand_is_not_said_to_have_changed_by_itself() {
     edit(&frame);
     let coarser = KIT.replace("tolerance = 0.1", "tolerance = 0.09");
     fs::write(room.path().join("kit.toml"), coarser).unwrap();
-    let (_, page) = said(room.path(), &["make", "kit.toml"]);
+    let (_, page) = said(room.path(), &["make", "kit.toml", "--all"]);
     let why =
         "reprint frame: drawn anew: tolerance 0.1 to 0.09 mm; its old file was edited by hand";
     assert!(page.contains(why), "{page}");

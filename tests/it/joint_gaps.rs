@@ -218,7 +218,7 @@ fn a_later_run_names_the_part_to_reprint_and_its_gap() {
     made_in(room.path(), NESTED);
     let kit = format!("{NESTED}gaps.joint.\"inner/drive\" = 0.07\n");
     fs::write(room.path().join("kit.toml"), kit).unwrap();
-    let page = done(room.path(), &["make", "kit.toml", "--out", "o"]);
+    let page = done(room.path(), &["make", "kit.toml", "--out", "o", "--all"]);
     let since = unfolded(page.split("Since the last run").nth(1).unwrap());
     assert!(
         since.starts_with("reprint drive: thread gap 0.31 to 0.28 mm keep"),

@@ -9,10 +9,12 @@
     reason = "in a test a value that is not there is a failure"
 )]
 
+mod at_the_bench;
 mod clearance;
 mod command_line;
 mod coupon;
 mod coupon_tune_files;
+mod digest;
 mod ends;
 mod files_kept;
 mod geometry;

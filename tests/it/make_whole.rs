@@ -46,7 +46,7 @@ fn make_writes_the_files_that_its_report_lists_and_no_others() {
 fn the_same_kit_gives_the_same_bytes() {
     let room = shell::room();
     done(room.path(), &["start", "desk-stage", "kit.toml"]);
-    let page = done(room.path(), &["make", "kit.toml"]);
+    let page = done(room.path(), &["make", "kit.toml", "--all"]);
     let once = made("desk-stage");
     assert_eq!(files(room.path()), once.files);
     assert_eq!(page, stdout(&once.output));

@@ -241,7 +241,7 @@ fn a_new_thread_gap_alone_asks_for_new_tapped_parts_alone() {
     fs::write(&file, &kit).unwrap();
     done(room.path(), &["make", "kit.toml"]);
     fs::write(&file, kit + "gaps.thread = 0.06\n").unwrap();
-    let page = done(room.path(), &["make", "kit.toml"]);
+    let page = done(room.path(), &["make", "kit.toml", "--all"]);
     let changes = page.split("Since the last run\n").nth(1).unwrap();
     let changes: Vec<&str> = changes
         .lines()

@@ -37,7 +37,7 @@ fn a_row_is_what_check_reports_of_that_kit() {
             one["motion"]["net_lead_mm"]
         );
         assert_eq!(row["told"]["parts.frame.volume_mm3"], frame["volume_mm3"]);
-        // A row says of the kit what the last line of its own page says.
+        // A row says of the kit what the verdict on its own page says.
         let page = unfolded(&stdout(&netlead(room.path(), &["check", "one.toml"])));
         let verdict = row["verdict"].as_str().unwrap();
         let last = match verdict.strip_prefix("ready") {

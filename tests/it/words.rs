@@ -92,7 +92,7 @@ fn a_check_of_an_inch_kit_tells_inches_first() {
 #[test]
 fn bought_pins_are_bought_by_length_and_have_no_flats() {
     let kit = preset("plain-stage") + "pins = { buy = \"3/16 dowel\" }\n";
-    let page = unfolded(&stdout(&run("make", &kit, &[])));
+    let page = unfolded(&stdout(&run("make", &kit, &["--all"])));
     assert!(
         page.contains("6 pin dowel pin 3/16 in x 1 1/2 in (4.76 x 38.1 mm), ASME B18.8.2, hardened and ground, 0.1876 to 0.1878 in across 2 spare"),
         "{page}"
@@ -144,7 +144,7 @@ fn a_long_drive_thread_is_unscrewed_past_the_first_mark() {
              sizes.thread_gap = 0.25\n{more}"
         )
     };
-    let page = |more: &str| unfolded(&stdout(&run("make", &kit(more), &[])));
+    let page = |more: &str| unfolded(&stdout(&run("make", &kit(more), &["--all"])));
     assert!(page("").contains("to the first place where the V on the hexagon"));
     let long = page("sizes.drive_thread = 75.35\n");
     assert!(
@@ -158,7 +158,7 @@ fn a_long_drive_thread_is_unscrewed_past_the_first_mark() {
 fn forces_stand_beside_those_of_the_plain_screw_and_never_as_a_rating() {
     // By hand, M20x2.5 / M12x1.75 at 0.12 to 0.38: arms of 2.152 and 6.574 mm, 183 to 558 N at 1.2
     // N m; the plain screw 266 to 714 N. The inner screw's core bears 551 N at 0.38.
-    let page = unfolded(&stdout(&of_presets(&["check", "desk-stage.toml"])));
+    let page = unfolded(&stdout(&of_presets(&["check", "desk-stage.toml", "--all"])));
     assert!(
         page.contains("hand 1.2 N m: 180 to 560 N by pull or push; plain 270 to 710 N"),
         "{page}"
@@ -169,7 +169,11 @@ fn forces_stand_beside_those_of_the_plain_screw_and_never_as_a_rating() {
     ));
     assert!(page.contains("A differential buys fine travel, not force"));
     assert!(page.contains("No working load limit"));
-    let single = unfolded(&stdout(&of_presets(&["check", "plain-stage.toml"])));
+    let single = unfolded(&stdout(&of_presets(&[
+        "check",
+        "plain-stage.toml",
+        "--all",
+    ])));
     assert!(single.contains("No working load limit") && !single.contains("; plain "));
     let report = report("desk-stage");
     let hand = &report["force"]["clamping"][0];

@@ -7,8 +7,8 @@ use crate::layout::pressing::press;
 use crate::layout::proportions::COLLAR_GAP_LEADS;
 use crate::layout::round_house::steps::{Bench, Tells};
 use crate::layout::words::{
-    BENCH, FINE, PART_OF_A_TURN, either, going, inwards, outwards, share_of_a_turn, turns_to_touch,
-    vs, whole_turns,
+    BENCH, FINE, PART_OF_A_TURN, either, going, inwards, outwards, share_of_a_turn, told_apart,
+    turns_to_touch, vs, whole_turns,
 };
 use crate::thread::StartLadder;
 use crate::units_told::number;
@@ -18,7 +18,12 @@ const DRIVE_START: &str = " The slot of the inner screw must still point at the 
                            turned in the drive screw, take both out and go back one step.";
 
 /// What a wrong start of the inner screw asks for.
-const BEGIN_AGAIN: &str = "take the mechanism apart and begin again with the inner screw.";
+fn begin_again() -> String {
+    format!(
+        "take the mechanism apart ({}) and begin again with the inner screw.",
+        told_apart()
+    )
+}
 
 /// What the bench needs beside what any house needs.
 pub(super) fn tools() -> Vec<Tool> {
@@ -82,6 +87,7 @@ impl Nested<'_> {
             )],
             wordings,
             after: vec![bench.check(&self.told_at_the_stop())],
+            apart: Vec::new(),
         }
     }
 
@@ -97,10 +103,14 @@ impl Nested<'_> {
             parts => format!("times 1/{parts} of a turn"),
         };
         let started = match drive.starts() {
-            1 => format!("the inner screw was started as many {share} off: {BEGIN_AGAIN}"),
+            1 => format!(
+                "the inner screw was started as many {share} off: {}",
+                begin_again()
+            ),
             ways => format!(
                 "the drive screw went in another of its {ways} ways, or the inner screw was \
-                 started as many {share} off: {BEGIN_AGAIN}"
+                 started as many {share} off: {}",
+                begin_again()
             ),
         };
         Tells::AtTheStop {

@@ -6,18 +6,22 @@
 
 use super::Opposed;
 use super::pieces::Pieces;
-use crate::assembly::{Axis, Going, InstanceId, MotionKind, Script, Step, Tool, Wording};
+use crate::assembly::{Axis, Going, InstanceId, MotionKind, Script, Step, Tool, WayOut, Wording};
 use crate::layout::pressing::Pressing;
-use crate::layout::proportions::OVER_TRAVEL;
+use crate::layout::proportions::{BELOW_FACE, OVER_TRAVEL};
 use crate::layout::square_house::nut::PLACES;
 use crate::layout::square_house::pieces::Started;
 use crate::layout::square_house::steps::Bench;
 use crate::layout::words::{
-    BENCH, FINE, going, inwards, ordinal, outwards, v_words, vs, where_a_thread_gap_is_set,
+    BENCH, FINE, going, inwards, ordinal, outwards, told_apart, v_words, vs,
+    where_a_thread_gap_is_set,
 };
 use crate::thread::Hand;
 use crate::units::Length;
 use crate::units_told::number;
+
+/// Left between a pin that stands out of its sleeve and what is around it. Guess.
+const FREE_BELOW: Length = Length::mm(0.5);
 
 impl Opposed<'_> {
     pub(super) fn bench<'b>(&'b self, pieces: &'b Pieces) -> Bench<'b> {
@@ -48,6 +52,7 @@ impl Opposed<'_> {
             before: vec![self.prepare(bench, pieces)],
             wordings,
             after: vec![self.check(bench, pieces)],
+            apart: vec![self.coupling_out(pieces)],
         }
     }
 
@@ -330,7 +335,7 @@ impl Opposed<'_> {
             true => "",
             false => ", its flat to one side",
         };
-        let gap = sizes.far.from - (sizes.near.from + sizes.house.carriage.length);
+        let gap = self.gap_at_zero();
         let step = Step {
             action: "press the coupling pin".into(),
             pieces: vec![pin, pieces.far, pieces.started.drive],
@@ -360,6 +365,53 @@ impl Opposed<'_> {
         }
     }
 
+    /// The coupling pin comes out by the slot, where it went in, and the frame's floor keeps a punch
+    /// from under it: half of a turn brings its other end up.
+    fn coupling_out(&self, pieces: &Pieces) -> WayOut {
+        let section = &self.sizes.house.section;
+        let sleeve = self.sizes.coupling.sleeve / 2.0;
+        // As far as it may stand out of the sleeve and still turn between cheeks and floor.
+        let beside =
+            (section.width / 2.0 + section.slide).min(section.slide - section.floor) - sleeve;
+        let out = (beside - FREE_BELOW).down_to(FREE_BELOW);
+        let told = self.kit.told();
+        let pin = self.sizes.coupling.pin;
+        // Half a turn brings the carriages nearer, and the pin stands between them.
+        let lead = self
+            .sizes
+            .near
+            .thread
+            .lead()
+            .max(self.sizes.far.thread.lead());
+        let between = self.gap_at_zero() / 2.0 - lead / 2.0 - pin / 2.0;
+        let [hand, _] = self.hands();
+        let text = match out > BELOW_FACE && between >= FREE_BELOW {
+            true => format!(
+                "The frame's floor leaves no room for a punch under it. Hold the collar on the wall and turn the drive screw {close} by \
+                 half a turn, so that the pin's other end points up through the slot, and drive it down \
+                 with the punch until it stands {} out of the sleeve below, no further. Turn back by \
+                 half a turn and pull it out through the slot with pliers.",
+                told.length(out, BENCH),
+                close = closes(hand),
+            ),
+            false => format!(
+                "The frame's floor leaves no room for a punch under it, and the carriages none for its \
+                 end below: drill it out through the slot, by hand, with a drill of {}, or pull it by a \
+                 small screw turned into its end.",
+                told.length(pin, BENCH)
+            ),
+        };
+        WayOut {
+            piece: pieces.coupling,
+            text,
+        }
+    }
+
+    /// Between the two carriages at turn 0.
+    fn gap_at_zero(&self) -> Length {
+        self.sizes.far.from - (self.sizes.near.from + self.sizes.house.carriage.length)
+    }
+
     /// The measurements that tell whether both carriages stand where they belong.
     fn check(&self, bench: &Bench<'_>, pieces: &Pieces) -> Step {
         let (sizes, told) = (&self.sizes, bench.told());
@@ -367,7 +419,7 @@ impl Opposed<'_> {
         let lead = sizes.far.thread.lead();
         let travel = [sizes.near.travel, sizes.far.travel].map(|way| told.length(way, FINE));
         let [near, far] = travel;
-        let gap = sizes.far.from - (sizes.near.from + sizes.house.carriage.length);
+        let gap = self.gap_at_zero();
         let half = lead / 4.0 + sizes.far.play / 2.0 + *self.kit.layer;
         let ends = OVER_TRAVEL * 2.0;
         Step {
@@ -381,7 +433,7 @@ impl Opposed<'_> {
             text: format!(
                 "Turn the drive screw {open} gently until a carriage stops: the gap between the two is \
                  then {wide}. If it is not, the coupling pin stands half a turn or more off: drive it out \
-                 and set the far carriage again; turning the far nut by one flat in its pocket shifts \
+                 ({way}) and set the far carriage again; turning the far nut by one flat in its pocket shifts \
                  that carriage by {flat}. Then run the whole stroke once by hand, {close}: {turns} turns \
                  carry the near carriage {near} and the far one {far}, and the two stop each other, \
                  {ends} later together. There turn no harder than {torque}, now and later.",
@@ -391,7 +443,8 @@ impl Opposed<'_> {
                 flat = told.length(lead / PLACES, BENCH),
                 turns = number(sizes.stroke.turns, 2),
                 ends = told.length(ends, BENCH),
-                torque = told.torque(*self.kit.hand_torque)
+                torque = told.torque(*self.kit.hand_torque),
+                way = told_apart(),
             ),
             reason: "these distances tell whether both threads last for the whole stroke".into(),
         }

@@ -16,7 +16,7 @@ use crate::layout::pressing::Pressing;
 use crate::layout::stroke::{DriveThread, Stroke};
 use crate::layout::turning::{Turning, Way};
 use crate::layout::words::{
-    BENCH, PART_OF_A_TURN, either, going, inwards, ordinal, outwards, share_of_a_turn,
+    BENCH, PART_OF_A_TURN, either, going, inwards, ordinal, outwards, share_of_a_turn, told_apart,
     turns_to_touch, vs, where_a_thread_gap_is_set, whole_turns,
 };
 use crate::thread::Hand;
@@ -423,10 +423,11 @@ impl Bench<'_> {
              place where the {v} on the {head} stands in line with the {v} on the frame, and measure \
              again: it should be {}. If it differs by about {}{more}, the drive screw went in another \
              of its {ways} ways: what you count from the marks is off by as much. Take the mechanism \
-             apart and begin again with the drive screw.",
+             apart ({way}) and begin again with the drive screw.",
             inwards(self.hand()),
             self.told().length(gap, BENCH),
             self.told().length(thread.pitch(), BENCH),
+            way = told_apart(),
             v = vs(self.hand()),
             head = self.head.words().name
         )

@@ -58,6 +58,7 @@ impl Single<'_> {
             )],
             wordings,
             after: vec![bench.check(&Tells::Nothing)],
+            apart: Vec::new(),
         }
     }
 }

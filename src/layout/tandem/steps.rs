@@ -11,7 +11,9 @@ use crate::layout::square_house::nut::PLACES;
 use crate::layout::square_house::pieces::Started;
 use crate::layout::square_house::steps::Bench;
 use crate::layout::turning::{Turning, Way};
-use crate::layout::words::{BENCH, FINE, going, inwards, outwards, vs, where_a_thread_gap_is_set};
+use crate::layout::words::{
+    BENCH, FINE, going, inwards, outwards, told_apart, vs, where_a_thread_gap_is_set,
+};
 use crate::units::Length;
 
 /// One of the two threads.
@@ -68,6 +70,7 @@ impl Tandem<'_> {
             before: vec![self.prepare(bench)],
             wordings,
             after: vec![self.check(bench)],
+            apart: Vec::new(),
         }
     }
 
@@ -290,7 +293,7 @@ impl Tandem<'_> {
                 "Turn the drive screw {} gently until the carriage stops. Measure from the frame to {}: \
                  anything {} will do, since the nut may stand on any of its {PLACES:.0} flats, which \
                  shifts the drive screw by {} each. If it is more, drive the stop pin \
-                 out, go back to where the drive screw was started and hold the carriage {shift} \
+                 out ({way}), go back to where the drive screw was started and hold the carriage {shift} \
                  further {more} there; if it is less, {shift} further {less}. Each such step changes \
                  the distance by {}. If it differs otherwise, look for dirt or a flare that stops the \
                  carriage early, and for parts printed at another scale. Then run the whole stroke once \
@@ -302,7 +305,8 @@ impl Tandem<'_> {
                 told.length(sizes.rung / PLACES, BENCH),
                 told.length(sizes.rung, BENCH),
                 head.name,
-                told.torque(*self.kit.hand_torque)
+                told.torque(*self.kit.hand_torque),
+                way = told_apart(),
             ),
             reason: "this one distance tells whether the drive screw's threads last for the whole stroke"
                 .into(),

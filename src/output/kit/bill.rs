@@ -1,19 +1,19 @@
 //! The bill: what to print, what to buy, what to have at hand; as rows and as `bill.csv`.
 //!
 //! CSV after RFC 4180: CRLF at line ends, quotes where a field needs them, a header row in
-//! `snake_case` with units as suffixes. A field that does not apply is empty. Sizes are those
-//! of the print frame; volume and mass are of one piece, the mass as it is printed, as the guide has it. What
+//! `snake_case` with units as suffixes, which are inches for an inch kit. A field that does not apply
+//! is empty. Sizes are those of the print frame; volume and mass are of one piece, the mass as it is printed, as the guide has it. What
 //! printing all of it takes, with walls and infill, is one sentence ([`total`]).
 
 use super::product::{KitFacts, Product};
-use super::sentences;
+use super::{care, sentences};
 use crate::assembly::{Made, Part, PartId};
 use crate::output::file::OutFile;
 use crate::output::format::{Format, FormatError};
 use crate::output::words::{self, density, material_name};
 use crate::printing_time::INFILL;
 use crate::units::Length;
-use crate::units_told::{Told, number};
+use crate::units_told::{CALIPER_OF_INCHES, Told, number};
 
 /// Where a row's thing comes from.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -150,7 +150,7 @@ fn part_row(product: &Product, id: PartId, part: &Part) -> Row {
                 mass_g: written.map(|file| solid_mass(file.volume_mm3, &product.kit)),
                 filled_g: filled(product, id),
                 material: Some(material_name(product.kit.material)),
-                print_note: part.print_note.clone(),
+                print_note: format!("{}{}", part.print_note, care::print_note(product, id.0)),
                 ..common
             }
         }
@@ -190,25 +190,49 @@ pub fn total(product: &Product) -> Option<String> {
     ))
 }
 
-/// Columns of `bill.csv`.
-pub const COLUMNS: [&str; 16] = [
-    "kind",
-    "part",
-    "quantity",
-    "of_which_spares",
-    "description",
-    "mark",
-    "revision",
-    "sunk",
-    "file",
-    "size_x_mm",
-    "size_y_mm",
-    "size_z_mm",
-    "volume_mm3",
-    "mass_g",
-    "material",
-    "print_note",
-];
+/// Hours and grams of all of it, for the digest; none if it was not worked out.
+pub fn in_short(product: &Product) -> Option<String> {
+    let job = product.job.as_ref()?;
+    let whole = &job.whole;
+    let beds = match job.beds {
+        1 => "one bed".to_string(),
+        several => format!("{several} beds"),
+    };
+    Some(format!(
+        "{} ({} to {}), {:.0} g of {}, {beds}",
+        whole.time.told(),
+        whole.least.told(),
+        whole.most.told(),
+        solid_mass(whole.plastic_mm3, &product.kit),
+        material_name(product.kit.material)
+    ))
+}
+
+/// Columns of `bill.csv`, by the units in which the maker reads.
+pub const fn columns(told: Told) -> [&'static str; 16] {
+    let [x, y, z, volume] = match told {
+        Told::Metric => ["size_x_mm", "size_y_mm", "size_z_mm", "volume_mm3"],
+        Told::Inch => ["size_x_in", "size_y_in", "size_z_in", "volume_in3"],
+    };
+    [
+        "kind",
+        "part",
+        "quantity",
+        "of_which_spares",
+        "description",
+        "mark",
+        "revision",
+        "sunk",
+        "file",
+        x,
+        y,
+        z,
+        volume,
+        "mass_g",
+        "material",
+        "print_note",
+    ]
+}
 
 /// Name of the bill.
 const BILL: &str = "bill.csv";
@@ -218,7 +242,7 @@ pub struct BillFile;
 
 impl Format<Product> for BillFile {
     fn files(&self, product: &Product) -> Result<Vec<OutFile>, FormatError> {
-        let bytes = csv(&rows(product)).map_err(FormatError::of("the bill"))?;
+        let bytes = csv(&rows(product), product.kit.told()).map_err(FormatError::of("the bill"))?;
         Ok(vec![OutFile::new(BILL, bytes)])
     }
 
@@ -231,21 +255,27 @@ impl Format<Product> for BillFile {
 ///
 /// # Errors
 /// None that rows can cause; the writer's type has one.
-pub fn csv(rows: &[Row]) -> Result<Vec<u8>, csv::Error> {
+pub fn csv(rows: &[Row], told: Told) -> Result<Vec<u8>, csv::Error> {
     let mut writer = csv::WriterBuilder::new()
         .terminator(csv::Terminator::CRLF)
         .from_writer(Vec::new());
-    writer.write_record(COLUMNS)?;
+    writer.write_record(columns(told))?;
     for row in rows {
-        writer.write_record(fields(row))?;
+        writer.write_record(fields(row, told))?;
     }
     writer
         .into_inner()
         .map_err(|error| csv::Error::from(error.into_error()))
 }
 
-fn fields(row: &Row) -> [String; 16] {
-    // Caliper figures: hundredths of a millimetre, whole cubic millimetres, tenths of a gram.
+fn fields(row: &Row, told: Told) -> [String; 16] {
+    // Caliper figures: hundredths of a millimetre or tenths of a thousandth of an inch, whole cubic
+    // millimetres or thousandths of a cubic inch, tenths of a gram.
+    let inch = Length::inches(1.0).as_mm();
+    let [(unit, length), (cube, volume)] = match told {
+        Told::Metric => [(1.0, 2), (1.0, 0)],
+        Told::Inch => [(inch, CALIPER_OF_INCHES), (inch * inch * inch, 3)],
+    };
     let figure = |value: Option<f64>, decimals| {
         value.map_or_else(String::new, |value| number(value, decimals))
     };
@@ -253,7 +283,7 @@ fn fields(row: &Row) -> [String; 16] {
         Kind::Caution => String::new(),
         Kind::Printed | Kind::Bought | Kind::Tool => pieces.to_string(),
     };
-    let side = |axis: usize| figure(row.size_mm.map(|size| size[axis]), 2);
+    let side = |axis: usize| figure(row.size_mm.map(|size| size[axis] / unit), length);
     [
         row.kind.word().into(),
         row.name.clone(),
@@ -267,7 +297,7 @@ fn fields(row: &Row) -> [String; 16] {
         side(0),
         side(1),
         side(2),
-        figure(row.volume_mm3, 0),
+        figure(row.volume_mm3.map(|whole| whole / cube), volume),
         figure(row.filled_g.or(row.mass_g), 1),
         row.material.unwrap_or_default().into(),
         row.print_note.clone(),
@@ -283,8 +313,7 @@ pub fn spares(row: &Row) -> Option<String> {
     }
 }
 
-/// Sides of the box around a part. Files are in millimetres, so these come first; inches stand
-/// beside them where the maker reads inches.
+/// Sides of the box around a part, inches first where the maker reads inches.
 pub fn size(row: &Row, told: Told) -> Option<String> {
     let sides = row.size_mm?;
     let by = |decimals: usize, side: fn(f64) -> f64| {
@@ -295,8 +324,8 @@ pub fn size(row: &Row, told: Told) -> Option<String> {
     Some(match told {
         Told::Metric => metric,
         Told::Inch => {
-            let inches = by(2, |side| Length::mm(side).as_inches());
-            format!("{metric} ({inches} in)")
+            let inches = by(3, |side| Length::mm(side).as_inches());
+            format!("{inches} in ({metric})")
         }
     })
 }
@@ -349,7 +378,7 @@ mod tests {
     fn awkward_text_is_quoted_as_rfc_4180_section_2_says() {
         let mut product = fixture::nested();
         product.design.assembly.parts[0].mark = "one \"V\", +y\nside".into();
-        let bytes = csv(&rows(&product)).unwrap();
+        let bytes = csv(&rows(&product), Told::Metric).unwrap();
         let text = String::from_utf8(bytes.clone()).unwrap();
         assert!(text.contains("\"one \"\"V\"\", +y\nside\""));
         assert!(text.starts_with("kind,part,quantity,of_which_spares,"));
@@ -363,8 +392,11 @@ mod tests {
         let frame = &mut all[0];
         frame.filled_g = Some(71.6);
         assert!(weight(frame).expect("a weight").contains("71.6 g"));
-        let mass = COLUMNS.iter().position(|name| *name == "mass_g").unwrap();
-        assert_eq!(read(&csv(&all).unwrap())[1][mass], "71.6");
+        let mass = columns(Told::Metric)
+            .iter()
+            .position(|name| *name == "mass_g")
+            .unwrap();
+        assert_eq!(read(&csv(&all, Told::Metric).unwrap())[1][mass], "71.6");
     }
 
     #[test]
@@ -383,7 +415,7 @@ mod tests {
 
     #[test]
     fn who_has_the_bill_alone_is_cautioned_too() {
-        let bytes = csv(&rows(&fixture::nested())).unwrap();
+        let bytes = csv(&rows(&fixture::nested()), Told::Metric).unwrap();
         let cautions: Vec<_> = read(&bytes)
             .into_iter()
             .filter(|fields| fields[0] == "caution")
@@ -414,13 +446,27 @@ mod tests {
     }
 
     #[test]
-    fn sizes_keep_millimetres_first_and_add_inches_for_an_inch_kit() {
+    fn sizes_of_an_inch_kit_are_told_in_inches_first() {
         let product = fixture::nested_in_inches();
         let rows = rows(&product);
         assert_eq!(
             line(&rows[1], product.kit.told()),
-            "1 x drive screw: 10 x 10 x 10 mm (0.39 x 0.39 x 0.39 in), 0.2 g if solid"
+            "1 x drive screw: 0.394 x 0.394 x 0.394 in (10 x 10 x 10 mm), 0.2 g if solid"
         );
+    }
+
+    #[test]
+    fn the_bill_of_an_inch_kit_has_no_column_in_millimetres() {
+        let rows = rows(&fixture::nested_in_inches());
+        let read = read(&csv(&rows, Told::Inch).unwrap());
+        assert!(read[0].iter().all(|name| !name.contains("mm")), "{read:?}");
+        let value = |name: &str| {
+            let place = read[0].iter().position(|known| known == name).unwrap();
+            read[1][place].clone()
+        };
+        // 10 mm, and 1000/6 mm3 of the tetrahedron: 25.4 mm an inch (exact by definition).
+        assert_eq!(value("size_x_in"), "0.3937");
+        assert_eq!(value("volume_in3"), "0.01");
     }
 
     #[test]
@@ -473,9 +519,9 @@ mod tests {
                 print_note: texts[2].clone(),
                 ..Row::bare(Kind::Printed, &texts[3], 1)
             };
-            let read = read(&csv(std::slice::from_ref(&row)).unwrap());
+            let read = read(&csv(std::slice::from_ref(&row), Told::Metric).unwrap());
             prop_assert_eq!(read.len(), 2);
-            prop_assert_eq!(read[1].clone(), fields(&row).to_vec());
+            prop_assert_eq!(read[1].clone(), fields(&row, Told::Metric).to_vec());
         }
     }
 }

@@ -4,7 +4,8 @@
 use super::product::{Change, Product};
 use crate::assembly::{Made, Part};
 use crate::output::record::{Record, digest};
-use crate::units_told::number;
+use crate::units::Length;
+use crate::units_told::Told;
 use serde::Deserialize;
 use std::collections::BTreeSet;
 
@@ -46,6 +47,8 @@ struct Ingredient {
     value_mm: f64,
 }
 
+/// Decimals of a millimetre in what has changed.
+const DECIMALS: usize = 3;
 /// Values that differ by less are the same, in mm: the report's own rounding.
 const SAME: f64 = 1e-6;
 
@@ -70,8 +73,9 @@ impl Earlier {
         let change = parts.filter_map(|(part, body)| {
             let bytes = body.written().map(|written| written.bytes.as_slice());
             let tolerance = product.kit.tolerance.as_mm();
+            let told = product.kit.told();
             let change = match &part.made {
-                Made::Printed => self.change(part, bytes, tolerance),
+                Made::Printed => self.change(part, bytes, tolerance, told),
                 Made::Bought(_) => self.was_printed(&part.name).then_some(Change::Bought)?,
             };
             Some((part.name.clone(), change))
@@ -85,7 +89,7 @@ impl Earlier {
         parts.any(|old| old.name == name && old.file.is_some())
     }
 
-    fn change(&self, part: &Part, bytes: Option<&[u8]>, tolerance: f64) -> Change {
+    fn change(&self, part: &Part, bytes: Option<&[u8]>, tolerance: f64, told: Told) -> Change {
         let Some(old) = self.report.parts.iter().find(|old| old.name == part.name) else {
             return Change::New;
         };
@@ -103,9 +107,9 @@ impl Earlier {
             }
             return Change::Keep;
         }
-        let mut why = differences(part, &old.recipe);
+        let mut why = differences(part, &old.recipe, told);
         if why.is_empty() {
-            why.push(self.drawn_anew(tolerance));
+            why.push(self.drawn_anew(tolerance, told));
         }
         let new = part.label.as_ref().map(|label| &label.revision);
         if let (Some(new), Some(old)) = (new, &old.revision) {
@@ -121,12 +125,11 @@ impl Earlier {
     }
 
     /// Why a part that is made from the same list has another file.
-    fn drawn_anew(&self, tolerance: f64) -> String {
+    fn drawn_anew(&self, tolerance: f64, told: Told) -> String {
         match self.report.kit.tolerance_mm {
             Some(old) if (old - tolerance).abs() >= SAME => format!(
-                "drawn anew: tolerance {} to {} mm",
-                number(old, 3),
-                number(tolerance, 3)
+                "drawn anew: tolerance {}",
+                told.between(Length::mm(old), Length::mm(tolerance), DECIMALS)
             ),
             _ => "drawn anew: its marks or this program changed".into(),
         }
@@ -134,17 +137,19 @@ impl Earlier {
 }
 
 /// What of the list that a part is made from is another.
-fn differences(part: &Part, old: &[Ingredient]) -> Vec<String> {
+fn differences(part: &Part, old: &[Ingredient], told: Told) -> Vec<String> {
     let value = |name: &str| old.iter().find(|i| i.name == name).map(|i| i.value_mm);
-    let told = |mm: f64| number(mm, 3);
-    let changed = part.recipe.iter().filter_map(|(name, new)| {
-        let new = new.as_mm();
-        match value(name) {
-            Some(old) if (old - new).abs() < SAME => None,
-            Some(old) => Some(format!("{name} {} to {} mm", told(old), told(new))),
-            None => Some(format!("{name} {} mm is new", told(new))),
-        }
-    });
+    let changed = part
+        .recipe
+        .iter()
+        .filter_map(|(name, new)| match value(name) {
+            Some(old) if (old - new.as_mm()).abs() < SAME => None,
+            Some(old) => {
+                let way = told.between(Length::mm(old), *new, DECIMALS);
+                Some(format!("{name} {way}"))
+            }
+            None => Some(format!("{name} {} is new", told.length(*new, DECIMALS))),
+        });
     changed.collect()
 }
 
@@ -180,6 +185,7 @@ mod tests {
     use super::*;
     use crate::output::formats::KIT;
     use crate::output::part::PartBody;
+    use crate::units_told::number;
 
     fn earlier(product: &Product) -> Earlier {
         earlier_with(product, &[])

@@ -5,7 +5,7 @@ use super::product::{OddsFigures, Product};
 use crate::assembly::Fit;
 use crate::output::words::plain;
 use crate::units::Length;
-use crate::units_told::{Told, number, of_copies, percent};
+use crate::units_told::{CALIPER_OF_INCHES, Told, number, of_copies, percent};
 
 /// One kind of joint; joints that are alike share a row.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -193,11 +193,11 @@ fn base(name: &str) -> &str {
         .trim_end()
 }
 
-/// A gap without its unit: hundredths of a millimetre, or thousandths of an inch.
+/// A gap without its unit: hundredths of a millimetre, or tenths of a thousandth of an inch.
 fn length(told: Told, gap: Length) -> String {
     let text = match told {
         Told::Metric => format!("{:.2}", gap.as_mm()),
-        Told::Inch => format!("{:.3}", gap.as_inches()),
+        Told::Inch => format!("{:.CALIPER_OF_INCHES$}", gap.as_inches()),
     };
     // A gap that rounds to nothing keeps no sign.
     if text.trim_start_matches(['-', '0', '.']).is_empty() {
@@ -273,6 +273,6 @@ mod tests {
     fn a_gap_of_nothing_has_no_sign() {
         assert_eq!(length(Told::Metric, Length::mm(-0.001)), "0.00");
         assert_eq!(length(Told::Metric, Length::mm(-0.02)), "-0.02");
-        assert_eq!(length(Told::Inch, Length::inches(0.0104)), "0.010");
+        assert_eq!(length(Told::Inch, Length::inches(0.0016)), "0.0016");
     }
 }

@@ -254,6 +254,7 @@ pub(crate) fn nested() -> Product {
         }),
         printed: None,
         play: None,
+        shapes: Vec::new(),
     };
     let mut joints = vec![thread("M20x2.5"), thread("M12x1.75")];
     joints.resize(7, JointFigures::default());
@@ -278,6 +279,7 @@ pub(crate) fn nested() -> Product {
             material: Material::Pla,
             layer: mm(0.15),
             line: mm(0.45),
+            greased: false,
             tolerance: mm(0.01),
             waivers: vec![("layers-per-pitch".into(), "printed well before".into())],
         },

@@ -5,8 +5,8 @@
 
 use super::bill::{self, Kind};
 use super::product::Product;
-use super::{dial, fits, sentences};
-use crate::assembly::{Assembly, InstanceId, Step};
+use super::{apart, care, dial, fits, sentences, troubles};
+use crate::assembly::{Assembly, InstanceId, Step, TAKING_APART};
 use crate::check::{Finding, Outcome};
 use crate::output::file::OutFile;
 use crate::output::format::{Format, FormatError};
@@ -49,6 +49,7 @@ pub fn text(product: &Product) -> String {
             rows.chain([markdown(&sentences::no_rating(product, force))]),
         );
     }
+    page.step_zero(product);
     for (kind, title) in [
         (Kind::Printed, "To print"),
         (Kind::Bought, "To buy"),
@@ -66,9 +67,12 @@ pub fn text(product: &Product) -> String {
     page.section("Checks that want your eye", checks(product));
     page.section("Waived by the kit", waivers(product));
     page.heading("Putting it together");
-    for (number, step) in (0..).zip(&product.design.steps) {
+    for (number, step) in (sentences::FIRST_STEP..).zip(&product.design.steps) {
         page.step(&product.design.assembly, number, step);
     }
+    page.apart(product);
+    page.section("Running in and grease", coded(care::running_in(product)));
+    page.troubles(product);
     page.0
 }
 
@@ -117,17 +121,53 @@ impl Page {
             }
         }
         self.0.push_str(&format!("\n{}\n", fits::BASIS));
-        for line in fits::whole_kit(product)
-            .into_iter()
-            .chain(fits::not_tuned(product))
-        {
+        for line in fits::whole_kit(product) {
             self.0.push_str(&format!("\n{}\n", markdown(&line)));
+        }
+    }
+
+    /// What is printed before any part, on a printer that was not measured.
+    fn step_zero(&mut self, product: &Product) {
+        let Some(words) = fits::not_tuned(product) else {
+            return;
+        };
+        self.heading("Step 0: the quick test pieces, before any part");
+        self.0.push_str(&format!("{}\n", markdown(&words)));
+    }
+
+    /// Pins in and out, the way apart, and what is other the second time.
+    fn apart(&mut self, product: &Product) {
+        self.section("Pins, in and out", escaped(apart::pins(product)));
+        let Some(begin) = apart::begin(product) else {
+            return;
+        };
+        self.heading(TAKING_APART);
+        self.0.push_str(&format!("{}\n\n", markdown(&begin)));
+        for (number, line) in (1..).zip(apart::way(product)) {
+            self.0.push_str(&format!("{number}. {}\n", markdown(&line)));
+        }
+        for line in apart::second_time(product) {
+            self.0.push_str(&format!("\n{}\n", markdown(&line)));
+        }
+    }
+
+    fn troubles(&mut self, product: &Product) {
+        self.heading("Troubles");
+        self.0.push_str(
+            "Look first, then change one key of the kit file, a little at a time, and run `netlead check` \
+             before you print again.\n",
+        );
+        for trouble in troubles::troubles(product) {
+            self.0.push_str(&format!("\n### {}\n\n", trouble.what));
+            for line in coded(trouble.told(&product.design.assembly)) {
+                self.0.push_str(&format!("- {line}\n"));
+            }
         }
     }
 
     fn step(&mut self, assembly: &Assembly, number: usize, step: &Step) {
         let action = markdown(&capital(&step.action));
-        if number > 0 {
+        if number > sentences::FIRST_STEP {
             self.0.push('\n');
         }
         self.0.push_str(&format!("### {number}. {action}\n\n"));
@@ -142,6 +182,33 @@ impl Page {
             let reason = markdown(step.reason.trim_end_matches('.'));
             self.0.push_str(&format!("\n*Why: {reason}.*\n"));
         }
+    }
+}
+
+/// Lines in which what stands between backticks is code and stays as it is.
+fn coded(lines: impl IntoIterator<Item = String>) -> Vec<String> {
+    let line = |line: String| {
+        let parts = line
+            .split('`')
+            .enumerate()
+            .map(|(index, part)| match index % 2 {
+                0 => escaped_part(part),
+                _ => format!("`{part}`"),
+            });
+        parts.collect::<String>()
+    };
+    lines.into_iter().map(line).collect()
+}
+
+/// Part of a line, with the blanks at its ends.
+fn escaped_part(part: &str) -> String {
+    let [before, after] = [part.starts_with(' '), part.ends_with(' ')].map(|blank| match blank {
+        true => " ",
+        false => "",
+    });
+    match part.trim().is_empty() {
+        true => part.to_owned(),
+        false => format!("{before}{}{after}", markdown(part)),
     }
 }
 
@@ -256,7 +323,7 @@ mod tests {
     #[test]
     fn an_inch_kit_is_told_in_inches_first() {
         let guide = text(&fixture::nested_in_inches());
-        assert!(guide.contains("- stroke: 0.394 in (10 mm)\n"), "{guide}");
+        assert!(guide.contains("- stroke: 0.3937 in (10 mm)\n"), "{guide}");
     }
 
     #[test]

@@ -3,7 +3,9 @@
 //! What they all read is one [`Product`]: the design of a kit with everything that was worked
 //! out about it. What was not worked out is `None` there, and stays empty in every format.
 
+pub mod apart;
 pub mod bill;
+pub mod care;
 pub mod changes;
 mod dial;
 pub mod fits;
@@ -17,6 +19,7 @@ mod report_odds;
 pub(in crate::output) mod report_order;
 mod report_preload;
 pub mod sentences;
+pub mod troubles;
 
 pub use crate::assembly::Tool;
 pub use product::{

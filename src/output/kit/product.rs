@@ -73,6 +73,8 @@ pub struct KitFacts {
     pub layer: Length,
     /// Width of a printed line.
     pub line: Length,
+    /// Whether friction is reckoned for greased threads.
+    pub greased: bool,
     /// Chord tolerance of the meshes.
     pub tolerance: Length,
     /// Checks that are waived, each with its reason.
@@ -160,6 +162,8 @@ pub struct JointFigures {
     pub printed: Option<PrintedJoint>,
     /// Its play along the axis as it will be printed: low, middle and high.
     pub play: Option<[Length; 3]>,
+    /// The printed parts that another gap of it alone shapes anew.
+    pub shapes: Vec<PartId>,
 }
 
 /// What becomes of a part.

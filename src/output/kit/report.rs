@@ -13,6 +13,7 @@ use super::report_numbers::{fine, mm, rounded};
 use super::report_odds::{FitOddsEntry, OddsEntry, OutcomesEntry, fit_odds, odds, outcomes};
 use super::report_order::{RemovalEntry, StepMotionEntry, removals, step_motion};
 use super::report_preload::{PreloadEntry, preload};
+use super::sentences::FIRST_STEP;
 use crate::assembly::{Assembly, InstanceId, Joint, Lay, Made, PartId, Step};
 use crate::check::Finding;
 use crate::clearance::{FoundBy, Kind};
@@ -319,7 +320,7 @@ impl Report {
                 .iter()
                 .map(|finding| check(assembly, finding))
                 .collect(),
-            steps: (0..)
+            steps: (FIRST_STEP..)
                 .zip(&product.design.steps)
                 .map(|(number, each)| step(assembly, number, each))
                 .collect(),

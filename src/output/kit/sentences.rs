@@ -4,8 +4,8 @@
 
 use super::dial;
 use super::preload_words;
-use super::product::Product;
-use crate::assembly::Fit;
+use super::product::{Interval, Product};
+use crate::assembly::{Fit, Turning};
 use crate::check::Outcome;
 use crate::kit::key::FULL_HAND;
 use crate::load::{ForceFigures, SPANNER};
@@ -50,6 +50,67 @@ pub fn mechanism(product: &Product) -> Vec<String> {
     }
     sentences.push(product.design.caption.into());
     sentences
+}
+
+/// Number of the first step of putting it together; before it stands step 0, the test pieces.
+pub const FIRST_STEP: usize = 1;
+
+/// What it is, in one line: its name, its layout, and which thread runs in what.
+pub fn in_short(product: &Product) -> String {
+    let assembly = &product.design.assembly;
+    let threads = assembly
+        .joints
+        .iter()
+        .enumerate()
+        .filter_map(|(index, joint)| {
+            joint.thread.as_ref()?;
+            let designation = product.joints.get(index)?.thread.as_deref()?;
+            let [_, hole] = joint.between.map(|id| plain(&assembly.instance(id).called));
+            Some(format!("{} in the {hole}", plain(designation)))
+        });
+    let threads: Vec<String> = threads.collect();
+    format!(
+        "{} ({}): {}; stroke {}",
+        plain(&product.kit.name),
+        product.kit.layout,
+        threads.join(", "),
+        product
+            .kit
+            .told()
+            .length(product.design.course.stroke, CALIPER)
+    )
+}
+
+/// Net lead and turns for the stroke.
+pub fn turn_in_short(product: &Product) -> String {
+    let (motion, told) = (&product.motion, product.kit.told());
+    let closing = motion.closing_per_turn.map_or(String::new(), |closing| {
+        format!(", together {}", travel(told, closing))
+    });
+    format!(
+        "net lead {}{closing}; {} turns {} for the stroke",
+        travel(told, motion.net_lead),
+        number(product.design.course.turns, 2),
+        match motion.turning {
+            Turning::Clockwise => "clockwise",
+            Turning::CounterClockwise => "counter-clockwise",
+        }
+    )
+}
+
+/// What a reversal loses, by each carriage; none where that was not worked out.
+pub fn lost_in_short(product: &Product) -> Option<String> {
+    let span = |lost: &Interval| format!("{} to {}", number(lost.low, 2), number(lost.high, 2));
+    let leading = product.motion.lost_motion_turns.as_ref()?;
+    let beside = product.motion.lost_beside.iter().map(|(carriage, lost)| {
+        let called = plain(&product.design.assembly.instance(*carriage).called);
+        format!("; {} of the {called}", span(lost))
+    });
+    Some(format!(
+        "{} turns at each reversal{}",
+        span(leading),
+        beside.collect::<String>()
+    ))
 }
 
 /// What a closing line has to add: `, with warnings (wall), but for what the kit waives (bed)`.
@@ -132,11 +193,15 @@ pub const CALIPER: usize = 2;
 
 /// Travel in one turn: `0.75 mm in each turn`; `0.0342 in (0.868 mm) in each turn`.
 fn per_turn(told: Told, lead: Length) -> String {
-    let travel = match told {
+    format!("{} in each turn", travel(told, lead))
+}
+
+/// Travel in one turn, without a word.
+fn travel(told: Told, lead: Length) -> String {
+    match told {
         Told::Metric => told.length(lead, 4),
         Told::Inch => told.length(lead, 3),
-    };
-    format!("{travel} in each turn")
+    }
 }
 
 /// Turns for one unit of the carriage's travel. Threads per inch is said of a thread alone.

@@ -1,5 +1,6 @@
 //! What a terminal shows, and the same as data: pages of 80 columns and JSON.
 
+pub mod digest;
 pub mod rules_page;
 pub mod take_apart;
 pub mod terminal;

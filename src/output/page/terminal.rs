@@ -1,7 +1,9 @@
-//! What `make` and `check` print: a page of 80 columns that reads as well without colour.
+//! What `make` and `check` print: a page of 80 columns that reads as well without colour. It begins
+//! with the digest, which is all of it unless the maker asks for more.
 //!
 //! The text carries ANSI styles; whoever writes it to a stream that shows none strips them.
 
+use super::digest::{self, Asked};
 use crate::check::Outcome;
 use crate::output::kit::bill::{self, Kind, Row};
 use crate::output::kit::{Product, changes, fits, sentences};
@@ -16,12 +18,35 @@ const COUNT_COLUMNS: usize = 3;
 /// Columns of a mass in grams in the bill.
 const MASS_COLUMNS: usize = 7;
 
-/// The page. `folder` is where the files are, if they were written; else the page only judges,
-/// and leaves out bill and steps.
-pub fn page(product: &Product, folder: Option<&str>) -> String {
+/// How much of the page is wanted.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Extent {
+    /// The digest: one screen.
+    Digest,
+    /// Everything that is told of a kit.
+    All,
+}
+
+/// The page: the digest, and behind it everything if that is wanted. Where no files were written it
+/// only judges, and leaves out bill and steps.
+pub fn page(product: &Product, asked: &Asked<'_>, extent: Extent) -> String {
     let mut page = Page::default();
-    let title = format!("{} ({})", plain(&product.kit.name), product.kit.layout);
-    page.styled_line(Style::new().bold(), &title);
+    for line in digest::lines(product, asked) {
+        match line {
+            digest::Line::Styled(style, text) => page.styled_line(style, &text),
+            digest::Line::Row(style, name, text) => page.styled_row(style, name, &text),
+        }
+    }
+    match extent {
+        Extent::Digest => {}
+        Extent::All => all(&mut page, product, asked.folder),
+    }
+    page.0
+}
+
+/// What stands behind the digest.
+fn all(page: &mut Page, product: &Product, folder: Option<&str>) {
+    page.heading("What it does");
     for sentence in sentences::mechanism(product) {
         page.block("  ", "  ", &sentence);
     }
@@ -37,19 +62,18 @@ pub fn page(product: &Product, folder: Option<&str>) -> String {
         page.block("  ", "  ", &sentences::no_rating(product, force));
     }
     if folder.is_some() {
-        parts(&mut page, product);
+        parts(page, product);
     }
-    fits(&mut page, product);
-    findings(&mut page, product);
+    fits(page, product);
+    findings(page, product);
     page.heading("Cautions");
     page.block("  ", "  ", words::CAUTION_IN_SHORT);
     if folder.is_some() {
-        steps(&mut page, product);
+        steps(page, product);
     }
-    since_last_run(&mut page, product);
+    since_last_run(page, product);
     page.0.push('\n');
-    closing(&mut page, product, folder);
-    page.0
+    closing(page, product, folder);
 }
 
 /// The gaps of all joints in columns, then what they rest on.
@@ -59,7 +83,8 @@ fn fits(page: &mut Page, product: &Product) {
         return;
     }
     page.heading("Fits");
-    for row in std::iter::once(fits::titles(product.kit.told())).chain(rows) {
+    let told = product.kit.told();
+    for row in std::iter::once(fits::titles(told)).chain(rows) {
         let fits::Row {
             joint,
             fit,
@@ -69,8 +94,17 @@ fn fits(page: &mut Page, product: &Product) {
             as_printed,
             usable,
         } = row;
+        // Decimals of an inch have no zero before the point (ASME Y14.5), which spares the columns.
+        let [wanted, drawn, printed] = [wanted, drawn, printed].map(|gap| match told {
+            Told::Metric => gap,
+            Told::Inch => without_zeros(&gap),
+        });
+        let wide = match told {
+            Told::Metric => 14,
+            Told::Inch => 15,
+        };
         page.0.push_str(&format!(
-            "  {joint:<27} {fit:<6} {wanted:>6} {drawn:>6} {printed:>14} {as_printed:>5} {usable:>6}\n"
+            "  {joint:<27} {fit:<6} {wanted:>6} {drawn:>6} {printed:>wide$} {as_printed:>5} {usable:>6}\n"
         ));
     }
     page.block("  ", "  ", fits::BASIS);
@@ -81,6 +115,17 @@ fn fits(page: &mut Page, product: &Product) {
     for line in fits::plays(product) {
         page.block("  ", "    ", &line);
     }
+}
+
+/// Numbers below one without the zero before their point.
+fn without_zeros(numbers: &str) -> String {
+    let bare = |number: &str| match (number.strip_prefix("0."), number.strip_prefix("-0.")) {
+        (Some(rest), _) => format!(".{rest}"),
+        (None, Some(rest)) => format!("-.{rest}"),
+        (None, None) => number.to_owned(),
+    };
+    let numbers: Vec<String> = numbers.split(' ').map(bare).collect();
+    numbers.join(" ")
 }
 
 /// What becomes of the parts that an earlier run left.
@@ -112,6 +157,18 @@ impl Page {
 
     fn block(&mut self, first: &str, rest: &str, text: &str) {
         self.0.push_str(&folded(first, rest, text));
+    }
+
+    /// The same of the digest, whose name has a style.
+    fn styled_row(&mut self, style: Style, name: &str, value: &str) {
+        let indent = " ".repeat(2 + digest::NAME_COLUMNS);
+        let text = folded(
+            &format!("  {name:<width$}", width = digest::NAME_COLUMNS),
+            &indent,
+            value,
+        );
+        self.0
+            .push_str(&text.replacen(name, &format!("{style}{name}{style:#}"), 1));
     }
 
     /// A name, then its value beside it.
@@ -194,7 +251,7 @@ fn findings(page: &mut Page, product: &Product) {
     }
 }
 
-fn outcome_style(outcome: Outcome) -> Style {
+pub(super) fn outcome_style(outcome: Outcome) -> Style {
     match outcome {
         Outcome::Fail => AnsiColor::Red.on_default().bold(),
         Outcome::Warn => AnsiColor::Yellow.on_default().bold(),
@@ -209,7 +266,7 @@ fn steps(page: &mut Page, product: &Product) {
     }
     page.heading("Putting it together (clockwise: as an eye at the drive head sees it)");
     let bold = Style::new().bold();
-    for (number, step) in (0..).zip(&product.design.steps) {
+    for (number, step) in (sentences::FIRST_STEP..).zip(&product.design.steps) {
         let title = folded(
             &format!("  {number:>2}. "),
             "      ",
@@ -222,60 +279,44 @@ fn steps(page: &mut Page, product: &Product) {
     }
 }
 
-/// One sentence to act on.
+/// What to do before printing, and one sentence to act on.
 fn closing(page: &mut Page, product: &Product, folder: Option<&str>) {
-    let open = product.open_findings();
-    let failure = open.iter().find(|finding| finding.outcome == Outcome::Fail);
-    let untuned = fits::not_tuned(product);
-    let state = untuned.as_ref().map_or("", |_| ", not tuned yet");
-    let but = format!("{state}{}", sentences::reservations(product));
-    let ready = if sentences::reservations(product).is_empty() {
-        Outcome::Pass
-    } else {
-        Outcome::Warn
-    };
-    let (style, text) = match (failure, folder) {
-        (Some(failure), _) => {
-            let mend = failure.mend.as_deref().unwrap_or(&failure.message);
-            (
-                outcome_style(Outcome::Fail),
-                format!("not ready: first mend {}: {}", failure.id, plain(mend)),
-            )
-        }
-        // Silence is no proof.
-        (None, _) if product.findings.is_empty() => (
-            outcome_style(Outcome::Warn),
-            "not judged: no check was made".into(),
-        ),
-        (None, Some(folder)) => (
-            outcome_style(ready),
-            format!("ready to print{but}: {}", plain(folder)),
-        ),
-        (None, None) => (
-            outcome_style(ready),
-            format!("ready to make{but}; nothing was written"),
-        ),
-    };
-    if let (None, Some(words)) = (failure, &untuned) {
-        page.block("", "", words);
+    if !product.fails()
+        && let Some(words) = fits::not_tuned(product)
+    {
+        page.block("", "", &words);
     }
-    if failure.is_none() && folder.is_some() {
+    if !product.fails() && folder.is_some() {
         let first = "Before you print, read guide.md: all cautions, print notes and marks.";
         page.block("", "", first);
     }
+    let (style, text) = digest::verdict(product, folder);
     page.styled_line(style, &text);
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::output::kit::fixture;
+    use crate::output::kit::{Change, fixture};
     use crate::output::words::COLUMNS;
     use proptest::prelude::*;
 
-    /// The page as a stream without colour gets it.
+    fn told(product: &Product, folder: Option<&str>, extent: Extent) -> String {
+        let asked = Asked {
+            kit: "kit.toml",
+            folder,
+        };
+        page(product, &asked, extent)
+    }
+
+    /// All of the page, as a stream without colour gets it.
     fn bare(product: &Product, folder: Option<&str>) -> String {
-        anstream::adapter::strip_str(&page(product, folder)).to_string()
+        anstream::adapter::strip_str(&told(product, folder, Extent::All)).to_string()
+    }
+
+    /// The digest alone.
+    fn digest(product: &Product, folder: Option<&str>) -> String {
+        anstream::adapter::strip_str(&told(product, folder, Extent::Digest)).to_string()
     }
 
     fn assert_narrow(page: &str) {
@@ -297,7 +338,7 @@ mod tests {
     fn an_inch_kit_is_told_in_inches_first() {
         let page = bare(&fixture::nested_in_inches(), None);
         assert!(
-            page.contains("stroke            0.394 in (10 mm)\n"),
+            page.contains("stroke            0.3937 in (10 mm)\n"),
             "{page}"
         );
     }
@@ -309,7 +350,7 @@ mod tests {
             page.find(words)
                 .unwrap_or_else(|| panic!("{words}: {page}"))
         };
-        assert!(at("Not for lifting") < at("   0. Start the inner screw\n      Screw the inner"));
+        assert!(at("Not for lifting") < at("   1. Start the inner screw\n      Screw the inner"));
     }
 
     #[test]
@@ -328,6 +369,65 @@ mod tests {
             page.lines().last().unwrap(),
             "ready to print: out/desk-stage"
         );
+    }
+
+    #[test]
+    fn the_digest_is_the_whole_page_unless_more_is_asked_for_and_the_page_begins_with_it() {
+        for product in [fixture::nested(), fixture::nested_that_fails()] {
+            for folder in [Some("out"), None] {
+                let digest = digest(&product, folder);
+                assert!(bare(&product, folder).starts_with(&digest));
+                assert!(digest.lines().count() < bare(&product, folder).lines().count() / 2);
+                assert!(!digest.contains("\n\n"), "{digest}");
+            }
+        }
+    }
+
+    #[test]
+    fn the_digest_tells_what_fails_with_its_mend_and_counts_the_notes() {
+        let mut product = fixture::nested_that_fails();
+        let digested = digest(&product, None);
+        let verdict = "not ready: first mend drive-wall: inner";
+        assert!(unfolded(&digested).contains(verdict), "{digested}");
+        assert!(unfolded(&digested).contains("fail drive-wall (drive screw): the wall between"));
+        assert!(unfolded(&digested).contains("mend: inner = \"M12x1.75\""));
+        assert!(unfolded(&digested).contains("(1 note)"), "{digested}");
+        let note = product.findings.iter_mut();
+        for finding in note.filter(|finding| finding.outcome == Outcome::Note) {
+            finding.outcome = Outcome::Pass;
+        }
+        assert!(!digest(&product, None).contains("note"));
+        // A warning keeps nothing from being made, and is told all the same.
+        for finding in &mut product.findings {
+            if finding.outcome == Outcome::Fail {
+                finding.outcome = Outcome::Warn;
+            }
+        }
+        let warned = unfolded(&digest(&product, Some("out")));
+        assert!(
+            warned.contains("warn drive-wall (drive screw): the wall between"),
+            "{warned}"
+        );
+        assert!(warned.contains("mend: inner = \"M12x1.75\""));
+    }
+
+    #[test]
+    fn the_digest_says_what_to_print_again_and_why_only_when_asked() {
+        let mut product = fixture::nested();
+        let change = |name: &str, change| (name.to_string(), change);
+        product.changes = Some(vec![
+            change("frame", Change::Reprint(vec!["side 10 to 10.25 mm".into()])),
+            change("drive", Change::Keep),
+            change("pin", Change::Keep),
+        ]);
+        let short = digest(&product, Some("out"));
+        assert!(short.contains("reprint frame; keep the other 2"), "{short}");
+        assert!(!short.contains("10.25"));
+        assert!(bare(&product, Some("out")).contains("side 10 to 10.25 mm"));
+    }
+
+    fn unfolded(text: &str) -> String {
+        text.split_whitespace().collect::<Vec<_>>().join(" ")
     }
 
     #[test]
@@ -372,7 +472,7 @@ mod tests {
 
     #[test]
     fn colour_adds_nothing_to_the_words() {
-        let styled = page(&fixture::nested_that_fails(), None);
+        let styled = told(&fixture::nested_that_fails(), None, Extent::All);
         assert!(styled.contains('\u{1b}'));
         assert!(bare(&fixture::nested_that_fails(), None).contains("  fail    drive-wall"));
     }

@@ -54,6 +54,10 @@ pub const CAUTION_IN_SHORT: &str = "Not for lifting or holding up people or load
      device. Keep fingers out of the closing gap; wear eye protection when pressing pins. Local \
      rules and qualified people come first.";
 
+/// The gravest of all in a line, for the digest.
+pub const CAUTION_IN_A_LINE: &str =
+    "not for lifting, not rated; eye protection for pins; local law";
+
 /// What a finding is about, as data name it: `drive`, `drive/frame`, `load`.
 pub fn subject_name(assembly: &Assembly, subject: Subject) -> String {
     named(
@@ -64,14 +68,19 @@ pub fn subject_name(assembly: &Assembly, subject: Subject) -> String {
     )
 }
 
-/// A finding in one line: `drive-wall (drive screw): message`.
-pub fn finding_line(assembly: &Assembly, finding: &Finding) -> String {
-    let subject = named(
-        finding.subject,
+/// What a finding is about, as people are told: `drive screw`, `drive screw/frame`.
+pub fn subject_called(assembly: &Assembly, subject: Subject) -> String {
+    named(
+        subject,
         |part| plain(assembly.part_called(part)),
         |piece| plain(assembly.called(piece)),
         |joint| assembly.joint(joint).between,
-    );
+    )
+}
+
+/// A finding in one line: `drive-wall (drive screw): message`.
+pub fn finding_line(assembly: &Assembly, finding: &Finding) -> String {
+    let subject = subject_called(assembly, finding.subject);
     format!("{} ({subject}): {}", finding.id, plain(&finding.message))
 }
 

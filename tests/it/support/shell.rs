@@ -94,7 +94,7 @@ pub(crate) fn report(preset: &str) -> serde_json::Value {
 
 /// A preset that was made into `out` in a folder of its own.
 pub(crate) struct Made {
-    /// What was said.
+    /// What was said, all of it.
     pub(crate) output: Output,
     /// Every file in the folder, the kit's too, by its path from there.
     pub(crate) files: BTreeMap<String, Vec<u8>>,
@@ -108,7 +108,7 @@ pub(crate) fn made(preset: &str) -> Arc<Made> {
     MADE.get(preset.to_owned(), || {
         let room = room();
         done(room.path(), &["start", preset, "kit.toml"]);
-        let output = netlead(room.path(), &["make", "kit.toml"]);
+        let output = netlead(room.path(), &["make", "kit.toml", "--all"]);
         assert_eq!(code(&output), 0, "{preset}: {}", stderr(&output));
         let files = files(room.path());
         Made { output, files }
@@ -140,4 +140,15 @@ pub(crate) fn files(folder: &Path) -> BTreeMap<String, Vec<u8>> {
 /// Words without the line ends and indents that fit them on a page.
 pub(crate) fn unfolded(text: &str) -> String {
     text.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+/// The names of all presets.
+pub(crate) fn presets() -> Vec<String> {
+    let entries = fs::read_dir(project("presets")).unwrap();
+    let names = entries.map(|entry| entry.unwrap().file_name().into_string().unwrap());
+    let mut names: Vec<String> = names
+        .map(|name| name.trim_end_matches(".toml").to_owned())
+        .collect();
+    names.sort();
+    names
 }
