@@ -75,7 +75,7 @@ pub(super) fn shop_words(diameter: Length, room: Length) -> String {
     }
 }
 
-fn of<'a>(stock: &'a [Stock], diameter: Length) -> Option<&'a Stock> {
+fn of(stock: &[Stock], diameter: Length) -> Option<&Stock> {
     let mut stock = stock.iter();
     stock.find(|one| (one.diameter - diameter).abs() < SAME)
 }

@@ -143,5 +143,5 @@ fn whatever_is_bought_is_a_solid_with_a_description_and_never_a_file() {
         }
     }
     let sorts: Vec<_> = sorts.iter().map(String::as_str).collect();
-    assert_eq!(sorts, ["nut", "pin", "spring"]);
+    assert_eq!(sorts, ["coupling-pin", "nut", "pin", "spring"]);
 }

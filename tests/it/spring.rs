@@ -17,7 +17,7 @@ use netlead::motion::{self, solve_stroke};
 use netlead::printer::Profile;
 use netlead::strength::{CoilSpring, Winding};
 use netlead::trial::Prediction;
-use netlead::units::Length;
+use netlead::units::{Length, real};
 use std::fs;
 
 /// A steel spring by its active coils.
@@ -165,7 +165,7 @@ fn points(bench: &Bench, part: &str) -> Vec<[f64; 2]> {
     let parts = &bench.design.assembly.parts;
     let index = parts.iter().position(|one| one.name == part).unwrap();
     let points = bench.meshes[index].points.iter();
-    points.map(|p| [p.z, p.x.hypot(p.y)]).collect()
+    points.map(|p| [p.z, real::hypot(p.x, p.y)]).collect()
 }
 
 #[test]
