@@ -147,7 +147,7 @@ fn the_head_stands_off_the_frame_as_worked_out_by_hand() {
         .unwrap();
     assert!(
         zero.text
-            .contains("the underside of the knob stands 41.1 mm off the frame"),
+            .contains("the underside of the hexagon stands 41.1 mm off the frame"),
         "{}",
         zero.text
     );
