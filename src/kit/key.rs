@@ -140,7 +140,7 @@ keys! {
     ADVANCE: Turning = "advance",
         "the way to turn that carries out the stroke, seen from the head, as you expect it",
         (), Open("not compared");
-    HEAD_KIND: HeadKind = "head.kind", "kind of the drive screw's head", (), Default("\"hexagon\"");
+    HEAD_KIND: HeadKind = "head.kind", "kind of the drive screw's head", (), Default("\"knob\"");
     HEAD_ACROSS_FLATS: Length = "head.across_flats", "width of the hexagon across its flats",
         mm(5.0, 200.0), Open("the next spanner size above the thread");
     HEAD_DIAMETER: Length = "head.diameter", "diameter of a knob, or of a head for a bar",

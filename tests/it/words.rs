@@ -145,10 +145,10 @@ fn a_long_drive_thread_is_unscrewed_past_the_first_mark() {
         )
     };
     let page = |more: &str| unfolded(&stdout(&run("make", &kit(more), &["--all"])));
-    assert!(page("").contains("to the first place where the V on the hexagon"));
+    assert!(page("").contains("to the first place where the V on the knob"));
     let long = page("sizes.drive_thread = 75.35\n");
     assert!(
-        long.contains("to the third place where the V on the hexagon"),
+        long.contains("to the third place where the V on the knob"),
         "{long}"
     );
     assert!(long.contains("about 2.5 of a turn"), "{long}");

@@ -21,6 +21,9 @@ NEAR_RIB = 3.0
 # Directions of the gap: half a thread's radial gap stands square to its 30 degree flanks.
 FLANK_SHARE = math.sin(math.radians(30.0))
 
+# A pin reaches further to one side than to the other by more than this where it has a head, in mm.
+HEADED = 0.5
+
 
 def gaps_of(joints, key):
     """Drawn gaps of the joints between two pieces, with their kinds."""
@@ -33,9 +36,18 @@ def ends(joint):
     return tuple(zip(joint["parts"], joint["instances"], strict=True))
 
 
-def pin_radius(piece):
-    """A pin lies along an axis, and its flat shortens one of the other two sizes."""
-    return float(sorted(np.ptp(piece.vertices, axis=0))[1]) / 2.0
+def shank(piece):
+    """Radius and length of a pin's shank, and whether it has a head.
+
+    In its print frame a pin lies along x on its flat, its shank in the middle, a head at +x, so that y is
+    its whole width; the half that has no head is the shank's.
+    """
+    printed = (piece.vertices - piece.pose[:3, 3]) @ piece.pose[:3, :3]
+    low, high = float(printed[:, 0].min()), float(printed[:, 0].max())
+    headed = high > HEADED - low
+    end = printed[printed[:, 0] < 0.0]
+    radius = float(np.ptp(end[:, 1])) / 2.0
+    return radius, -2.0 * low if headed else high - low, headed
 
 
 def in_ribs(radius, tip):
@@ -47,13 +59,16 @@ def in_ribs(radius, tip):
 
 
 def pressed_in(joints, key, a, b):
-    """Room that a pin may share with the ribs of its wall, over half of its length at the most."""
+    """Room that a pin may share with the ribs of its wall, over half of its length at the most.
+
+    One with a head goes into a blind hole, as deep as its shank is long.
+    """
     for joint in joints:
         if joint["kind"] == "press" and joint["gap_mm"]["ribs"] and set(ends(joint)) == set(key):
             pin = a if ends(joint)[0] == key[0] else b
-            radius = pin_radius(pin)
-            length = float(np.ptp(pin.vertices, axis=0).max())
-            return in_ribs(radius, radius + joint["gap_mm"]["drawn"]) * length / 2.0
+            radius, length, headed = shank(pin)
+            share = 1.0 if headed else 0.5
+            return in_ribs(radius, radius + joint["gap_mm"]["drawn"]) * length * share
     return None
 
 
@@ -128,10 +143,8 @@ def check_ribs(pieces, joints, tolerance, tally):
             # A bought piece has no mesh; that it is bought was checked with the parts.
             continue
         where = f"ribs of {pin.name} in {female.name}"
-        radius = pin_radius(pin)
+        radius, long, _ = shank(pin)
         tip = radius + joint["gap_mm"]["drawn"]
-        low, high = pin.vertices.min(axis=0), pin.vertices.max(axis=0)
-        long = float((high - low).max())
         # The pin's print frame: along x, on a flat 0.707 diameters wide.
         turn = pin.pose[:3, :3]
         along = np.column_stack([turn[:, 1], turn[:, 2], turn[:, 0]])

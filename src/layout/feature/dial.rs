@@ -71,13 +71,13 @@ pub(in crate::layout) struct Dial {
 
 /// How long a tick is.
 #[derive(Clone, Copy, PartialEq, Eq)]
-enum Long {
+enum Size {
     Long,
     Medium,
     Short,
 }
 
-impl Long {
+impl Size {
     fn of(tick: u32) -> Self {
         if tick.is_multiple_of(LONG) {
             Self::Long
@@ -211,7 +211,7 @@ impl Dial {
             let tick = self.tick_at(after_zero);
             let at = zero + pitch * f64::from(after_zero);
             let half = turns(width_of(tick) / 2.0);
-            let begins = self.height * Long::of(tick).begins();
+            let begins = self.height * Size::of(tick).begins();
             let deep = (height - begins).max(Length::ZERO).min(self.depth());
             corner(at - half, radius);
             corner(at, radius - deep);

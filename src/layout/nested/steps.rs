@@ -79,6 +79,7 @@ impl Nested<'_> {
         wordings.push(bench.to_zero());
         wordings.extend(bench.close());
         wordings.extend(bench.index());
+        wordings.extend(bench.close_with_index());
         Script {
             before: vec![bench.prepare(
                 vec![started.frame, started.drive, *inner],

@@ -9,7 +9,7 @@ use super::House;
 use super::end::End;
 use super::mount::Mount;
 use super::pieces::{Closed, Started};
-use crate::assembly::{Axis, InstanceId, MotionKind, Step, Tool, Wording};
+use crate::assembly::{Axis, Going, InstanceId, MotionKind, Step, Tool, Wording};
 use crate::kit::Kit;
 use crate::layout::feature::Head;
 use crate::layout::pressing::Pressing;
@@ -35,6 +35,44 @@ pub(in crate::layout) enum Tells {
     /// Nothing, since the carriage hangs on the drive screw: wherever that went in, its head is as
     /// far off when the carriage stops.
     Nothing,
+}
+
+/// Every order of two lists that keeps that of each, but for one whole list after the other.
+fn mixed(one: &[Going], other: &[Going]) -> Vec<Vec<Going>> {
+    let places = one.len() + other.len();
+    let orders = 0_u32..1 << places;
+    let of_one = |order: &u32| order.count_ones() as usize == one.len();
+    let apart = |order: &u32| {
+        let first = (1_u32 << one.len()) - 1;
+        *order != first && *order != first << other.len()
+    };
+    let mix = |order: u32| {
+        let (mut one, mut other) = (one.iter(), other.iter());
+        let place = |place: usize| match order >> place & 1 {
+            1 => one.next(),
+            _ => other.next(),
+        };
+        (0..places).filter_map(place).cloned().collect()
+    };
+    orders.filter(of_one).filter(apart).map(mix).collect()
+}
+
+/// Two steps that are done in one.
+fn both(one: &Step, other: &Step) -> Step {
+    let pieces = one.pieces.iter().chain(&other.pieces).copied();
+    let mut all: Vec<InstanceId> = Vec::new();
+    for piece in pieces {
+        if !all.contains(&piece) {
+            all.push(piece);
+        }
+    }
+    Step {
+        action: one.action.clone(),
+        pieces: all,
+        motion: None,
+        text: format!("{} {}", one.text, other.text),
+        reason: format!("{}; {}", one.reason, other.reason),
+    }
 }
 
 /// A round house on the bench.
@@ -310,6 +348,25 @@ impl Bench<'_> {
                 index.wordings(self.kit, pieces, self.started.frame, &self.turns())
             })
             .collect()
+    }
+
+    /// Keeper and index bar, whose pins go in along one way, in any order that mixes the two.
+    pub(in crate::layout) fn close_with_index(&self) -> Vec<Wording> {
+        let mut all = Vec::new();
+        for keeper in self.close() {
+            for index in self.index().iter().filter(|wording| {
+                let mut covers = wording.covers.iter();
+                covers.all(|going| going.turn == 0.0)
+            }) {
+                let mixed = mixed(&keeper.covers, &index.covers).into_iter();
+                all.extend(mixed.map(|covers| Wording {
+                    covers,
+                    step: both(&keeper.step, &index.step),
+                    state: None,
+                }));
+            }
+        }
+        all
     }
 
     fn keeper(&self) -> Step {

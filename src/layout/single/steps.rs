@@ -50,6 +50,7 @@ impl Single<'_> {
         wordings.push(bench.to_zero());
         wordings.extend(bench.close());
         wordings.extend(bench.index());
+        wordings.extend(bench.close_with_index());
         Script {
             before: vec![bench.prepare(
                 vec![started.frame, started.drive],

@@ -58,7 +58,7 @@ pub(super) fn sentences(product: &Product) -> Vec<String> {
         all.push(format!(
             "Nothing takes up the play: a reversal loses {low} to {high} ticks, after which the dial tells \
              nothing until as many have passed. So come from one side: go back beyond the place by more \
-             than that, then on {way} to it."
+             than that, then on, {way}, to it."
         ));
     }
     all.extend(table(told, ticks, product.design.course.stroke));

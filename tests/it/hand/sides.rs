@@ -126,7 +126,12 @@ fn all_vs_stand_in_line_at_turn_0_and_two_of_them_tell_a_left_hand_thread() {
             // Its flange stands out of the frame.
             ("keeper", &keeper, ends[2][1] - IN, Hand::Right),
         ] {
-            let marks = marked(&Section::new(mesh, 2, z), part, &mut faults);
+            let section = Section::new(mesh, 2, z);
+            // The head of all these is a knob.
+            let marks = match part {
+                "drive screw" => marked_round(&section, part, &mut faults),
+                _ => marked(&section, part, &mut faults),
+            };
             found.push((part, marks, hand));
         }
         if let Some(hand) = asked.inner_hand() {

@@ -139,7 +139,7 @@ pub(crate) fn sizes(design: &Design) -> Sizes {
             .sum(),
         over_travel: design.course.over_travel,
         assembly_turn: design.course.assembly_turn,
-        across_flats: of("drive", "hexagon"),
+        across_flats: told("drive", "hexagon").unwrap_or(Length::ZERO),
         head_height: of("drive", "head height"),
         tapped_wall: of("frame", "tapped wall"),
         thread_end: of("drive", "thread end"),

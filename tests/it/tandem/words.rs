@@ -268,7 +268,7 @@ fn the_vs_of_head_and_frame_stand_in_line_at_turn_0_and_the_frame_has_one_on_the
         let foot = of("carriage", "roof") + (of("carriage", "width") - 12.0) / 2.0;
         let top = foot + of("frame", "slide gap") * 2f64.sqrt() + 3.0;
         assert!(found("frame", [0.0, top - 0.8], vs), "{}", asked.text);
-        let head = (of("drive", "hexagon") - 0.15) / 2.0;
+        let head = of("drive", "knob") / 2.0;
         assert!(found("drive", [0.0, head - 0.8], vs), "{}", asked.text);
         let side = of("pin", "side of the frame") / 2.0;
         assert!(found("frame", [side - 0.8, 0.0], 1), "{}", asked.text);
