@@ -13,7 +13,8 @@ pub(super) const RULE: Rule = Rule {
     about: "a thread's pitch has too few printed layers",
     why: "The printer draws a flank as steps, one a layer. Few layers a pitch leave no flank, \
           only steps that lock into each other.",
-    formula: "Pitch over layer height. Fails below 6, warns below 8, notes below 12.",
+    formula: "Pitch over layer height. Fails below 6, warns below 8, notes below 11.5, \
+              which is 12 to the nearest.",
     source: "common practice: 6 layers a pitch is the floor; derived: from 8 on the crest has a \
              layer of its own; 12 is good",
     mend: "print thinner layers, or take a coarser thread",
@@ -26,6 +27,9 @@ const FEWEST: f64 = 6.0;
 const CREST_HAS_A_LAYER: f64 = 8.0;
 /// From here flanks are smooth (common practice).
 const GOOD: f64 = 12.0;
+/// What is not worth a note: 12 to the nearest layer, so that M12's pitch at the default layer, 11.7,
+/// earns none. Guess.
+const NEARLY_GOOD: f64 = 11.5;
 
 fn judge(case: &Case<'_>) -> Vec<Judgement> {
     let pairs = case.design.threads.iter();
@@ -45,7 +49,7 @@ fn judgement(case: &Case<'_>, pair: &ThreadPair) -> Option<Judgement> {
     // Whole hundredths, downwards, and never nothing.
     let enough = (thread.pitch().as_mm() / better * 100.0).floor().max(1.0) / 100.0;
     Some(Judgement {
-        outcome: not_below(layers, FEWEST, CREST_HAS_A_LAYER, GOOD),
+        outcome: not_below(layers, FEWEST, CREST_HAS_A_LAYER, NEARLY_GOOD),
         subject: Subject::Joint(pair.joint),
         value: layers,
         limit: Some(FEWEST),

@@ -55,7 +55,7 @@ fn a_kit_of_left_hand_threads_is_turned_the_other_way() {
         .replace("M20x2.5", "M20x2.5-LH")
         .replace("M12x1.75", "M12x1.75-LH")
         .replace("\"clockwise\"", "\"counter-clockwise\"");
-    let output = check(&kit, &[]);
+    let output = check(&kit, &["--all"]);
     assert_eq!(code(&output), 0, "{}", stderr(&output));
     let turns = "13.33 counter-clockwise, seen from the drive head";
     assert_eq!(stroke(&stdout(&output)), turns);
@@ -82,7 +82,7 @@ fn an_inch_kit_reads_in_inches_first_on_page_and_guide() {
 #[test]
 fn a_check_of_an_inch_kit_tells_inches_first() {
     let kit = preset("board-stop").replace("\"0.14 mm\"", "\"0.14 mm\"\nbed = [9, 9, 4]");
-    let output = check(&kit, &[]);
+    let output = check(&kit, &["--all"]);
     let page = unfolded(&stdout(&output));
     assert_eq!(code(&output), 1);
     let told = "the printer has 9 in (229 mm) by 9 in (229 mm) and 4 in (102 mm) of height";

@@ -5,11 +5,10 @@
 //! Nothing that a maker has to act on is left out: every check that fails or warns stands there with
 //! its mend, shortly. What is only worth knowing is counted.
 
-use super::terminal::outcome_style;
 use crate::check::{self, Finding, Outcome};
 use crate::output::kit::{Change, Product, bill, fits, sentences};
 use crate::output::words::{self, plain};
-use anstyle::Style;
+use anstyle::{AnsiColor, Style};
 
 /// Columns of the names in front of the digest's values.
 pub(super) const NAME_COLUMNS: usize = 13;
@@ -84,6 +83,16 @@ pub(super) fn verdict(product: &Product, folder: Option<&str>) -> (Style, String
             ready,
             format!("ready to make{state}{but}; nothing was written"),
         ),
+    }
+}
+
+/// How an outcome looks where there is colour.
+pub(super) fn outcome_style(outcome: Outcome) -> Style {
+    match outcome {
+        Outcome::Fail => AnsiColor::Red.on_default().bold(),
+        Outcome::Warn => AnsiColor::Yellow.on_default().bold(),
+        Outcome::Note | Outcome::Waived => AnsiColor::Cyan.on_default(),
+        Outcome::Pass => AnsiColor::Green.on_default(),
     }
 }
 
@@ -210,11 +219,9 @@ fn first_print(product: &Product, asked: &Asked<'_>) -> Option<String> {
 /// Where everything else is.
 fn rest(asked: &Asked<'_>) -> String {
     match asked.folder {
-        Some(_) => {
-            format!("guide.md there, to read before you print, and report.json; here with {ALL}")
-        }
+        Some(_) => format!("guide.md there (read it first), report.json; or add {ALL}"),
         None => format!(
-            "here with {ALL}; guide.md and report.json from: netlead make {}",
+            "add {ALL}; guide.md and report.json from: netlead make {}",
             plain(asked.kit)
         ),
     }

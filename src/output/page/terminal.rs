@@ -3,13 +3,13 @@
 //!
 //! The text carries ANSI styles; whoever writes it to a stream that shows none strips them.
 
-use super::digest::{self, Asked};
+use super::digest::{self, Asked, outcome_style};
 use crate::check::Outcome;
 use crate::output::kit::bill::{self, Kind, Row};
 use crate::output::kit::{Product, changes, fits, sentences};
 use crate::output::words::{self, capital, folded, plain};
 use crate::units_told::Told;
-use anstyle::{AnsiColor, Style};
+use anstyle::Style;
 
 /// Columns of the names in front of a table's values.
 const NAME_COLUMNS: usize = 18;
@@ -248,15 +248,6 @@ fn findings(page: &mut Page, product: &Product) {
         } else if let Some(mend) = &finding.mend {
             page.block("          mend: ", "                ", &plain(mend));
         }
-    }
-}
-
-pub(super) fn outcome_style(outcome: Outcome) -> Style {
-    match outcome {
-        Outcome::Fail => AnsiColor::Red.on_default().bold(),
-        Outcome::Warn => AnsiColor::Yellow.on_default().bold(),
-        Outcome::Note | Outcome::Waived => AnsiColor::Cyan.on_default(),
-        Outcome::Pass => AnsiColor::Green.on_default(),
     }
 }
 

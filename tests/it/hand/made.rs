@@ -136,7 +136,7 @@ pub(crate) struct Made {
 impl Made {
     fn new(name: &'static str, asked: &Asked) -> Self {
         let room = asked.room();
-        let made = netlead(room.path(), &["make", KIT, "--out", "out"]);
+        let made = netlead(room.path(), &["make", KIT, "--out", "out", "--all"]);
         let said = String::from_utf8(made.stdout).unwrap();
         let errors = String::from_utf8(made.stderr).unwrap();
         assert!(made.status.success(), "{name}: {errors}");

@@ -176,8 +176,23 @@ fn the_guide_and_the_page_turn_as_the_motion_turns() {
         }
         let stroke = inwards(made.told.asked.drive_hand());
         let (guide, putting) = made.guide.split_once("## Putting it together").unwrap();
+        let (putting, apart) = putting.split_once("## Pins, in and out").unwrap();
         if clocks(putting) != steps {
             faults.push("the guide turns otherwise than the report".into());
+        }
+        let removals = made.told.report["removals"].as_array().unwrap().iter();
+        let taken: Vec<Clock> = removals
+            .filter_map(|removal| removal["clockwise"].as_bool())
+            .map(|clockwise| {
+                if clockwise {
+                    Clock::With
+                } else {
+                    Clock::Against
+                }
+            })
+            .collect();
+        if clocks(apart) != taken {
+            faults.push("the guide's way apart turns otherwise than the report's".into());
         }
         // Before its steps: the stroke, and where the eye is, which names both ways.
         let eye = [Clock::With, Clock::Against];
@@ -192,7 +207,8 @@ fn the_guide_and_the_page_turn_as_the_motion_turns() {
         if clocks(putting) != [&[Clock::With][..], &steps].concat() {
             faults.push("the page turns otherwise than the report".into());
         }
-        if clocks(page) != [stroke] {
+        // The digest has it, and the motion behind it.
+        if clocks(page) != [stroke, stroke] {
             faults.push(format!("before the page's steps: {:?}", clocks(page)));
         }
         for (text, before) in [(guide, "turns for stroke: "), (page, "turns for stroke  ")] {
