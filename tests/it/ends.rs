@@ -12,7 +12,7 @@ use netlead::cli::pipeline;
 use netlead::cli::printer_file::Shelf;
 use netlead::kit::Kit;
 use netlead::solid::Mesh;
-use netlead::units::Length;
+use netlead::units::{Length, real};
 use std::path::Path;
 
 /// A kit of each layout, by its name, and the ends and mounts that it takes; hands turn gently, so that
@@ -241,7 +241,7 @@ fn on_wall(mesh: &Mesh, along: usize, at: [f64; 2], diameter: f64, within: [f64;
         if c[along] < within[0] || c[along] > within[1] {
             continue;
         }
-        let out = (c[a] - at[0]).hypot(c[b] - at[1]);
+        let out = real::hypot(c[a] - at[0], c[b] - at[1]);
         assert!(out > diameter / 2.0 - 1e-6, "{c:?} stands in the hole");
         on += usize::from((out - diameter / 2.0).abs() < 1e-6);
     }
@@ -320,7 +320,7 @@ fn a_foot_stands_flat_and_has_holes_for_m5() {
         let corner = drive
             .points
             .iter()
-            .map(|p| p.x.hypot(p.y))
+            .map(|p| real::hypot(p.x, p.y))
             .fold(0.0, f64::max);
         assert!(corner < -bottom, "{layout}");
     }

@@ -1,6 +1,7 @@
 //! What is told of the ticks around the head: their value, how they are counted, what a reversal loses of
 //! them, and turns and ticks against travel.
 
+use super::preload_words;
 use super::product::Product;
 use crate::layout::Ticks;
 use crate::output::words::turning_words;
@@ -13,15 +14,22 @@ const TICK: usize = 4;
 const TRAVEL: usize = 3;
 /// Decimals of a tick: the eye tells tenths between two.
 const TENTHS: usize = 1;
+/// The same as parts.
+const TENTHS_OF_A_TICK: f64 = 10.0;
 /// Most rows of the table, so that it is taken in at a glance.
 const ROWS: f64 = 10.0;
 
 /// In one line, for a page that has many.
 pub(super) fn line(product: &Product, ticks: &Ticks) -> String {
     let told = product.kit.told();
-    let lost = lost(product, ticks).map_or_else(String::new, |[low, high]| {
-        format!(", of which a reversal loses {low} to {high}")
-    });
+    let lost = match (preload_words::lost(product), lost(product, ticks)) {
+        (Some(left), _) => format!(
+            ", of which a reversal loses up to {} with the spring",
+            number(parts_up(left * f64::from(ticks.count)), TENTHS)
+        ),
+        (None, Some([low, high])) => format!(", of which a reversal loses {low} to {high}"),
+        (None, None) => String::new(),
+    };
     format!(
         "{} ticks of {}{lost}; the count rises {}",
         ticks.count,
@@ -54,7 +62,14 @@ pub(super) fn sentences(product: &Product) -> Vec<String> {
         ),
         format!("Turned {way}, it counts up while the stroke is carried out."),
     ];
-    if let Some([low, high]) = lost(product, ticks) {
+    let sprung = preload_words::lost(product).map(|lost| lost * f64::from(ticks.count));
+    if let Some(left) = sprung {
+        let high = number(parts_up(left), TENTHS);
+        all.push(format!(
+            "The spring takes up the play: a reversal loses up to {high} ticks, by what the carriage turns, \
+             and what bends beside. Read it coming from one side all the same where that matters."
+        ));
+    } else if let Some([low, high]) = lost(product, ticks) {
         all.push(format!(
             "Nothing takes up the play: a reversal loses {low} to {high} ticks, after which the dial tells \
              nothing until as many have passed. So come from one side: go back beyond the place by more \
@@ -73,6 +88,11 @@ fn lost(product: &Product, ticks: &Ticks) -> Option<[String; 2]> {
         number((lost.low * count).floor(), 0),
         number((lost.high * count).ceil(), 0),
     ])
+}
+
+/// Ticks, up to the next tenth.
+fn parts_up(ticks: f64) -> f64 {
+    (ticks * TENTHS_OF_A_TICK).ceil() / TENTHS_OF_A_TICK
 }
 
 /// Turns and ticks against travel, in round steps of the units in which the kit is written.

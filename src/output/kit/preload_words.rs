@@ -44,6 +44,23 @@ fn of(product: &Product, preload: &PreloadMotion) -> Vec<(&'static str, String)>
     rows
 }
 
+/// Turns that a reversal still loses, at the most, while the spring takes up the play: where it does
+/// without doubt.
+pub(super) fn lost(product: &Product) -> Option<f64> {
+    let preload = product.motion.preload.as_ref()?;
+    let [least, _] = preload.figures.force;
+    let holds = least > preload.figures.needed();
+    preload.lost_motion_turns.map(|lost| lost.high).filter(|_| holds)
+}
+
+/// The same for the digest; none without a spring that holds.
+pub(super) fn in_short(product: &Product) -> Option<String> {
+    Some(match number(lost(product)?, 3).as_str() {
+        "0" => "none at a reversal with the spring".into(),
+        high => format!("up to {high} turns at each reversal with the spring"),
+    })
+}
+
 /// What a reversal still loses.
 fn left(lost: Interval) -> String {
     match number(lost.high, 3).as_str() {

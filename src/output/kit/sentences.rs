@@ -102,6 +102,9 @@ pub fn turn_in_short(product: &Product) -> String {
 pub fn lost_in_short(product: &Product) -> Option<String> {
     let span = |lost: &Interval| format!("{} to {}", number(lost.low, 2), number(lost.high, 2));
     let leading = product.motion.lost_motion_turns.as_ref()?;
+    if let Some(sprung) = preload_words::in_short(product) {
+        return Some(format!("{sprung}; without it {}", span(leading)));
+    }
     let beside = product.motion.lost_beside.iter().map(|(carriage, lost)| {
         let called = plain(&product.design.assembly.instance(*carriage).called);
         format!("; {} of the {called}", span(lost))
