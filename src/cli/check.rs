@@ -3,11 +3,13 @@
 use super::input;
 use super::pipeline::{self, Read, Refusal};
 use super::printer_file::Shelf;
+use super::savings;
 use super::streams::{self, Progress};
 use super::trouble::{Ending, Trouble, shown};
 use crate::output::kit::Product;
 use crate::output::kit::report::Report;
 use crate::output::page::digest::Asked;
+use crate::output::page::savings::section;
 use crate::output::page::terminal::{self, Extent};
 use std::path::PathBuf;
 
@@ -73,7 +75,14 @@ pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
             if request.strict {
                 product.hold_to_warnings();
             }
-            show(&read, &product, &shown(&request.kit), request.extent, json)
+            let kit = shown(&request.kit);
+            let ending = show(&read, &product, &kit, request.extent, json)?;
+            if request.extent == Extent::All && !json {
+                let shelf = Shelf::of(&request.kit);
+                let savings = savings::of(&text, &kit, &shelf, &product);
+                streams::page(&section(&savings))?;
+            }
+            Ok(ending)
         }
         Err(refusal) => refused(&refusal),
     }

@@ -18,6 +18,7 @@ mod presets;
 pub mod printer_file;
 mod profile_file;
 mod rules;
+mod savings;
 mod signals;
 mod standing;
 mod start;

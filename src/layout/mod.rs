@@ -79,6 +79,9 @@ pub struct Design {
     /// From where to where a depth is read that tells the carriage's travel, in a sentence: `from the
     /// keeper to the carriage, through its hole`.
     pub depth_read: &'static str,
+    /// Side of a square frame, of which the kit may ask for another; none of a frame whose width
+    /// follows from its carriage.
+    pub frame_side: Option<Length>,
     /// Ticks around the drive's head, where the kit asks for them.
     pub dial: Option<Ticks>,
     /// The plain screw that would take its place; none where it is one.

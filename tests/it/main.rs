@@ -23,6 +23,7 @@ mod heads;
 mod joint_gaps;
 mod kit_file;
 mod make_whole;
+mod lighter;
 mod manual;
 mod map;
 mod mends;

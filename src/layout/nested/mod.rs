@@ -81,6 +81,7 @@ impl Nested<'_> {
             starts: self.starts(&pieces),
             peepholes: house.peepholes(pieces.parts.keeper),
             depth_read: house.depth_read(),
+            frame_side: Some(house.frame_side),
             meeting: meeting(&[
                 key::INNER_THREAD.name(),
                 key::BORE.name(),

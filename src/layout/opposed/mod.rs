@@ -83,6 +83,7 @@ impl Opposed<'_> {
             peepholes: Vec::new(),
             // The far carriage stands between, so no rod reaches; both ribs stand out of the frame.
             depth_read: "along the slot, a rule beside it, from the keeper's flange to the near carriage's rib",
+            frame_side: None,
             meeting: vec![
                 key::NUT_HEIGHT.name(),
                 key::CARRIAGE_LENGTH.name(),

@@ -78,6 +78,7 @@ impl Single<'_> {
             starts: self.starts(&pieces),
             peepholes: house.peepholes(pieces.parts.keeper),
             depth_read: house.depth_read(),
+            frame_side: Some(house.frame_side),
             meeting: meeting(&[]),
             // It is the plain screw.
             plain: None,

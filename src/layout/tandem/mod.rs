@@ -84,6 +84,7 @@ impl Tandem<'_> {
             // The drive screw comes out of the keeper; the rib in the slot is measured instead.
             peepholes: Vec::new(),
             depth_read: DEPTH_READ,
+            frame_side: None,
             meeting: meeting(&[key::THIN_THREAD.name()]),
             plain: Some(self.sizes.drive.thread.clone()),
             dial: self.head.dial().map(Dial::told),

@@ -2,6 +2,7 @@
 
 pub mod digest;
 pub mod rules_page;
+pub mod savings;
 pub mod take_apart;
 pub mod terminal;
 pub mod thread_sheet;
