@@ -316,6 +316,8 @@ pub(crate) fn nested() -> Product {
             regions: Vec::new(),
             caption: "The carriage moves by the difference.",
             cautions: Vec::new(),
+            // They name parts of the real one.
+            distances: Vec::new(),
             tools: vec![Tool {
                 name: "vice".into(),
                 description: "or a soft mallet, to press the pins".into(),
