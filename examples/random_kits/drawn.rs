@@ -331,7 +331,7 @@ fn said_of_fittings(random: &mut Random, second: Second, line: &mut Line<'_>) {
         Second::InNut | Second::InFarNut => random.one_in(20),
     };
     let (ends, mounts): (&[&str], &[&str]) = match round {
-        true => (&["ears", "jaw", "rod"], &["foot", "1/4-20", "M6"]),
+        true => (&["ears", "jaw", "rod", "press"], &["foot", "1/4-20", "M6"]),
         false => (&["ears", "jaw"], &["foot"]),
     };
     let (end, mount) = (random.of(ends), random.of(mounts));

@@ -40,7 +40,7 @@ fn places(case: &Case<'_>, plastic: &Plastic, loading: &Loading) -> Vec<Stressed
                 },
             },
             near: NEAR,
-            remedy: Remedy::Filled(arm.walls),
+            remedy: arm.walls.map_or(Remedy::None, Remedy::Filled),
         }
     };
     case.design.members.arms.iter().map(place).collect()

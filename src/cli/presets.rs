@@ -41,6 +41,10 @@ pub(super) const PRESETS: &[Preset] = &[
         text: include_str!("../../presets/connector-press.toml"),
     },
     Preset {
+        name: "pin-press",
+        text: include_str!("../../presets/pin-press.toml"),
+    },
+    Preset {
         name: "plain-stage",
         text: include_str!("../../presets/plain-stage.toml"),
     },

@@ -1,7 +1,7 @@
 //! Which working end and which mount a mechanism can carry, and why not the others.
 
 use super::{End, Mechanism, Mount, key, word};
-use crate::declared::{Said, Words};
+use crate::declared::{Said, Tree, Words};
 use crate::diagnostic::Diagnostic;
 
 /// Why a mechanism has no room for what is asked to be fitted to it; empty if it has.
@@ -25,18 +25,51 @@ pub(super) fn problems(
     end.into_iter().chain(mount).collect()
 }
 
+/// Whether an end has an anvil, and so a throat before it.
+const fn has_throat(end: End) -> bool {
+    match end {
+        End::Flush | End::Ears | End::Jaw | End::Rod => false,
+        End::Press => true,
+    }
+}
+
+/// What is said of a throat that the kit's end does not have.
+pub(super) fn idle(
+    tree: &Tree<'_>,
+    mechanism: &Mechanism,
+    end: Option<&Said<End>>,
+) -> Option<Diagnostic> {
+    let end = end.filter(|end| !has_throat(end.value))?;
+    let path = key::THROAT.path;
+    let value = tree.fields.get(path)?;
+    let other = match no_end(mechanism, End::Press) {
+        None => format!(", or write `{} = \"{}\"`", key::END.path, word(End::Press)),
+        Some(_) => String::new(),
+    };
+    let message = format!(
+        "`{path}` has no meaning for a working end \"{}\": there is no anvil",
+        word(end.value)
+    );
+    let problem = Diagnostic::error(message, value.span());
+    Some(
+        problem
+            .label("changes nothing")
+            .mend(format!("remove `{path}`{other}")),
+    )
+}
+
 /// Why a mechanism has no such end.
 fn no_end(mechanism: &Mechanism, end: End) -> Option<&'static str> {
     match (mechanism, end) {
         (
             Mechanism::Nested(_) | Mechanism::Single(_),
-            End::Flush | End::Ears | End::Jaw | End::Rod,
+            End::Flush | End::Ears | End::Jaw | End::Rod | End::Press,
         )
         | (Mechanism::Tandem(_) | Mechanism::Opposed(_), End::Flush | End::Ears | End::Jaw) => None,
-        (Mechanism::Tandem(_), End::Rod) => {
+        (Mechanism::Tandem(_), End::Rod | End::Press) => {
             Some("the drive screw's tip comes out of the keeper, where the rod would")
         }
-        (Mechanism::Opposed(_), End::Rod) => {
+        (Mechanism::Opposed(_), End::Rod | End::Press) => {
             Some("the far shaft stands in the keeper's hole, where the rod would")
         }
     }

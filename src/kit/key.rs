@@ -149,7 +149,7 @@ keys! {
         mm(2.0, 20.0), Open("6 mm; in an inch kit 1/4 in");
     HEAD_HEIGHT: Length = "head.height", "height of the head, without its dial",
         mm(1.0, 200.0), Open("follows from the thread");
-    END: End = "end", "what the carriage works with: its bare face, ears to bolt something to, a jaw against a fixed one, or a steel rod that pushes; no rod in a tandem or opposed layout",
+    END: End = "end", "what the carriage works with: its bare face, ears to bolt something to, a jaw against a fixed one, a steel rod that pushes, or that rod against an anvil on a yoke; no rod and no press in a tandem or opposed layout",
         (), Default("\"flush\"");
     MOUNT: Mount = "mount", "what the frame is held by: nothing, a foot with bolt holes, or a nut to buy in a pocket underneath, for a bolt of that thread; no nut in a tandem or opposed layout",
         (), Default("\"none\"");
@@ -263,6 +263,8 @@ keys! {
         PART, Open(FROM_PARTS);
     CARRIAGE_WIDTH: Length = "sizes.carriage_width", "width of the carriage; in a tandem layout only",
         PART, Open(FROM_PARTS);
+    THROAT: Length = "sizes.throat", "from the rod of a press at turn 0 to its anvil; with `end = \"press\"` only",
+        PART, Open("`stroke` and 5 mm");
     WAIVE_CHECK: String = "waive.check", "id of a check that is waived",
         CHECK_ID, Missing("\"drive-wall\"");
     WAIVE_REASON: String = "waive.reason", "why it may be waived",

@@ -160,6 +160,8 @@ pub enum End {
     Jaw,
     /// A bought steel rod through the keeper, that pushes.
     Rod,
+    /// The same, against an anvil on a yoke that hooks behind the keeper.
+    Press,
 }
 
 /// What a frame is held by.
@@ -297,6 +299,8 @@ pub struct GivenSizes {
     pub nut: Option<Said<Length>>,
     /// Width of a tandem layout's carriage.
     pub carriage_width: Option<Said<Length>>,
+    /// From a press's rod at turn 0 to its anvil.
+    pub throat: Option<Said<Length>>,
 }
 
 /// How much of each part is to be filled; of those left out the layout knows.
@@ -418,6 +422,7 @@ impl Kit {
             (&key::THIN_THREAD, &mut sizes.thin_thread),
             (&key::NUT_HEIGHT, &mut sizes.nut),
             (&key::CARRIAGE_WIDTH, &mut sizes.carriage_width),
+            (&key::THROAT, &mut sizes.throat),
         ];
         let mut all = all.into_iter();
         let (key, size) = all.find(|(key, _)| key.name() == path)?;

@@ -63,6 +63,8 @@ impl<'r, 'a> Reader<'r, 'a> {
                 end.as_ref(),
                 mount.as_ref(),
             ));
+            let idle = fitted::idle(self.declared.tree, mechanism, end.as_ref());
+            self.declared.problems.extend(idle);
         }
         let dial = self.take(&key::DIAL);
         let pins = self.pins();
@@ -443,6 +445,7 @@ impl<'r, 'a> Reader<'r, 'a> {
             thin_thread: self.take(&key::THIN_THREAD),
             nut: self.take(&key::NUT_HEIGHT),
             carriage_width: self.take(&key::CARRIAGE_WIDTH),
+            throat: self.take(&key::THROAT),
         }
     }
 

@@ -58,6 +58,7 @@ impl Words for End {
         ("ears", Self::Ears),
         ("jaw", Self::Jaw),
         ("rod", Self::Rod),
+        ("press", Self::Press),
     ];
 }
 

@@ -237,8 +237,8 @@ pub struct Arm {
     pub share: f64,
     /// Which push does.
     pub way: Way,
-    /// The key that fills its part.
-    pub walls: KeyPath,
+    /// The key that fills its part; none where it is full anyway.
+    pub walls: Option<KeyPath>,
 }
 
 /// The section of a leg.

@@ -26,6 +26,8 @@ pub enum Remedy {
     TappedWall(Length),
     /// Another thread.
     Thread,
+    /// Nothing but turning less hard.
+    None,
 }
 
 /// From step to step of a size that is tried: what a maker types. Guess.
@@ -58,6 +60,7 @@ impl Remedy {
                 longer.chain(thicker_drive(kit)).collect()
             }
             Self::Thread => thicker_drive(kit),
+            Self::None => Vec::new(),
         }
     }
 }

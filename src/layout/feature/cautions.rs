@@ -23,6 +23,15 @@ pub(in crate::layout) fn cautions(kit: &Kit) -> Vec<String> {
             "Press by hand only, never with a tool on the head, the work held so that it cannot kick out \
              and no finger is under the rod. Stop when it no longer goes.",
         ],
+        End::Press => &[
+            "Pressing: wear eye protection, bystanders too. A pin that slips, bends or splits between rod \
+             and anvil flies, and so do chips of plastic, and a yoke that breaks.",
+            "Press by hand only, never with a tool on the head, and strike neither head nor yoke. Set the \
+             work square to the rod and hold it so that it cannot kick out, no finger between rod and \
+             anvil. Stop when it no longer goes.",
+            "Nothing but the load holds the yoke: push it against its stops before each stroke, and take \
+             it off when you leave.",
+        ],
     };
     let mount: &[&str] = match *kit.mount {
         Mount::None => &[],

@@ -97,6 +97,7 @@ pub(super) fn panels(house: &House) -> Vec<Panel> {
     match &house.end {
         End::Flush | End::Ears(_) | End::Jaw(_) => bare(),
         End::Rod(rod) => disc(radius, rod.mouth()),
+        End::Press(press) => disc(radius, press.rod.mouth()),
     }
 }
 

@@ -1,4 +1,4 @@
-//! What the carriage of a round house works with: sizes of ears, jaws and rod, and what they add to
+//! What the carriage of a round house works with: sizes of ears and jaws, and what each end they add to
 //! carriage and keeper.
 //!
 //! Ears and the moving jaw stand on the far end of the carriage's own ears and come out through the
@@ -10,6 +10,7 @@ use crate::layout::elements::{here, prism, under_bed};
 use crate::layout::feature::bolt::M4;
 use crate::layout::proportions::*;
 use crate::layout::recipe::Recipe;
+use crate::layout::round_house::press::{self, Press, Yoke};
 use crate::layout::round_house::rod::PushRod;
 use crate::units::Length;
 
@@ -64,6 +65,8 @@ pub(in crate::layout) enum End {
     Jaw(Jaw),
     /// A steel rod.
     Rod(Box<PushRod>),
+    /// The same, and a yoke with an anvil.
+    Press(Box<Press>),
 }
 
 /// Ears that come out of the frame; lengths from the axis.
@@ -123,7 +126,7 @@ impl Around {
         let [least_ear, _] = EAR_THICK;
         let [least_root, _] = JAW_ROOT;
         match end {
-            kit::End::Flush | kit::End::Rod => Length::ZERO,
+            kit::End::Flush | kit::End::Rod | kit::End::Press => Length::ZERO,
             kit::End::Ears => self.above() + least_ear,
             kit::End::Jaw => {
                 let upright = self.offset() * (4.0 * self.friction) + self.edges + HAIR;
@@ -162,15 +165,16 @@ const HAIR: Length = Length::mm(0.01);
 pub(super) fn least_floor(end: kit::End) -> Length {
     match end {
         kit::End::Flush | kit::End::Ears | kit::End::Jaw => Length::ZERO,
-        kit::End::Rod => super::rod::SEAT + super::rod::OVER_SEAT,
+        kit::End::Rod | kit::End::Press => super::rod::SEAT + super::rod::OVER_SEAT,
     }
 }
 
-/// Half of the width of what comes out of the slots.
+/// Half of the width of what comes out of the slots, or stands beside the frame there.
 pub(super) fn half_width(end: kit::End, ear: Length) -> Length {
     match end {
         kit::End::Flush | kit::End::Ears | kit::End::Rod => ear / 2.0,
         kit::End::Jaw => jaw_width(ear) / 2.0,
+        kit::End::Press => press::half_width().max(ear / 2.0),
     }
 }
 
@@ -195,11 +199,29 @@ impl Jaw {
 }
 
 impl End {
+    /// The rod that the carriage pushes.
+    pub(super) fn rod(&self) -> Option<&PushRod> {
+        match self {
+            Self::Flush | Self::Ears(_) | Self::Jaw(_) => None,
+            Self::Rod(rod) => Some(rod),
+            Self::Press(press) => Some(&press.rod),
+        }
+    }
+
+    /// The yoke against it.
+    pub(super) fn yoke(&self) -> Option<&Yoke> {
+        match self {
+            Self::Flush | Self::Ears(_) | Self::Jaw(_) | Self::Rod(_) => None,
+            Self::Press(press) => Some(&press.yoke),
+        }
+    }
+
     /// Thickness of the keeper's flange.
     pub(super) fn flange(&self) -> Length {
         match self {
             Self::Flush | Self::Ears(_) | Self::Rod(_) => KEEPER_FLANGE,
             Self::Jaw(_) => JAW_FLANGE,
+            Self::Press(_) => press::FLANGE,
         }
     }
 
@@ -209,14 +231,14 @@ impl End {
         match (self, said) {
             (_, Some(said)) => said.value,
             (Self::Ears(_) | Self::Jaw(_), None) => Perimeters::Solid,
-            (Self::Flush | Self::Rod(_), None) => Perimeters::Lines(*kit.walls),
+            (Self::Flush | Self::Rod(_) | Self::Press(_), None) => Perimeters::Lines(*kit.walls),
         }
     }
 
     /// How far beside the axis it is loaded.
     pub(super) fn offset(&self) -> Length {
         match self {
-            Self::Flush | Self::Ears(_) | Self::Rod(_) => Length::ZERO,
+            Self::Flush | Self::Ears(_) | Self::Rod(_) | Self::Press(_) => Length::ZERO,
             Self::Jaw(jaw) => jaw.offset(),
         }
     }
@@ -228,8 +250,8 @@ impl End {
             Self::Flush => Additions::default(),
             Self::Ears(ears) => ears.of_carriage(height, ear),
             Self::Jaw(jaw) => jaw.of_carriage(ear),
-            Self::Rod(rod) => Additions {
-                cut: vec![here(rod.seat())],
+            Self::Rod(_) | Self::Press(_) => Additions {
+                cut: self.rod().map(|rod| here(rod.seat())).into_iter().collect(),
                 ..Additions::default()
             },
         }
@@ -240,13 +262,14 @@ impl End {
         match self {
             Self::Flush | Self::Ears(_) | Self::Rod(_) => Additions::default(),
             Self::Jaw(jaw) => jaw.of_keeper(side),
+            Self::Press(press) => press.yoke.of_keeper(),
         }
     }
 
     /// How the carriage is told from its neighbours.
     pub(super) fn carriage_mark(&self) -> &'static str {
         match self {
-            Self::Flush | Self::Ears(_) | Self::Rod(_) => {
+            Self::Flush | Self::Ears(_) | Self::Rod(_) | Self::Press(_) => {
                 "a V across one ear: pins go in at this ear"
             }
             Self::Jaw(_) => "a V across the ear with the jaw: pins go in at this ear",
@@ -261,6 +284,9 @@ impl End {
             }
             Self::Jaw(_) => {
                 "one V on the flange's edge: to the frame's V side; its jaw then faces the carriage's"
+            }
+            Self::Press(_) => {
+                "one V on the flange's edge: to the frame's V side; two wings, their stops then away from it"
             }
         }
     }
@@ -284,6 +310,7 @@ impl End {
                 recipe
             }
             Self::Rod(rod) => rod.seat_recipe(),
+            Self::Press(press) => press.rod.seat_recipe(),
         }
     }
 
@@ -296,6 +323,7 @@ impl End {
                 recipe.push(("rise of the jaw", jaw.rise));
                 recipe
             }
+            Self::Press(press) => press.yoke.keeper_recipe(),
         }
     }
 }

@@ -2,6 +2,8 @@
 
 use super::end::{Ears, End, Jaw, least_floor};
 use super::mount::Mount;
+use super::press::LEAST_LEFT;
+use super::rod::PushRod;
 use super::{House, least_ear, least_plug};
 use crate::kit::key;
 use crate::layout::feature::Head;
@@ -49,45 +51,64 @@ impl House {
     }
 
     /// Of what the carriage works with.
-    fn of_end(&self) -> Option<Bound> {
-        let longer = |short: Length, reason| {
-            Bound::least(
-                "carriage's length",
-                key::CARRIAGE_LENGTH.name(),
-                self.carriage_length,
-                self.carriage_length + short,
-                reason,
-            )
-        };
+    fn of_end(&self) -> Vec<Bound> {
         match &self.end {
-            End::Flush => None,
-            End::Ears(ears) => Some(longer(
+            End::Flush => Vec::new(),
+            End::Ears(ears) => vec![self.longer(
                 Ears::LEAST - ears.thickness,
                 "its ears must be thick enough for their bolts, and leave the way to the pins free",
-            )),
-            End::Jaw(jaw) => Some(longer(
+            )],
+            End::Jaw(jaw) => vec![self.longer(
                 Jaw::LEAST - jaw.root,
                 "its jaw needs a root, and must leave the way to the pins free",
-            )),
-            End::Rod(rod) => {
-                let seat = self.socket_depth + least_floor(crate::kit::End::Rod);
-                let short = (seat - self.carriage_length).max(Length::ZERO);
-                let bore = rod.keeper_bore() - self.widest_bore();
-                match short > Length::ZERO {
-                    true => Some(longer(
-                        short,
-                        "the rod's seat needs a floor under the socket",
-                    )),
-                    false => Some(Bound::least(
-                        "carriage's body",
-                        key::CARRIAGE_DIAMETER.name(),
-                        self.carriage_diameter,
-                        self.carriage_diameter + bore,
-                        "the rod must pass between the keeper's pins, which stand over its rim",
-                    )),
-                }
-            }
+            )],
+            End::Rod(rod) => vec![self.of_rod(rod)],
+            End::Press(press) => vec![
+                self.of_rod(&press.rod),
+                Bound::least(
+                    "side of the frame",
+                    key::FRAME_SIDE.name(),
+                    self.frame_side,
+                    press.yoke.least_side(),
+                    "the keeper's wings must hold the yoke and its stops side by side",
+                ),
+                Bound::least(
+                    "press's throat",
+                    key::THROAT.name(),
+                    press.yoke.throat,
+                    self.keeper_face - self.far_face() + LEAST_LEFT,
+                    "the carriage must come to its stop before the rod comes to the anvil",
+                ),
+            ],
         }
+    }
+
+    /// Of the rod that it pushes.
+    fn of_rod(&self, rod: &PushRod) -> Bound {
+        let seat = self.socket_depth + least_floor(crate::kit::End::Rod);
+        let short = (seat - self.carriage_length).max(Length::ZERO);
+        let bore = rod.keeper_bore() - self.widest_bore();
+        match short > Length::ZERO {
+            true => self.longer(short, "the rod's seat needs a floor under the socket"),
+            false => Bound::least(
+                "carriage's body",
+                key::CARRIAGE_DIAMETER.name(),
+                self.carriage_diameter,
+                self.carriage_diameter + bore,
+                "the rod must pass between the keeper's pins, which stand over its rim",
+            ),
+        }
+    }
+
+    /// A carriage that is too short for its end by so much.
+    fn longer(&self, short: Length, reason: &'static str) -> Bound {
+        Bound::least(
+            "carriage's length",
+            key::CARRIAGE_LENGTH.name(),
+            self.carriage_length,
+            self.carriage_length + short,
+            reason,
+        )
     }
 
     /// Of what the frame is held by.

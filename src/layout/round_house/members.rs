@@ -3,6 +3,7 @@
 use super::House;
 use super::end::{End, WITHIN as JAW_WITHIN_EAR};
 use super::pieces::{HouseParts, Started};
+use super::press::Yoke;
 use crate::assembly::{JointId, PartId, Perimeters};
 use crate::kit::{KeyPath, Kit, key};
 use crate::layout::gaps::JointGapDrawn;
@@ -45,7 +46,7 @@ impl House {
     /// holds W (e + A/2) / (xp + A/2), in two sections (derived, statics).
     fn uneven(&self) -> f64 {
         match &self.end {
-            End::Flush | End::Ears(_) | End::Rod(_) => 1.0,
+            End::Flush | End::Ears(_) | End::Rod(_) | End::Press(_) => 1.0,
             End::Jaw(jaw) => {
                 let edge = self.frame_side / 2.0;
                 2.0 * ((jaw.offset() + edge) / (self.keeper_pin_offset + edge))
@@ -71,6 +72,7 @@ impl House {
         let tipped = match &self.end {
             End::Flush | End::Ears(_) | End::Rod(_) => None,
             End::Jaw(jaw) => Some(self.tipped(kit, part, jaw.offset())),
+            End::Press(press) => Some(self.pulled(kit, part, &press.yoke)),
         };
         std::iter::once(self.plug(kit, part))
             .chain(tipped)
@@ -99,7 +101,71 @@ impl House {
         }
     }
 
-    /// Ears and jaws that stand out.
+    /// The plug between the pins that hold it and the yoke's lips, which pull its wings outwards, half
+    /// each: from pin to pin it is bent alike. The flange counts nothing.
+    fn pulled(&self, kit: &Kit, part: PartId, yoke: &Yoke) -> Plate {
+        let beside_hole = self.plug(kit, part).section.width;
+        let at_pins = self.tipped(kit, part, yoke.lip());
+        Plate {
+            what: "the keeper's plug, bent by the yoke",
+            section: Bar {
+                width: at_pins.section.width.min(beside_hole),
+                ..at_pins.section
+            },
+            share: HALF_EACH,
+            ..at_pins
+        }
+    }
+
+    /// A press: the keeper's wings where the plug ends, and the yoke, of which each side bears half.
+    fn press(&self, kit: &Kit, parts: &HouseParts, yoke: &Yoke) -> Vec<Arm> {
+        let walls = self.keeper_walls(kit).thickness(*kit.line) * 2.0;
+        let side = |part, what, [width, height]: [Length; 2], lever, walls| Arm {
+            part,
+            what,
+            section: Bar { width, height },
+            across: false,
+            lever,
+            share: HALF_EACH,
+            way: Way::Push,
+            walls,
+        };
+        let wings = side(
+            parts.keeper,
+            "the keeper's wings where its plug ends",
+            [yoke.wing_width().min(walls), self.flange() - JAW_WITHIN_EAR],
+            yoke.lip() - self.guide() / 2.0,
+            Some(key::PERIMETERS_KEEPER.name()),
+        );
+        let yoke = parts.yoke.into_iter().flat_map(|part| {
+            [
+                side(
+                    part,
+                    "the yoke's crossbar beside its hole",
+                    yoke.crossbar(),
+                    yoke.crossbar_lever(),
+                    None,
+                ),
+                side(
+                    part,
+                    "the yoke's legs beside their grooves",
+                    yoke.leg(),
+                    yoke.leg_lever(),
+                    None,
+                ),
+                side(
+                    part,
+                    "the yoke's lips",
+                    yoke.lip_section(),
+                    yoke.lip_lever(),
+                    None,
+                ),
+            ]
+        });
+        std::iter::once(wings).chain(yoke).collect()
+    }
+
+    /// Ears, jaws and wings that stand out, and a yoke.
     pub(in crate::layout) fn arms(&self, kit: &Kit, parts: &HouseParts) -> Vec<Arm> {
         let [carriage, keeper] = [self.carriage_walls(kit), self.keeper_walls(kit)];
         let walls = |perimeters: Perimeters| perimeters.thickness(*kit.line) * 2.0;
@@ -107,6 +173,7 @@ impl House {
         let body = chord(self.carriage_diameter / 2.0, self.ear_width / 2.0);
         match &self.end {
             End::Flush | End::Rod(_) => Vec::new(),
+            End::Press(press) => self.press(kit, parts, &press.yoke),
             End::Ears(ears) => vec![Arm {
                 part: parts.carriage,
                 what: "the carriage's ears at their roots",
@@ -118,7 +185,7 @@ impl House {
                 lever: ears.bolt - body,
                 share: HALF_EACH,
                 way: Way::Either,
-                walls: key::PERIMETERS_CARRIAGE.name(),
+                walls: Some(key::PERIMETERS_CARRIAGE.name()),
             }],
             End::Jaw(jaw) => vec![
                 Arm {
@@ -132,7 +199,7 @@ impl House {
                     lever: jaw.offset() - body,
                     share: 1.0,
                     way: Way::Push,
-                    walls: key::PERIMETERS_CARRIAGE.name(),
+                    walls: Some(key::PERIMETERS_CARRIAGE.name()),
                 },
                 Arm {
                     part: parts.keeper,
@@ -145,7 +212,7 @@ impl House {
                     lever: jaw.offset() - self.frame_side / 2.0,
                     share: 1.0,
                     way: Way::Push,
-                    walls: key::PERIMETERS_KEEPER.name(),
+                    walls: Some(key::PERIMETERS_KEEPER.name()),
                 },
             ],
         }
@@ -157,11 +224,16 @@ impl House {
         self.end.walls(kit, &kit.perimeters.carriage)
     }
 
-    /// The same of the keeper, which carries the fixed jaw.
+    /// The same of the keeper, which carries the fixed jaw, or the wings of a press.
     pub(in crate::layout) fn keeper_walls(&self, kit: &Kit) -> Perimeters {
         match &self.end {
             End::Flush | End::Rod(_) | End::Ears(_) => kit.perimeters_of(&kit.perimeters.keeper),
             End::Jaw(_) => self.end.walls(kit, &kit.perimeters.keeper),
+            End::Press(_) => kit
+                .perimeters
+                .keeper
+                .as_ref()
+                .map_or(Perimeters::Solid, |said| said.value),
         }
     }
 
@@ -289,7 +361,7 @@ impl House {
     pub(in crate::layout) fn peepholes(&self, part: PartId) -> Vec<Peephole> {
         match &self.end {
             End::Flush | End::Ears(_) | End::Jaw(_) => vec![self.peephole(part)],
-            End::Rod(_) => Vec::new(),
+            End::Rod(_) | End::Press(_) => Vec::new(),
         }
     }
 

@@ -13,6 +13,7 @@ mod limits;
 pub(super) mod members;
 mod mount;
 pub(super) mod pieces;
+mod press;
 mod rod;
 mod spring;
 pub(super) mod steps;
@@ -32,6 +33,7 @@ use crate::thread::Thread;
 use crate::units::Length;
 use end::End;
 use mount::{HeldNut, Mount};
+use press::Press;
 use rod::{PushRod, RodGaps};
 
 /// From where to where a depth is read.
@@ -57,6 +59,8 @@ pub(super) struct HouseGaps {
     pub(super) seat: JointGapDrawn,
     /// Of a rod that the carriage pushes, where it has one.
     rod: Option<RodGaps>,
+    /// Of a yoke on the keeper's wings, where it has one.
+    yoke: Option<JointGapDrawn>,
     /// Of a nut under the frame, with that nut.
     nut: Option<(HexNut, JointGapDrawn)>,
     /// Of the bar at which a dial is read.
@@ -81,8 +85,12 @@ impl HouseGaps {
     pub(super) fn new(gaps: &mut Gaps<'_>, kit: &Kit, drive: &Thread) -> Self {
         Self {
             rod: match *kit.end {
-                kit::End::Rod => Some(RodGaps::new(gaps)),
+                kit::End::Rod | kit::End::Press => Some(RodGaps::new(gaps)),
                 kit::End::Flush | kit::End::Ears | kit::End::Jaw => None,
+            },
+            yoke: match *kit.end {
+                kit::End::Press => Some(gaps.locate("yoke/keeper")),
+                kit::End::Flush | kit::End::Ears | kit::End::Jaw | kit::End::Rod => None,
             },
             nut: mount::nut(*kit.mount, gaps),
             thread: gaps.thread("drive/frame", drive),
@@ -234,10 +242,12 @@ impl House {
         let mouths = keeper_pin_offset + gaps.pin_hole(pin) / 2.0 + EDGE;
         let out_of_slots = end::half_width(*kit.end, ear_width) + gaps.slide.allowed;
         let least_half = mount::least_half(*kit.mount, out_of_slots, mouths);
+        let beside_plate = gaps.yoke.as_ref().map_or(Length::ZERO, press::least_half);
         let frame_side = given(&kit.sizes.frame_side).unwrap_or_else(|| {
             (guide + wall * 2.0)
                 .max(head.around() + HEAD_ON_TABLE)
                 .max(least_half * 2.0)
+                .max(beside_plate * 2.0)
                 .up_to(EVEN)
         });
         let around = end::Around {
@@ -275,24 +285,35 @@ impl House {
         let bore = WIDEST_KEEPER_BORE.min(between);
         let bore = pocket.map_or(bore, |pocket| bore.min(pocket.widest_bore()));
         let widest = bore.down_to(HALF);
-        let end = match (*kit.end, &gaps.rod) {
-            (kit::End::Ears, _) => End::Ears(around.ears(carriage_length)),
-            (kit::End::Jaw, _) => End::Jaw(around.jaw(carriage_length, keeper_plug, layer)),
-            (kit::End::Rod, Some(rod)) => {
-                let start = near_face + carriage_length - rod::SEAT;
-                End::Rod(Box::new(PushRod::new(
-                    PushRod::thickness(widest, kit.inches, rod),
-                    [start, frame_length + KEEPER_FLANGE],
-                    kit.inches,
-                    rod.clone(),
+        // A rod goes out through a flange.
+        let rod = |gaps: &RodGaps, flange: Length| {
+            let start = near_face + carriage_length - rod::SEAT;
+            PushRod::new(
+                PushRod::thickness(widest, kit.inches, gaps),
+                [start, frame_length + flange],
+                kit.inches,
+                gaps.clone(),
+            )
+        };
+        let end = match (*kit.end, &gaps.rod, &gaps.yoke) {
+            (kit::End::Ears, ..) => End::Ears(around.ears(carriage_length)),
+            (kit::End::Jaw, ..) => End::Jaw(around.jaw(carriage_length, keeper_plug, layer)),
+            (kit::End::Rod, Some(gaps), _) => End::Rod(Box::new(rod(gaps, KEEPER_FLANGE))),
+            (kit::End::Press, Some(gaps), Some(yoke)) => {
+                let throat = given(&kit.sizes.throat).unwrap_or(stroke.length + press::LEFT);
+                End::Press(Box::new(Press::new(
+                    rod(gaps, press::FLANGE),
+                    yoke.clone(),
+                    throat,
+                    [frame_side / 2.0, frame_length + press::FLANGE],
                 )))
             }
-            (kit::End::Flush, _) | (kit::End::Rod, None) => End::Flush,
+            (kit::End::Flush, ..)
+            | (kit::End::Rod, None, _)
+            | (kit::End::Press, None, _)
+            | (kit::End::Press, Some(_), None) => End::Flush,
         };
-        let keeper_bore = match &end {
-            End::Rod(rod) => rod.keeper_bore(),
-            End::Flush | End::Ears(_) | End::Jaw(_) => widest,
-        };
+        let keeper_bore = end.rod().map_or(widest, PushRod::keeper_bore);
         let mount = match (*kit.mount, &gaps.nut) {
             (kit::Mount::QuarterInch | kit::Mount::M6, Some(nut)) => {
                 let bore = drive_bore(&drive.thread, gaps.thread.allowed);
@@ -354,7 +375,7 @@ impl House {
     pub(super) fn depth_read(&self) -> &'static str {
         match &self.end {
             End::Flush | End::Ears(_) | End::Jaw(_) => DEPTH_READ,
-            End::Rod(_) => ROD_READ,
+            End::Rod(_) | End::Press(_) => ROD_READ,
         }
     }
 

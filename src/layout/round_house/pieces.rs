@@ -1,7 +1,6 @@
 //! Pieces and joints that every round house has: frame, drive screw, carriage, keeper, pins.
 
 use super::carriage::PinHoles;
-use super::end::End;
 use super::mount::Mount;
 use super::{House, carriage, frame, keeper};
 use crate::assembly::{
@@ -40,6 +39,8 @@ pub(in crate::layout) struct Closed {
     pub(in crate::layout) presses: [JointId; 2],
     /// The rod that the carriage pushes.
     pub(in crate::layout) rod: Option<InstanceId>,
+    /// The yoke with the anvil against it.
+    pub(in crate::layout) yoke: Option<InstanceId>,
     /// The preload spring in its pocket, and its part.
     pub(in crate::layout) spring: Option<(InstanceId, PartId)>,
 }
@@ -52,6 +53,8 @@ pub(in crate::layout) struct HouseParts {
     pub(in crate::layout) carriage: PartId,
     pub(in crate::layout) pin: PartId,
     pub(in crate::layout) keeper: PartId,
+    /// The yoke of a press.
+    pub(in crate::layout) yoke: Option<PartId>,
 }
 
 impl HouseParts {
@@ -63,6 +66,7 @@ impl HouseParts {
             carriage: build.part_of(started.carriage),
             pin: started.pin,
             keeper: build.part_of(closed.keeper),
+            yoke: closed.yoke.map(|yoke| build.part_of(yoke)),
         }
     }
 }
@@ -236,12 +240,12 @@ impl House {
         };
         let [one, other] = keeper::pin_poses(self);
         let (one, other) = (pin(0, one, build), pin(1, other, build));
-        let rod = match &self.end {
-            End::Flush | End::Ears(_) | End::Jaw(_) => None,
-            End::Rod(rod) => Some(rod.piece(started.carriage, keeper, build)),
-        };
+        let rod = self.end.rod();
+        let rod = rod.map(|rod| rod.piece(started.carriage, keeper, build));
+        let yoke = self.end.yoke().map(|yoke| yoke.piece(keeper, build));
         Closed {
             rod,
+            yoke,
             keeper,
             pins: [one.0, other.0],
             presses: [one.1, other.1],

@@ -189,9 +189,14 @@ impl PushRod {
         Pose::shift(Length::ZERO, Length::ZERO, self.start)
     }
 
+    /// z of its far end, at turn 0.
+    pub(super) fn end(&self) -> Length {
+        self.start + self.length
+    }
+
     /// How far it stands out of the keeper, whose outer face is there, at turn 0.
     pub(super) fn proud(&self, outside: Length) -> Length {
-        self.start + self.length - outside
+        self.end() - outside
     }
 }
 

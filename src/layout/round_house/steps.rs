@@ -6,7 +6,6 @@
 //! may go in at either.
 
 use super::House;
-use super::end::End;
 use super::mount::Mount;
 use super::pieces::{Closed, Started};
 use crate::assembly::{Axis, Going, InstanceId, MotionKind, Step, Tool, Wording};
@@ -260,9 +259,7 @@ impl Bench<'_> {
 
     /// The rod that the carriage pushes, where it has one.
     pub(in crate::layout) fn rod(&self, turn: f64) -> Option<Wording> {
-        let End::Rod(rod) = &self.house.end else {
-            return None;
-        };
+        let rod = self.house.end.rod()?;
         let piece = self.closed.rod?;
         let outside = self.house.frame_length + self.house.flange();
         let step = Step {
@@ -279,6 +276,37 @@ impl Bench<'_> {
             reason: "the glue only keeps it from falling out: it pushes, and pulls nothing".into(),
         };
         let motion = going(&[piece], MotionKind::Straight, Axis::Z, false, turn);
+        Some(Wording {
+            covers: vec![motion],
+            step,
+            state: None,
+        })
+    }
+
+    /// The yoke of a press, where it has one.
+    pub(in crate::layout) fn yoke(&self, turn: f64) -> Option<Wording> {
+        let yoke = self.house.end.yoke()?;
+        let piece = self.closed.yoke?;
+        let left = yoke.throat - self.stroke.length;
+        let length = |length| self.told().length(length, BENCH);
+        let step = Step {
+            action: "slip the yoke on".into(),
+            pieces: vec![piece, self.closed.keeper],
+            motion: None,
+            text: format!(
+                "Hold the yoke with its crossbar beyond the keeper and slip it on from the V side, the \
+                 keeper's wings in its grooves, until it meets the stops on the wings. It goes on and off \
+                 by hand; file the grooves if it does not. Nothing but the load holds it: take it off when \
+                 the press is not in use. Between rod and anvil {} are free at turn 0, and {} at the end \
+                 of the stroke.",
+                length(yoke.throat),
+                length(left)
+            ),
+            reason: "what is pressed stands between rod and anvil, and the yoke takes the push back to the \
+                     keeper"
+                .into(),
+        };
+        let motion = going(&[piece], MotionKind::Straight, Axis::Y, false, turn);
         Some(Wording {
             covers: vec![motion],
             step,

@@ -45,7 +45,8 @@ impl Single<'_> {
             }
         }
         for turn in bench.turns() {
-            wordings.extend(bench.nut(turn).into_iter().chain(bench.rod(turn)));
+            let more = [bench.nut(turn), bench.rod(turn), bench.yoke(turn)];
+            wordings.extend(more.into_iter().flatten());
         }
         wordings.push(bench.to_zero());
         wordings.extend(bench.close());

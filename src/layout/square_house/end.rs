@@ -59,7 +59,7 @@ pub(in crate::layout) struct End {
     pub(in crate::layout) at: At,
 }
 
-/// See [`End`]. A rod has no place in a square house, and is refused where a kit is read.
+/// See [`End`]. A rod or a press has no place in a square house, and is refused where a kit is read.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(in crate::layout) enum Kind {
     /// Its bare face.
@@ -73,7 +73,7 @@ pub(in crate::layout) enum Kind {
 impl End {
     pub(in crate::layout) fn new(kit: &Kit, at: At) -> Self {
         let kind = match *kit.end {
-            kit::End::Flush | kit::End::Rod => Kind::Flush,
+            kit::End::Flush | kit::End::Rod | kit::End::Press => Kind::Flush,
             kit::End::Ears => Kind::Lug,
             kit::End::Jaw => Kind::Jaw,
         };

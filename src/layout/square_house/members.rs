@@ -90,7 +90,7 @@ impl House {
             lever: at - section.rib_top(),
             share: 1.0,
             way: Way::Either,
-            walls: key::PERIMETERS_CARRIAGE.name(),
+            walls: Some(key::PERIMETERS_CARRIAGE.name()),
         });
         let fixed = self.end.fixed_root(section).map(|[width, lever]| Arm {
             part: keeper,
@@ -103,7 +103,7 @@ impl House {
             lever,
             share: 1.0,
             way: Way::Push,
-            walls: key::PERIMETERS_KEEPER.name(),
+            walls: Some(key::PERIMETERS_KEEPER.name()),
         });
         moving.into_iter().chain(fixed).collect()
     }
