@@ -25,12 +25,7 @@ const WORTH_A_WORD: f64 = 10.0;
 const TOLD: usize = 2;
 
 /// The largest savings, each of another key, the largest first.
-pub(super) fn of(
-    text: &str,
-    path: &str,
-    shelf: &Shelf,
-    product: &Product,
-) -> Vec<Saving> {
+pub(super) fn of(text: &str, path: &str, shelf: &Shelf, product: &Product) -> Vec<Saving> {
     let Some(before) = product.job.as_ref().map(|job| job.whole) else {
         return Vec::new();
     };

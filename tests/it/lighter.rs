@@ -55,9 +55,15 @@ fn what_is_told_to_be_quicker_is_and_brings_no_new_note() {
             let edited = with_value(&text, &key, &value).unwrap();
             fs::write(room.path().join("other.toml"), edited).unwrap();
             let after = data(room.path(), &["check", "other.toml", "--json"]);
-            assert!(minutes(&after) < minutes(&before) - 9.0, "{name}: {key} = {value}");
+            assert!(
+                minutes(&after) < minutes(&before) - 9.0,
+                "{name}: {key} = {value}"
+            );
             let known = open(&before);
-            let new: Vec<String> = open(&after).into_iter().filter(|o| !known.contains(o)).collect();
+            let new: Vec<String> = open(&after)
+                .into_iter()
+                .filter(|o| !known.contains(o))
+                .collect();
             assert_eq!(new, Vec::<String>::new(), "{name}: {key} = {value}");
             told += 1;
         }

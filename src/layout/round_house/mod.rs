@@ -39,8 +39,7 @@ use rod::{PushRod, RodGaps};
 /// From where to where a depth is read.
 const DEPTH_READ: &str = "from the keeper to the carriage, through its hole";
 /// The same where a rod stands in that hole.
-const ROD_READ: &str =
-    "in the slot, from the keeper's plug to the carriage's ear (what the rod stands out is a travel)";
+const ROD_READ: &str = "in the slot, from the keeper's plug to the carriage's ear (what the rod stands out is a travel)";
 
 /// Gaps of the joints that every round house has.
 #[derive(Clone, Debug, PartialEq)]

@@ -50,7 +50,10 @@ pub(super) fn lost(product: &Product) -> Option<f64> {
     let preload = product.motion.preload.as_ref()?;
     let [least, _] = preload.figures.force;
     let holds = least > preload.figures.needed();
-    preload.lost_motion_turns.map(|lost| lost.high).filter(|_| holds)
+    preload
+        .lost_motion_turns
+        .map(|lost| lost.high)
+        .filter(|_| holds)
 }
 
 /// The same for the digest; none without a spring that holds.

@@ -26,7 +26,11 @@ pub fn section(savings: &[Saving]) -> String {
             _ => String::new(),
         };
         let typed = saving.key.typed(&saving.value);
-        folded("  ", "    ", &format!("{typed} saves {}{grams}", saving.time.told()))
+        folded(
+            "  ",
+            "    ",
+            &format!("{typed} saves {}{grams}", saving.time.told()),
+        )
     };
     let lines: String = match savings {
         [] => folded(
