@@ -108,8 +108,8 @@ fn judgement(case: &Case<'_>, id: PartId, mesh: &Mesh) -> Judgement {
         limit: Some(limit),
         unit: "mm",
         message: format!(
-            "a face of the {name} leans out by {:.0} degrees and {verb} {}, at most {}; it is \
-             {:.0} by {:.0} mm, around x {x:.1}, y {y:.1}, z {z:.1} mm in its file",
+            "a face of the {name} leans out by {:.0} degrees and {verb} {}, at most {} \
+             ({:.0} by {:.0} mm, around x {x:.1}, y {y:.1}, z {z:.1} mm in its file)",
             worst.lean,
             case.length(Length::mm(worst.hold.length())),
             case.length(Length::mm(limit)),

@@ -221,7 +221,7 @@ fn a_later_run_names_the_part_to_reprint_and_its_gap() {
     let page = done(room.path(), &["make", "kit.toml", "--out", "o", "--all"]);
     let since = unfolded(page.split("Since the last run").nth(1).unwrap());
     assert!(
-        since.starts_with("reprint drive: thread gap 0.31 to 0.28 mm keep"),
+        since.starts_with("reprint drive: thread gap 0.31 to 0.28 mm; revision "),
         "{since}"
     );
     let kept = since.split("keep ").nth(1).unwrap();

@@ -4,7 +4,8 @@
 //! Ears and the moving jaw stand on the far end of the carriage's own ears and come out through the
 //! slots; the fixed jaw stands on the keeper's flange beside the frame.
 
-use crate::assembly::{Outline, Perimeters, Placed, Pose, Solid};
+use super::added::{Additions, WITHIN, block};
+use crate::assembly::{Outline, Perimeters, Placed, Pose};
 use crate::kit::{self, Kit, Said};
 use crate::layout::elements::{here, prism, under_bed};
 use crate::layout::feature::bolt::M4;
@@ -46,11 +47,8 @@ const JAW_FLANGE: Length = Length::mm(8.0);
 /// The fixed jaw comes this much nearer to the carriage's than the keeper's plug does: so the jaws
 /// meet first.
 const JAW_FIRST: Length = Length::mm(0.5);
-/// Solids that are joined overlap by at least this; those that stand side by side are drawn this much
-/// narrower than what they stand in.
+/// Solids that are joined overlap by at least this.
 const EMBEDDED: Length = Length::mm(4.0);
-/// See there.
-pub(super) const WITHIN: Length = Length::mm(0.2);
 /// Below the bed, where all of a part that is joined of several solids is cut off.
 const UNDER_BED: [Length; 3] = [Length::mm(2.0), Length::mm(1.5), Length::mm(1.0)];
 
@@ -328,19 +326,6 @@ impl End {
     }
 }
 
-/// What an end adds to a part.
-#[derive(Default)]
-pub(super) struct Additions {
-    /// From the axis to the ends of the carriage's ears, where they reach further than their slots.
-    pub(super) reach: Option<Length>,
-    /// How far the part is drawn below the bed, where it is cut off.
-    pub(super) below: Length,
-    pub(super) joined: Vec<Placed>,
-    pub(super) cut: Vec<Placed>,
-    /// Ways through that it makes.
-    pub(super) genus: usize,
-}
-
 impl Ears {
     /// The carriage's own ears, longer; what of them stands above the thickness is cut off.
     fn of_carriage(&self, height: Length, [width, inside]: [Length; 2]) -> Additions {
@@ -446,20 +431,6 @@ fn along_x([from, to]: [Length; 2], width: Length, below: Length, top: Length) -
         pose: Pose::shift((from + to) / 2.0, Length::ZERO, Length::ZERO),
         solid: block([to - from, width], below, top),
     }
-}
-
-/// A block as long and as wide as this, its lower edges broken at z = 0, that goes on below.
-pub(super) fn block([x, y]: [Length; 2], below: Length, top: Length) -> Solid {
-    let outline = |set_in: Length| Outline::Rectangle {
-        x: x - set_in * 2.0,
-        y: y - set_in * 2.0,
-    };
-    Solid::Prism(vec![
-        (below, outline(BED_EDGE)),
-        (Length::ZERO, outline(BED_EDGE)),
-        (BED_EDGE, outline(Length::ZERO)),
-        (top, outline(Length::ZERO)),
-    ])
 }
 
 /// A prism along y with these corners in x and z, counter-clockwise, from -half to half.

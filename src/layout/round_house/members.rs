@@ -1,7 +1,8 @@
 //! What of a round house carries load, and what its checks look at.
 
 use super::House;
-use super::end::{End, WITHIN as JAW_WITHIN_EAR};
+use super::added::WITHIN as JAW_WITHIN_EAR;
+use super::end::End;
 use super::pieces::{HouseParts, Started};
 use super::press::Yoke;
 use crate::assembly::{JointId, PartId, Perimeters};

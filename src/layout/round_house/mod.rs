@@ -5,6 +5,7 @@
 //! Frame of the heights: +z from the drive head into the frame, z = 0 the frame's outer end
 //! face. Symbols in the comments are those of the sizing tables in `docs/sizing.md`.
 
+mod added;
 pub(super) mod carriage;
 pub(super) mod end;
 mod frame;

@@ -2,7 +2,7 @@
 //! underside is the side away from the V.
 
 use super::House;
-use super::end::block;
+use super::added::block;
 use crate::assembly::{
     Constraint, Fit, InstanceId, Made, Outline, Perimeters, Placed, Pose, Solid,
 };

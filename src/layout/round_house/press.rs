@@ -6,7 +6,7 @@
 //! take the wings, so that it slips on along y and goes no other way, until it meets the stops on the
 //! wings.
 
-use super::end::{Additions, WITHIN, block};
+use super::added::{Additions, WITHIN, block};
 use super::rod::PushRod;
 use crate::assembly::{
     Constraint, Fit, InstanceId, Outline, Perimeters, Placed, Pose, Shape, Solid,

@@ -111,15 +111,15 @@ impl Earlier {
         if why.is_empty() {
             why.push(self.drawn_anew(tolerance, told));
         }
+        if edited {
+            why.push("its old file was edited by hand".into());
+        }
         let new = part.label.as_ref().map(|label| &label.revision);
         if let (Some(new), Some(old)) = (new, &old.revision) {
             why.push(match new == old {
-                true => format!("it has the old one's revision, {old}: mark the old one"),
-                false => format!("it is revision {new}, the old one {old}"),
+                true => format!("by chance its revision is the old one's, {old}: mark the old one"),
+                false => format!("revision {new} for {old}"),
             });
-        }
-        if edited {
-            why.push("its old file was edited by hand".into());
         }
         Change::Reprint(why)
     }

@@ -14,6 +14,8 @@ const DROP: f64 = 2.0;
 const JUST_IN: f64 = 0.01;
 /// What chords, rounding and that section take from a mouth, in mm.
 const OFF: f64 = 0.04;
+/// Half of the widest stroke of a letter, in mm, and far less than half a pin.
+const LETTER: f64 = 1.0;
 /// Directions beside the slots, in degrees.
 const BESIDE_SLOTS: [f64; 6] = [75.0, 90.0, 105.0, 255.0, 270.0, 285.0];
 
@@ -158,7 +160,9 @@ fn every_hole_that_a_pin_enters_has_a_mouth() {
             let [low, high] = mesh.bounds();
             for at in [low[axis] + JUST_IN, high[axis] - JUST_IN] {
                 let section = Section::new(mesh, axis, at);
-                let holes = section.holes();
+                // Letters are holes in a section, too, but no pin goes into their strokes.
+                let bored = |hole: &&_| Bore::of(hole).inscribed > LETTER;
+                let holes: Vec<_> = section.holes().into_iter().filter(bored).collect();
                 if holes.len() != count {
                     faults
                         .0
