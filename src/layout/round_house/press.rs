@@ -88,7 +88,7 @@ pub(super) const fn half_width() -> Length {
 }
 
 impl Press {
-    /// `travel` is the carriage's way from turn 0, the anvil so far from the rod.
+    /// With a throat, the frame's half side and the height of the flange's outer face.
     pub(super) fn new(
         rod: PushRod,
         gap: JointGapDrawn,
@@ -174,7 +174,7 @@ impl Yoke {
         (self.half - UPRIGHT_EDGE - BESIDE_EDGE) * 2.0
     }
 
-    /// Least width of the plug's side of the frame for it: see [`least_half`].
+    /// The frame's side at the least: see [`least_half`].
     pub(super) fn least_side(&self) -> Length {
         least_half(&self.gap) * 2.0
     }
@@ -275,31 +275,38 @@ impl Yoke {
 
     fn shape(&self) -> Shape {
         let (bottom, top) = (self.print_y(self.tip()), CROSSBAR / 2.0);
+        // Its outside, y from its middle.
+        let centre = (bottom + top) / 2.0;
         let outside = |set_in: Length| {
             let (x, corner) = (self.reach() - set_in, OUTER_CORNER);
-            let (low, high) = (bottom + set_in, top - set_in);
+            let y = top - centre - set_in;
+            Outline::Polygon(vec![
+                [-x, -y],
+                [x, -y],
+                [x, y - corner],
+                [x - corner, y],
+                [-(x - corner), y],
+                [-x, y - corner],
+            ])
+        };
+        let body = Placed {
+            pose: Pose::shift(Length::ZERO, centre, Length::ZERO),
+            solid: Solid::Prism(vec![
+                (Length::ZERO, outside(BED_EDGE)),
+                (BED_EDGE, outside(Length::ZERO)),
+                (PLATE, outside(Length::ZERO)),
+            ]),
+        };
+        let anvil = self.print_y(self.anvil);
+        // Between the legs, from beyond their ends to the anvil; y from its middle.
+        let middle = (bottom - OVERCUT + anvil) / 2.0;
+        let long = (anvil - middle) * 2.0;
+        let opening = |wider: Length| {
+            let x = self.half + OFF_THE_FRAME + wider;
+            let (low, high) = (long / -2.0, long / 2.0 + wider);
             Outline::Polygon(vec![
                 [-x, low],
                 [x, low],
-                [x, high - corner],
-                [x - corner, high],
-                [-(x - corner), high],
-                [-x, high - corner],
-            ])
-        };
-        let body = Solid::Prism(vec![
-            (Length::ZERO, outside(BED_EDGE)),
-            (BED_EDGE, outside(Length::ZERO)),
-            (PLATE, outside(Length::ZERO)),
-        ]);
-        let anvil = self.print_y(self.anvil);
-        // Between the legs, from beyond their ends to the anvil.
-        let opening = |wider: Length| {
-            let x = self.half + OFF_THE_FRAME + wider;
-            let high = anvil + wider;
-            Outline::Polygon(vec![
-                [-x, bottom - OVERCUT],
-                [x, bottom - OVERCUT],
                 [x, high - CORNER],
                 [x - CORNER, high],
                 [-(x - CORNER), high],
@@ -309,14 +316,9 @@ impl Yoke {
         let gap = self.gap.drawn();
         let from = self.print_y(self.wing_face() - gap);
         let to = self.print_y(self.outside + gap);
-        let grooves = |wider: Length| {
-            let x = self.groove() + wider;
-            Outline::Polygon(vec![
-                [-x, from - wider],
-                [x, from - wider],
-                [x, to + wider],
-                [-x, to + wider],
-            ])
+        let grooves = |wider: Length| Outline::Rectangle {
+            x: (self.groove() + wider) * 2.0,
+            y: to - from + wider * 2.0,
         };
         let bore = Bore::new(self.hole, None);
         let hole = LyingHole {
@@ -327,10 +329,13 @@ impl Yoke {
             sides: [bore, bore],
             mouth: Length::ZERO,
         };
-        let mut cut = vec![here(through(opening)), here(through(grooves))];
+        let mut cut = vec![
+            through(middle, opening),
+            through((from + to) / 2.0, grooves),
+        ];
         cut.extend(hole.tools());
         Shape {
-            base: here(body),
+            base: body,
             within: Vec::new(),
             joined: Vec::new(),
             cut,
@@ -363,12 +368,15 @@ impl Yoke {
     }
 }
 
-/// What cuts through the plate, wider by the broken edge at the bed.
-fn through(outline: impl Fn(Length) -> Outline) -> Solid {
+/// What cuts through the plate around a y, wider by the broken edge at the bed.
+fn through(y: Length, outline: impl Fn(Length) -> Outline) -> Placed {
     let beyond = OVERCUT + BED_EDGE;
-    Solid::Prism(vec![
-        (-OVERCUT, outline(beyond)),
-        (BED_EDGE, outline(Length::ZERO)),
-        (PLATE + OVERCUT, outline(Length::ZERO)),
-    ])
+    Placed {
+        pose: Pose::shift(Length::ZERO, y, Length::ZERO),
+        solid: Solid::Prism(vec![
+            (-OVERCUT, outline(beyond)),
+            (BED_EDGE, outline(Length::ZERO)),
+            (PLATE + OVERCUT, outline(Length::ZERO)),
+        ]),
+    }
 }
