@@ -80,6 +80,8 @@ pub(crate) enum HeadKind {
     Knob,
     /// For a bar through it.
     Tommy,
+    /// With an arm.
+    Crank,
 }
 
 impl Words for HeadKind {
@@ -88,8 +90,8 @@ impl Words for HeadKind {
         ("hexagon", Self::Hexagon),
         ("knob", Self::Knob),
         ("tommy", Self::Tommy),
+        ("crank", Self::Crank),
     ];
-    const LATER: &'static [&'static str] = &["crank"];
 }
 
 /// The word for a value.

@@ -366,8 +366,8 @@ impl Feature for Dialled {
         self.head.tools(told)
     }
 
-    fn members(&self, part: PartId, members: &mut Members) {
-        self.head.members(part, members);
+    fn members(&self, part: PartId, walls: Length, members: &mut Members) {
+        self.head.members(part, walls, members);
     }
 
     fn recipe(&self) -> Recipe {
@@ -388,6 +388,12 @@ impl Head for Dialled {
 
     fn around(&self) -> Length {
         self.head.around().max(self.dial.radius * 2.0)
+    }
+
+    // A dial is no wider than its head is around.
+    fn weighs_as(&self) -> [Length; 2] {
+        let [across, height] = self.head.weighs_as();
+        [across, height + self.dial.adds()]
     }
 
     fn bore_room(&self) -> Length {
