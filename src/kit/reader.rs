@@ -11,9 +11,9 @@ use super::spanner;
 use super::spring;
 use super::words::{HeadKind, LayoutKind, word};
 use super::{
-    BoughtNut, Crank, GivenPerimeters, GivenSizes, Head, Hexagon, JointGap, Kit, Knob, Load, Mechanism,
-    Nested, Nut, Odds, Opposed, Pins, Prices, Said, Single, Spring, Tandem, Tommy, Waiver,
-    WantedGaps, key,
+    BoughtNut, Crank, GivenPerimeters, GivenSizes, Head, Hexagon, JointGap, Kit, Knob, Load,
+    Mechanism, Nested, Nut, Odds, Opposed, Pins, Prices, Said, Single, Spring, Tandem, Tommy,
+    Waiver, WantedGaps, key,
 };
 use crate::assembly::Perimeters;
 use crate::declared::{self, Context, Key, Quantity, Raw, Units, Value, closest};

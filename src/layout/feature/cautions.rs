@@ -42,5 +42,9 @@ pub(in crate::layout) fn cautions(kit: &Kit) -> Vec<String> {
              too, and keep fingers, sleeves and cords from between crank and table.",
         ],
     };
-    end.iter().chain(mount).chain(head).map(|text| (*text).into()).collect()
+    end.iter()
+        .chain(mount)
+        .chain(head)
+        .map(|text| (*text).into())
+        .collect()
 }

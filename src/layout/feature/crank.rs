@@ -151,7 +151,8 @@ impl Crank {
         let arm = (drive.major() * ARM).max(diameter / 2.0 + ARM_BESIDE_HUB);
         Self {
             diameter,
-            height: given(&said.height).unwrap_or_else(|| (thick + handle.over_arm()).up_to(*kit.layer)),
+            height: given(&said.height)
+                .unwrap_or_else(|| (thick + handle.over_arm()).up_to(*kit.layer)),
             arm: given(&said.arm).unwrap_or_else(|| arm.up_to(Length::mm(1.0))),
             thick,
             handle,
@@ -375,9 +376,8 @@ impl Head for Crank {
         // Bolt, nuts and sleeve as one rod as thick as a nut is across.
         let bolt = M6.corners().max(QUARTER_INCH.corners());
         let rod = bolt * bolt.as_mm() * (handle.length(self.thick) / height) * STEEL;
-        let square = self.diameter * self.diameter.as_mm()
-            + (arm * self.reach().as_mm()) * (4.0 / PI)
-            + rod;
+        let square =
+            self.diameter * self.diameter.as_mm() + (arm * self.reach().as_mm()) * (4.0 / PI) + rod;
         [Length::mm(square.as_mm().sqrt()), height]
     }
 

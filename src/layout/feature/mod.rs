@@ -173,9 +173,10 @@ pub(super) fn head(
         kit::Head::Knob(knob) => Box::new(Knob::new(kit, knob, drive, on_top)),
         kit::Head::Tommy(tommy) => Box::new(Tommy::new(kit, tommy, drive, on_top)),
         kit::Head::Crank(crank) => {
-            let barred = kit.dial.as_ref().and_then(|ticks| {
-                crank::barred(crank, ticks, reading.index)
-            });
+            let barred = kit
+                .dial
+                .as_ref()
+                .and_then(|ticks| crank::barred(crank, ticks, reading.index));
             if let Some(problem) = barred {
                 return Err(vec![problem]);
             }
