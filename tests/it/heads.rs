@@ -572,3 +572,150 @@ fn a_crank_says_that_it_sweeps_below_the_table() {
         assert!(said, "{lines}");
     }
 }
+
+/// Digits as they are sunk, from above, in five columns and five rows: what is sunk (#), what is not (.),
+/// and what lies at the edge of a stroke (?).
+const DIGITS: [[&str; 5]; 10] = [
+    ["#####", "#??##", "#?#?#", "##??#", "#####"],
+    ["??#?.", "#?#?.", ".?#?.", ".?#?.", ".?#?."],
+    ["#####", "...?#", "#####", "#?...", "#####"],
+    ["#####", "...?#", ".?###", "...?#", "#####"],
+    ["#?.?#", "#?.?#", "#####", "...?#", "...?#"],
+    ["#####", "#?...", "#####", "...?#", "#####"],
+    ["#####", "#?...", "#####", "#?.?#", "#####"],
+    ["#####", "..???", "..?#?", "..??.", ".?#?."],
+    ["#####", "#?.?#", "#####", "#?.?#", "#####"],
+    ["#####", "#?.?#", "#####", "...?#", "#####"],
+];
+/// Width of a stroke and height and width of a digit, in mm, at a line of 0.45 mm; what is free beside.
+const STROKE: f64 = 1.08;
+const DIGIT: [f64; 2] = [3.3048, 4.86];
+const BESIDE: f64 = 0.65;
+/// From a dial's face to the middle of its figures, in mm: ticks of 7, half of a band of 6.2.
+const FIGURES: f64 = 10.1;
+/// So deep a place is sunk, in mm; strokes are 0.4 deep.
+const SUNK: f64 = 0.15;
+
+/// Length of the figure of a tick.
+fn figure(tick: usize) -> f64 {
+    tick.to_string().len() as f64 * (DIGIT[0] + STROKE) - STROKE
+}
+
+/// The outside of a drive screw at turn 0: how far from the axis it ends in a direction, at a height.
+struct Outside(Vec<[[f64; 3]; 3]>);
+
+impl Outside {
+    fn new(bench: &Bench, [low, high]: [f64; 2]) -> Self {
+        let mesh = bench.mesh_at(bench.piece("drive"), 0.0);
+        let facets = mesh.triangles.iter();
+        let corners = facets.map(|corners| {
+            corners.map(|corner| {
+                let point = &mesh.points[corner as usize];
+                [point.x, point.y, point.z]
+            })
+        });
+        let within = |facet: &[[f64; 3]; 3]| {
+            facet.iter().any(|corner| corner[2] >= low)
+                && facet.iter().any(|corner| corner[2] <= high)
+        };
+        Self(corners.filter(within).collect())
+    }
+
+    fn far(&self, turns: f64, z: f64) -> f64 {
+        let (sin, cos) = Angle::turns(turns).sin_cos();
+        let sub = |a: [f64; 3], b: [f64; 3]| [a[0] - b[0], a[1] - b[1], a[2] - b[2]];
+        let dot = |a: [f64; 3], b: [f64; 3]| a[0] * b[0] + a[1] * b[1] + a[2] * b[2];
+        let cross = |a: [f64; 3], b: [f64; 3]| {
+            [
+                a[1] * b[2] - a[2] * b[1],
+                a[2] * b[0] - a[0] * b[2],
+                a[0] * b[1] - a[1] * b[0],
+            ]
+        };
+        let way = [cos, sin, 0.0];
+        let hit = |[a, b, c]: &[[f64; 3]; 3]| {
+            let (ab, ac) = (sub(*b, *a), sub(*c, *a));
+            let across = cross(way, ac);
+            let det = dot(ab, across);
+            let from = sub([0.0, 0.0, z], *a);
+            let u = dot(from, across) / det;
+            let other = cross(from, ab);
+            let v = dot(way, other) / det;
+            let inside = det.abs() > 1e-12 && u >= 0.0 && v >= 0.0 && u + v <= 1.0;
+            inside.then(|| dot(ac, other) / det)
+        };
+        self.0.iter().filter_map(hit).fold(0.0, f64::max)
+    }
+}
+
+#[test]
+fn every_tenth_tick_carries_its_figure_where_the_bar_leaves_it_free() {
+    let figured = in_parallel(&dialled(), |(lines, kit)| {
+        let bench = Bench::new(kit, TOLERANCE);
+        let ticks_said = bench.design.dial.expect("a dial");
+        let count = ticks_said.count as usize;
+        let (found, radius) = ticks(&bench, 0.0);
+        let found = from_zero(found);
+        let mesh = bench.mesh_at(bench.piece("drive"), 0.0);
+        let rim = mesh.points.iter().filter(|point| {
+            ((point.x * point.x + point.y * point.y).sqrt() - radius).abs() < 1e-6 && point.z < 1e-6
+        });
+        let face = rim.map(|point| point.z).fold(f64::MIN, f64::max);
+        let middle = face - FIGURES;
+        let outside = Outside::new(&bench, [middle - 4.0, middle + 4.0]);
+        let turns = |along: f64| along / (std::f64::consts::TAU * radius);
+        let travels = bench.pieces().any(|piece| bench.name(piece) == "index-bar");
+        let read = |k: usize| -> Option<usize> {
+            let at = match ticks_said.rises {
+                Turning::Clockwise => found[(count - k) % count].at,
+                Turning::CounterClockwise => found[k].at,
+            };
+            let begins = match travels {
+                true => -figure(k) - BESIDE,
+                false => figure(k) / -2.0,
+            };
+            let digit = |place: usize| {
+                let centre = begins + DIGIT[0] / 2.0 + place as f64 * (DIGIT[0] + STROKE);
+                let is_sunk = |row: usize, column: usize| {
+                    let across = (column as f64 / 4.0 - 0.5) * (DIGIT[0] - STROKE);
+                    let up = (0.5 - row as f64 / 4.0) * (DIGIT[1] - STROKE);
+                    let far = outside.far(at + turns(centre + across), middle + up);
+                    far < radius - SUNK
+                };
+                let alike = |shape: &[&str; 5]| {
+                    shape.iter().enumerate().all(|(row, told)| {
+                        told.bytes().enumerate().all(|(column, told)| match told {
+                            b'#' => is_sunk(row, column),
+                            b'.' => !is_sunk(row, column),
+                            _ => true,
+                        })
+                    })
+                };
+                DIGITS.iter().position(alike)
+            };
+            let digits = (0..k.to_string().len()).map(digit);
+            digits.reduce(|all, digit| Some(all? * 10 + digit?))?
+        };
+        for k in (0..count).step_by(10) {
+            let to_zero = (count - k) as f64 / count as f64 * std::f64::consts::TAU * radius;
+            let room = k == 0 || to_zero >= figure(k) + 2.0 * BESIDE;
+            assert_eq!(read(k), room.then_some(k), "{lines}");
+        }
+        let drive = bench
+            .design
+            .assembly
+            .parts
+            .iter()
+            .find(|part| part.name == "drive");
+        let mark = &drive.expect("a drive screw").mark;
+        assert!(mark.contains("every tenth with its figure"), "{mark}");
+        (0..count)
+            .step_by(10)
+            .filter(|k| read(*k).is_none())
+            .count()
+    });
+    assert!(
+        figured.iter().any(|left_out| *left_out > 0),
+        "one is crowded out"
+    );
+}
