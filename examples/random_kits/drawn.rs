@@ -345,7 +345,7 @@ fn said_of_fittings(random: &mut Random, second: Second, line: &mut Line<'_>) {
 
 /// The head and its ticks; keys that change nothing of it.
 fn said_of_head(random: &mut Random, unit: f64, line: &mut Line<'_>) -> Vec<&'static str> {
-    let kind = random.of(&["hexagon", "knob", "tommy"]);
+    let kind = random.of(&["hexagon", "knob", "tommy", "crank"]);
     line(format_args!("head.kind = \"{kind}\""));
     let [diameter, bar] = [random.scaled(8.0, 200.0), random.scaled(2.0, 20.0)];
     let [wide, thick] = [random.one_in(4), random.one_in(3)];
@@ -354,6 +354,9 @@ fn said_of_head(random: &mut Random, unit: f64, line: &mut Line<'_>) -> Vec<&'st
     }
     if thick && kind == "tommy" {
         line(format_args!("head.bar = {:.4}", bar / unit));
+    }
+    if thick && kind == "crank" {
+        line(format_args!("head.arm = {:.4}", (bar * 15.0) / unit));
     }
     let ticks = random.scaled(5.0, 200.0).round();
     if random.one_in(2) {

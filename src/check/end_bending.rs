@@ -1,22 +1,24 @@
-//! Ears and jaws stand out of their part and are bent by what presses at their end.
+//! Ears, jaws and cranks stand out of their part and are bent by what presses at their end.
 
 use super::rule::{Judge, Rule, Strength};
 use super::strength::NEAR;
-use crate::layout::Arm;
+use crate::layout::{Arm, Crank, Way};
 use crate::load::{Bearer, Borne, Case, Loading, Remedy, Stressed};
 use crate::strength::Plastic;
 
-/// Rule: what the carriage works with, in bending.
+/// Rule: what the carriage works with and what the screw is turned by, in bending.
 pub(super) const RULE: Rule = Rule {
     id: "end-bending",
-    about: "an ear or a jaw breaks off",
+    about: "an ear, a jaw or a crank breaks off",
     why: "Ears and jaws stand out of the frame's side and are pressed at their end, so they are bent at \
-          their root. A hand at the drive head presses with hundreds of newtons there.",
+          their root. A hand at the drive head presses with hundreds of newtons there. A crank's arm is bent at its hub by \
+          the torque itself.",
     formula: "sigma = 6 M / (b h^2) at the root, M the share of the push times the way from where it acts: of two \
               ears half on each, from the middle of the bolt to the carriage's round body; of a jaw all of it, \
               from the middle of its face to that body, and of the fixed jaw to the frame's face, where its arm leaves the keeper's flange. b is what the walls of the part leave \
               of the width (a carriage and a keeper with a jaw are solid where the kit does not say), h the height in the direction of the push. On a rib M is taken to \
-              the rib's top, and the stress goes across the layers of a carriage that was printed lying. Fails above the strength \
+              the rib's top, and the stress goes across the layers of a carriage that was printed lying. Of a crank M is the torque times what of the arm stands out of \
+              the hub over all of it; its section is that of its walls, b (1 - (1 - 2 t / h)^3) instead of b with walls of t, the height h its breadth, along the layers. Fails above the strength \
               across or along the layers, as they lie, warns from 0.9 of it.",
     source: "beam of rectangular section (Shigley, 9th ed., eq. 3-24); printed strengths: low end \
              of data sheets",
@@ -43,5 +45,19 @@ fn places(case: &Case<'_>, plastic: &Plastic, loading: &Loading) -> Vec<Stressed
             remedy: arm.walls.map_or(Remedy::None, Remedy::Filled),
         }
     };
-    case.design.members.arms.iter().map(place).collect()
+    let turned = |crank: &Crank| Stressed {
+        bearer: Bearer::Part(crank.part),
+        what: crank.what.into(),
+        // What the torque presses with meanwhile.
+        force: loading.on(Way::Either),
+        borne: Borne::Stress {
+            found: crank.section.bending(loading.torque * crank.share),
+            strength: plastic.flat,
+        },
+        near: NEAR,
+        remedy: Remedy::Filled(crank.walls),
+    };
+    let members = &case.design.members;
+    let arms = members.arms.iter().map(place);
+    arms.chain(members.cranks.iter().map(turned)).collect()
 }

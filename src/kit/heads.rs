@@ -14,11 +14,13 @@ enum Owned {
     Round,
     /// A hole for a bar.
     BarHole,
+    /// An arm.
+    Arm,
 }
 
 /// The keys that say something of what only some heads have, each with why it changes nothing in
 /// the others.
-const KEYS: [(&str, Owned, &str); 3] = [
+const KEYS: [(&str, Owned, &str); 4] = [
     (
         key::HEAD_ACROSS_FLATS.path,
         Owned::Flats,
@@ -30,6 +32,7 @@ const KEYS: [(&str, Owned, &str); 3] = [
         "its width across flats says how wide it is",
     ),
     (key::HEAD_BAR.path, Owned::BarHole, "no bar goes through it"),
+    (key::HEAD_ARM.path, Owned::Arm, "it has no arm"),
 ];
 
 /// What a head has of these.
@@ -38,6 +41,7 @@ const fn of(kind: HeadKind) -> &'static [Owned] {
         HeadKind::Hexagon => &[Owned::Flats],
         HeadKind::Knob => &[Owned::Round],
         HeadKind::Tommy => &[Owned::Round, Owned::BarHole],
+        HeadKind::Crank => &[Owned::Round, Owned::Arm],
     }
 }
 

@@ -143,10 +143,12 @@ keys! {
     HEAD_KIND: HeadKind = "head.kind", "kind of the drive screw's head", (), Default("\"knob\"");
     HEAD_ACROSS_FLATS: Length = "head.across_flats", "width of the hexagon across its flats",
         mm(5.0, 200.0), Open("the next spanner size above the thread");
-    HEAD_DIAMETER: Length = "head.diameter", "diameter of a knob, or of a head for a bar",
+    HEAD_DIAMETER: Length = "head.diameter", "diameter of a knob, of a head for a bar, or of a crank's hub",
         mm(5.0, 200.0), Open("follows from the thread");
     HEAD_BAR: Length = "head.bar", "diameter of the bought bar through a tommy head",
         mm(2.0, 20.0), Open("6 mm; in an inch kit 1/4 in");
+    HEAD_ARM: Length = "head.arm", "length of a crank's arm, from the axis to the bolt of its handle",
+        mm(15.0, 300.0), Open("2.5 times the thread, and no less than 20 mm beyond the hub");
     HEAD_HEIGHT: Length = "head.height", "height of the head, without its dial",
         mm(1.0, 200.0), Open("follows from the thread");
     END: End = "end", "what the carriage works with: its bare face, ears to bolt something to, a jaw against a fixed one, a steel rod that pushes, or that rod against an anvil on a yoke; no rod and no press in a tandem or opposed layout",

@@ -138,6 +138,8 @@ pub enum Head {
     Knob(Knob),
     /// For a bar that goes through it.
     Tommy(Tommy),
+    /// With an arm, and a handle on a bolt at its end.
+    Crank(Crank),
 }
 
 /// What a kit says of a hexagon.
@@ -195,6 +197,17 @@ pub struct Tommy {
     pub height: Option<Said<Length>>,
     /// Diameter of the bar; a common one when not given.
     pub bar: Option<Said<Length>>,
+}
+
+/// What a kit says of a crank.
+#[derive(Clone, Debug, Default)]
+pub struct Crank {
+    /// Of the hub; follows from the thread when not given.
+    pub diameter: Option<Said<Length>>,
+    /// Height of the hub; follows from arm and bolt when not given.
+    pub height: Option<Said<Length>>,
+    /// From the axis to the handle's bolt; follows from thread and hub when not given.
+    pub arm: Option<Said<Length>>,
 }
 
 /// The pins of a kit, one pattern for all.
@@ -353,7 +366,7 @@ pub fn read(text: &str, known_checks: &[&str]) -> Result<(Kit, Vec<Diagnostic>),
 pub struct Gentle {
     /// The torque.
     pub torque: Torque,
-    /// Whether fingers turn it: a bar through the head is longer than they need.
+    /// Whether fingers turn it: a bar through the head, or a crank, is longer than they need.
     pub fingers: bool,
 }
 
@@ -389,7 +402,7 @@ impl Kit {
         let torque = *self.hand_torque;
         let fingers = match &self.head {
             Head::Hexagon(_) | Head::Knob(_) => true,
-            Head::Tommy(_) => false,
+            Head::Tommy(_) | Head::Crank(_) => false,
         };
         (torque < key::FULL_HAND).then_some(Gentle { torque, fingers })
     }

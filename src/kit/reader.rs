@@ -11,9 +11,9 @@ use super::spanner;
 use super::spring;
 use super::words::{HeadKind, LayoutKind, word};
 use super::{
-    BoughtNut, GivenPerimeters, GivenSizes, Head, Hexagon, JointGap, Kit, Knob, Load, Mechanism,
-    Nested, Nut, Odds, Opposed, Pins, Prices, Said, Single, Spring, Tandem, Tommy, Waiver,
-    WantedGaps, key,
+    BoughtNut, Crank, GivenPerimeters, GivenSizes, Head, Hexagon, JointGap, Kit, Knob, Load,
+    Mechanism, Nested, Nut, Odds, Opposed, Pins, Prices, Said, Single, Spring, Tandem, Tommy,
+    Waiver, WantedGaps, key,
 };
 use crate::assembly::Perimeters;
 use crate::declared::{self, Context, Key, Quantity, Raw, Units, Value, closest};
@@ -237,6 +237,7 @@ impl<'r, 'a> Reader<'r, 'a> {
         let across_flats = self.take(&key::HEAD_ACROSS_FLATS);
         let diameter = self.take(&key::HEAD_DIAMETER);
         let bar = self.take(&key::HEAD_BAR);
+        let arm = self.take(&key::HEAD_ARM);
         let height = self.take(&key::HEAD_HEIGHT);
         let kind = kind?;
         let idle = heads::problems(self.declared.tree, &kind);
@@ -256,6 +257,11 @@ impl<'r, 'a> Reader<'r, 'a> {
                 diameter,
                 height,
                 bar,
+            }),
+            HeadKind::Crank => Head::Crank(Crank {
+                diameter,
+                height,
+                arm,
             }),
         })
     }

@@ -81,6 +81,8 @@ pub(crate) enum HeadKind {
     Knob,
     /// For a bar through it.
     Tommy,
+    /// With an arm.
+    Crank,
 }
 
 impl Words for HeadKind {
@@ -89,8 +91,8 @@ impl Words for HeadKind {
         ("hexagon", Self::Hexagon),
         ("knob", Self::Knob),
         ("tommy", Self::Tommy),
+        ("crank", Self::Crank),
     ];
-    const LATER: &'static [&'static str] = &["crank"];
 }
 
 /// The word for a value.

@@ -35,6 +35,8 @@ pub struct Members {
     pub captives: Vec<Captive>,
     /// What stands out and is pressed at its end: ears, jaws.
     pub arms: Vec<Arm>,
+    /// Arms that the drive screw is turned by.
+    pub cranks: Vec<Crank>,
     /// Shafts that a pin through a hole keeps from turning in a carriage.
     pub pinned: Vec<Pinned>,
     /// The spring that takes up the play of the screws.
@@ -239,6 +241,21 @@ pub struct Arm {
     pub way: Way,
     /// The key that fills its part; none where it is full anyway.
     pub walls: Option<KeyPath>,
+}
+
+/// An arm that a screw is turned by, bent where it leaves the hub.
+#[derive(Clone, Debug)]
+pub struct Crank {
+    /// Of which part.
+    pub part: PartId,
+    /// In a sentence: `the crank's arm at the hub`.
+    pub what: &'static str,
+    /// Its section there, its height in the direction of the push at the handle.
+    pub section: Bar,
+    /// What of the torque bends it there: none at the handle, all of it at the axis.
+    pub share: f64,
+    /// The key that fills its part.
+    pub walls: KeyPath,
 }
 
 /// The section of a leg.

@@ -33,8 +33,8 @@ mod words;
 
 pub use gaps::{wanted_of_thread, with_gap};
 pub use member::{
-    Arm, Bent, Captive, Distance, Guide, Leg, LegSection, Members, Peephole, Pin, Plate, Preload,
-    Press, Rod, Rub, Strut, ThreadPair, Ticks, TouchStart, Twist, Wall, Way,
+    Arm, Bent, Captive, Crank, Distance, Guide, Leg, LegSection, Members, Peephole, Pin, Plate,
+    Preload, Press, Rod, Rub, Strut, ThreadPair, Ticks, TouchStart, Twist, Wall, Way,
 };
 
 pub(crate) use limits::TOUCHING;

@@ -67,8 +67,21 @@ fn kits() -> Vec<(String, Kit)> {
         let head = heads[(index + 1) % 3];
         format!("{lines}\nhead.kind = \"{head}\"")
     });
+    // A crank carries a dial only where its head does not travel.
+    let cranks = [
+        nested.to_owned(),
+        left(nested),
+        single.to_owned(),
+        inch.to_owned(),
+        tandem.to_owned(),
+        opposed.to_owned(),
+        format!("{opposed}\ndial = 41"),
+        format!("{}\ndial = 41", left(opposed)),
+    ];
+    let cranks = cranks.map(|lines| format!("{lines}\nhead.kind = \"crank\""));
     dialled
         .chain(bare)
+        .chain(cranks)
         .map(|lines| (lines.clone(), kit(&lines)))
         .collect()
 }
@@ -83,6 +96,15 @@ struct Tick {
     long: f64,
 }
 
+/// Radius of a head, the arm of a crank not counted: that stands towards -y at turn 0.
+fn hub(bench: &Bench) -> f64 {
+    let mesh = bench.mesh_at(bench.piece("drive"), 0.0);
+    let head = mesh.points.iter().filter(|point| point.z < 1e-6);
+    let beside = head.filter(|point| point.y >= 0.0);
+    let far = beside.map(|point| (point.x * point.x + point.y * point.y).sqrt());
+    far.fold(0.0, f64::max)
+}
+
 /// The ticks that a drive screw's mesh has at a turn, counter-clockwise about z, and the dial's radius.
 fn ticks(bench: &Bench, turn: f64) -> (Vec<Tick>, f64) {
     let mesh = bench.mesh_at(bench.piece("drive"), turn);
@@ -93,7 +115,7 @@ fn ticks(bench: &Bench, turn: f64) -> (Vec<Tick>, f64) {
     });
     // The head stands before the frame.
     let head: Vec<(f64, f64, f64)> = polar.filter(|(_, _, z)| *z < 1e-6).collect();
-    let outside = head.iter().map(|(_, far, _)| *far).fold(0.0, f64::max);
+    let outside = hub(bench);
     let outer = || head.iter().filter(|(_, far, _)| *far > 0.8 * outside);
     let face = outer()
         .map(|(_, _, z)| *z)
@@ -259,11 +281,7 @@ fn heads_dials_and_bars_touch_nothing_from_stop_to_stop_and_turn_on_a_table() {
         let bench = Bench::new(kit, TOLERANCE);
         let pieces: Vec<InstanceId> = bench.pieces().collect();
         let course = &bench.design.course;
-        let drive = bench.mesh_at(bench.piece("drive"), 0.0);
-        let head = drive.points.iter().filter(|point| point.z < 1e-6);
-        let around = head
-            .map(|point| (point.x * point.x + point.y * point.y).sqrt())
-            .fold(0.0, f64::max);
+        let around = hub(&bench);
         let frame = bench.mesh_at(bench.piece("frame"), 0.0);
         let underside = frame
             .points
@@ -321,6 +339,8 @@ fn drawn(kit: &Kit) -> Option<Design> {
 
 const NESTED: &str = "layout = \"nested\"\ndrive = \"M20x2.5\"\ninner = \"M12x1.75\"\nstroke = 10";
 
+const OPPOSED: &str = "layout = \"opposed\"\ndrive = \"M16x2\"\nfar = \"M16x2-LH\"\nstroke = 20";
+
 /// The least that a message asks of a key, as its line.
 fn asked(mend: &str, key: &str) -> String {
     let sought = format!("`{key}` to at least ");
@@ -335,13 +355,14 @@ fn asked(mend: &str, key: &str) -> String {
 
 #[test]
 fn the_most_ticks_that_are_offered_fit_and_so_does_a_head_as_wide_as_is_asked() {
-    for (head, key) in [
-        ("hexagon", "head.across_flats"),
-        ("knob", "head.diameter"),
-        ("tommy", "head.diameter"),
+    for (mechanism, head, key) in [
+        (NESTED, "hexagon", "head.across_flats"),
+        (NESTED, "knob", "head.diameter"),
+        (NESTED, "tommy", "head.diameter"),
+        (OPPOSED, "crank", "head.diameter"),
     ] {
         for ticks in [61, 100, 200] {
-            let lines = format!("{NESTED}\nhead.kind = \"{head}\"\n");
+            let lines = format!("{mechanism}\nhead.kind = \"{head}\"\n");
             let problems = refused(&kit(&format!("{lines}dial = {ticks}")));
             let [(message, mend)] = &problems[..] else {
                 panic!("{head} {ticks}: {problems:?}");
@@ -394,15 +415,18 @@ fn a_bore_that_would_meet_the_bar_is_refused_until_the_head_is_as_high_as_is_ask
 
 #[test]
 fn the_least_of_every_bound_of_a_head_is_drawn_and_a_tenth_less_is_not() {
-    for (head, key) in [
-        ("knob", "head.diameter"),
-        ("knob", "head.height"),
-        ("tommy", "head.diameter"),
-        ("tommy", "head.height"),
+    for (mechanism, head, key, little) in [
+        (NESTED, "knob", "head.diameter", 5.5),
+        (NESTED, "knob", "head.height", 5.5),
+        (NESTED, "tommy", "head.diameter", 5.5),
+        (NESTED, "tommy", "head.height", 5.5),
+        (OPPOSED, "crank", "head.diameter", 5.5),
+        (OPPOSED, "crank", "head.height", 5.5),
+        (OPPOSED, "crank", "head.arm", 15.5),
     ] {
         for dial in ["", "dial = 5"] {
-            let lines = format!("{NESTED}\nhead.kind = \"{head}\"\n{dial}\n");
-            let small = refused(&kit(&format!("{lines}{key} = 5.5")));
+            let lines = format!("{mechanism}\nhead.kind = \"{head}\"\n{dial}\n");
+            let small = refused(&kit(&format!("{lines}{key} = {little}")));
             let (_, mend) = small.first().unwrap_or_else(|| panic!("{lines}{key}"));
             let least = mend.split("at least ").nth(1).expect(mend);
             let least: f64 = least.split(' ').next().unwrap().parse().unwrap();
@@ -415,4 +439,283 @@ fn the_least_of_every_bound_of_a_head_is_drawn_and_a_tenth_less_is_not() {
             assert!(drawn(&at(least - 0.1)).is_none(), "{lines}{key} {least}");
         }
     }
+}
+
+/// Points of a drive screw's mesh at a turn that belong to a crank's arm: beyond its hub.
+fn arm_at(bench: &Bench, turn: f64) -> Vec<[f64; 3]> {
+    let hub = hub(bench);
+    let mesh = bench.mesh_at(bench.piece("drive"), turn);
+    let points = mesh.points.iter().map(|point| [point.x, point.y, point.z]);
+    points
+        .filter(|[x, y, _]| (x * x + y * y).sqrt() > hub + 1e-3)
+        .collect()
+}
+
+fn cranks() -> Vec<(String, Kit)> {
+    let all = kits().into_iter();
+    all.filter(|(lines, _)| lines.contains("crank")).collect()
+}
+
+#[test]
+fn a_cranks_hole_takes_its_bolt_as_far_from_the_axis_as_is_said_opposite_to_the_mark() {
+    // ISO 273, medium series: 6.6 for M6. ASME B18.2.8, close: 0.266 in for 1/4 (from memory).
+    for (lines, hole) in [
+        (NESTED.to_owned(), 6.6),
+        (
+            format!("units = \"inch\"\n{}", NESTED.replace("= 10", "= 0.4")),
+            0.266 * 25.4,
+        ),
+    ] {
+        for (more, arm) in [("", 50.0), ("head.arm = \"62.5 mm\"", 62.5)] {
+            let lines = format!("{lines}\nhead.kind = \"crank\"\n{more}");
+            let bench = Bench::new(&kit(&lines), TOLERANCE);
+            let arm_points = arm_at(&bench, 0.0);
+            assert!(arm_points.iter().all(|[_, y, _]| *y < 0.0), "{lines}");
+            let from_bolt = arm_points
+                .iter()
+                .map(|[x, y, _]| (x * x + (y + arm).powi(2)).sqrt());
+            let least = from_bolt.fold(f64::MAX, f64::min);
+            assert!((least - hole / 2.0).abs() < TOLERANCE, "{lines}: {least}");
+            let tools = &bench.design.tools;
+            let handle = tools
+                .iter()
+                .find(|tool| tool.name == "handle")
+                .expect(&lines);
+            let called = if hole == 6.6 {
+                "ISO 4017 - M6"
+            } else {
+                "1/4-20 UNC"
+            };
+            assert!(
+                handle.description.contains(called),
+                "{}",
+                handle.description
+            );
+            // 0.1 N m on an arm of 50 mm.
+            if more.is_empty() && hole == 6.6 {
+                assert!(
+                    handle.description.contains("no more than 2 N"),
+                    "{}",
+                    handle.description
+                );
+            }
+        }
+    }
+}
+
+#[test]
+fn the_bolt_of_a_crank_stays_off_the_frame_at_the_stop_and_under_the_hubs_face() {
+    in_parallel(&cranks(), |(lines, kit)| {
+        let bench = Bench::new(kit, TOLERANCE);
+        let course = &bench.design.course;
+        let frame = bench.mesh_at(bench.piece("frame"), 0.0);
+        let face = frame
+            .points
+            .iter()
+            .map(|point| point.z)
+            .fold(f64::MAX, f64::min);
+        for turn in [-course.over_travel, 0.0, course.turns + course.over_travel] {
+            let arm = arm_at(&bench, turn);
+            let top = arm.iter().map(|[_, _, z]| *z).fold(f64::MIN, f64::max);
+            // ISO 4017, M6: a head 4.15 high at the most; ISO 7089: a washer of 1.8.
+            assert!(face - top > 4.15 + 1.8, "{lines}: {turn} {face} {top}");
+        }
+    });
+}
+
+#[test]
+fn a_crank_makes_no_frame_wider_than_a_head_for_a_bar() {
+    for lines in [NESTED, OPPOSED] {
+        let frame = |head: &str| {
+            let lines = format!("{lines}\nhead.kind = \"{head}\"");
+            let bench = Bench::new(&kit(&lines), 0.1);
+            let frame = bench.mesh_at(bench.piece("frame"), 0.0);
+            frame
+                .points
+                .iter()
+                .map(|point| point.x)
+                .fold(f64::MIN, f64::max)
+        };
+        assert_eq!(frame("crank"), frame("tommy"), "{lines}");
+    }
+}
+
+#[test]
+fn a_crank_with_a_dial_that_travels_is_refused_until_what_is_said_is_written() {
+    let base = format!("{NESTED}\ndial = 20\n");
+    for more in ["", "arm = 60"] {
+        let problems = refused(&kit(&format!("{base}[head]\nkind = \"crank\"\n{more}")));
+        let [(message, mend)] = &problems[..] else {
+            panic!("{problems:?}");
+        };
+        assert!(message.contains("crank"), "{message}");
+        assert!(mend.contains("remove `dial`"), "{mend}");
+        assert!(mend.contains("`kind = \"knob\"`"), "{mend}");
+        assert_eq!(mend.contains("no `arm`"), !more.is_empty(), "{mend}");
+        let without = kit(&format!("{NESTED}\n[head]\nkind = \"crank\"\n{more}"));
+        assert!(drawn(&without).is_some());
+        assert!(drawn(&kit(&format!("{base}[head]\nkind = \"knob\""))).is_some());
+    }
+    let beside = kit(&format!("{OPPOSED}\ndial = 20\nhead.kind = \"crank\""));
+    assert!(drawn(&beside).is_some(), "{:?}", refused(&beside));
+}
+
+#[test]
+fn a_crank_says_that_it_sweeps_below_the_table() {
+    for mount in ["none", "foot"] {
+        let lines = format!("{NESTED}\nmount = \"{mount}\"\nhead.kind = \"crank\"");
+        let design = drawn(&kit(&lines)).expect(&lines);
+        let said = design
+            .cautions
+            .iter()
+            .any(|text| text.contains("over the edge of the table"));
+        assert!(said, "{lines}");
+    }
+}
+
+/// Digits as they are sunk, from above, in five columns and five rows: what is sunk (#), what is not (.),
+/// and what lies at the edge of a stroke (?).
+const DIGITS: [[&str; 5]; 10] = [
+    ["#####", "#??##", "#?#?#", "##??#", "#####"],
+    ["??#?.", "#?#?.", ".?#?.", ".?#?.", ".?#?."],
+    ["#####", "...?#", "#####", "#?...", "#####"],
+    ["#####", "...?#", ".?###", "...?#", "#####"],
+    ["#?.?#", "#?.?#", "#####", "...?#", "...?#"],
+    ["#####", "#?...", "#####", "...?#", "#####"],
+    ["#####", "#?...", "#####", "#?.?#", "#####"],
+    ["#####", "..???", "..?#?", "..??.", ".?#?."],
+    ["#####", "#?.?#", "#####", "#?.?#", "#####"],
+    ["#####", "#?.?#", "#####", "...?#", "#####"],
+];
+/// Width of a stroke and height and width of a digit, in mm, at a line of 0.45 mm; what is free beside.
+const STROKE: f64 = 1.08;
+const DIGIT: [f64; 2] = [3.3048, 4.86];
+const BESIDE: f64 = 0.65;
+/// From a dial's face to the middle of its figures, in mm: ticks of 7, half of a band of 6.2.
+const FIGURES: f64 = 10.1;
+/// So deep a place is sunk, in mm; strokes are 0.4 deep.
+const SUNK: f64 = 0.15;
+
+/// Length of the figure of a tick.
+fn figure(tick: usize) -> f64 {
+    tick.to_string().len() as f64 * (DIGIT[0] + STROKE) - STROKE
+}
+
+/// The outside of a drive screw at turn 0: how far from the axis it ends in a direction, at a height.
+struct Outside(Vec<[[f64; 3]; 3]>);
+
+impl Outside {
+    fn new(bench: &Bench, [low, high]: [f64; 2]) -> Self {
+        let mesh = bench.mesh_at(bench.piece("drive"), 0.0);
+        let facets = mesh.triangles.iter();
+        let corners = facets.map(|corners| {
+            corners.map(|corner| {
+                let point = &mesh.points[corner as usize];
+                [point.x, point.y, point.z]
+            })
+        });
+        let within = |facet: &[[f64; 3]; 3]| {
+            facet.iter().any(|corner| corner[2] >= low)
+                && facet.iter().any(|corner| corner[2] <= high)
+        };
+        Self(corners.filter(within).collect())
+    }
+
+    fn far(&self, turns: f64, z: f64) -> f64 {
+        let (sin, cos) = Angle::turns(turns).sin_cos();
+        let sub = |a: [f64; 3], b: [f64; 3]| [a[0] - b[0], a[1] - b[1], a[2] - b[2]];
+        let dot = |a: [f64; 3], b: [f64; 3]| a[0] * b[0] + a[1] * b[1] + a[2] * b[2];
+        let cross = |a: [f64; 3], b: [f64; 3]| {
+            [
+                a[1] * b[2] - a[2] * b[1],
+                a[2] * b[0] - a[0] * b[2],
+                a[0] * b[1] - a[1] * b[0],
+            ]
+        };
+        let way = [cos, sin, 0.0];
+        let hit = |[a, b, c]: &[[f64; 3]; 3]| {
+            let (ab, ac) = (sub(*b, *a), sub(*c, *a));
+            let across = cross(way, ac);
+            let det = dot(ab, across);
+            let from = sub([0.0, 0.0, z], *a);
+            let u = dot(from, across) / det;
+            let other = cross(from, ab);
+            let v = dot(way, other) / det;
+            let inside = det.abs() > 1e-12 && u >= 0.0 && v >= 0.0 && u + v <= 1.0;
+            inside.then(|| dot(ac, other) / det)
+        };
+        self.0.iter().filter_map(hit).fold(0.0, f64::max)
+    }
+}
+
+#[test]
+fn every_tenth_tick_carries_its_figure_where_the_bar_leaves_it_free() {
+    let figured = in_parallel(&dialled(), |(lines, kit)| {
+        let bench = Bench::new(kit, TOLERANCE);
+        let ticks_said = bench.design.dial.expect("a dial");
+        let count = ticks_said.count as usize;
+        let (found, radius) = ticks(&bench, 0.0);
+        let found = from_zero(found);
+        let mesh = bench.mesh_at(bench.piece("drive"), 0.0);
+        let rim = mesh.points.iter().filter(|point| {
+            ((point.x * point.x + point.y * point.y).sqrt() - radius).abs() < 1e-6 && point.z < 1e-6
+        });
+        let face = rim.map(|point| point.z).fold(f64::MIN, f64::max);
+        let middle = face - FIGURES;
+        let outside = Outside::new(&bench, [middle - 4.0, middle + 4.0]);
+        let turns = |along: f64| along / (std::f64::consts::TAU * radius);
+        let travels = bench.pieces().any(|piece| bench.name(piece) == "index-bar");
+        let read = |k: usize| -> Option<usize> {
+            let at = match ticks_said.rises {
+                Turning::Clockwise => found[(count - k) % count].at,
+                Turning::CounterClockwise => found[k].at,
+            };
+            let begins = match travels {
+                true => -figure(k) - BESIDE,
+                false => figure(k) / -2.0,
+            };
+            let digit = |place: usize| {
+                let centre = begins + DIGIT[0] / 2.0 + place as f64 * (DIGIT[0] + STROKE);
+                let is_sunk = |row: usize, column: usize| {
+                    let across = (column as f64 / 4.0 - 0.5) * (DIGIT[0] - STROKE);
+                    let up = (0.5 - row as f64 / 4.0) * (DIGIT[1] - STROKE);
+                    let far = outside.far(at + turns(centre + across), middle + up);
+                    far < radius - SUNK
+                };
+                let alike = |shape: &[&str; 5]| {
+                    shape.iter().enumerate().all(|(row, told)| {
+                        told.bytes().enumerate().all(|(column, told)| match told {
+                            b'#' => is_sunk(row, column),
+                            b'.' => !is_sunk(row, column),
+                            _ => true,
+                        })
+                    })
+                };
+                DIGITS.iter().position(alike)
+            };
+            let digits = (0..k.to_string().len()).map(digit);
+            digits.reduce(|all, digit| Some(all? * 10 + digit?))?
+        };
+        for k in (0..count).step_by(10) {
+            let to_zero = (count - k) as f64 / count as f64 * std::f64::consts::TAU * radius;
+            let room = k == 0 || to_zero >= figure(k) + 2.0 * BESIDE;
+            assert_eq!(read(k), room.then_some(k), "{lines}");
+        }
+        let drive = bench
+            .design
+            .assembly
+            .parts
+            .iter()
+            .find(|part| part.name == "drive");
+        let mark = &drive.expect("a drive screw").mark;
+        assert!(mark.contains("every tenth with its figure"), "{mark}");
+        (0..count)
+            .step_by(10)
+            .filter(|k| read(*k).is_none())
+            .count()
+    });
+    assert!(
+        figured.iter().any(|left_out| *left_out > 0),
+        "one is crowded out"
+    );
 }

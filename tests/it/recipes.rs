@@ -5,7 +5,7 @@
 use crate::support::kits::{buildable, said};
 use crate::support::{cases, mm};
 use netlead::assembly::Part;
-use netlead::kit::{Grip, Head, Hexagon, Kit, Knob, Said, Spring, Tommy};
+use netlead::kit::{Crank, Grip, Head, Hexagon, Kit, Knob, Said, Spring, Tommy};
 use netlead::layout::design;
 use netlead::output::part::stl;
 use netlead::printer::Profile;
@@ -43,6 +43,7 @@ fn changed(mut kit: Kit, which: usize) -> Kit {
         15 => kit.pins.diameter = Some(said(mm(3.5))),
         16 => kit.head = Head::Knob(Knob::default()),
         17 => kit.head = Head::Tommy(Tommy::default()),
+        20 => kit.head = Head::Crank(Crank::default()),
         18 => kit.dial = Some(said(20)),
         19 => {
             kit.spring = Some(Spring {
@@ -61,7 +62,7 @@ fn changed(mut kit: Kit, which: usize) -> Kit {
 }
 
 /// How many changes there are.
-const CHANGES: usize = 21;
+const CHANGES: usize = 22;
 
 /// The parts of a kit; none where it cannot be drawn.
 fn parts(kit: &Kit) -> Vec<Part> {

@@ -50,3 +50,26 @@ fn a_flush_carriage_has_nothing_that_stands_out() {
     assert!(findings(&nested(GOOD), "end-bending").is_empty());
     assert!(findings(&nested(&format!("{GOOD}end = \"rod\"\n")), "end-bending").is_empty());
 }
+
+#[test]
+fn a_cranks_arm_bends_at_its_hub() {
+    // Hand calculation: a drive screw of 20 mm has a hub of 34 and an arm of 50, 20.4 broad and 8 high,
+    // that leaves the hub at sqrt(17^2 - 10.2^2) = 13.6: of 10 N m 7.28 bend it. Solid: 6 x 7280 / (8 x
+    // 20.4^2) = 13.12 MPa; 40 at 30.5 N m, 36 at 27.4. With two walls of 1.8 on either side of it 16.8 are
+    // hollow: of its 8 mm 8 (1 - (16.8 / 20.4)^3) = 3.53 bear, 29.7 MPa.
+    let with = |torque: f64, more: &str| {
+        let kit = format!(
+            "name = \"t\"\nlayout = \"single\"\ndrive = \"M20x2.5\"\nstroke = 10\nhead = {{ kind = \"crank\" }}\nhand_torque = \
+             {torque}\n{more}"
+        );
+        let found = judged(&kit, "end-bending", "drive");
+        (found.outcome, found.value.expect("a stress"))
+    };
+    approx::assert_abs_diff_eq!(with(10.0, "").1, 13.12, epsilon = 0.01);
+    let walls = "perimeters = { drive = 4 }\n";
+    approx::assert_abs_diff_eq!(with(10.0, walls).1, 29.7, epsilon = 0.1);
+    assert_eq!(with(27.2, "").0, Outcome::Pass);
+    assert_eq!(with(27.7, "").0, Outcome::Warn);
+    assert_eq!(with(30.2, "").0, Outcome::Warn);
+    assert_eq!(with(30.8, "").0, Outcome::Fail);
+}

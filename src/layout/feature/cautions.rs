@@ -1,8 +1,8 @@
-//! What working ends and mounts ask whoever uses a mechanism to heed, beside what every kit asks.
+//! What working ends, mounts and cranks ask whoever uses a mechanism to heed, beside what every kit asks.
 
-use crate::kit::{End, Kit, Mount};
+use crate::kit::{End, Head, Kit, Mount};
 
-/// The cautions of a kit's working end and mount, in whole sentences; common practice for hand
+/// The cautions of a kit's working end, mount and crank, in whole sentences; common practice for hand
 /// tools that clamp and press.
 pub(in crate::layout) fn cautions(kit: &Kit) -> Vec<String> {
     let end: &[&str] = match *kit.end {
@@ -44,5 +44,16 @@ pub(in crate::layout) fn cautions(kit: &Kit) -> Vec<String> {
              it overhead, and keep people and lenses from under it.",
         ],
     };
-    end.iter().chain(mount).map(|text| (*text).into()).collect()
+    let head: &[&str] = match &kit.head {
+        Head::Hexagon(_) | Head::Knob(_) | Head::Tommy(_) => &[],
+        Head::Crank(_) => &[
+            "The crank sweeps out below the frame: let the head stand over the edge of the table, a foot's \
+             too, and keep fingers, sleeves and cords from between crank and table.",
+        ],
+    };
+    end.iter()
+        .chain(mount)
+        .chain(head)
+        .map(|text| (*text).into())
+        .collect()
 }

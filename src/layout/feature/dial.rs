@@ -2,6 +2,7 @@
 //!
 //! Print frame: that of the head, on which it stands. Its ticks are grooves that open towards the frame
 //! and run out at 45 degrees below, so that nothing hangs; it widens at 45 degrees from what carries it.
+//! The figures of every tenth tick are sunk in a band below the ticks.
 
 use super::{Feature, Head, Index, Reading, Seat, Solids, Words};
 use crate::assembly::{Outline, PartId, Placed, Solid, Tool, Turning};
@@ -38,9 +39,13 @@ const HEIGHT_DEPTHS: f64 = 6.0;
 const LONG: u32 = 10;
 /// See there.
 const MEDIUM: u32 = 5;
+/// The figure of the tick at zero, as high as any.
+const ZERO: &str = "0";
 /// Where ticks of each length begin, as shares of the dial's height from below: the frame's side is at
 /// 1.
 const BEGINS: [f64; 3] = [0.1, 0.3, 0.55];
+/// So many ticks are counted by their figures; fewer are told at a glance. Guess.
+const FIGURED: u32 = 20;
 /// Numbers of ticks that are good to count by, the most first.
 const ROUND: [u32; 14] = [200, 150, 125, 120, 100, 80, 75, 60, 50, 40, 30, 25, 20, 10];
 /// Decimals of a millimetre in which a tick is told: a micrometre's tenth.
@@ -65,6 +70,10 @@ pub(in crate::layout) struct Dial {
     foot: Length,
     /// Width of a tick.
     width: Length,
+    /// Height of the band that carries figures; none where there are none.
+    band: Length,
+    /// Width of a printed line.
+    line: Length,
     /// Chord tolerance.
     tolerance: Length,
 }
@@ -123,6 +132,11 @@ impl Dial {
             height: HEIGHT.max(depth * HEIGHT_DEPTHS).up_to(*kit.layer),
             foot,
             width,
+            band: match ticks.value >= FIGURED {
+                true => Panel::least(ZERO, line)[1].up_to(*kit.layer),
+                false => Length::ZERO,
+            },
+            line,
             tolerance: *kit.tolerance,
         })
     }
@@ -146,7 +160,7 @@ impl Dial {
 
     /// All that it adds to its head.
     fn adds(&self) -> Length {
-        self.neck() + self.height
+        self.neck() + self.band + self.height
     }
 
     /// What is said of it.
@@ -169,8 +183,12 @@ impl Dial {
 
     /// What is said of it among its part's marks.
     pub(super) fn mark(&self, kit: &Kit) -> String {
+        let figures = match self.has_figures() {
+            true => ", every tenth with its figure",
+            false => "",
+        };
         format!(
-            "; {} ticks of {} around its dial, the wide one zero",
+            "; {} ticks of {} around its dial{figures}, the wide one zero",
             self.ticks,
             self.tick_told(kit)
         )
@@ -191,6 +209,53 @@ impl Dial {
             Turning::Clockwise => (self.ticks - after_zero) % self.ticks,
             Turning::CounterClockwise => after_zero,
         }
+    }
+
+    fn has_figures(&self) -> bool {
+        self.band > Length::ZERO
+    }
+
+    /// Width of a tick's figure.
+    fn figure_width(&self, tick: u32) -> Length {
+        let [width, _] = Panel::least(&tick.to_string(), self.line);
+        width
+    }
+
+    /// Whether a tick has a figure: every tenth, but not the last where it would stand in that of zero.
+    fn is_figured(&self, tick: u32) -> bool {
+        let to_zero = self.radius * (TAU * f64::from(self.ticks - tick) / f64::from(self.ticks));
+        let room = self.figure_width(tick).max(self.figure_width(0));
+        tick.is_multiple_of(LONG) && (tick == 0 || to_zero >= room)
+    }
+
+    /// The figures in their band on a head of a height, upright with the frame above. Under a bar they
+    /// end at their ticks, on the side that it leaves free; elsewhere they stand under them.
+    fn figures(&self, head: Length) -> Vec<Placed> {
+        if !self.has_figures() {
+            return Vec::new();
+        }
+        let from = head + self.neck();
+        let around = |along: Length| along.as_mm() / (TAU * self.radius.as_mm());
+        let figure = |after_zero: u32| {
+            let tick = self.tick_at(after_zero);
+            if !self.is_figured(tick) {
+                return Vec::new();
+            }
+            let width = self.figure_width(tick);
+            // What is read goes counter-clockwise about z; the bar lies on the far side of its edge.
+            let aside = match self.index {
+                Index::Bar => around(width / -2.0),
+                Index::SideMark => 0.0,
+            };
+            let at = f64::from(after_zero) / f64::from(self.ticks);
+            let (sin, cos) = Angle::turns(self.read_at().as_turns() + at + aside).sin_cos();
+            let half = Angle::turns(around(width / 2.0));
+            let band = [from, from + self.band];
+            let panel = Panel::round(self.radius, [cos, sin, 0.0], band, half);
+            let text = tick.to_string();
+            panel.written(&[vec![&text]], self.line).unwrap_or_default()
+        };
+        (0..self.ticks).flat_map(figure).collect()
     }
 
     /// Its outline at a share of its height; below nothing without any ticks.
@@ -235,13 +300,13 @@ impl Dial {
 
     /// The ring, on a head of a height.
     fn ring(&self, head: Length) -> Solid {
-        let from = head + self.neck();
+        let from = head + self.neck() + self.band;
         let at = |height: Length| (from + height, self.outline(height, self.radius));
         let below = Length::ZERO;
         let mut levels = vec![(head - OVERCUT, self.outline(below, self.foot))];
         if self.cone() > Length::ZERO {
             levels.push((head + STRAIGHT, self.outline(below, self.foot)));
-            levels.push(at(below));
+            levels.push(at(below - self.band));
         }
         for begins in BEGINS {
             let begins = self.height * begins;
@@ -262,6 +327,8 @@ impl Dial {
             height,
             foot,
             width,
+            band,
+            line,
             // Every curve's.
             tolerance: _,
         } = self;
@@ -275,14 +342,21 @@ impl Dial {
             Index::Bar => *radius * (PI / 2.0),
             Index::SideMark => Length::ZERO,
         };
-        vec![
+        let mut recipe = vec![
             ("dial's radius", *radius),
             ("dial's height", *height),
             ("dial's foot", *foot),
             ("from tick to tick", pitch * sense),
             ("place of its zero", place),
             ("width of its ticks", *width),
-        ]
+        ];
+        if self.has_figures() {
+            recipe.extend([
+                ("band of its figures", *band),
+                ("its figures' lines", *line),
+            ]);
+        }
+        recipe
     }
 }
 
@@ -347,7 +421,9 @@ impl Dialled {
 impl Feature for Dialled {
     fn solids(&self) -> Solids {
         let mut solids = self.head.solids();
-        solids.joined.push(self.dial.ring(self.head.height()));
+        let head = self.head.height();
+        solids.joined.push(self.dial.ring(head));
+        solids.cut.extend(self.dial.figures(head));
         solids
     }
 
@@ -366,8 +442,8 @@ impl Feature for Dialled {
         self.head.tools(told)
     }
 
-    fn members(&self, part: PartId, members: &mut Members) {
-        self.head.members(part, members);
+    fn members(&self, part: PartId, walls: Length, members: &mut Members) {
+        self.head.members(part, walls, members);
     }
 
     fn recipe(&self) -> Recipe {
@@ -388,6 +464,12 @@ impl Head for Dialled {
 
     fn around(&self) -> Length {
         self.head.around().max(self.dial.radius * 2.0)
+    }
+
+    // A dial is no wider than its head is around.
+    fn weighs_as(&self) -> [Length; 2] {
+        let [across, height] = self.head.weighs_as();
+        [across, height + self.dial.adds()]
     }
 
     fn bore_room(&self) -> Length {

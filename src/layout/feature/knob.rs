@@ -172,7 +172,7 @@ impl Feature for Knob {
     }
 
     // A knob is thicker than the shaft that it stands on, which carries its torque.
-    fn members(&self, _: PartId, _: &mut Members) {}
+    fn members(&self, _: PartId, _: Length, _: &mut Members) {}
 
     fn recipe(&self) -> Recipe {
         let Self {

@@ -6,6 +6,7 @@
 
 pub(super) mod bolt;
 mod cautions;
+mod crank;
 mod dial;
 pub(super) mod foot;
 mod hexagon;
@@ -24,6 +25,7 @@ use crate::thread::{Hand, Thread};
 use crate::units::Length;
 use crate::units_told::Told;
 pub(super) use cautions::cautions;
+use crank::Crank;
 pub(super) use dial::Dial;
 use dial::Dialled;
 use hexagon::Hexagon;
@@ -45,8 +47,8 @@ pub(super) trait Feature {
     fn words(&self) -> Words;
     /// What a bench needs for it, with its size.
     fn tools(&self, told: Told) -> Vec<Tool>;
-    /// What of it carries load, added to that of its part.
-    fn members(&self, part: PartId, members: &mut Members);
+    /// What of it carries load, added to that of its part, whose walls are so thick.
+    fn members(&self, part: PartId, walls: Length, members: &mut Members);
     /// Names and values of everything that shapes it.
     fn recipe(&self) -> Recipe;
     /// What it must at least be to carry a shaft of a diameter.
@@ -59,6 +61,11 @@ pub(super) trait Head: Feature {
     fn height(&self) -> Length;
     /// Diameter of the circle around it.
     fn around(&self) -> Length;
+    /// Diameter and height of a cylinder of its plastic that weighs no less than it, with all that is
+    /// bolted to it.
+    fn weighs_as(&self) -> [Length; 2] {
+        [self.around(), self.height()]
+    }
     /// Faces that are free for the drive screw's name.
     fn panels(&self) -> Vec<Panel>;
     /// How far a bore may reach into it from the face that its shaft stands on; less than nothing
@@ -165,6 +172,16 @@ pub(super) fn head(
         kit::Head::Hexagon(hexagon) => Box::new(Hexagon::new(kit, hexagon, drive, on_top)),
         kit::Head::Knob(knob) => Box::new(Knob::new(kit, knob, drive, on_top)),
         kit::Head::Tommy(tommy) => Box::new(Tommy::new(kit, tommy, drive, on_top)),
+        kit::Head::Crank(crank) => {
+            let barred = kit
+                .dial
+                .as_ref()
+                .and_then(|ticks| crank::barred(crank, ticks, reading.index));
+            if let Some(problem) = barred {
+                return Err(vec![problem]);
+            }
+            Box::new(Crank::new(kit, crank, drive, on_top))
+        }
     };
     match &kit.dial {
         Some(ticks) => Ok(Box::new(Dialled::new(kit, head, ticks, reading)?)),

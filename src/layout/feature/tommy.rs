@@ -137,7 +137,7 @@ impl Feature for Tommy {
     }
 
     // What the hole leaves is thicker than the shaft.
-    fn members(&self, _: PartId, _: &mut Members) {}
+    fn members(&self, _: PartId, _: Length, _: &mut Members) {}
 
     fn recipe(&self) -> Recipe {
         let Self {

@@ -32,6 +32,9 @@ const BLANK: f64 = 0.7;
 /// What stays free at each edge of a panel.
 const MARGIN: Length = Length::mm(0.6);
 
+/// A panel that is made for its letters is larger by this: they fit however it is rounded.
+const SPARE: Length = Length::mm(0.05);
+
 /// A free face of a part in its print frame.
 #[derive(Clone, Copy, Debug)]
 pub(in crate::layout) struct Panel {
@@ -128,8 +131,24 @@ impl Panel {
         }
     }
 
+    /// Width and height of the least panel that takes a text in the smallest letters.
+    pub(in crate::layout) fn least(text: &str, line: Length) -> [Length; 2] {
+        let stroke = line * STROKE_LINES;
+        let heights = HEIGHTS.into_iter().fold(f64::MAX, f64::min);
+        let size = Size {
+            stroke,
+            depth: line * DEPTH_LINES,
+            height: stroke * heights,
+        };
+        [size.line(&[text]), size.height].map(|side| side + (MARGIN + SPARE) * 2.0)
+    }
+
     /// Troughs that write some lines, each of some words, as large as they fit; `None` if they do not.
-    pub(super) fn written(&self, lines: &[Vec<&str>], line: Length) -> Option<Vec<Placed>> {
+    pub(in crate::layout) fn written(
+        &self,
+        lines: &[Vec<&str>],
+        line: Length,
+    ) -> Option<Vec<Placed>> {
         let stroke = line * STROKE_LINES;
         let size = HEIGHTS
             .into_iter()

@@ -42,6 +42,7 @@ impl Nested<'_> {
             guides: vec![house.guide_of(parts.carriage, pieces.started.slide)],
             captives: Vec::new(),
             arms: house.arms(kit, parts),
+            cranks: Vec::new(),
             pinned: vec![Pinned {
                 joint: pieces.through,
                 guide: pieces.started.slide,
@@ -49,7 +50,8 @@ impl Nested<'_> {
             }],
             preload: self.preload(pieces),
         };
-        self.head.members(parts.drive, &mut members);
+        let walls = self.drive_perimeters().thickness(*self.kit.line);
+        self.head.members(parts.drive, walls, &mut members);
         members
     }
 
@@ -64,7 +66,7 @@ impl Nested<'_> {
         } = &self.sizes;
         let screws = [
             [drive.thread.major(), drive.length],
-            [self.head.around(), self.head.height()],
+            self.head.weighs_as(),
             [inner.thread.major(), inner.thread_length],
             [inner.collar, inner.head_height],
         ];

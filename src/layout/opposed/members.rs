@@ -42,10 +42,11 @@ impl Opposed<'_> {
                 house.captive(&Nut::Printed, pieces.started.pocket),
             ],
             arms: house.arms(kit, parts.carriage, parts.keeper),
+            cranks: Vec::new(),
             pinned: Vec::new(),
             preload: None,
         };
-        self.head.members(parts.near, &mut members);
+        self.head.members(parts.near, self.walls(), &mut members);
         members
     }
 

@@ -47,10 +47,11 @@ impl Single<'_> {
             guides: vec![house.guide_of(parts.carriage, pieces.started.slide)],
             captives: Vec::new(),
             arms: house.arms(kit, parts),
+            cranks: Vec::new(),
             pinned: Vec::new(),
             preload: self.preload(pieces),
         };
-        self.head.members(parts.drive, &mut members);
+        self.head.members(parts.drive, self.walls(), &mut members);
         members
     }
 
@@ -65,7 +66,7 @@ impl Single<'_> {
         } = &self.sizes;
         let screw = [
             [drive.thread.major(), drive.length],
-            [self.head.around(), self.head.height()],
+            self.head.weighs_as(),
             [tip.diameter, tip.length],
         ];
         house.preload(&pieces.closed, stroke.length, &screw)

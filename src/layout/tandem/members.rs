@@ -31,10 +31,11 @@ impl Tandem<'_> {
             guides: vec![house.guide_of(parts.carriage, pieces.started.slide)],
             captives: vec![house.captive(&self.threads.nut, pieces.started.pocket)],
             arms: house.arms(kit, parts.carriage, parts.keeper),
+            cranks: Vec::new(),
             pinned: Vec::new(),
             preload: self.preload(pieces),
         };
-        self.head.members(parts.drive, &mut members);
+        self.head.members(parts.drive, self.walls(), &mut members);
         members
     }
 
@@ -49,7 +50,7 @@ impl Tandem<'_> {
         } = &self.sizes;
         let screw = [
             [drive.thread.major(), drive.length],
-            [self.head.around(), self.head.height()],
+            self.head.weighs_as(),
             [thin.thread.major(), thin.tip - drive.end],
         ];
         house.preload(&pieces.closed, stroke.length, &screw)
