@@ -389,18 +389,28 @@ fn said_of_spring(seed: u64, number: u64, second: Second, unit: f64, line: &mut 
             random.scaled(3.0, 1000.0),
         ),
     };
-    let [wire, outside, free] = [wire, outside, free].map(|size| size / unit);
     let stiff = match random.one_in(3) {
-        true => format!("rate = \"{:.3} N/mm\"", random.scaled(0.05, 20.0)),
+        true => format!(
+            "rate = \"{:.4} N/mm\"",
+            wound([wire, outside], random.scaled(2.5, 40.0))
+        ),
         false => format!("coils = {:.1}", random.scaled(2.0, 40.0)),
     };
     let pull = match random.one_in(3) {
         true => format!(", pull = \"{:.1} N\"", random.scaled(0.1, 50.0)),
         false => String::new(),
     };
+    let [wire, outside, free] = [wire, outside, free].map(|size| size / unit);
     line(format_args!(
         "spring = {{ wire = {wire:.4}, outside = {outside:.4}, free = {free:.4}, {stiff}{pull} }}"
     ));
+}
+
+/// N/mm of a steel spring of a wire and a width, in mm, with so many coils.
+fn wound([wire, outside]: [f64; 2], coils: f64) -> f64 {
+    const SHEAR_MODULUS: f64 = 79_300.0;
+    let mean = (outside - wire).max(wire);
+    SHEAR_MODULUS * wire * wire * wire * wire / (8.0 * mean * mean * mean * coils)
 }
 
 /// Loads, torques and friction.

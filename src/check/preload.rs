@@ -150,7 +150,11 @@ fn stands(case: &Case<'_>, spring: &Preload) -> Judgement {
         case,
         spring,
         not_below(-slender, -BUCKLES, -MAY_BUCKLE, -MAY_BUCKLE),
-        (slender, BUCKLES, "1"),
+        (
+            spring.coil.free.as_mm(),
+            (spring.coil.free * (BUCKLES / slender)).as_mm(),
+            "mm",
+        ),
         format!(
             "the spring is {} of its mean diameters long when it is free; it buckles from {BUCKLES}, and \
              may from {MAY_BUCKLE}",

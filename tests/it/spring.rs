@@ -373,7 +373,10 @@ fn a_spring_is_bought_goes_in_before_the_keeper_and_is_cautioned_of() {
              spring = {{ wire = 1.2, outside = {outside}, free = 36, coils = 5 }}\n"
         );
         fs::write(room.path().join("kit.toml"), text).unwrap();
-        let page = unfolded(&done(room.path(), &["make", "kit.toml", "--out", layout]));
+        let page = unfolded(&done(
+            room.path(),
+            &["make", "kit.toml", "--out", layout, "--all"],
+        ));
         assert!(page.contains("with the spring"), "{page}");
         let folder = room.path().join(layout);
         let stl: Vec<_> = fs::read_dir(folder.join("parts"))

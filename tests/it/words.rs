@@ -32,9 +32,9 @@ fn stroke(page: &str) -> &str {
 #[test]
 fn the_page_of_every_preset_fits_80_columns_and_speaks_by_the_clock() {
     // Every preset's drive is right-hand and its coarser thread: clockwise carries it in. By hand:
-    // 3/8 in at 4/117 in a turn, 10 mm at 0.75 mm, 10 mm at 2.5 mm.
+    // 3/8 in at 1/36 in a turn, 10 mm at 0.75 mm, 10 mm at 2.5 mm.
     for (name, turns) in [
-        ("board-stop", "10.97 clockwise, seen from the drive head"),
+        ("board-stop", "13.5 clockwise, seen from the drive head"),
         ("desk-stage", "13.33 clockwise, seen from the drive head"),
         ("plain-stage", "4 clockwise, seen from the drive head"),
     ] {
@@ -67,9 +67,9 @@ fn an_inch_kit_reads_in_inches_first_on_page_and_guide() {
     let guide = String::from_utf8(made.files["out/board-stop/guide.md"].clone()).unwrap();
     for text in [unfolded(&stdout(&made.output)), unfolded(&guide)] {
         for sentence in [
-            // 1/9 - 1/13 in = 4/117 in.
-            "0.0342 in (0.868 mm) in each turn",
-            "29.25 turns per inch of carriage travel",
+            // 1/9 - 1/12 in = 1/36 in.
+            "0.0278 in (0.706 mm) in each turn",
+            "36 turns per inch of carriage travel",
             "carry out the stroke of 3/8 in (9.53 mm).",
             "1 5/16 in (33.34 mm) across flats",
         ] {

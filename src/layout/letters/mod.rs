@@ -11,7 +11,7 @@ mod tests;
 
 pub(super) use panel::{Panel, on_end};
 
-use crate::assembly::{Label, Part, Shape};
+use crate::assembly::{Label, Part};
 use crate::kit::Kit;
 use crate::units::Length;
 use sha2::{Digest, Sha256};
@@ -44,10 +44,11 @@ pub(super) fn tag(name: &str) -> String {
 }
 
 /// The revision of a part of this shape, its letters not counted, in a kit of this tag, cut into
-/// facets within a tolerance and lettered for a width of line.
-fn revision(part: &str, tag: &str, shape: &Shape, tolerance: Length, line: Length) -> String {
+/// facets within a tolerance, and lettered for a width of line where it has letters.
+fn revision(part: &Part, tag: &str, tolerance: Length, line: Option<Length>) -> String {
+    let Part { name, shape, .. } = part;
     // Every number of it, each as it is read back.
-    let told = format!("{part} {tag} {tolerance:?} {line:?} {shape:?}");
+    let told = format!("{name} {tag} {tolerance:?} {line:?} {shape:?}");
     let digest = Sha256::digest(told);
     let mut number = digest[..8]
         .iter()
@@ -63,7 +64,7 @@ fn revision(part: &str, tag: &str, shape: &Shape, tolerance: Length, line: Lengt
 /// Sinks a part's name into what of its faces is free for it, and says so.
 pub(super) fn engrave(kit: &Kit, part: &mut Part, panels: &[Panel]) {
     let tag = tag(&kit.name);
-    let revision = revision(&part.name, &tag, &part.shape, *kit.tolerance, *kit.line);
+    let revision = revision(part, &tag, *kit.tolerance, Some(*kit.line));
     let written = |panel: &Panel, lines: &[Vec<&str>]| panel.written(lines, *kit.line);
     let both = match panels {
         [] => None,
@@ -83,8 +84,10 @@ pub(super) fn engrave(kit: &Kit, part: &mut Part, panels: &[Panel]) {
         _ => match alone() {
             Some(troughs) => (revision.clone(), troughs),
             None => {
-                let sunk = None;
-                part.label = Some(Label { revision, sunk });
+                part.label = Some(Label {
+                    revision: self::revision(part, &tag, *kit.tolerance, None),
+                    sunk: None,
+                });
                 return;
             }
         },

@@ -1,5 +1,5 @@
 use super::*;
-use crate::assembly::{Made, Outline, Placed, Solid};
+use crate::assembly::{Made, Outline, Placed, Shape, Solid};
 use crate::kit;
 use crate::layout::design;
 use crate::printer::Profile;

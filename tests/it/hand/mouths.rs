@@ -1,7 +1,7 @@
 //! What enters finds a wider mouth, and what stops is alone in stopping.
 
 use super::made::{Made, every_kit, number};
-use super::section::{Bore, Section, towards};
+use super::section::{Bore, Loop, Section, bounds, towards};
 use netlead::solid::Mesh;
 
 /// Mouths of guide, socket and pin holes are broken by this a side, in mm (docs/sizing.md).
@@ -14,8 +14,8 @@ const DROP: f64 = 2.0;
 const JUST_IN: f64 = 0.01;
 /// What chords, rounding and that section take from a mouth, in mm.
 const OFF: f64 = 0.04;
-/// Half of the widest stroke of a letter, in mm, and far less than half a pin.
-const LETTER: f64 = 1.0;
+/// A hole is as wide as it is high, or nearly; a letter is 0.68 as wide (docs/sizing.md).
+const SLENDER: f64 = 0.8;
 /// Directions beside the slots, in degrees.
 const BESIDE_SLOTS: [f64; 6] = [75.0, 90.0, 105.0, 255.0, 270.0, 285.0];
 
@@ -161,7 +161,11 @@ fn every_hole_that_a_pin_enters_has_a_mouth() {
             for at in [low[axis] + JUST_IN, high[axis] - JUST_IN] {
                 let section = Section::new(mesh, axis, at);
                 // Letters are holes in a section, too, but no pin goes into their strokes.
-                let bored = |hole: &&_| Bore::of(hole).inscribed > LETTER;
+                let bored = |hole: &&Loop| {
+                    let (low, high) = bounds(hole);
+                    let [wide, tall] = [0, 1].map(|axis| high[axis] - low[axis]);
+                    wide > SLENDER * tall && tall > SLENDER * wide
+                };
                 let holes: Vec<_> = section.holes().into_iter().filter(bored).collect();
                 if holes.len() != count {
                     faults

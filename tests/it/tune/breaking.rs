@@ -171,7 +171,7 @@ fn bad_rows_are_told_with_line_limit_and_what_to_write() {
         for message in messages {
             assert!(told.contains(message), "{message}:\n{told}");
         }
-        assert!(told.contains("form.toml:"), "{told}");
+        assert!(told.contains("Stop at form.toml, line "), "{told}");
     }
 }
 

@@ -133,9 +133,11 @@ fn ladders_lie_where_threads_begin_to_run_whatever_a_kit_wants() {
     let room = shell::room();
     let drawn = |kit: &str, arguments: &[&str]| {
         fs::write(room.path().join("kit.toml"), kit).unwrap();
-        let all = [&["coupon", "kit.toml", "--out", "c"], arguments].concat();
+        // Every set of test pieces has a folder of its own.
+        let folder = format!("c{}", arguments.len());
+        let all = [&["coupon", "kit.toml", "--out", &folder], arguments].concat();
         done(room.path(), &all);
-        let form = fs::read_to_string(room.path().join("c/form.toml")).unwrap();
+        let form = fs::read_to_string(room.path().join(folder).join("form.toml")).unwrap();
         let told = |ladder: Ladder| (ladder.name, ladder.gaps, ladder.wanted);
         let all: Vec<_> = ladders(&form).into_iter().map(told).collect();
         all
