@@ -8,7 +8,7 @@ use super::rule::{Bodies, Judge, Judgement, Rule};
 use super::tried::Standing;
 use crate::assembly::{Made, PartId};
 use crate::kit::key;
-use crate::load::{Case, longest_stroke};
+use crate::load::{Case, Change, longest_stroke};
 use crate::solid::expected_size;
 use crate::units::Length;
 
@@ -27,6 +27,9 @@ pub(super) const RULE: Rule = Rule {
 
 /// Taller than this many widths wants a brim (common practice: 4 to 5).
 const SLENDER: f64 = 4.0;
+
+/// Steps in which a throat is tried shorter. Guess.
+const TENTHS: u32 = 10;
 
 /// The most that tools and chords take off the size of a part: the flat of the thickest pin, 3 mm,
 /// and the corners of a frame's foot. Derived.
@@ -64,7 +67,7 @@ fn expected(case: &Case<'_>) -> Vec<Judgement> {
         .collect()
 }
 
-/// The longest stroke whose parts all fit the printer, or a larger printer.
+/// The longest stroke whose parts all fit the printer, a throat with which they do, or a larger printer.
 fn fit_the_bed(standing: &Standing<'_>) -> String {
     let fits = |after: &Case<'_>| {
         let all = expected(after);
@@ -73,13 +76,22 @@ fn fit_the_bed(standing: &Standing<'_>) -> String {
     let stroke = longest_stroke(standing.case.kit, |change| {
         standing.helps(change, Outcome::Fail, fits)
     });
+    // A yoke is as long as its throat asks for.
+    let throat = standing.case.kit.sizes.throat.as_ref();
+    let throat = throat.and_then(|said| {
+        let tenths =
+            (1..TENTHS).map(|less| said.value * (1.0 - f64::from(less) / f64::from(TENTHS)));
+        let mut nearer = tenths.map(Change::Throat);
+        nearer.find(|change| standing.helps(change, Outcome::Fail, fits))
+    });
     let beside = format!(
         "take threads with a larger net lead, or say the size of a larger printer in {}",
         key::BED.name()
     );
     let ways: Vec<String> = stroke
-        .map(|change| change.told(standing.case.kit))
         .into_iter()
+        .chain(throat)
+        .map(|change| change.told(standing.case.kit))
         .chain([beside])
         .collect();
     ways.join(", or ")

@@ -18,7 +18,8 @@ pub(super) const RULE: Rule = Rule {
               r^2)) of a round carriage, (B h0^2/2 - 2 r^3/3) / (B h0 - pi r^2/2) of a square one: \
               a rectangle beside the bore, B wide and as high as the lower of its floor and its \
               roof, h0. A fixed jaw tips the keeper about its pins, too: M = W (e - xp), e from the axis \
-              to the middle of the jaw, b what the walls of the plug leave of its width there. Fails above the strength in the plane of the layers, warns from 0.9 of it.",
+              to the middle of the jaw, b what the walls of the plug leave of its width there. The yoke of a press pulls at the wings beyond \
+              the pins: M = W/2 (e - xp), e to the middle of its lips, b the lesser of both. Fails above the strength in the plane of the layers, warns from 0.9 of it.",
     source: "beam of rectangular section (Shigley, 9th ed., eq. 3-24); printed strengths: low end \
              of data sheets",
     mend: "lengthen the keeper's plug (`sizes.keeper_plug`)",

@@ -44,6 +44,8 @@ pub enum Change {
     CarriageLength(Length),
     /// A shorter stroke.
     Stroke(Length),
+    /// An anvil nearer to the rod.
+    Throat(Length),
     /// Greased threads.
     Grease,
     /// A gap as another key or value asks for it, of joints of this fit.
@@ -95,6 +97,7 @@ impl Change {
             Self::CarriageDiameter(to) => Self::CarriageDiameter(size(to)),
             Self::CarriageLength(to) => Self::CarriageLength(size(to)),
             Self::Stroke(to) => Self::Stroke(size(to)),
+            Self::Throat(to) => Self::Throat(size(to)),
             Self::Offset(to) => Self::Offset(size(to)),
             Self::Tolerance(to) => Self::Tolerance(rounded(*to, inches, TOLERANCE_DECIMALS)),
             Self::NetLead(to) => Self::NetLead(rounded(*to, inches, LEAD_DECIMALS)),
@@ -165,6 +168,7 @@ impl Change {
             Self::TappedWall(to) => return sized(kit, key::TAPPED_WALL.name(), *to),
             Self::CarriageDiameter(to) => return sized(kit, key::CARRIAGE_DIAMETER.name(), *to),
             Self::CarriageLength(to) => return sized(kit, key::CARRIAGE_LENGTH.name(), *to),
+            Self::Throat(to) => return sized(kit, key::THROAT.name(), *to),
             Self::Stroke(stroke) => {
                 kit.stroke.value = *stroke;
                 return key::STROKE.limits.holds(*stroke).then_some(kit);
@@ -240,6 +244,7 @@ impl Change {
             Self::CarriageDiameter(to) => (key::CARRIAGE_DIAMETER.name(), size(to)),
             Self::CarriageLength(to) => (key::CARRIAGE_LENGTH.name(), size(to)),
             Self::Stroke(to) => (key::STROKE.name(), size(to)),
+            Self::Throat(to) => (key::THROAT.name(), size(to)),
             Self::Grease => (key::GREASE.name(), true.to_string()),
             Self::Layer(to) => (key::LAYER.name(), setting(to)),
             Self::Line(to) => (key::LINE.name(), setting(to)),
@@ -277,6 +282,7 @@ impl Change {
             Self::CarriageDiameter(_) => "thicken the carriage",
             Self::CarriageLength(_) => "lengthen the carriage",
             Self::Stroke(_) => "shorten the stroke",
+            Self::Throat(_) => "bring the anvil nearer to the rod",
             Self::Grease => "grease the threads",
             Self::Offset(_) => "bring the load nearer to the axis",
             Self::SpringFree(_) => "take a spring of another length",

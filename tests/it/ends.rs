@@ -36,7 +36,7 @@ const LAYOUTS: [(&str, &str); 5] = [
         "units = \"inch\"\ndrive = \"1-8\"\ninner = \"5/8-11\"\nstroke = 0.5\npins.buy = \"3/16 dowel\"\n",
     ),
 ];
-const ENDS: [&str; 4] = ["flush", "ears", "jaw", "rod"];
+const ENDS: [&str; 5] = ["flush", "ears", "jaw", "rod", "press"];
 const MOUNTS: [&str; 4] = ["none", "foot", "1/4-20", "M6"];
 
 fn text((layout, threads): (&str, &str), end: &str, mount: &str, more: &str) -> String {
@@ -72,9 +72,9 @@ fn each_layout_takes_the_ends_and_mounts_that_the_docs_say() {
         let all = fitted();
         all.iter().filter(|((name, _), ..)| *name == layout).count()
     };
-    // Two kits of a nested one. Neither rod nor nut in a square house.
-    assert_eq!(count("nested"), 2 * 16);
-    assert_eq!(count("single"), 16);
+    // Two kits of a nested one. Neither rod, press nor nut in a square house.
+    assert_eq!(count("nested"), 2 * 20);
+    assert_eq!(count("single"), 20);
     assert_eq!(count("tandem"), 3 * 2);
     assert_eq!(count("opposed"), 3 * 2);
 }
@@ -410,8 +410,8 @@ fn a_rod_is_bought_by_a_stock_name_and_comes_out_of_the_keeper_as_told() {
 fn what_has_no_place_is_refused_and_the_mend_leads_out() {
     let mut refused = 0;
     for layout in LAYOUTS {
-        for (key, words) in [("end", ENDS), ("mount", MOUNTS)] {
-            for word in words {
+        for (key, words) in [("end", &ENDS[..]), ("mount", &MOUNTS[..])] {
+            for word in words.iter().copied() {
                 let (end, mount) = if key == "end" {
                     (word, "none")
                 } else {
@@ -434,13 +434,13 @@ fn what_has_no_place_is_refused_and_the_mend_leads_out() {
             }
         }
     }
-    // A rod and two nuts in each of two layouts.
-    assert_eq!(refused, 6);
+    // A rod, a press and two nuts in each of two layouts.
+    assert_eq!(refused, 8);
 }
 
 #[test]
 fn sizes_that_leave_an_end_or_a_mount_no_room_are_refused_and_followed() {
-    let [nested, single, ..] = LAYOUTS;
+    let [nested, single, _, _, inch] = LAYOUTS;
     for (layout, end, mount, more) in [
         (nested, "ears", "none", "sizes.carriage_length = 17.2\n"),
         (nested, "jaw", "none", "sizes.carriage_length = 20.5\n"),
@@ -452,6 +452,8 @@ fn sizes_that_leave_an_end_or_a_mount_no_room_are_refused_and_followed() {
             "sizes.frame_side = 39\nsizes.ear_width = 26\n",
         ),
         (single, "flush", "M6", "sizes.tapped_wall = 9\n"),
+        (nested, "press", "none", "sizes.throat = 10.5\n"),
+        (inch, "press", "foot", "sizes.throat = 0.51\n"),
     ] {
         let kit = text(layout, end, mount, more);
         let design = |text: &str| {
@@ -498,6 +500,16 @@ fn what_clamps_or_presses_has_its_cautions_first_and_the_report_names_it() {
             "rod",
             "M6",
             ["Pressing", "flies", "not hang it overhead"],
+        ),
+        (
+            "nested",
+            "press",
+            "foot",
+            [
+                "Pressing",
+                "Nothing but the load holds the yoke",
+                "Bolt the foot down",
+            ],
         ),
         (
             "tandem",

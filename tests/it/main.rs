@@ -19,6 +19,7 @@ mod ends;
 mod files_kept;
 mod geometry;
 mod hand;
+mod hand_press;
 mod heads;
 mod joint_gaps;
 mod kit_file;

@@ -45,6 +45,56 @@ fn a_fixed_jaw_bends_where_it_leaves_the_flange() {
     );
 }
 
+/// A press whose keeper is solid, its gaps those of the other hand calculations.
+fn press(torque: f64, more: &str) -> String {
+    nested(&format!(
+        "{GOOD}end = \"press\"\nhand_torque = {torque}\nfriction = 0.12\ngaps = {{ locate = 0.06, \
+         slide = 0.14 }}\n{more}"
+    ))
+}
+
+#[test]
+fn a_yoke_is_bent_at_its_hole_and_beside_its_grooves() {
+    // Hand calculation at 2 N m and friction 0.12, 929.4 N, on a frame of 42: half of it at the wing's
+    // end, 21 + 7 = 28 from the axis; a plate of 16 less a hole of 7, 18 high: 6 x 464.7 x 28 /
+    // (9 x 324) = 26.77 MPa, warned of from 36 and failed at 40.
+    let crossbar = |torque: f64| judged_like(&press(torque, ""), "end-bending", "yoke", "crossbar");
+    let found = crossbar(2.0);
+    approx::assert_abs_diff_eq!(found.value.expect("a stress"), 26.77, epsilon = 0.02);
+    assert_eq!(crossbar(2.68).outcome, Outcome::Pass);
+    assert_eq!(crossbar(2.7).outcome, Outcome::Warn);
+    assert_eq!(crossbar(2.98).outcome, Outcome::Warn);
+    let failed = crossbar(3.0);
+    assert_eq!(failed.outcome, Outcome::Fail);
+    assert!(failed.mend.expect("what to type").contains("hand_torque"));
+    // A lip is pulled at 25; the groove's floor is at 28.12, the middle of a leg of 10 at 33.12: 464.7 x
+    // 8.12 = 3773 N mm bend it by 6 x 3773 / (16 x 100) = 14.15 MPa, and 464.7 / 160 = 2.90 pull.
+    let legs = judged_like(&press(2.0, ""), "end-bending", "yoke", "legs");
+    approx::assert_abs_diff_eq!(legs.value.expect("a stress"), 17.05, epsilon = 0.02);
+    // A lip, 3.12 from its middle to its root, 8 high: 6 x 464.7 x 3.12 / (16 x 64) = 8.5 MPa.
+    let lips = judged_like(&press(2.0, ""), "end-bending", "yoke", "lips");
+    approx::assert_abs_diff_eq!(lips.value.expect("a stress"), 8.5, epsilon = 0.02);
+}
+
+#[test]
+fn wings_are_bent_where_the_plug_ends() {
+    // Hand calculation as above: from the lip at 25 to the guide at 14.2, 10.8; wings of 42 - 6 = 36 by
+    // 7.8: 6 x 464.7 x 10.8 / (36 x 60.84) = 13.75 MPa.
+    let wings = judged_like(&press(2.0, ""), "end-bending", "keeper", "wings");
+    approx::assert_abs_diff_eq!(wings.value.expect("a stress"), 13.75, epsilon = 0.05);
+    // With two walls of 1.8 mm, 3.6 wide, ten times as much: it breaks, and filling it helps.
+    let thin = press(2.0, "perimeters = { keeper = 4 }\n");
+    let wings = judged_like(&thin, "end-bending", "keeper", "wings");
+    approx::assert_abs_diff_eq!(wings.value.expect("a stress"), 137.5, epsilon = 0.5);
+    assert_eq!(wings.outcome, Outcome::Fail);
+    assert!(
+        wings
+            .mend
+            .expect("what to type")
+            .contains("keeper = \"solid\"")
+    );
+}
+
 #[test]
 fn a_flush_carriage_has_nothing_that_stands_out() {
     assert!(findings(&nested(GOOD), "end-bending").is_empty());

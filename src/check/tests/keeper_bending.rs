@@ -52,3 +52,27 @@ fn a_jaw_tips_the_keeper_about_its_pins() {
     assert_eq!(with(2.4).outcome, Outcome::Warn);
     assert_eq!(with(2.6).outcome, Outcome::Fail);
 }
+
+#[test]
+fn a_yoke_bends_the_keeper_between_its_pins() {
+    // Hand calculation at 2 N m and friction 0.12, 929.4 N: the lips at 21 + 4 = 25 mm, the pins at
+    // 9.25: 464.7 x 15.75 = 7319 N mm. The plug is 21.23 wide at its pins, less than beside its hole of
+    // 6.4, and 12.75 long: 6 x 7319 / (21.23 x 162.6) = 12.72 MPa; 36 at 5.66 N m, 40 at 6.29.
+    let with = |torque: f64| {
+        let kit = format!(
+            "{GOOD}end = \"press\"\nhand_torque = {torque}\nfriction = 0.12\ngaps = {{ locate = 0.06, slide \
+             = 0.14 }}\n"
+        );
+        judged_like(
+            &nested(&kit),
+            "keeper-bending",
+            "keeper",
+            "bent by the yoke",
+        )
+    };
+    let found = with(2.0);
+    approx::assert_abs_diff_eq!(found.value.expect("a stress"), 12.72, epsilon = 0.1);
+    assert_eq!(with(5.6).outcome, Outcome::Pass);
+    assert_eq!(with(5.9).outcome, Outcome::Warn);
+    assert_eq!(with(6.4).outcome, Outcome::Fail);
+}

@@ -120,7 +120,8 @@ const ASKED: &str = "net_lead = 1\nadvance = \"clockwise\"\nhand_torque = 50\n\
 
 #[test]
 fn every_key_in_a_mend_is_one_that_the_kit_may_have() {
-    let single = "name = \"t\"\nlayout = \"single\"\ndrive = \"M16xPh2P1\"\nstroke = 40\n";
+    let single = "name = \"t\"\nlayout = \"single\"\ndrive = \"M16xPh2P1\"\nstroke = 40\n\
+                  end = \"press\"\n";
     let of_nested = ["inner", "sizes.inner_thread", "sizes.bore", "sizes.collar"];
     let mut spoke = Vec::new();
     for (kit, absent) in [

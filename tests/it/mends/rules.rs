@@ -267,6 +267,8 @@ const TABLE: &[(&str, Tried)] = &[
             &[
                 "nested end = \"jaw\"; hand_torque = 1.2; perimeters = { carriage = 3, keeper = 3 }",
                 "single drive = \"M20x2.5\"; stroke = 20; end = \"ears\"; hand_torque = 0.8; perimeters = { carriage = 3 }",
+                "single drive = \"M24x3\"; stroke = 20; end = \"press\"; hand_torque = 4",
+                "single drive = \"M20x2.5\"; stroke = 20; end = \"press\"; hand_torque = 2; perimeters = { keeper = 2 }",
             ],
         ),
     ),
@@ -347,6 +349,7 @@ const TABLE: &[(&str, Tried)] = &[
             &[
                 "nested bed = [220, 220, 90]",
                 "single drive = \"M20x2.5\"; stroke = 90; bed = [200, 200, 150]",
+                "nested end = \"press\"; sizes.throat = 230",
             ],
         ),
     ),
