@@ -63,7 +63,8 @@ fn revision(part: &str, tag: &str, shape: &Shape, tolerance: Length, line: Lengt
 /// Sinks a part's name into what of its faces is free for it, and says so.
 pub(super) fn engrave(kit: &Kit, part: &mut Part, panels: &[Panel]) {
     let tag = tag(&kit.name);
-    let revision = revision(&part.name, &tag, &part.shape, *kit.tolerance, *kit.line);
+    let revised = |line: Length| revision(&part.name, &tag, &part.shape, *kit.tolerance, line);
+    let (revision, bare) = (revised(*kit.line), revised(Length::ZERO));
     let written = |panel: &Panel, lines: &[Vec<&str>]| panel.written(lines, *kit.line);
     let both = match panels {
         [] => None,
@@ -84,6 +85,8 @@ pub(super) fn engrave(kit: &Kit, part: &mut Part, panels: &[Panel]) {
             Some(troughs) => (revision.clone(), troughs),
             None => {
                 let sunk = None;
+                // No width of letters' lines shapes it.
+                let revision = bare;
                 part.label = Some(Label { revision, sunk });
                 return;
             }
