@@ -473,7 +473,7 @@ fn a_cranks_hole_takes_its_bolt_as_far_from_the_axis_as_is_said_opposite_to_the_
             assert!(arm_points.iter().all(|[_, y, _]| *y < 0.0), "{lines}");
             let from_bolt = arm_points
                 .iter()
-                .map(|[x, y, _]| (x * x + (y + arm).powi(2)).sqrt());
+                .map(|[x, y, _]| (x * x + (y + arm) * (y + arm)).sqrt());
             let least = from_bolt.fold(f64::MAX, f64::min);
             assert!((least - hole / 2.0).abs() < TOLERANCE, "{lines}: {least}");
             let tools = &bench.design.tools;
