@@ -4,7 +4,7 @@ use super::finding::{Outcome, Subject};
 use super::mend::Proposal;
 use super::rule::{Judge, Judgement, Rule};
 use super::typed::gap_at;
-use crate::assembly::{Fit, Gap, RIB_DIRECTIONS};
+use crate::assembly::{Asked, Fit, Gap, RIB_DIRECTIONS};
 use crate::layout::Press;
 use crate::load::{Case, Change};
 use crate::strength::{Elastic, Plastic, PressFit, ribs_yield_at};
@@ -40,9 +40,8 @@ fn judge(case: &Case<'_>) -> Vec<Judgement> {
     presses.filter_map(|press| judgement(case, press)).collect()
 }
 
-/// How tight a pin sits in its hole.
-fn fit(case: &Case<'_>, press: &Press, gap: &Gap, plastic: &Plastic) -> PressFit {
-    let interference = interference(case, gap);
+/// How tight a pin sits in its hole with so much of it, across.
+fn fit(press: &Press, gap: &Gap, plastic: &Plastic, interference: Length) -> PressFit {
     let printed = Elastic::printed(plastic.stiffness);
     PressFit {
         pin: press.pin,
@@ -67,7 +66,7 @@ fn judgement(case: &Case<'_>, press: &Press) -> Option<Judgement> {
     let joint = assembly.joint(press.joint);
     let gap = joint.gap.as_ref()?;
     let plastic = case.plastic();
-    let fit = fit(case, press, gap, &plastic);
+    let fit = fit(press, gap, &plastic, interference(case, gap));
     let (hoop, limit) = (fit.hoop(), plastic.upright);
     // Written so that what is not a number fails.
     let outcome = if hoop <= limit * TIGHT {
@@ -81,7 +80,6 @@ fn judgement(case: &Case<'_>, press: &Press) -> Option<Judgement> {
     let drive_in =
         [friction.low, friction.high].map(|friction| fit.drive_in(press.length, friction));
     let told = case.kit.told();
-    let passing = fit.interference * (TIGHT * (limit / hoop).min(1.0));
     Some(Judgement {
         outcome,
         subject: Subject::Part(press.part),
@@ -98,12 +96,34 @@ fn judgement(case: &Case<'_>, press: &Press) -> Option<Judgement> {
             told.forces(drive_in)
         ),
         mend: joint.asked.clone().map(|asked| {
+            // Of all that are pressed by the same key, so that none is left.
+            let alike = case.design.members.presses.iter();
+            let passing = alike.filter_map(|other| passing(case, other, &asked, &plastic));
+            let passing = passing.fold(fit.interference, Length::min);
             let wanted = (passing / -2.0).up_to(STEP);
             Proposal::first_of([Change::Gap(asked, joint.fit, wanted)]).into()
         }),
         at: gap_at(joint.asked.as_ref()).or_else(|| case.first_thread()),
     })
 }
+
+/// The most across by which a pin passes whose gap is asked for so; ribs yield, so that the stress does
+/// not go with it.
+fn passing(case: &Case<'_>, press: &Press, asked: &Asked, plastic: &Plastic) -> Option<Length> {
+    let joint = case.design.assembly.joint(press.joint);
+    let gap = joint.gap.as_ref()?;
+    let same = joint.asked.as_ref() == Some(asked);
+    let passes = |across: &Length| {
+        let fit = fit(press, gap, plastic, *across);
+        fit.hoop() <= plastic.upright * TIGHT
+    };
+    let mut lesser = (1..=LESSER)
+        .map(|step| interference(case, gap) * (1.0 - f64::from(step) / f64::from(LESSER)));
+    same.then(|| lesser.find(passes)).flatten()
+}
+
+/// Parts of an interference in which it is taken back.
+const LESSER: u32 = 40;
 
 /// Least outside diameter of a ring, in pin diameters. Guess.
 const THINNEST_RING: f64 = 1.01;
