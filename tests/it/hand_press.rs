@@ -17,7 +17,7 @@ use std::path::Path;
 const KITS: [&str; 4] = [
     "layout = \"nested\"\ndrive = \"M24x3\"\ninner = \"M14x2\"\nstroke = 20\nmount = \"foot\"\n",
     "layout = \"nested\"\ndrive = \"M20x2.5-LH\"\ninner = \"M12x1.75-LH\"\nstroke = 10\ndial = 25\n",
-    "layout = \"single\"\ndrive = \"M8x1.25\"\nstroke = 1\nmount = \"foot\"\n",
+    "layout = \"single\"\ndrive = \"M12x1.75\"\nstroke = 1\nmount = \"foot\"\n",
     "layout = \"single\"\nunits = \"inch\"\ndrive = \"5/8-11\"\nstroke = 0.75\npins.buy = \"3/16 dowel\"\n",
 ];
 
