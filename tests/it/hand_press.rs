@@ -10,14 +10,14 @@ use netlead::cli::pipeline;
 use netlead::cli::printer_file::Shelf;
 use netlead::kit::Kit;
 use netlead::solid::Mesh;
-use netlead::units::Length;
+use netlead::units::{Length, real};
 use std::path::Path;
 
 /// Kits with a press: both layouts that take one, both hands, both units, dowels printed and bought.
 const KITS: [&str; 4] = [
     "layout = \"nested\"\ndrive = \"M24x3\"\ninner = \"M14x2\"\nstroke = 20\nmount = \"foot\"\n",
     "layout = \"nested\"\ndrive = \"M20x2.5-LH\"\ninner = \"M12x1.75-LH\"\nstroke = 10\ndial = 25\n",
-    "layout = \"single\"\ndrive = \"M8x1.25\"\nstroke = 1\nmount = \"foot\"\n",
+    "layout = \"single\"\ndrive = \"M12x1.75\"\nstroke = 1\nmount = \"foot\"\n",
     "layout = \"single\"\nunits = \"inch\"\ndrive = \"5/8-11\"\nstroke = 0.75\npins.buy = \"3/16 dowel\"\n",
 ];
 
@@ -47,7 +47,7 @@ fn size(bench: &Bench, part: &str, name: &str) -> f64 {
 fn anvil(bench: &Bench) -> f64 {
     let yoke = bench.mesh_at(bench.piece("yoke"), 0.0);
     let hole = size(bench, "yoke", "hole") / 2.0;
-    reach(&yoke, 2, |c| c[0].hypot(c[1]) < hole * 1.5)[0]
+    reach(&yoke, 2, |c| real::hypot(c[0], c[1]) < hole * 1.5)[0]
 }
 
 #[test]
@@ -96,10 +96,10 @@ fn the_hole_in_the_anvil_is_on_the_axis_and_a_millimetre_wider_than_the_rod() {
         let from = anvil(&bench);
         let [_, end] = reach(&yoke, 2, |_| true);
         assert!(end - from >= 14.0, "{of}: a crossbar of {}", end - from);
-        let hole = yoke.points.iter().filter(|p| p.x.hypot(p.y) < wide);
+        let hole = yoke.points.iter().filter(|p| real::hypot(p.x, p.y) < wide);
         let mut on = 0;
         for p in hole {
-            let out = p.x.hypot(p.y);
+            let out = real::hypot(p.x, p.y);
             assert!(out > wide / 2.0 - 1e-6, "{of}: {p} stands in the hole");
             on += usize::from((out - wide / 2.0).abs() < 1e-6);
         }
