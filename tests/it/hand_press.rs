@@ -174,17 +174,21 @@ fn the_yoke_slips_on_from_the_v_side_and_goes_no_other_way() {
 }
 
 #[test]
-fn the_yoke_goes_on_last_but_for_the_measurement_and_comes_off_first() {
+fn only_the_rod_and_the_measurement_come_after_the_yoke() {
     for of in KITS {
         let text = text(of, "");
         let read = pipeline::read("kit.toml", &text, &Shelf::of(Path::new("kit.toml")));
         let product = read.unwrap_or_else(|_| panic!("{text}")).work(&|_| {});
         let product = product.unwrap_or_else(|_| panic!("{text}"));
         let steps = &product.design.steps;
-        let [.., on, _] = steps.as_slice() else {
-            panic!("{text}: {steps:?}");
-        };
-        assert!(on.action.contains("yoke"), "{of}: {steps:#?}");
+        let at = steps.iter().position(|step| step.action.contains("yoke"));
+        let at = at.unwrap_or_else(|| panic!("{of}: {steps:#?}"));
+        let on = &steps[at];
+        // A rod may still go in after it, through the anvil, and its step says so.
+        for later in &steps[at + 1..] {
+            let rod = later.action.contains("rod") && later.text.contains("hole in the anvil");
+            assert!(rod || later.action.contains("measure"), "{of}: {steps:#?}");
+        }
         assert!(on.text.contains("from the V side"), "{}", on.text);
         let motion = on.motion.expect("a motion");
         assert_eq!((motion.kind, motion.axis), (MotionKind::Straight, Axis::Y));

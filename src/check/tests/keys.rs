@@ -116,7 +116,7 @@ const ASKED: &str = "net_lead = 1\nadvance = \"clockwise\"\nhand_torque = 50\n\
                      load = { force = 5000, torque = 9, offset = 60 }\n\
                      gaps = { slide = 0.3, thread = 0.3, locate = 0.2 }\n\
                      spring = { wire = 1, outside = 13, free = 70, coils = 5 }\n\
-                     bed = [60, 60, 60]\nend = \"jaw\"\n";
+                     bed = [60, 60, 60]\n";
 
 #[test]
 fn every_key_in_a_mend_is_one_that_the_kit_may_have() {

@@ -261,6 +261,10 @@ impl Bench<'_> {
     pub(in crate::layout) fn rod(&self, turn: f64) -> Option<Wording> {
         let rod = self.house.end.rod()?;
         let piece = self.closed.rod?;
+        let anvil = match self.closed.yoke {
+            None => "",
+            Some(_) => " (through the hole in the anvil, if the yoke is on)",
+        };
         let outside = self.house.frame_length + self.house.flange();
         let step = Step {
             action: "put the rod in".into(),
@@ -268,7 +272,7 @@ impl Bench<'_> {
             motion: None,
             text: format!(
                 "Put a drop of glue on one end of the rod and push that end through the hole in the \
-                 keeper into its seat in the carriage, until it stands on the seat's floor. At turn 0 \
+                 keeper{anvil} into its seat in the carriage, until it stands on the seat's floor. At turn 0 \
                  {} of it stand out of the keeper. It must slide in the keeper by its own weight: if \
                  it does not, break its edges, or open the hole with a drill of the rod's size.",
                 self.told().length(rod.proud(outside), BENCH)
