@@ -73,8 +73,11 @@ fn the_throat_is_open_from_the_rod_to_the_anvil_and_five_millimetres_are_left() 
         // And the guide says so.
         let step = netlead::layout::design(&kit, &netlead::printer::Profile::untuned_for(&kit));
         let script = step.unwrap().script;
-        let words = script.wordings.iter().map(|wording| &wording.step.text);
-        let words: Vec<_> = words.filter(|text| text.contains("yoke")).collect();
+        // Of the step that puts it on; that of the rod names it, too.
+        let yoke = bench.piece("yoke");
+        let steps = script.wordings.iter().map(|wording| &wording.step);
+        let steps = steps.filter(|step| step.pieces.contains(&yoke));
+        let words: Vec<_> = steps.map(|step| &step.text).collect();
         assert!(!words.is_empty());
         let said = [open, left].map(|length| kit.told().length(mm(length), 1));
         for text in words {
