@@ -152,7 +152,7 @@ fn stands(case: &Case<'_>, spring: &Preload) -> Judgement {
         not_below(-slender, -BUCKLES, -MAY_BUCKLE, -MAY_BUCKLE),
         (
             spring.coil.free.as_mm(),
-            (spring.coil.free * (BUCKLES / slender)).as_mm(),
+            (spring.coil.mean() * BUCKLES).as_mm(),
             "mm",
         ),
         format!(

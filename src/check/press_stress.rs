@@ -113,12 +113,11 @@ fn passing(case: &Case<'_>, press: &Press, asked: &Asked, plastic: &Plastic) -> 
     let joint = case.design.assembly.joint(press.joint);
     let gap = joint.gap.as_ref()?;
     let same = joint.asked.as_ref() == Some(asked);
-    let passes = |across: &Length| {
-        let fit = fit(press, gap, plastic, *across);
-        fit.hoop() <= plastic.upright * TIGHT
-    };
-    let mut lesser = (1..=LESSER)
-        .map(|step| interference(case, gap) * (1.0 - f64::from(step) / f64::from(LESSER)));
+    let passes =
+        |across: &Length| fit(press, gap, plastic, *across).hoop() <= plastic.upright * TIGHT;
+    let whole = interference(case, gap);
+    let share = |step: u32| 1.0 - f64::from(step) / f64::from(LESSER);
+    let mut lesser = (1..=LESSER).map(|step| whole * share(step));
     same.then(|| lesser.find(passes)).flatten()
 }
 

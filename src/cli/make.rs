@@ -108,6 +108,7 @@ pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
         }
         return check::show(&read, &product, &shown(&request.kit), request.extent, json);
     }
+    read.what_gaps_shape(&mut product);
     product.changes = earlier.and_then(|earlier| earlier.changes(&product));
     let made = KIT
         .write(&product)

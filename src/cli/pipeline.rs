@@ -179,6 +179,15 @@ impl Read {
         }
     }
 
+    /// Says which parts another gap of each joint shapes anew, for the guide's page of troubles: the kit
+    /// is sized once more for every joint, which nothing else needs.
+    pub fn what_gaps_shape(&self, product: &mut Product) {
+        let shapes = layout::shaped_by_gaps(&self.kit, &self.profile, &product.design);
+        for (joint, shapes) in product.joints.iter_mut().zip(shapes) {
+            joint.shapes = shapes;
+        }
+    }
+
     /// Seconds of one core that working it out will take, about; none if it cannot be drawn.
     pub(super) fn core_seconds(&self) -> Option<f64> {
         let design = layout::design(&self.kit, &self.profile).ok()?;
@@ -383,29 +392,28 @@ fn product(
     let lost_beside: Vec<_> = others.collect();
     let summary = MotionSummary::new(rates, &design.course, Some(plays.sum), &worked.train, load);
     let printed = printer::judged(assembly, profile);
-    let shapes = layout::shaped_by_gaps(kit, profile, &design);
-    let joints = assembly
-        .joints
-        .iter()
-        .zip(printed)
-        .zip(plays.each)
-        .zip(shapes)
-        .map(|(((joint, printed), play), shapes)| {
-            let [a, b] = joint.between.map(|piece| rates.of(piece));
-            JointFigures {
-                thread: joint
-                    .thread
-                    .as_ref()
-                    .map(|threads| threads.thread.designation()),
-                engagement: joint
-                    .thread
-                    .as_ref()
-                    .map(|t| t.least_engagement(a, b, &design.course)),
-                printed,
-                play,
-                shapes,
-            }
-        });
+    let joints =
+        assembly
+            .joints
+            .iter()
+            .zip(printed)
+            .zip(plays.each)
+            .map(|((joint, printed), play)| {
+                let [a, b] = joint.between.map(|piece| rates.of(piece));
+                JointFigures {
+                    thread: joint
+                        .thread
+                        .as_ref()
+                        .map(|threads| threads.thread.designation()),
+                    engagement: joint
+                        .thread
+                        .as_ref()
+                        .map(|t| t.least_engagement(a, b, &design.course)),
+                    printed,
+                    play,
+                    shapes: Vec::new(),
+                }
+            });
     Product {
         kit: kit_facts(kit),
         motion: MotionFigures {

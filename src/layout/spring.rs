@@ -11,7 +11,10 @@ use super::limits::Bound;
 use super::member::Preload;
 use super::proportions::*;
 use super::recipe::Recipe;
-use crate::assembly::{InstanceId, Made, PartId, Perimeters, Pose, Shape};
+use super::words::going;
+use crate::assembly::{
+    Axis, Fit, InstanceId, Made, MotionKind, PartId, Perimeters, Pose, Shape, Step, Wording,
+};
 use crate::kit::{Kit, key};
 use crate::strength::{CoilSpring, Winding};
 use crate::units::{Force, Length};
@@ -48,12 +51,86 @@ pub(super) struct Pocket {
     pub(super) depth: Length,
 }
 
-/// Where its spring is pressed between floor and carriage, along the axis at turn 0.
-pub(super) struct Between {
+/// A spring in its pocket, pressed between its floor and the carriage; heights along the axis at turn 0.
+pub(super) struct Sprung {
+    /// Spring and pocket.
+    pub(super) pocket: Pocket,
     /// The floor of the pocket.
     pub(super) floor: Length,
     /// The carriage's far face.
     pub(super) carriage: Length,
+}
+
+impl Sprung {
+    /// From the pocket's floor to the carriage.
+    fn at_zero(&self) -> Length {
+        self.floor - self.carriage
+    }
+
+    /// Bounds in a plug that is so wide from side to side, around a bore at least so wide.
+    pub(super) fn bounds(&self, plug: Length, bore: Length) -> [Bound; 2] {
+        [self.pocket.of_width(plug, bore), self.of_length()]
+    }
+
+    /// Bound of its free length: loose at turn 0 it would take up nothing.
+    fn of_length(&self) -> Bound {
+        Bound::least(
+            "spring's free length",
+            key::SPRING_FREE.name(),
+            self.pocket.coil.free,
+            self.at_zero() + PRESSED_AT_ZERO,
+            "at turn 0 it must be pressed between carriage and keeper",
+        )
+    }
+
+    /// The piece, which stands on the floor of its pocket and is pressed by the carriage; and its part.
+    pub(super) fn piece(
+        &self,
+        kit: &Kit,
+        [keeper, carriage]: [InstanceId; 2],
+        build: &mut Builder,
+    ) -> (InstanceId, PartId) {
+        let spring = self.pocket.piece(kit, keeper, self.floor, build);
+        build.faces([carriage, spring], Fit::Stop, None);
+        (spring, build.part_of(spring))
+    }
+
+    /// What it does to the carriage: it is pressed over the stroke, and holds what weighs so much.
+    pub(super) fn preload(&self, part: PartId, stroke: Length, weight: Force) -> Preload {
+        Preload {
+            part,
+            coil: self.pocket.coil,
+            at_zero: self.at_zero(),
+            at_end: self.at_zero() - stroke,
+            at_stop: self.pocket.depth,
+            weight,
+        }
+    }
+
+    /// What is told where a keeper is pressed on against it.
+    pub(super) fn held_down(&self, told: Told) -> String {
+        let presses = self.pocket.coil.force_at(self.at_zero());
+        format!(
+            " The spring presses the keeper out with about {}: hold the flange down with both thumbs \
+             until both pins are in, your face out of line with the spring, eye protection on.",
+            told.fine_force(presses)
+        )
+    }
+}
+
+/// A spring goes in, before the keeper.
+pub(super) fn goes_in([spring, carriage, frame]: [InstanceId; 3], text: &str) -> Wording {
+    Wording {
+        covers: vec![going(&[spring], MotionKind::Straight, Axis::Z, false, 0.0)],
+        step: Step {
+            action: "put the spring in".into(),
+            pieces: vec![spring, carriage, frame],
+            motion: None,
+            text: text.into(),
+            reason: "it stands in the keeper's pocket, which closes over it".into(),
+        },
+        state: None,
+    }
 }
 
 impl Pocket {
@@ -87,7 +164,7 @@ impl Pocket {
     }
 
     /// Bounds of a spring in a plug that is so wide from side to side, around a bore at least so wide.
-    pub(super) fn of_width(&self, plug: Length, bore: Length) -> Bound {
+    fn of_width(&self, plug: Length, bore: Length) -> Bound {
         Bound {
             name: "spring's outside diameter",
             key: Some(key::SPRING_OUTSIDE.name()),
@@ -98,17 +175,6 @@ impl Pocket {
                      keeper around it stops the carriage",
             no_room: "take a thinner `spring.wire`, or thicker threads".into(),
         }
-    }
-
-    /// Bound of its free length: loose at turn 0 it would take up nothing.
-    pub(super) fn of_length(&self, between: &Between) -> Bound {
-        Bound::least(
-            "spring's free length",
-            key::SPRING_FREE.name(),
-            self.coil.free,
-            between.floor - between.carriage + PRESSED_AT_ZERO,
-            "at turn 0 it must be pressed between carriage and keeper",
-        )
     }
 
     /// Continues the contour of a keeper's bore that opens towards the carriage, print frame of the
@@ -147,7 +213,7 @@ impl Pocket {
     }
 
     /// The piece, which stands on the floor of its pocket.
-    pub(super) fn piece(
+    fn piece(
         &self,
         kit: &Kit,
         keeper: InstanceId,
@@ -180,25 +246,6 @@ impl Pocket {
         build.stands_on([piece, keeper]);
         piece
     }
-
-    /// What it does to the carriage: it is pressed over the stroke, and holds what weighs so much.
-    pub(super) fn preload(
-        &self,
-        part: PartId,
-        between: &Between,
-        stroke: Length,
-        weight: Force,
-    ) -> Preload {
-        let at_zero = between.floor - between.carriage;
-        Preload {
-            part,
-            coil: self.coil,
-            at_zero,
-            at_end: at_zero - stroke,
-            at_stop: self.depth,
-            weight,
-        }
-    }
 }
 
 /// The weight of plastic that fills cylinders of these diameters and lengths: no less than what is
@@ -225,14 +272,5 @@ fn shop_words(coil: &CoilSpring, told: Told) -> String {
         size(coil.wire),
         size(coil.outside),
         size(coil.free)
-    )
-}
-
-/// What is told where a keeper is pressed on against a spring.
-pub(super) fn held_down(told: Told, preload: Force) -> String {
-    format!(
-        " The spring presses the keeper out with about {}: hold the flange down with both thumbs until \
-         both pins are in, your face out of line with the spring, eye protection on.",
-        told.fine_force(preload)
     )
 }

@@ -30,7 +30,8 @@ struct Worked {
 
 fn worked(text: String) -> Option<Worked> {
     let read = pipeline::read("kit.toml", &text, &Shelf::of(Path::new("kit.toml"))).ok()?;
-    let product = read.work(&|_| {}).ok()?;
+    let mut product = read.work(&|_| {}).ok()?;
+    read.what_gaps_shape(&mut product);
     Some(Worked {
         text,
         read,

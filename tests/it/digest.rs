@@ -83,6 +83,7 @@ fn the_figures_of_the_digest_are_those_of_the_report() {
         let [least, likely, most] = ["low", "nominal", "high"].map(|end| hours(&time[end]));
         let lost = &motion["lost_motion_turns"];
         let sprung = &motion["preload"]["lost_motion_turns"];
+        let without = format!("{} to {}", short(&lost["low"]), short(&lost["high"]));
         let lead = motion["net_lead_mm"].as_f64().unwrap();
         let lead = format!("{lead:.4}");
         let lead = lead.trim_end_matches('0').trim_end_matches('.');
@@ -94,9 +95,9 @@ fn the_figures_of_the_digest_are_those_of_the_report() {
             format!("stroke {} mm", short(&motion["stroke_mm"])),
             match sprung["high"].as_f64() {
                 Some(left) => format!("lost motion up to {left:.3} turns"),
-                None => "lost motion ".to_owned(),
+                None => format!("lost motion {without} turns"),
             },
-            format!("{} to {}", short(&lost["low"]), short(&lost["high"])),
+            without.clone(),
             report["kit"]["name"].as_str().unwrap().to_owned(),
         ] {
             assert!(page.contains(&said), "{name}: {said}\n{page}");

@@ -2,7 +2,7 @@
 //! and is printable; jaws, holes and feet stand on the meshes where they are told to; what has no
 //! place is refused with a way out.
 
-use crate::support::bench::{Bench, in_parallel};
+use crate::support::bench::{Bench, in_parallel, reach, size};
 use crate::support::body::shared;
 use crate::support::mm;
 use crate::support::sizes::told;
@@ -142,19 +142,6 @@ fn no_piece_overlaps_another_with_any_end_or_mount() {
         found
     });
     assert_eq!(clashes.concat(), Vec::<String>::new());
-}
-
-/// Least and greatest of a coordinate of a mesh's corners that lie where asked.
-fn reach(mesh: &Mesh, axis: usize, within: impl Fn([f64; 3]) -> bool) -> [f64; 2] {
-    let corners = mesh.points.iter().map(|p| [p.x, p.y, p.z]);
-    let corners = corners.filter(|corner| within(*corner));
-    corners.fold([f64::MAX, f64::MIN], |[low, high], corner| {
-        [low.min(corner[axis]), high.max(corner[axis])]
-    })
-}
-
-fn size(bench: &Bench, part: &str, name: &str) -> f64 {
-    told(&bench.design, part, name).unwrap().as_mm()
 }
 
 #[test]

@@ -1,15 +1,13 @@
 //! The hand press: rod, anvil and yoke on the meshes where they are told to be, free through the stroke,
 //! and put on as the guide says.
 
-use crate::support::bench::{Bench, in_parallel};
+use crate::support::bench::{Bench, in_parallel, reach, size};
 use crate::support::body::shared;
 use crate::support::mm;
-use crate::support::sizes::told;
 use netlead::assembly::{Axis, InstanceId, MotionKind, Pose};
 use netlead::cli::pipeline;
 use netlead::cli::printer_file::Shelf;
 use netlead::kit::Kit;
-use netlead::solid::Mesh;
 use netlead::units::{Length, real};
 use std::path::Path;
 
@@ -28,19 +26,6 @@ fn text(kit: &str, more: &str) -> String {
 fn kit(kit: &str, more: &str) -> Kit {
     let text = text(kit, more);
     text.parse().unwrap_or_else(|why| panic!("{text}: {why:?}"))
-}
-
-/// Least and greatest of a coordinate of a mesh's corners that lie where asked.
-fn reach(mesh: &Mesh, axis: usize, within: impl Fn([f64; 3]) -> bool) -> [f64; 2] {
-    let corners = mesh.points.iter().map(|p| [p.x, p.y, p.z]);
-    let corners = corners.filter(|corner| within(*corner));
-    corners.fold([f64::MAX, f64::MIN], |[low, high], corner| {
-        [low.min(corner[axis]), high.max(corner[axis])]
-    })
-}
-
-fn size(bench: &Bench, part: &str, name: &str) -> f64 {
-    told(&bench.design, part, name).unwrap().as_mm()
 }
 
 /// z of the anvil's face: the lowest corners of the hole through the crossbar.

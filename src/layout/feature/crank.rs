@@ -6,7 +6,7 @@
 
 use super::bolt::{Bolt, M6, QUARTER_INCH};
 use super::dial::Dial;
-use super::{BELOW_SEAT, Feature, Head, Index, OnTop, Seat, Solids, Words, no_deeper};
+use super::{Feature, Head, Index, OnTop, Seat, Solids, Words, no_deeper, wider_round};
 use crate::assembly::{Outline, PartId, Placed, Pose, Solid, Tool};
 use crate::diagnostic::Diagnostic;
 use crate::kit::{self, KeyPath, Kit, Said, key};
@@ -390,15 +390,11 @@ impl Head for Crank {
     }
 
     fn seat(&self) -> Seat {
-        let radius = self.radius() - BELOW_SEAT;
-        Seat {
-            foot: radius,
-            radius,
-        }
+        Seat::on_round(self.radius())
     }
 
     fn wider(&self, radius: Length) -> (KeyPath, Length) {
-        (key::HEAD_DIAMETER.name(), (radius + BELOW_SEAT) * 2.0)
+        wider_round(radius)
     }
 
     fn dial(&self) -> Option<&Dial> {

@@ -4,7 +4,7 @@
 //! a dial, so that nothing hangs.
 
 use super::dial::Dial;
-use super::{BELOW_SEAT, Feature, Head, OnTop, Seat, Solids, Words, no_deeper};
+use super::{Feature, Head, OnTop, Seat, Solids, Words, no_deeper, wider_round};
 use crate::assembly::{PartId, Placed, Pose, Solid, Tool};
 use crate::kit::{self, KeyPath, Kit, key};
 use crate::layout::elements::Line;
@@ -227,15 +227,11 @@ impl Head for Knob {
     }
 
     fn seat(&self) -> Seat {
-        let radius = self.radius() - BELOW_SEAT;
-        Seat {
-            foot: radius,
-            radius,
-        }
+        Seat::on_round(self.radius())
     }
 
     fn wider(&self, radius: Length) -> (KeyPath, Length) {
-        (key::HEAD_DIAMETER.name(), (radius + BELOW_SEAT) * 2.0)
+        wider_round(radius)
     }
 
     fn dial(&self) -> Option<&Dial> {

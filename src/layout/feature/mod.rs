@@ -20,7 +20,7 @@ use super::member::Members;
 use super::recipe::Recipe;
 use crate::assembly::{PartId, Placed, Solid, Tool, Turning};
 use crate::diagnostic::Diagnostic;
-use crate::kit::{self, KeyPath, Kit};
+use crate::kit::{self, KeyPath, Kit, key};
 use crate::thread::{Hand, Thread};
 use crate::units::Length;
 use crate::units_told::Told;
@@ -88,6 +88,22 @@ pub(super) struct Seat {
     pub(super) foot: Length,
     /// Radius of the dial, which widens to it at 45 degrees.
     pub(super) radius: Length,
+}
+
+impl Seat {
+    /// On a round head of a radius.
+    fn on_round(radius: Length) -> Self {
+        let radius = radius - BELOW_SEAT;
+        Self {
+            foot: radius,
+            radius,
+        }
+    }
+}
+
+/// The key that makes a dial on a round head wider, and what it must say for one of a radius.
+fn wider_round(radius: Length) -> (KeyPath, Length) {
+    (key::HEAD_DIAMETER.name(), (radius + BELOW_SEAT) * 2.0)
 }
 
 /// What follows on a head towards the frame.

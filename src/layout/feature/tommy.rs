@@ -3,7 +3,7 @@
 //! Print frame: its end face lies on the bed, the hole lies along x.
 
 use super::dial::Dial;
-use super::{BELOW_SEAT, Feature, Head, OnTop, Seat, Solids, Words, no_deeper};
+use super::{Feature, Head, OnTop, Seat, Solids, Words, no_deeper, wider_round};
 use crate::assembly::{PartId, Placed, Tool};
 use crate::kit::{self, KeyPath, Kit, key};
 use crate::layout::elements::{Along, Bore, Line, LyingHole};
@@ -128,7 +128,9 @@ impl Feature for Tommy {
         vec![Tool::new(
             "round bar",
             format!(
-                "{} across and about {} long, through the drive screw's head: at a stop push at its                  ends with no more than {} each; draw it out when you let go, for a longer one breaks                  the drive screw",
+                "{} across and about {} long, through the drive screw's head: at a stop push at its \
+                 ends with no more than {} each; draw it out when you let go, for a longer one breaks \
+                 the drive screw",
                 told.length(self.bar, 2),
                 told.length(length, 0),
                 told.forces([each, each]),
@@ -203,11 +205,7 @@ impl Head for Tommy {
     }
 
     fn seat(&self) -> Seat {
-        let radius = self.diameter / 2.0 - BELOW_SEAT;
-        Seat {
-            foot: radius,
-            radius,
-        }
+        Seat::on_round(self.diameter / 2.0)
     }
 
     fn panels(&self) -> Vec<Panel> {
@@ -215,7 +213,7 @@ impl Head for Tommy {
     }
 
     fn wider(&self, radius: Length) -> (KeyPath, Length) {
-        (key::HEAD_DIAMETER.name(), (radius + BELOW_SEAT) * 2.0)
+        wider_round(radius)
     }
 
     fn dial(&self) -> Option<&Dial> {

@@ -26,7 +26,7 @@ use super::gaps::{Gaps, JointGapDrawn};
 use super::index::{Beside, IndexBar, IndexGaps};
 use super::pins::Pins;
 use super::proportions::*;
-use super::spring::{Between, Pocket};
+use super::spring::Pocket;
 use super::stroke::{DriveThread, Stroke, given};
 use crate::kit::{self, Kit};
 use crate::strength::{Rail, SOLID};
@@ -350,14 +350,6 @@ impl House {
             end,
             index,
             pocket,
-        }
-    }
-
-    /// Where the preload spring is pressed, at turn 0.
-    fn spring_between(&self, pocket: &Pocket) -> Between {
-        Between {
-            floor: self.keeper_face + pocket.depth,
-            carriage: self.near_face + self.carriage_length,
         }
     }
 

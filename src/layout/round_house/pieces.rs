@@ -249,7 +249,9 @@ impl House {
             keeper,
             pins: [one.0, other.0],
             presses: [one.1, other.1],
-            spring: self.spring(kit, [keeper, started.carriage], build),
+            spring: self
+                .sprung()
+                .map(|sprung| sprung.piece(kit, [keeper, started.carriage], build)),
         }
     }
 }

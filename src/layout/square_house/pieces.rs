@@ -281,7 +281,9 @@ impl House {
             pins,
             stop,
             presses: [one_pressed, other_pressed, stop_pressed],
-            spring: self.spring(kit, [keeper, started.carriage], build),
+            spring: self
+                .sprung()
+                .map(|sprung| sprung.piece(kit, [keeper, started.carriage], build)),
         }
     }
 

@@ -1,23 +1,23 @@
 //! The preload spring of a square house, around the screw's tip between its carriage and its keeper.
 
 use super::House;
-use super::pieces::{Closed, Started};
+use super::pieces::Closed;
 use super::steps::Bench;
-use crate::assembly::{Axis, Fit, InstanceId, MotionKind, PartId, Step, Wording};
-use crate::kit::Kit;
-use crate::layout::build::Builder;
+use crate::assembly::Wording;
 use crate::layout::limits::Bound;
 use crate::layout::member::Preload;
-use crate::layout::spring::{Between, Pocket, held_down, weight_of};
-use crate::layout::words::going;
-use crate::units::{Force, Length};
+use crate::layout::spring::{Sprung, goes_in, weight_of};
+use crate::units::Length;
 
 impl House {
-    fn spring_between(&self, pocket: &Pocket) -> Between {
-        Between {
+    /// The spring in its pocket.
+    pub(super) fn sprung(&self) -> Option<Sprung> {
+        let pocket = self.spring?;
+        Some(Sprung {
+            pocket,
             floor: self.keeper_face + pocket.depth,
             carriage: self.rear_face + self.carriage.length,
-        }
+        })
     }
 
     /// Bounds of the spring: its pocket lies in the plug between the channel's sides, its floor and
@@ -28,27 +28,10 @@ impl House {
         let down = Length::ZERO - self.section.floor + self.section.slide;
         let up = self.section.foot() + self.section.slide;
         let plug = (across.min(down).min(up) - gap) * 2.0;
-        let pocket = self.spring.iter();
-        pocket
-            .flat_map(|pocket| {
-                let width = pocket.of_width(plug, self.keeper_bore);
-                [width, pocket.of_length(&self.spring_between(pocket))]
-            })
+        let sprung = self.sprung().into_iter();
+        sprung
+            .flat_map(|sprung| sprung.bounds(plug, self.keeper_bore))
             .collect()
-    }
-
-    /// The spring of keeper and carriage.
-    pub(super) fn spring(
-        &self,
-        kit: &Kit,
-        [keeper, carriage]: [InstanceId; 2],
-        build: &mut Builder,
-    ) -> Option<(InstanceId, PartId)> {
-        let pocket = self.spring.as_ref()?;
-        let floor = self.spring_between(pocket).floor;
-        let spring = pocket.piece(kit, keeper, floor, build);
-        build.faces([carriage, spring], Fit::Stop, None);
-        Some((spring, build.part_of(spring)))
     }
 
     /// What the spring does, with what stands on the frame's thread beside the carriage: cylinders
@@ -59,18 +42,11 @@ impl House {
         stroke: Length,
         screws: &[[Length; 2]],
     ) -> Option<Preload> {
-        let (pocket, (_, part)) = (self.spring.as_ref()?, closed.spring?);
+        let (sprung, (_, part)) = (self.sprung()?, closed.spring?);
         // A box is no heavier than a cylinder around it; the rib reaches to the frame's top.
         let across = (self.section.width + self.section.height()) / 2.0 * 2f64.sqrt();
         let weight = weight_of(&[[across, self.carriage.length]]) + weight_of(screws);
-        Some(pocket.preload(part, &self.spring_between(pocket), stroke, weight))
-    }
-
-    /// What the spring presses with at turn 0, where the keeper goes in.
-    fn presses_at_zero(&self) -> Option<Force> {
-        let pocket = self.spring.as_ref()?;
-        let between = self.spring_between(pocket);
-        Some(pocket.coil.force_at(between.floor - between.carriage))
+        Some(sprung.preload(part, stroke, weight))
     }
 }
 
@@ -78,27 +54,16 @@ impl Bench<'_> {
     /// The spring, before the keeper.
     pub(super) fn spring_in(&self) -> Option<Wording> {
         let (spring, _) = self.closed.spring?;
-        let Started {
-            carriage, frame, ..
-        } = *self.started;
-        Some(Wording {
-            covers: vec![going(&[spring], MotionKind::Straight, Axis::Z, false, 0.0)],
-            step: Step {
-                action: "put the spring in".into(),
-                pieces: vec![spring, carriage, frame],
-                motion: None,
-                text: "At turn 0, and no further on, stand the spring on the carriage around the drive \
-                       screw's tip, either end first, the frame's open end up."
-                    .into(),
-                reason: "it stands in the keeper's pocket, which closes over it".into(),
-            },
-            state: None,
-        })
+        Some(goes_in(
+            [spring, self.started.carriage, self.started.frame],
+            "At turn 0, and no further on, stand the spring on the carriage around the drive screw's \
+             tip, either end first, the frame's open end up.",
+        ))
     }
 
     /// What is said of the spring where the keeper goes in; nothing where there is none.
     pub(super) fn against_spring(&self) -> String {
-        let presses = self.house.presses_at_zero();
-        presses.map_or(String::new(), |force| held_down(self.told(), force))
+        let sprung = self.house.sprung();
+        sprung.map_or(String::new(), |sprung| sprung.held_down(self.told()))
     }
 }

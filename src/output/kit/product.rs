@@ -162,7 +162,7 @@ pub struct JointFigures {
     pub printed: Option<PrintedJoint>,
     /// Its play along the axis as it will be printed: low, middle and high.
     pub play: Option<[Length; 3]>,
-    /// The printed parts that another gap of it alone shapes anew.
+    /// The printed parts that another gap of it alone shapes anew; empty where that was not worked out.
     pub shapes: Vec<PartId>,
 }
 

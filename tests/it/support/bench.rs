@@ -144,6 +144,20 @@ impl Bench {
     }
 }
 
+/// Least and greatest of a coordinate of a mesh's corners that lie where asked.
+pub(crate) fn reach(mesh: &Mesh, axis: usize, within: impl Fn([f64; 3]) -> bool) -> [f64; 2] {
+    let corners = mesh.points.iter().map(|p| [p.x, p.y, p.z]);
+    let corners = corners.filter(|corner| within(*corner));
+    corners.fold([f64::MAX, f64::MIN], |[low, high], corner| {
+        [low.min(corner[axis]), high.max(corner[axis])]
+    })
+}
+
+/// What a part tells of a size of its own, in mm.
+pub(crate) fn size(bench: &Bench, part: &str, name: &str) -> f64 {
+    told(&bench.design, part, name).unwrap().as_mm()
+}
+
 /// Area that three ribs share with a pin of radius `pin`, whose tips stand at `tip`: a segment
 /// of the pin's circle each.
 pub(crate) fn in_ribs(pin: f64, tip: f64) -> f64 {
