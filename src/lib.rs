@@ -21,6 +21,7 @@ pub mod layout;
 pub mod load;
 pub mod motion;
 pub mod output;
+pub mod pairs;
 pub mod printer;
 pub mod printing_time;
 pub mod sequence;

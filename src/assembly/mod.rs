@@ -286,6 +286,12 @@ impl Assembly {
         &self.parts[part.0]
     }
 
+    /// Every piece, with its part and its pose at turn 0.
+    pub fn parts_in_place(&self) -> impl Iterator<Item = (InstanceId, &Part, &Pose)> {
+        let pieces = self.instances.iter().enumerate();
+        pieces.map(|(index, piece)| (InstanceId(index), self.part(piece.part), &piece.pose))
+    }
+
     /// A joint.
     pub fn joint(&self, joint: JointId) -> &Joint {
         &self.joints[joint.0]

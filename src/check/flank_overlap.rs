@@ -5,11 +5,15 @@ use super::mend::Proposal;
 use super::rule::{Judge, Judgement, Rule};
 use super::typed::gap_at;
 use crate::load::{Case, Change, thinner_layers};
+use crate::thread::Thread;
 use crate::units::Length;
+
+/// Name of the rule.
+pub const FLANK_OVERLAP: &str = "flank-overlap";
 
 /// Rule: drawn gap against the depth of the thread.
 pub(super) const RULE: Rule = Rule {
-    id: "flank-overlap",
+    id: FLANK_OVERLAP,
     about: "the gap takes too much of the thread's depth",
     why: "A radial gap takes as much from the depth of the thread. What is left of the flank \
           carries the load, and slips over when it is too little.",
@@ -26,11 +30,16 @@ const STEP: Length = Length::mm(0.005);
 /// Largest gap as a share of the thread's depth. Guess.
 const LARGEST_SHARE: f64 = 0.4;
 
+/// The most that a thread's gap may be drawn.
+pub fn most_gap(thread: &Thread) -> Length {
+    thread.depth() * LARGEST_SHARE
+}
+
 fn judge(case: &Case<'_>) -> Vec<Judgement> {
     let mut judgements = Vec::new();
     for (id, joint, threads) in case.design.assembly.thread_joints() {
         let Some(gap) = &joint.gap else { continue };
-        let limit = threads.thread.depth() * LARGEST_SHARE;
+        let limit = most_gap(&threads.thread);
         judgements.push(Judgement {
             outcome: if gap.drawn <= limit {
                 Outcome::Pass

@@ -27,7 +27,7 @@ pub(super) const RULE: Rule = Rule {
     source: "guess: both limits and the boundaries of the fits (docs/printing.md)",
     mend: "print test pieces (`netlead coupon KIT.toml`) and let `netlead tune` learn the printer, or \
            ask for other gaps",
-    judge: Judge::Design(judge),
+    judge: Judge::Copies(judge),
 };
 
 /// Share of copies that go together without a file below which it is worth a note: as many again

@@ -19,6 +19,7 @@ mod engagement;
 mod finding;
 mod flank_overlap;
 mod flank_pressure;
+mod foreseen;
 mod frame_bending;
 mod judged;
 mod keeper_bending;
@@ -50,6 +51,8 @@ mod typed;
 mod wall;
 
 pub use finding::{Finding, Outcome, Subject};
+pub use flank_overlap::{FLANK_OVERLAP, most_gap};
+pub use foreseen::{Foreseen, foreseen, foreseen_of_copies};
 pub use rule::{Bodies, Rule};
 
 use crate::load::{self, Case, ForceFigures, Places};
@@ -156,7 +159,7 @@ pub fn force_figures(case: &Case<'_>) -> Option<ForceFigures> {
 fn strength_places() -> Vec<Places> {
     let places = |rule: &Rule| match rule.judge {
         Judge::Strength(strength) => Some(strength.places),
-        Judge::Design(_) | Judge::Bodies(..) => None,
+        Judge::Design(_) | Judge::Copies(_) | Judge::Bodies(..) => None,
     };
     RULES.iter().filter_map(places).collect()
 }
@@ -177,7 +180,7 @@ fn judgements(
     force: Option<&ForceFigures>,
 ) -> Vec<Judgement> {
     match (rule.judge, bodies) {
-        (Judge::Design(judge), _) => judge(case),
+        (Judge::Design(judge) | Judge::Copies(judge), _) => judge(case),
         (Judge::Bodies(judge, _), Some(bodies)) => judge(case, bodies),
         (Judge::Bodies(..), None) => Vec::new(),
         (Judge::Strength(strength), _) => of_strength(&strength, case, force),

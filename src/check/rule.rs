@@ -45,6 +45,8 @@ pub struct Rule {
 pub(super) enum Judge {
     /// Sizes and motion alone.
     Design(fn(&Case<'_>) -> Vec<Judgement>),
+    /// The same, over all the copies that a printer makes of a kit: it takes the longer.
+    Copies(fn(&Case<'_>) -> Vec<Judgement>),
     /// The meshes too; and what of it can be expected without them.
     Bodies(
         fn(&Case<'_>, &Bodies<'_>) -> Vec<Judgement>,
@@ -123,7 +125,7 @@ impl Rule {
     /// whoever proposes a change of it answers for that.
     pub(super) fn words(&self, standing: &Standing<'_>, judged: Judged, mend: Mend) -> String {
         let lessens = |after: &Case<'_>| match self.judge {
-            Judge::Design(_) | Judge::Strength(_) => {
+            Judge::Design(_) | Judge::Copies(_) | Judge::Strength(_) => {
                 judged.among(&self.without_meshes(after)) < judged.outcome
             }
             Judge::Bodies(..) => true,
@@ -135,7 +137,7 @@ impl Rule {
     /// compared by themselves.
     pub(super) fn without_meshes(&self, case: &Case<'_>) -> Vec<Judged> {
         let judgements = match self.judge {
-            Judge::Design(judge) => judge(case),
+            Judge::Design(judge) | Judge::Copies(judge) => judge(case),
             Judge::Strength(strength) => (strength.before)(case),
             Judge::Bodies(_, expected) => expected(case),
         };

@@ -19,6 +19,7 @@ mod second;
 pub(crate) mod spanner;
 mod spring;
 mod text;
+pub mod typed;
 mod value;
 mod words;
 
@@ -27,6 +28,7 @@ pub use key::keys;
 pub use mechanism::{BoughtNut, Mechanism, Nested, Nut, Opposed, Single, Tandem};
 pub use plain::plain_of;
 pub use spring::Spring;
+pub use words::LayoutKind;
 
 use crate::assembly::{Perimeters, Turning};
 use crate::declared::{self, Between};

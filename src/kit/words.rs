@@ -7,7 +7,7 @@ use crate::strength::Material;
 
 /// The layouts that a kit may ask for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(crate) enum LayoutKind {
+pub enum LayoutKind {
     /// Drive screw and carriage on a swivel.
     Single,
     /// Inner screw in the drive screw.

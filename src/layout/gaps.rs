@@ -266,6 +266,14 @@ pub fn wanted_of_thread(kit: &Kit, profile: &Profile, thread: &Thread) -> Length
     Gaps::new(kit, profile).of_kind(&Wish::of_thread(thread)).0
 }
 
+/// The gap that a printed thread of which no joint asks for its own is drawn with for a printer; radial.
+pub fn drawn_of_thread(kit: &Kit, profile: &Profile, thread: &Thread) -> Length {
+    let gaps = Gaps::new(kit, profile);
+    let wish = Wish::of_thread(thread);
+    let (wanted, asked) = gaps.of_kind(&wish);
+    gaps.drawn(&wish, wanted, asked).drawn()
+}
+
 /// A kit that asks another gap of joints of a fit, by the key that asks for it; none where its
 /// limits do not allow it.
 pub fn with_gap(kit: &Kit, asked: &Asked, fit: Fit, wanted: Length) -> Option<Kit> {

@@ -1,7 +1,7 @@
 //! How many facets a shape will take and how large it will be, before any is made.
 
 use super::facet::facets_a_turn;
-use crate::assembly::{Contour, Outline, Placed, Shape, Solid};
+use crate::assembly::{Contour, Outline, Placed, Pose, Shape, Solid};
 use crate::units::Length;
 use nalgebra::Point3;
 
@@ -25,15 +25,24 @@ pub fn expected_facets(shape: &Shape, tolerance: Length, side: Length) -> [f64; 
 /// Sizes along x, y and z of a box around a shape in its print frame, its tools left out: no
 /// less than its mesh has.
 pub fn expected_size(shape: &Shape) -> [Length; 3] {
+    let [low, high] = expected_box(shape, &Pose::identity());
+    [0, 1, 2].map(|axis| Length::mm(high[axis] - low[axis]))
+}
+
+/// The least and the greatest x, y and z, in mm, of a shape where a pose puts it, its tools left out.
+pub fn expected_box(shape: &Shape, pose: &Pose) -> [[f64; 3]; 2] {
     let solids = std::iter::once(&shape.base).chain(&shape.joined);
-    let corners: Vec<Point3<f64>> = solids.flat_map(corners).collect();
-    [0, 1, 2].map(|axis| {
-        let along = corners.iter().map(|corner| corner[axis]);
-        let [low, high] = along.fold([f64::INFINITY, f64::NEG_INFINITY], |[low, high], at| {
-            [low.min(at), high.max(at)]
-        });
-        Length::mm(high - low)
-    })
+    let corners: Vec<Point3<f64>> = solids
+        .flat_map(corners)
+        .map(|corner| pose.apply(corner))
+        .collect();
+    let bound = |better: fn(f64, f64) -> f64, worst: f64| {
+        [0, 1, 2].map(|axis| {
+            let along = corners.iter().map(|corner| corner[axis]);
+            along.fold(worst, better)
+        })
+    };
+    [bound(f64::min, f64::INFINITY), bound(f64::max, f64::NEG_INFINITY)]
 }
 
 fn added([a, b]: [f64; 2], [c, d]: [f64; 2]) -> [f64; 2] {

@@ -23,7 +23,7 @@ mod weld;
 
 pub use box_tree::{Corners, FacetTree};
 pub use build::{SolidError, mesh, solid_mesh};
-pub use expected::{expected_facets, expected_size};
+pub use expected::{expected_box, expected_facets, expected_size};
 pub use facet::{MOST_FACETS_A_TURN, facets_a_turn};
 #[cfg(test)]
 pub(crate) use kernel::overlap_volume;

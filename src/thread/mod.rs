@@ -17,7 +17,7 @@ pub use profile::Area;
 pub use start_ladder::StartLadder;
 
 use crate::units::Length;
-use series::{MetricSize, UnifiedThread};
+use series::{Choice, MetricSize, UnifiedThread};
 
 /// Which way a thread winds.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -198,6 +198,16 @@ impl Thread {
             Origin::Metric(_) => Standard::IsoFine,
             Origin::Unified(row) => row.standard(),
             Origin::Free(_) => Standard::Free,
+        }
+    }
+
+    /// How readily its size is chosen: its column in ISO 261. ASME B1.1 marks its secondary sizes, of
+    /// which the series here have No. 12 alone (from memory). A free thread has no size of a standard.
+    pub fn choice(&self) -> Option<Choice> {
+        match self.origin {
+            Origin::Metric(size) => Some(size.choice()),
+            Origin::Unified(row) => Some(row.choice()),
+            Origin::Free(_) => None,
         }
     }
 

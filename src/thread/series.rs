@@ -51,6 +51,10 @@ impl MetricSize {
     }
 }
 
+/// Major diameter of No. 12, in inches: the only secondary size from No. 10 on (ASME B1.1, Table 1,
+/// from memory).
+const NUMBER_TWELVE: f64 = 0.216;
+
 /// One thread of a Unified series.
 #[derive(Debug, PartialEq)]
 pub struct UnifiedThread {
@@ -84,6 +88,14 @@ impl UnifiedThread {
     /// One inch over the number of threads.
     pub const fn pitch(&self) -> Length {
         Length::inches(1.0 / self.per_inch)
+    }
+
+    /// Primary sizes are a first choice, secondary ones a second.
+    pub fn choice(&self) -> Choice {
+        match self.major_in == NUMBER_TWELVE {
+            true => Choice::Second,
+            false => Choice::First,
+        }
     }
 
     /// [`Standard::Unc`] or [`Standard::Unf`].

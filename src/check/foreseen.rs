@@ -1,0 +1,57 @@
+//! How a design comes out as far as that is known of sizes and motion, without looking for mends:
+//! what a search over many designs asks.
+
+use super::finding::Outcome;
+use super::rule::{Judge, Judgement, Rule};
+use super::{RULES, force_figures, judgements};
+use crate::load::{Case, ForceFigures};
+
+/// What a rule says of a design before it is drawn.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Foreseen {
+    /// Name of the rule.
+    pub id: &'static str,
+    /// How it came out; of a rule that judges meshes, how it is expected to.
+    pub outcome: Outcome,
+    /// One sentence with value and limit; lower case, no full stop.
+    pub message: String,
+}
+
+/// By every rule that is not waived, in the order of the rules, but for those that reckon with all
+/// the copies of a kit.
+pub fn foreseen(case: &Case<'_>, force: Option<&ForceFigures>) -> Vec<Foreseen> {
+    let single = RULES.iter().filter(|rule| !reckons_with_copies(rule));
+    single.flat_map(|rule| of(rule, case, force)).collect()
+}
+
+/// By those that do: a hundred times as long.
+pub fn foreseen_of_copies(case: &Case<'_>) -> Vec<Foreseen> {
+    let force = force_figures(case);
+    let copies = RULES.iter().filter(|rule| reckons_with_copies(rule));
+    copies
+        .flat_map(|rule| of(rule, case, force.as_ref()))
+        .collect()
+}
+
+fn reckons_with_copies(rule: &Rule) -> bool {
+    match rule.judge {
+        Judge::Copies(_) => true,
+        Judge::Design(_) | Judge::Bodies(..) | Judge::Strength(_) => false,
+    }
+}
+
+fn of(rule: &Rule, case: &Case<'_>, force: Option<&ForceFigures>) -> Vec<Foreseen> {
+    let judged: Vec<Judgement> = match rule.judge {
+        _ if rule.is_waived(case) => Vec::new(),
+        Judge::Bodies(_, expected) => expected(case),
+        Judge::Design(_) | Judge::Copies(_) | Judge::Strength(_) => {
+            judgements(rule, case, None, force)
+        }
+    };
+    let told = |judgement: Judgement| Foreseen {
+        id: rule.id,
+        outcome: judgement.outcome,
+        message: judgement.message,
+    };
+    judged.into_iter().map(told).collect()
+}

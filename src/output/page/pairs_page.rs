@@ -1,0 +1,343 @@
+//! Pairs of threads that give a wish, for people.
+
+use crate::kit::{LayoutKind, word};
+use crate::output::words::{density, folded};
+use crate::pairs::{
+    Bound, EXACT, Figures, Found, GivenUp, NearMiss, Row, ToBuy, Verdict, Wish, designations,
+    layout_of,
+};
+use crate::units::Length;
+use crate::units_told::{CALIPER_OF_INCHES, number, rounded};
+
+/// What a page tells.
+#[derive(Debug)]
+pub struct Page<'a> {
+    /// What was wished.
+    pub wish: &'a Wish,
+    /// What was found.
+    pub found: &'a Found,
+    /// Screws to buy whose own lead is the wish.
+    pub to_buy: &'a [ToBuy],
+    /// Where nothing was found: bounds that may be given up.
+    pub given_up: &'a [GivenUp],
+    /// What was typed, to be typed again with a choice.
+    pub typed: &'a str,
+}
+
+/// Near misses that are told beside pairs, at the most. Guess: enough to see the pattern.
+const NEAR_MISSES: usize = 5;
+/// Between columns.
+const GUTTER: &str = " ";
+/// In front of what belongs to a row.
+const INDENT: &str = "    ";
+
+/// The page.
+pub fn page(page: &Page<'_>) -> String {
+    let mut text = folded("", "", &asked(page.wish));
+    text += &bought(page);
+    if page.found.rows.is_empty() {
+        text += &nothing(page);
+    } else {
+        text += &table(page);
+        text += &legend(page);
+    }
+    text + &near(page)
+}
+
+/// What was asked, in a sentence.
+fn asked(wish: &Wish) -> String {
+    let told = |length: Length, decimals| wish.told().length(length, decimals);
+    let ticks = wish.ticks.map(|ticks| {
+        let tick = wish.net_lead / f64::from(ticks);
+        format!(" ({} a tick, {ticks} ticks)", told(tick, 4))
+    });
+    let load = wish.load.map(|load| format!(", against {}", wish.told().force(load)));
+    format!(
+        "A carriage that moves {}{} a turn, within {} %, over {}{}: {} turns.",
+        told(wish.net_lead, 4),
+        ticks.unwrap_or_default(),
+        number(wish.tolerance * 100.0, 2),
+        told(wish.stroke, 2),
+        load.unwrap_or_default(),
+        number(wish.stroke / wish.net_lead, 1)
+    )
+}
+
+/// Screws to buy instead.
+fn bought(page: &Page<'_>) -> String {
+    let mut each = page.to_buy.iter().map(|screw| format!("{} ({})", screw.designation, screw.standard));
+    let Some(first) = each.next() else {
+        return String::new();
+    };
+    let more: Vec<String> = each.collect();
+    let or = match more.is_empty() {
+        true => String::new(),
+        false => format!(", or {}", more.join(", ")),
+    };
+    let text = format!(
+        "Look first at a screw to buy with a nut of its own: {first}{or} moves just that in a turn, with \
+         less friction than two printed threads. Print a pair if it has to be stout, or has to hold \
+         what it moves."
+    );
+    format!("\n{}", folded("", "", &text))
+}
+
+/// A column: its title, above it a word more, and what stands in it.
+struct Column {
+    titles: [&'static str; 2],
+    cell: fn(&Wish, &Row) -> String,
+}
+
+const fn column(above: &'static str, title: &'static str, cell: fn(&Wish, &Row) -> String) -> Column {
+    Column {
+        titles: [above, title],
+        cell,
+    }
+}
+
+/// The columns behind the threads.
+fn columns(wish: &Wish) -> Vec<Column> {
+    let (room, torque) = match wish.inches {
+        false => ("room, mm", "N mm"),
+        true => ("room, in", "lbf in"),
+    };
+    vec![
+        column("", "a turn", |wish, row| length(wish, row.net_lead, 4)),
+        column("", room, |wish, row| {
+            let decimals = if wish.inches { 1 } else { 0 };
+            let side = |side: Length| match wish.inches {
+                false => number(side.as_mm(), decimals),
+                true => number(side.as_inches(), decimals),
+            };
+            row.figures.size.map(side).join("x")
+        }),
+        column("", "turns", |_, row| number(row.figures.turns, 1)),
+        column("turns", "lost", |_, row| number(row.figures.lost_motion, 2)),
+        column("torque", torque, |wish, row| {
+            let told = |torque: crate::units::Torque| match wish.inches {
+                false => rounded(torque.as_newton_metres() * NEWTON_MM_PER_NEWTON_METRE),
+                true => rounded(torque.as_pound_inches()),
+            };
+            or_hyphen(row.figures.torque.map(told))
+        }),
+        column("times", "plain", |_, row| {
+            or_hyphen(row.figures.times_plain.map(|times| number(times, 1)))
+        }),
+        column("wall,", "lines", |_, row| {
+            or_hyphen(row.figures.wall.map(|wall| number(wall, 1)))
+        }),
+        column("", "grams", |_, row| number(grams(&row.figures), 0)),
+        column("", "hours", |_, row| number(hours(&row.figures), 1)),
+    ]
+}
+
+/// N mm in a N m.
+const NEWTON_MM_PER_NEWTON_METRE: f64 = 1000.0;
+
+/// Filament that all parts take, in grams.
+pub(super) fn grams(figures: &Figures) -> f64 {
+    figures.print.plastic_mm3 * density(figures.material)
+}
+
+/// Hours that printing all parts takes, as expected.
+pub(super) fn hours(figures: &Figures) -> f64 {
+    figures.print.time.0 / MINUTES_PER_HOUR
+}
+
+/// Minutes in an hour.
+const MINUTES_PER_HOUR: f64 = 60.0;
+
+fn or_hyphen(text: Option<String>) -> String {
+    text.unwrap_or_else(|| "-".into())
+}
+
+/// A length in the units of the wish, without its unit.
+fn length(wish: &Wish, length: Length, decimals: usize) -> String {
+    match wish.inches {
+        false => number(length.as_mm(), decimals),
+        true => number(length.as_inches(), CALIPER_OF_INCHES),
+    }
+}
+
+/// The pairs, the best first, with what each warns of below it.
+fn table(page: &Page<'_>) -> String {
+    let Page { wish, found, .. } = page;
+    let columns = columns(wish);
+    let threads: Vec<String> = found.rows.iter().map(|row| called(wish, row)).collect();
+    let cells: Vec<Vec<String>> = found
+        .rows
+        .iter()
+        .map(|row| columns.iter().map(|column| (column.cell)(wish, row)).collect())
+        .collect();
+    let widest = |texts: &mut dyn Iterator<Item = usize>| texts.max().unwrap_or_default();
+    let first = widest(&mut threads.iter().map(|text| text.chars().count())).max("threads".len());
+    let widths: Vec<usize> = columns
+        .iter()
+        .enumerate()
+        .map(|(place, column)| {
+            let cells = cells.iter().map(|row| row[place].chars().count());
+            let titles = column.titles.iter().map(|title| title.chars().count());
+            widest(&mut cells.chain(titles))
+        })
+        .collect();
+    let line = |number: &str, threads: &str, cells: &mut dyn Iterator<Item = String>| {
+        let each = cells.zip(&widths).map(|(cell, width)| format!("{GUTTER}{cell:>width$}"));
+        let line = format!("{number:>2}  {threads:<first$}{}", each.collect::<String>());
+        format!("{}\n", line.trim_end())
+    };
+    let mut text = "\n".to_owned();
+    for (level, threads) in [(0, ""), (1, "threads")] {
+        let mut titles = columns.iter().map(|column| column.titles[level].to_owned());
+        text += &line("", threads, &mut titles);
+    }
+    for (place, ((row, threads), cells)) in found.rows.iter().zip(&threads).zip(cells).enumerate() {
+        text += &line(&(place + 1).to_string(), threads, &mut cells.into_iter());
+        text += &reservations(&row.verdict);
+    }
+    text
+}
+
+/// The threads of a row, with its layout where several are wished.
+fn called(wish: &Wish, row: &Row) -> String {
+    let threads = designations(&row.mechanism).join(" / ");
+    match wish.layouts.len() {
+        0 | 1 => threads,
+        _ => format!("{} {threads}", word(layout_of(&row.mechanism))),
+    }
+}
+
+/// What rules warn of or note, below a row; nothing of one that passes them all.
+fn reservations(verdict: &Verdict) -> String {
+    match verdict {
+        Verdict::Buildable { warnings, notes } => {
+            let said = [("warns", warnings), ("notes", notes)];
+            let said = said.into_iter().filter(|(_, rules)| !rules.is_empty());
+            let said: Vec<String> = said
+                .map(|(what, rules)| format!("{what}: {}", rules.join(", ")))
+                .collect();
+            match said.is_empty() {
+                true => String::new(),
+                false => folded(INDENT, INDENT, &said.join("; ")),
+            }
+        }
+        Verdict::Fails(_) => String::new(),
+    }
+}
+
+/// What the columns are, what was judged, and what to type next.
+fn legend(page: &Page<'_>) -> String {
+    let Page { wish, found, typed, .. } = page;
+    let some = match found.buildable == found.rows.len() {
+        true => "All are shown".to_owned(),
+        false => format!("The first {} are shown", found.rows.len()),
+    };
+    let exact = match found.rows.iter().all(|row| wish.off_by(row.net_lead) <= EXACT) {
+        true => "",
+        false => " Those that meet the travel exactly stand first.",
+    };
+    let judged = format!(
+        "{} of {} pairs that give the travel can be built, as far as is known before anything is drawn. \
+         {some}, the best first: fewest warnings, least room, threads that everybody has.{exact}",
+        found.buildable, found.tried
+    );
+    let lost = "turns lost: what the head turns back before the carriage follows. times plain: the \
+                force for one effort, over that of the plain screw. wall: between the two threads, in \
+                printed lines. Grams and hours are estimates.";
+    let next = format!("To write one as a kit: {typed} --pick 1 --write my-stage.toml");
+    format!("\n{}{}{}", folded("", "", &judged), folded("", "", lost), folded("", "  ", &next))
+}
+
+/// Pairs that give the travel and cannot be built, each with its first reason.
+fn near(page: &Page<'_>) -> String {
+    let near = &page.found.near;
+    if near.is_empty() {
+        return String::new();
+    }
+    let told = near.iter().take(NEAR_MISSES).map(|miss| {
+        let threads = designations(&miss.mechanism).join(" / ");
+        folded("  ", INDENT, &format!("{threads}: {}", reason(miss)))
+    });
+    let heading = match page.found.rows.is_empty() {
+        true => "What comes nearest:\n",
+        false => "Near misses:\n",
+    };
+    format!("\n{heading}{}", told.collect::<String>())
+}
+
+fn reason(miss: &NearMiss) -> String {
+    match miss.reason.rule {
+        Some(rule) => format!("{} ({rule})", miss.reason.message),
+        None => miss.reason.message.clone(),
+    }
+}
+
+/// That nothing can be built, and which bound may be given up.
+fn nothing(page: &Page<'_>) -> String {
+    let Page { wish, found, given_up, .. } = page;
+    let why = match found.tried {
+        0 => "No two threads of these series give that travel.".to_owned(),
+        tried => format!("{tried} pairs give that travel, and none can be built."),
+    };
+    let mut text = format!("\n{}", folded("", "", &why));
+    if given_up.is_empty() {
+        let words = "Nothing that was tried by itself helps: less stroke, less load, more room, thinner \
+                     layers, other layouts, hands, starts and series. Give up two of them.";
+        return text + &folded("", "", words);
+    }
+    text += "Give up one of these; each was tried, and something can be built then:\n";
+    for given in *given_up {
+        let threads = designations(&given.row.mechanism).join(" / ");
+        let line = format!("{}: {threads}", to_give_up(wish, &given.bound, &given.row.figures));
+        text += &folded("  ", INDENT, &line);
+    }
+    text
+}
+
+/// A bound that is given up, with what to type.
+fn to_give_up(wish: &Wish, bound: &Bound, figures: &Figures) -> String {
+    let told = |length: Length, decimals| wish.told().length(length, decimals);
+    let typed = |length: Length| match wish.inches {
+        false => number(length.as_mm(), 4),
+        true => format!("\"{} in\"", number(length.as_inches(), 6)),
+    };
+    match *bound {
+        Bound::NetLead(lead) => format!(
+            "{} a turn, {} % off (--net-lead {})",
+            told(lead, 4),
+            number(wish.off_by(lead) * 100.0, 1),
+            typed(lead)
+        ),
+        Bound::Stroke(stroke) => {
+            format!("{} of stroke (--stroke {})", told(stroke, 2), typed(stroke))
+        }
+        Bound::Load(load) => format!(
+            "a load of {} (--load \"{} N\")",
+            wish.told().force(load),
+            number(load.as_newtons(), 2)
+        ),
+        Bound::Room(sides) => {
+            // What is typed must have room for it.
+            let side = |side: Length| number(side.up_to(Length::mm(1.0)).as_mm(), 0);
+            format!("room of {} mm (--within {}mm)", sides.map(side).join(" by "), sides.map(side).join("x"))
+        }
+        Bound::Layer(layer) => format!(
+            "layers of {} (--with layer={})",
+            told(layer, 2),
+            typed(layer)
+        ),
+        Bound::Layout(layout) => match layout {
+            LayoutKind::Single => "a plain screw with that lead (--layout single)".into(),
+            LayoutKind::Nested | LayoutKind::Tandem | LayoutKind::Opposed => {
+                format!("the {0} layout (--layout {0})", word(layout))
+            }
+        },
+        Bound::Hands => "threads of opposite hands (--hands either)".into(),
+        Bound::Starts(starts) => format!("threads of {starts} starts (--starts {starts})"),
+        Bound::Series => "threads of all series, mixed (--series all --mixed)".into(),
+        Bound::FreePitches(step) => {
+            format!("pitches of no standard (--pitch-step {}), printed all the same", typed(step))
+        }
+    }
+    .replace("  ", " ")
+        + &format!("; {} turns", number(figures.turns, 1))
+}

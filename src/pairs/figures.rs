@@ -1,0 +1,105 @@
+//! What a pair gives: the columns of its row.
+
+use super::judge::{Judged, Sized, Verdict, verdict};
+use super::search::Base;
+use crate::assembly::{Made, Part};
+use crate::check;
+use crate::load::{ForceFigures, Trains};
+use crate::motion;
+use crate::printer;
+use crate::printing_time::{Body, Job, PrintEstimate};
+use crate::strength::Material;
+use crate::units::{Force, Length, Torque};
+
+/// What a mechanism gives, as far as that is known without a mesh.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Figures {
+    /// Turns for the stroke.
+    pub turns: f64,
+    /// Sides of a box around the whole through its stroke: across, along the guide's height, along the
+    /// axis.
+    pub size: [Length; 3],
+    /// Turns that a reversal loses, in the middle of what copies lose.
+    pub lost_motion: f64,
+    /// Torque at the head under the wished load, at the greatest friction; none without a load.
+    pub torque: Option<Torque>,
+    /// Load over effort, as a multiple of what the plain screw of the same drive thread gives, at the
+    /// greatest friction; none of a plain screw.
+    pub times_plain: Option<f64>,
+    /// Load that it bears for a short time.
+    pub safe_load: Option<Force>,
+    /// The thinnest wall between two threads, in printed lines; none where no thread is in another.
+    pub wall: Option<f64>,
+    /// What printing all parts takes.
+    pub print: PrintEstimate,
+    /// Of which filament.
+    pub material: Material,
+}
+
+impl Figures {
+    /// Of a sized pair.
+    pub(super) fn of(base: &Base, sized: &Sized, judged: &Judged) -> Self {
+        let case = sized.case(base);
+        let assembly = &sized.design.assembly;
+        let swings = sized.design.swings(motion::carried_on);
+        let beside = motion::beside(assembly, assembly.carriages.leading);
+        let plays = printer::plays(assembly, &base.profile, &swings, &beside);
+        let [_, play, _] = plays.sum;
+        let rough = Trains::of(&case, sized.kit.friction().high);
+        let load = sized.kit.load.force.as_ref().map(|load| load.value);
+        let spring = case.spring_force();
+        let torque = |load: Force| Some(rough.clone()?.harder().torque(load + spring));
+        Self {
+            turns: sized.design.course.turns,
+            size: judged.size.unwrap_or([Length::ZERO; 3]),
+            lost_motion: play / judged.candidate.net_lead,
+            torque: load.and_then(torque),
+            times_plain: check::force_figures(&case).as_ref().and_then(times_plain),
+            safe_load: judged.safe_load,
+            wall: judged.wall,
+            print: job(base, sized).whole,
+            material: *sized.kit.material,
+        }
+    }
+}
+
+/// What printing takes, from the exact shapes, with the layer, line and walls of the kit.
+fn job(base: &Base, sized: &Sized) -> Job {
+    let kit = &sized.kit;
+    let mut settings = base.profile.clone();
+    (settings.layer, settings.line, settings.walls) = (*kit.layer, *kit.line, *kit.walls);
+    let body = |part: &Part| match part.made {
+        Made::Printed => {
+            let body = Body::expected(&part.shape).filled(part.perimeters);
+            Some((body, part.quantity))
+        }
+        Made::Bought(_) => None,
+    };
+    let parts = sized.design.assembly.parts.iter().map(body);
+    Job::new(&parts.collect::<Vec<_>>(), *kit.bed, &settings)
+}
+
+fn times_plain(force: &ForceFigures) -> Option<f64> {
+    let [rough, _] = force.advantage;
+    let [plain, _] = force.plain.as_ref()?.advantage;
+    Some(rough / plain)
+}
+
+/// A verdict with what all the copies of the kit add to it.
+pub(super) fn of_copies(base: &Base, sized: &Sized, single: &Verdict) -> Verdict {
+    let copies = verdict(&check::foreseen_of_copies(&sized.case(base)));
+    match (single, copies) {
+        (Verdict::Fails(reason), _) => Verdict::Fails(reason.clone()),
+        (Verdict::Buildable { .. }, Verdict::Fails(reason)) => Verdict::Fails(reason),
+        (
+            Verdict::Buildable { warnings, notes },
+            Verdict::Buildable {
+                warnings: more,
+                notes: noted,
+            },
+        ) => Verdict::Buildable {
+            warnings: warnings.iter().copied().chain(more).collect(),
+            notes: notes.iter().copied().chain(noted).collect(),
+        },
+    }
+}

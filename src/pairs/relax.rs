@@ -1,0 +1,203 @@
+//! Which bound of a wish to give up where nothing can be built: each is loosened by itself until
+//! something can, and what is told was found that way.
+
+use super::figures::Figures;
+use super::judge::{Judged, Sized, Verdict};
+use super::rank::by_rank;
+use super::search::{Base, Row, judged};
+use super::universe::Series;
+use super::wish::{Hands, Wish};
+use crate::kit::{LayoutKind, Said};
+use crate::printer::Profile;
+use crate::units::{Force, Length};
+
+/// A bound that was given up, how far, and the best pair that can be built then.
+#[derive(Clone, Debug)]
+pub struct GivenUp {
+    /// Which, and how far.
+    pub bound: Bound,
+    /// The pair.
+    pub row: Row,
+}
+
+/// A bound of a wish, with what it must become.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Bound {
+    /// The travel in a turn: this one instead.
+    NetLead(Length),
+    /// The travel from end to end: this much instead.
+    Stroke(Length),
+    /// The load: so much instead.
+    Load(Force),
+    /// The room: the sides that it takes.
+    Room([Length; 3]),
+    /// The layer height.
+    Layer(Length),
+    /// The layout: another.
+    Layout(LayoutKind),
+    /// The second thread's hand: either.
+    Hands,
+    /// Starts: so many at the most.
+    Starts(u8),
+    /// Series: all, and mixed.
+    Series,
+    /// Threads of the maker's own pitches, in these steps.
+    FreePitches(Length),
+}
+
+/// How far the travel in a turn is let go, one after the other, as shares. Guess.
+const TOLERANCES: [f64; 7] = [0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 0.9];
+/// How much of a stroke or a load is kept, one after the other. Guess.
+const SHARES: [f64; 9] = [0.9, 0.8, 0.7, 0.6, 0.5, 0.4, 0.3, 0.2, 0.1];
+/// Layers that are tried, the thickest first (common practice for a nozzle of 0.4 mm).
+const LAYERS: [Length; 3] = [Length::mm(0.12), Length::mm(0.1), Length::mm(0.08)];
+/// Starts that are tried. Guess: entries of two are told apart by a mark.
+const STARTS: u8 = 2;
+/// Steps of free pitches that are tried. Guess.
+const STEP: Length = Length::mm(0.1);
+
+/// Every bound that may be given up by itself so that something can be built, with the best that can.
+/// `base` makes the kit of a changed wish in a layout, or none where that is refused.
+pub fn what_to_give_up(
+    wish: &Wish,
+    bases: &[Base],
+    base: impl Fn(&Wish, LayoutKind) -> Option<Base>,
+) -> Vec<GivenUp> {
+    let mut found = Vec::new();
+    found.extend(nearest_lead(wish, bases));
+    found.extend(less(wish, bases, wish.stroke, |base, stroke| {
+        base.kit.stroke = Said::default_value(stroke);
+        Bound::Stroke(stroke)
+    }));
+    found.extend(wish.load.and_then(|load| {
+        less(wish, bases, load, |base, load| {
+            base.kit.load.force = Some(Said::default_value(load));
+            Bound::Load(load)
+        })
+    }));
+    found.extend(any_room(wish, bases));
+    found.extend(thinner_layers(wish, bases));
+    found.extend(others(wish).into_iter().filter_map(|(bound, wish)| {
+        let layouts = wish.layouts.iter();
+        let bases: Vec<Base> = layouts.filter_map(|layout| base(&wish, *layout)).collect();
+        best(&wish, &bases, by_rank(&wish)).map(|row| GivenUp { bound, row })
+    }));
+    found
+}
+
+/// The travel in a turn that comes nearest and can be built.
+fn nearest_lead(wish: &Wish, bases: &[Base]) -> Option<GivenUp> {
+    let wider = TOLERANCES.iter().filter(|tolerance| **tolerance > wish.tolerance);
+    wider.copied().find_map(|tolerance| {
+        let wish = Wish {
+            tolerance,
+            ..wish.clone()
+        };
+        let nearer = |a: &(usize, Judged), b: &(usize, Judged)| {
+            let off = |one: &(usize, Judged)| wish.off_by(one.1.candidate.net_lead);
+            off(a).total_cmp(&off(b)).then_with(|| by_rank(&wish)(a, b))
+        };
+        let row = best(&wish, bases, nearer)?;
+        let bound = Bound::NetLead(row.net_lead);
+        Some(GivenUp { bound, row })
+    })
+}
+
+/// The most of a quantity with which something can be built.
+fn less<Q: Copy + std::ops::Mul<f64, Output = Q>>(
+    wish: &Wish,
+    bases: &[Base],
+    whole: Q,
+    set: impl Fn(&mut Base, Q) -> Bound,
+) -> Option<GivenUp> {
+    SHARES.iter().find_map(|share| {
+        let mut bases = bases.to_vec();
+        let bounds: Vec<Bound> = bases.iter_mut().map(|base| set(base, whole * *share)).collect();
+        let bound = *bounds.first()?;
+        best(wish, &bases, by_rank(wish)).map(|row| GivenUp { bound, row })
+    })
+}
+
+/// The room that the smallest takes.
+fn any_room(wish: &Wish, bases: &[Base]) -> Option<GivenUp> {
+    wish.within?;
+    let wish = Wish {
+        within: None,
+        ..wish.clone()
+    };
+    let row = best(&wish, bases, by_rank(&wish))?;
+    let bound = Bound::Room(row.figures.size);
+    Some(GivenUp { bound, row })
+}
+
+/// The thickest of some thinner layers with which something can be built. A printer that was measured
+/// was measured with its layer.
+fn thinner_layers(wish: &Wish, bases: &[Base]) -> Option<GivenUp> {
+    LAYERS.iter().find_map(|layer| {
+        let thinner = bases.iter().filter_map(|base| {
+            let untuned = base.profile == Profile::untuned_for(&base.kit);
+            (untuned && *layer < *base.kit.layer).then(|| {
+                let mut kit = base.kit.clone();
+                kit.layer = Said::default_value(*layer);
+                let profile = Profile::untuned_for(&kit);
+                Base::new(wish, base.layout, kit, profile)
+            })
+        });
+        let bases: Vec<Base> = thinner.collect();
+        let bound = Bound::Layer(*layer);
+        best(wish, &bases, by_rank(wish)).map(|row| GivenUp { bound, row })
+    })
+}
+
+/// Wishes that allow more kinds of threads or layouts.
+fn others(wish: &Wish) -> Vec<(Bound, Wish)> {
+    let mut others = Vec::new();
+    let mut other = |bound: Bound, change: &dyn Fn(&mut Wish)| {
+        let mut changed = wish.clone();
+        change(&mut changed);
+        if changed != *wish {
+            others.push((bound, changed));
+        }
+    };
+    for layout in [LayoutKind::Nested, LayoutKind::Tandem, LayoutKind::Single] {
+        if !wish.layouts.contains(&layout) {
+            other(Bound::Layout(layout), &|wish| wish.layouts = vec![layout]);
+        }
+    }
+    other(Bound::Hands, &|wish| wish.hands = Hands::Either);
+    other(Bound::Starts(STARTS), &|wish| wish.starts = wish.starts.max(STARTS));
+    other(Bound::Series, &|wish| {
+        wish.series = Series::ALL.to_vec();
+        wish.mixed = true;
+    });
+    other(Bound::FreePitches(STEP), &|wish| {
+        wish.pitch_step = wish.pitch_step.or(Some(STEP));
+    });
+    others
+}
+
+/// The first of all that can be built, in an order, with its figures.
+fn best(
+    wish: &Wish,
+    bases: &[Base],
+    order: impl Fn(&(usize, Judged), &(usize, Judged)) -> std::cmp::Ordering,
+) -> Option<Row> {
+    let (_, mut judged) = judged(wish, bases);
+    judged.retain(|(_, one)| matches!(one.verdict, Verdict::Buildable { .. }));
+    judged.sort_by(order);
+    judged.into_iter().take(LOOKED_AT).find_map(|(place, judged)| {
+        let base = &bases[place];
+        let sized = Sized::of(base, &judged.candidate).ok()?;
+        let verdict = super::figures::of_copies(base, &sized, &judged.verdict);
+        let buildable = matches!(verdict, Verdict::Buildable { .. });
+        buildable.then(|| Row {
+            figures: Figures::of(base, &sized, &judged),
+            mechanism: judged.candidate.mechanism,
+            net_lead: judged.candidate.net_lead,
+            verdict,
+        })
+    })
+}
+
+/// Pairs that are looked at with all their copies before a bound is held not to help.
+const LOOKED_AT: usize = 3;

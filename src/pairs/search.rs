@@ -1,0 +1,235 @@
+//! Every pair that a wish allows, judged, the best first; and why the smaller ones are not among them.
+
+use super::candidate::{Candidate, candidates, put_together, threads_of};
+use super::figures::{Figures, of_copies};
+use super::judge::{Judged, Reason, Sized, Verdict, judge};
+use super::rank::{by_rank, near_first};
+use super::universe::threads;
+use super::wish::Wish;
+use crate::kit::{Kit, LayoutKind, Mechanism};
+use crate::layout;
+use crate::printer::Profile;
+use crate::thread::Thread;
+use crate::units::Length;
+use rayon::prelude::*;
+use std::cmp::Ordering;
+
+/// The kit of a wish in one layout, with any threads in it, and what is known of its printer.
+#[derive(Clone, Debug)]
+pub struct Base {
+    /// The layout.
+    pub layout: LayoutKind,
+    /// The kit; its threads are put in by the search.
+    pub kit: Kit,
+    /// What is known of its printer.
+    pub profile: Profile,
+    /// What the gap of each thread of the wish is drawn with.
+    drawn: Vec<(Thread, Length)>,
+}
+
+impl Base {
+    /// Of a kit that was read from [`kit_text`](super::kit_text).
+    pub fn new(wish: &Wish, layout: LayoutKind, kit: Kit, profile: Profile) -> Self {
+        let drawn = threads(wish).into_par_iter().map(|thread| {
+            let gap = layout::drawn_of_thread(&kit, &profile, &thread);
+            (thread, gap)
+        });
+        Self {
+            layout,
+            drawn: drawn.collect(),
+            kit,
+            profile,
+        }
+    }
+
+    /// What the gap of a thread is drawn with, whichever way it winds.
+    pub(super) fn drawn(&self, thread: &Thread) -> Length {
+        let thread = thread.clone().with_hand(crate::thread::Hand::Right);
+        let mut known = self.drawn.iter();
+        let known = known.find(|(known, _)| *known == thread);
+        known.map_or_else(
+            || layout::drawn_of_thread(&self.kit, &self.profile, &thread),
+            |(_, gap)| *gap,
+        )
+    }
+}
+
+/// A pair that can be built, as far as that is known without a mesh.
+#[derive(Clone, Debug)]
+pub struct Row {
+    /// The layout with its threads.
+    pub mechanism: Mechanism,
+    /// Travel of the carriage in one turn.
+    pub net_lead: Length,
+    /// What it gives.
+    pub figures: Figures,
+    /// How it came out.
+    pub verdict: Verdict,
+}
+
+/// A pair that gives the travel and cannot be built.
+#[derive(Clone, Debug)]
+pub struct NearMiss {
+    /// The layout with its threads.
+    pub mechanism: Mechanism,
+    /// Travel of the carriage in one turn.
+    pub net_lead: Length,
+    /// Why it cannot be built.
+    pub reason: Reason,
+}
+
+/// What comes of a wish.
+#[derive(Clone, Debug)]
+pub struct Found {
+    /// Pairs whose leads give the travel.
+    pub tried: usize,
+    /// Of these, pairs that can be built as far as single kits go, before their copies are looked at.
+    pub buildable: usize,
+    /// The best of them, the best first.
+    pub rows: Vec<Row>,
+    /// The likeliest of those that cannot.
+    pub near: Vec<NearMiss>,
+    /// Every pair that could be sized.
+    pub sized: Vec<Point>,
+}
+
+/// A pair that could be sized, in short.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Point {
+    /// Travel of the carriage in one turn.
+    pub net_lead: Length,
+    /// Sides of a box around the whole through its stroke.
+    pub size: [Length; 3],
+    /// Whether it can be built as far as single kits go.
+    pub buildable: bool,
+}
+
+/// Pairs that are looked at with all their copies before the best are told, over those that are told.
+const LOOKED_AT: usize = 2;
+
+/// Any threads that a layout may have, to read the kit of a wish with; none where there is no thread as
+/// small as the room of the wish.
+pub fn any_mechanism(wish: &Wish, layout: LayoutKind) -> Option<Mechanism> {
+    let threads = threads(wish);
+    let drive = threads.iter().max_by(thicker)?;
+    let second = threads.iter().min_by(thicker)?;
+    Some(put_together(layout, drive.clone(), second.clone()))
+}
+
+fn thicker(one: &&Thread, other: &&Thread) -> Ordering {
+    one.major().as_mm().total_cmp(&other.major().as_mm())
+}
+
+/// Judges every pair that gives the wished travel. `bases` are the kits of the wish, one for each of
+/// its layouts; of the best pairs `most` are told, and as many near misses at the most.
+pub fn search(wish: &Wish, bases: &[Base], most: usize) -> Found {
+    let (tried, mut judged) = judged(wish, bases);
+    judged.sort_by(by_rank(wish));
+    let fails = |one: &&(usize, Judged)| matches!(one.1.verdict, Verdict::Fails(_));
+    let mut failing: Vec<&(usize, Judged)> = judged.iter().filter(fails).collect();
+    let good: Vec<&(usize, Judged)> = judged.iter().filter(|one| !fails(one)).collect();
+    let buildable = good.len();
+    let sized = judged.iter().filter_map(|(_, judged)| {
+        Some(Point {
+            net_lead: judged.candidate.net_lead,
+            size: judged.size?,
+            buildable: matches!(judged.verdict, Verdict::Buildable { .. }),
+        })
+    });
+    let sized = sized.collect();
+    let mut rows = Vec::new();
+    let mut lost = Vec::new();
+    for some in good.chunks(most.max(1) * LOOKED_AT) {
+        let looked: Vec<(&Judged, Figures, Verdict)> = some
+            .par_iter()
+            .filter_map(|(base, judged)| looked_at(&bases[*base], judged))
+            .collect();
+        for (judged, figures, verdict) in looked {
+            let Candidate { mechanism, net_lead } = judged.candidate.clone();
+            match verdict {
+                Verdict::Fails(reason) => lost.push(NearMiss {
+                    mechanism,
+                    net_lead,
+                    reason,
+                }),
+                verdict @ Verdict::Buildable { .. } => rows.push(Row {
+                    mechanism,
+                    net_lead,
+                    figures,
+                    verdict,
+                }),
+            }
+        }
+        if rows.len() >= most {
+            break;
+        }
+    }
+    // What copies warn of comes behind what they do not; among equals the order stays.
+    rows.sort_by_key(|row| warnings(&row.verdict));
+    rows.truncate(most);
+    failing.sort_by(|a, b| near_first(&a.1, &b.1));
+    let near = failing.into_iter().filter_map(|(_, judged)| near_miss(judged));
+    Found {
+        tried,
+        buildable,
+        rows,
+        near: lost.into_iter().chain(near).take(most).collect(),
+        sized,
+    }
+}
+
+/// How many pairs give the travel, and each of them judged, with the place of its base.
+pub(super) fn judged(wish: &Wish, bases: &[Base]) -> (usize, Vec<(usize, Judged)>) {
+    let threads = threads(wish);
+    let of_base = |(place, base): (usize, &Base)| {
+        let each = candidates(wish, base.layout, &threads).into_iter();
+        each.map(move |candidate| (place, candidate))
+    };
+    let all: Vec<(usize, Candidate)> = bases.iter().enumerate().flat_map(of_base).collect();
+    let judge = |(place, candidate): (usize, Candidate)| {
+        (place, judge(wish, &bases[place], candidate))
+    };
+    (all.len(), all.into_par_iter().map(judge).collect())
+}
+
+/// A pair with what it gives, judged with all its copies.
+fn looked_at<'j>(base: &Base, judged: &'j Judged) -> Option<(&'j Judged, Figures, Verdict)> {
+    let sized = Sized::of(base, &judged.candidate).ok()?;
+    let verdict = of_copies(base, &sized, &judged.verdict);
+    Some((judged, Figures::of(base, &sized, judged), verdict))
+}
+
+fn near_miss(judged: &Judged) -> Option<NearMiss> {
+    let Candidate { mechanism, net_lead } = judged.candidate.clone();
+    match &judged.verdict {
+        Verdict::Fails(reason) => Some(NearMiss {
+            mechanism,
+            net_lead,
+            reason: reason.clone(),
+        }),
+        Verdict::Buildable { .. } => None,
+    }
+}
+
+pub(super) fn warnings(verdict: &Verdict) -> usize {
+    match verdict {
+        Verdict::Buildable { warnings, .. } => warnings.len(),
+        Verdict::Fails(_) => usize::MAX,
+    }
+}
+
+/// The designations of a pair, the drive's first.
+pub fn designations(mechanism: &Mechanism) -> Vec<String> {
+    let threads = threads_of(mechanism).into_iter();
+    threads.map(Thread::designation).collect()
+}
+
+/// The layout of a mechanism.
+pub fn layout_of(mechanism: &Mechanism) -> LayoutKind {
+    match mechanism {
+        Mechanism::Single(_) => LayoutKind::Single,
+        Mechanism::Nested(_) => LayoutKind::Nested,
+        Mechanism::Tandem(_) => LayoutKind::Tandem,
+        Mechanism::Opposed(_) => LayoutKind::Opposed,
+    }
+}

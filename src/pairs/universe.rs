@@ -1,0 +1,90 @@
+//! The threads that are tried.
+
+use super::wish::Wish;
+use crate::thread::{Hand, MAX_STARTS, Standard, Thread, series};
+use crate::units::Length;
+
+/// A series of threads.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Series {
+    /// ISO 261, coarse pitches.
+    IsoCoarse,
+    /// ISO 261, fine pitches.
+    IsoFine,
+    /// ASME B1.1, Unified coarse.
+    Unc,
+    /// ASME B1.1, Unified fine.
+    Unf,
+}
+
+impl Series {
+    /// All, in the order in which they are tried.
+    pub const ALL: [Self; 4] = [Self::IsoCoarse, Self::IsoFine, Self::Unc, Self::Unf];
+
+    /// Its threads, right-hand, of one start.
+    pub fn threads(self) -> Vec<Thread> {
+        match self {
+            Self::IsoCoarse => series::iso_coarse().collect(),
+            Self::IsoFine => series::iso_fine().collect(),
+            Self::Unc => series::unc().collect(),
+            Self::Unf => series::unf().collect(),
+        }
+    }
+
+    /// Whether its sizes are laid down in inches.
+    pub const fn in_inches(self) -> bool {
+        match self {
+            Self::IsoCoarse | Self::IsoFine => false,
+            Self::Unc | Self::Unf => true,
+        }
+    }
+
+    /// Its name for people.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::IsoCoarse => Standard::IsoCoarse.name(),
+            Self::IsoFine => Standard::IsoFine.name(),
+            Self::Unc => Standard::Unc.name(),
+            Self::Unf => Standard::Unf.name(),
+        }
+    }
+}
+
+/// Pitches of free threads: from the finest that 6 layers of 0.1 mm print, to that of M64. Guess.
+const FREE_PITCHES: [Length; 2] = [Length::mm(0.6), Length::mm(6.0)];
+/// Least depth below the surface that a free thread leaves of its diameter, in pitches: as M3 x 0.5
+/// has it, the finest of the series. Guess.
+const FREE_LEAST_MAJOR: f64 = 6.0;
+
+/// Every thread that a wish allows, right-hand, each with every count of starts.
+pub(super) fn threads(wish: &Wish) -> Vec<Thread> {
+    let largest = wish.largest_major();
+    let standard = wish.series.iter().flat_map(|series| series.threads());
+    let single = standard.chain(free(wish));
+    let small = single.filter(|thread| thread.major() <= largest);
+    let starts = 1..=wish.starts.clamp(1, MAX_STARTS);
+    small
+        .flat_map(|thread| starts.clone().map(move |starts| thread.clone().with_starts(starts)))
+        .collect()
+}
+
+/// Free threads: the first choice of ISO 261 diameters, each with every pitch in steps.
+fn free(wish: &Wish) -> Vec<Thread> {
+    let Some(step) = wish.pitch_step else {
+        return Vec::new();
+    };
+    let [finest, coarsest] = FREE_PITCHES;
+    let count = ((coarsest - finest) / step).floor() as usize;
+    let pitches: Vec<Length> = (0..=count)
+        .map(|at| finest.up_to(step) + step * at as f64)
+        .collect();
+    let first = |size: &&series::MetricSize| size.choice() == series::Choice::First;
+    let majors = series::metric_sizes().filter(first);
+    majors
+        .flat_map(|size| {
+            let fits = |pitch: &&Length| size.major() >= **pitch * FREE_LEAST_MAJOR;
+            let of_size = |pitch: &Length| Thread::free(size.major(), *pitch, Hand::Right);
+            pitches.iter().filter(fits).map(of_size).collect::<Vec<_>>()
+        })
+        .collect()
+}
