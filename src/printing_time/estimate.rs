@@ -16,9 +16,9 @@
 //! says 8). With 4 walls of 0.45 and 20 % inside, PLA: M8 x 60 2.4 g, M16 x 100 11.6 g,
 //! M36 x 150 60 g.
 
-use crate::assembly::Perimeters;
+use crate::assembly::{Perimeters, Shape};
 use crate::printer::Profile;
-use crate::solid::Mesh;
+use crate::solid::{self, Mesh};
 use std::fmt;
 use std::iter::Sum;
 
@@ -115,6 +115,18 @@ impl Body {
             side_mm2: side,
             flat_mm2: flat,
             size_mm: mesh.size(),
+            perimeters: None,
+        }
+    }
+
+    /// Of an exact shape in its print frame, without a mesh: see [`solid::expected_body`].
+    pub fn expected(shape: &Shape) -> Self {
+        let expected = solid::expected_body(shape, LEVEL);
+        Self {
+            volume_mm3: expected.volume_mm3,
+            side_mm2: expected.side_mm2,
+            flat_mm2: expected.flat_mm2,
+            size_mm: expected.size_mm,
             perimeters: None,
         }
     }

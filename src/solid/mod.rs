@@ -8,22 +8,26 @@ mod box_tree;
 mod build;
 mod crossing;
 mod expected;
+mod expected_body;
 mod facet;
 mod kernel;
 mod mesh;
 mod nearest;
 mod orientation;
 mod prism;
+mod round;
 mod section;
 mod sliver;
 mod sound;
 mod spare;
+mod stack;
 mod turned;
 mod weld;
 
 pub use box_tree::{Corners, FacetTree};
 pub use build::{SolidError, mesh, solid_mesh};
 pub use expected::{expected_box, expected_facets, expected_size};
+pub use expected_body::{ExpectedBody, expected_body};
 pub use facet::{MOST_FACETS_A_TURN, facets_a_turn};
 #[cfg(test)]
 pub(crate) use kernel::overlap_volume;

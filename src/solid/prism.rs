@@ -52,7 +52,7 @@ fn arc_radius(outline: &Outline) -> Length {
 }
 
 /// Corners of an outline, its arcs cut as a full circle of `facets` is.
-fn corners(outline: &Outline, facets: usize) -> Vec<[f64; 2]> {
+pub(super) fn corners(outline: &Outline, facets: usize) -> Vec<[f64; 2]> {
     match outline {
         Outline::Circle { diameter } => {
             let mut circle = arc(diameter.as_mm() / 2.0, Angle::ZERO, Angle::TURN, facets);

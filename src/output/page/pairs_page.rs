@@ -136,7 +136,7 @@ const NEWTON_MM_PER_NEWTON_METRE: f64 = 1000.0;
 
 /// Filament that all parts take, in grams.
 pub(super) fn grams(figures: &Figures) -> f64 {
-    figures.print.plastic_mm3 * density(figures.material)
+    figures.print.plastic_mm3 / CUBIC_MM_PER_CUBIC_CM * density(figures.material)
 }
 
 /// Hours that printing all parts takes, as expected.
@@ -144,6 +144,8 @@ pub(super) fn hours(figures: &Figures) -> f64 {
     figures.print.time.0 / MINUTES_PER_HOUR
 }
 
+/// Cubic millimetres in a cubic centimetre.
+const CUBIC_MM_PER_CUBIC_CM: f64 = 1000.0;
 /// Minutes in an hour.
 const MINUTES_PER_HOUR: f64 = 60.0;
 

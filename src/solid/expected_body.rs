@@ -1,0 +1,284 @@
+//! What an exact shape will weigh and show to the printer, before any mesh is made.
+//!
+//! Volumes of whole solids are exact (threads at their mean area), and so is what their faces come to.
+//! What solids have in common is found at points spread over each of them: a tool takes the
+//! share of its volume whose points are in metal, and of every face counts what has metal on one side and
+//! none on the other.
+
+use super::stack::{Bit, Patch, Span, Stack};
+use crate::assembly::{Placed, Shape};
+use nalgebra::Point3;
+
+/// A part as an estimate sees it, in its print frame; see [`expected_body`].
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct ExpectedBody {
+    /// Enclosed volume, in mm3.
+    pub volume_mm3: f64,
+    /// Integral of the outline of its sections over z, in mm2.
+    pub side_mm2: f64,
+    /// Area of its level faces, up and down, in mm2.
+    pub flat_mm2: f64,
+    /// Size along x, y and z, in mm.
+    pub size_mm: [f64; 3],
+}
+
+/// A tool that takes less than this share of the box around a part is left out: a letter's stroke takes
+/// next to nothing, and of a face no more than its floor gives back. Guess.
+const NOTHING: f64 = 3e-4;
+/// How far to either side of a face is looked for metal, in mm: above rounding, below any wall.
+const BESIDE: f64 = 1e-3;
+
+/// What a solid does to a part.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Role {
+    Base,
+    Within,
+    Joined,
+    Cut,
+}
+
+struct Piece {
+    role: Role,
+    stack: Stack,
+}
+
+/// What the mesh of a shape in its print frame has, without making it. A face is level whose unit
+/// normal's upright part is at least `level`.
+pub fn expected_body(shape: &Shape, level: f64) -> ExpectedBody {
+    let pieces = pieces(shape);
+    let metal = Metal { pieces: &pieces };
+    let mut body = ExpectedBody::default();
+    let mut bare: Span = [[f64::INFINITY; 3], [f64::NEG_INFINITY; 3]];
+    for (at, piece) in pieces.iter().enumerate() {
+        let others = metal.beside(at);
+        body.volume_mm3 += metal.adds(at, &others);
+        piece.stack.patches(&mut |patch: Patch| {
+            let area = patch.area.norm();
+            if area > 0.0 && metal.is_bare(at, &others, &patch, area) {
+                let [x, y, z] = [patch.area.x, patch.area.y, patch.area.z];
+                bare = around(bare, [patch.at.into(), patch.at.into()]);
+                body.side_mm2 += (x * x + y * y).sqrt() * patch.longer;
+                if z.abs() >= level * area {
+                    body.flat_mm2 += area;
+                }
+            }
+        });
+        if std::env::var("DBG").is_ok() {
+            let mut all = 0.0;
+            let mut bare = 0.0;
+            piece.stack.patches(&mut |patch: Patch| {
+                let a = (patch.area.x.powi(2) + patch.area.y.powi(2)).sqrt();
+                all += a;
+                if patch.area.norm() > 0.0 && metal.is_bare(at, &others, &patch, patch.area.norm())
+                {
+                    bare += a;
+                }
+            });
+            eprintln!(
+                "{at} {:?} V {:.0} adds {:.0} side {all:.0} bare {bare:.0} span {:?}",
+                piece.role,
+                piece.stack.volume(),
+                metal.adds(at, &others),
+                piece.stack.span
+            );
+        }
+    }
+    body.size_mm = size(&pieces, &bare);
+    body
+}
+
+/// The solids of a shape, the cut no wider than what they are cut from.
+fn pieces(shape: &Shape) -> Vec<Piece> {
+    let mut pieces = Vec::with_capacity(2 + shape.joined.len() + shape.cut.len());
+    let mut add = |placed: &Placed, role: Role| {
+        let [solid, bore] = Stack::of(placed);
+        pieces.extend(solid.map(|stack| Piece { role, stack }));
+        bore
+    };
+    let bore = add(&shape.base, Role::Base);
+    // A bore in what is joined goes into nothing else that has no tool of its own there.
+    let joined = shape.joined.iter().map(|one| add(one, Role::Joined));
+    let bores: Vec<Stack> = joined.chain([bore]).flatten().collect();
+    let metal = pieces.iter().map(|piece: &Piece| piece.stack.span);
+    let metal = metal.reduce(around).unwrap_or_default();
+    let cut = |mut stack: Stack, role: Role, pieces: &mut Vec<Piece>| {
+        stack.clipped(&metal);
+        if volume(&common(&stack.span, &metal)) >= NOTHING * volume(&metal) {
+            pieces.push(Piece { role, stack });
+        }
+    };
+    for one in &shape.within {
+        let [solid, _] = Stack::of(one);
+        solid
+            .into_iter()
+            .for_each(|stack| cut(stack, Role::Within, &mut pieces));
+    }
+    let tools = shape
+        .cut
+        .iter()
+        .flat_map(|one| Stack::of(one).into_iter().flatten().take(1));
+    for stack in bores.into_iter().chain(tools) {
+        cut(stack, Role::Cut, &mut pieces);
+    }
+    pieces
+}
+
+fn around([a, b]: Span, [c, d]: Span) -> Span {
+    [
+        [0, 1, 2].map(|axis| a[axis].min(c[axis])),
+        [0, 1, 2].map(|axis| b[axis].max(d[axis])),
+    ]
+}
+
+fn common([a, b]: &Span, [c, d]: &Span) -> Span {
+    [
+        [0, 1, 2].map(|axis| a[axis].max(c[axis])),
+        [0, 1, 2].map(|axis| b[axis].min(d[axis])),
+    ]
+}
+
+fn volume([low, high]: &Span) -> f64 {
+    (0..3)
+        .map(|axis| (high[axis] - low[axis]).max(0.0))
+        .product()
+}
+
+/// How far the box around a part may reach beyond all points on its surface, in mm: points are no
+/// nearer to an edge. Guess.
+const UNSEEN: f64 = 2.0;
+
+/// Sizes of the box around a part; it stands on z = 0, and ends where no more of its surface is seen.
+fn size(pieces: &[Piece], bare: &Span) -> [f64; 3] {
+    let solid = |piece: &&Piece| matches!(piece.role, Role::Base | Role::Joined);
+    let spans = pieces.iter().filter(solid).map(|piece| piece.stack.span);
+    let [mut low, high] = spans.reduce(around).unwrap_or_default();
+    low[2] = low[2].max(0.0);
+    [0, 1, 2].map(|axis| {
+        let side = |drawn: f64, seen: f64| match (drawn - seen).abs() > UNSEEN {
+            true => seen,
+            false => drawn,
+        };
+        side(high[axis], bare[1][axis]) - side(low[axis], bare[0][axis])
+    })
+}
+
+struct Metal<'a> {
+    pieces: &'a [Piece],
+}
+
+impl Metal<'_> {
+    /// The other pieces that come near one.
+    fn beside(&self, at: usize) -> Vec<usize> {
+        let own = &self.pieces[at].stack.span;
+        let near = |other: &usize| {
+            let [low, high] = common(own, &self.pieces[*other].stack.span);
+            *other != at && (0..3).all(|axis| low[axis] <= high[axis])
+        };
+        (0..self.pieces.len()).filter(near).collect()
+    }
+
+    /// Volume that a piece adds to the part; below zero where it is cut away.
+    fn adds(&self, at: usize, others: &[usize]) -> f64 {
+        let piece = &self.pieces[at];
+        let share = |counts: &dyn Fn(&Point3<f64>) -> bool| {
+            let (mut all, mut counted) = (0.0, 0.0);
+            piece.stack.bits(&mut |bit: Bit| {
+                all += bit.volume;
+                if counts(&bit.at) {
+                    counted += bit.volume;
+                }
+            });
+            if all > 0.0 { counted / all } else { 0.0 }
+        };
+        let holds = |role: Role, before: usize, point: &Point3<f64>| {
+            let mut others = others.iter().filter(|other| **other < before);
+            others.any(|other| {
+                let other = &self.pieces[*other];
+                other.role == role && other.stack.holds(point)
+            })
+        };
+        let fitted = |point: &Point3<f64>| {
+            let withins = others.iter().map(|other| &self.pieces[*other]);
+            let mut withins = withins.filter(|other| other.role == Role::Within);
+            withins.all(|within| within.stack.holds(point))
+        };
+        let has = |role| others.iter().any(|other| self.pieces[*other].role == role);
+        let whole = piece.stack.volume();
+        match piece.role {
+            Role::Within => 0.0,
+            Role::Base if !has(Role::Within) => whole,
+            Role::Base => whole * share(&fitted),
+            Role::Joined => {
+                let new = |point: &Point3<f64>| {
+                    let base = holds(Role::Base, at, point) && fitted(point);
+                    !base && !holds(Role::Joined, at, point)
+                };
+                whole * share(&new)
+            }
+            Role::Cut => {
+                let taken = |point: &Point3<f64>| {
+                    let base = || holds(Role::Base, at, point) && fitted(point);
+                    !holds(Role::Cut, at, point) && (base() || holds(Role::Joined, at, point))
+                };
+                -whole * share(&taken)
+            }
+        }
+    }
+
+    /// Whether the part ends at a patch of a piece's surface, and no piece before has the same face.
+    fn is_bare(&self, at: usize, others: &[usize], patch: &Patch, area: f64) -> bool {
+        if others.is_empty() {
+            return true;
+        }
+        let out = patch.area * (BESIDE / area);
+        let [inside, outside] = [patch.at - out, patch.at + out];
+        let mut sides = [Seen::default(), Seen::default()];
+        sides[0].note(self.pieces[at].role, true);
+        sides[1].note(self.pieces[at].role, false);
+        for other in others {
+            let Piece { role, stack } = &self.pieces[*other];
+            let held = [stack.holds(&inside), stack.holds(&outside)];
+            if held[0] != held[1] && *other < at {
+                return false;
+            }
+            sides[0].note(*role, held[0]);
+            sides[1].note(*role, held[1]);
+        }
+        sides[0].is_metal() != sides[1].is_metal()
+    }
+}
+
+/// What is known of a point.
+#[derive(Clone, Copy)]
+struct Seen {
+    base: bool,
+    fitted: bool,
+    joined: bool,
+    cut: bool,
+}
+
+impl Default for Seen {
+    fn default() -> Self {
+        Self {
+            base: false,
+            fitted: true,
+            joined: false,
+            cut: false,
+        }
+    }
+}
+
+impl Seen {
+    fn note(&mut self, role: Role, held: bool) {
+        match role {
+            Role::Base => self.base |= held,
+            Role::Within => self.fitted &= held,
+            Role::Joined => self.joined |= held,
+            Role::Cut => self.cut |= held,
+        }
+    }
+
+    fn is_metal(self) -> bool {
+        (self.base && self.fitted || self.joined) && !self.cut
+    }
+}
