@@ -3,7 +3,7 @@
 
 use super::finding::Outcome;
 use super::rule::{Judge, Judgement, Rule};
-use super::{RULES, force_figures, judgements};
+use super::{RULES, judgements};
 use crate::load::{Case, ForceFigures};
 
 /// What a rule says of a design before it is drawn.
@@ -24,18 +24,22 @@ pub fn foreseen(case: &Case<'_>, force: Option<&ForceFigures>) -> Vec<Foreseen> 
     single.flat_map(|rule| of(rule, case, force)).collect()
 }
 
-/// By those that do: a hundred times as long.
-pub fn foreseen_of_copies(case: &Case<'_>) -> Vec<Foreseen> {
-    let force = force_figures(case);
-    let copies = RULES.iter().filter(|rule| reckons_with_copies(rule));
-    copies
-        .flat_map(|rule| of(rule, case, force.as_ref()))
-        .collect()
+/// How each rule that does comes out: ten times as long.
+pub fn foreseen_of_copies(case: &Case<'_>) -> Vec<(&'static str, Outcome)> {
+    let each = RULES.iter().filter(|rule| !rule.is_waived(case));
+    each.flat_map(|rule| {
+        let outcomes = match rule.judge {
+            Judge::Copies(_, outcomes) => outcomes(case),
+            Judge::Design(_) | Judge::Bodies(..) | Judge::Strength(_) => Vec::new(),
+        };
+        outcomes.into_iter().map(|outcome| (rule.id, outcome))
+    })
+    .collect()
 }
 
 fn reckons_with_copies(rule: &Rule) -> bool {
     match rule.judge {
-        Judge::Copies(_) => true,
+        Judge::Copies(..) => true,
         Judge::Design(_) | Judge::Bodies(..) | Judge::Strength(_) => false,
     }
 }
@@ -44,7 +48,7 @@ fn of(rule: &Rule, case: &Case<'_>, force: Option<&ForceFigures>) -> Vec<Foresee
     let judged: Vec<Judgement> = match rule.judge {
         _ if rule.is_waived(case) => Vec::new(),
         Judge::Bodies(_, expected) => expected(case),
-        Judge::Design(_) | Judge::Copies(_) | Judge::Strength(_) => {
+        Judge::Design(_) | Judge::Copies(..) | Judge::Strength(_) => {
             judgements(rule, case, None, force)
         }
     };

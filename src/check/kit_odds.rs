@@ -27,7 +27,7 @@ pub(super) const RULE: Rule = Rule {
     source: "guess: both limits and the boundaries of the fits (docs/printing.md)",
     mend: "print test pieces (`netlead coupon KIT.toml`) and let `netlead tune` learn the printer, or \
            ask for other gaps",
-    judge: Judge::Copies(judge),
+    judge: Judge::Copies(judge, outcome),
 };
 
 /// Share of copies that go together without a file below which it is worth a note: as many again
@@ -36,6 +36,39 @@ const SELDOM_AS_PRINTED: f64 = 0.5;
 /// A fit is named where fewer of its copies than this are good. Guess.
 const WEAK_FIT: f64 = 0.9;
 
+/// Points that tell odds which are far from every limit, and how far that is: over random kits the odds
+/// of so few points are off by less than a tenth of it (measured; a test holds it).
+const ROUGHLY: usize = 256;
+const FAR: f64 = 0.05;
+
+/// The outcome alone, of few copies where they leave no doubt.
+fn outcome(case: &Case<'_>) -> Vec<Outcome> {
+    let assembly = &case.design.assembly;
+    let limits = [*case.kit.odds.fail, *case.kit.odds.warn, SELDOM_AS_PRINTED];
+    let rough = printer::kit_odds(assembly, case.profile, ROUGHLY);
+    let near = |limit: &f64| {
+        let each = [rough.usable, rough.as_printed];
+        each.iter().any(|odds| (odds - limit).abs() < FAR)
+    };
+    let odds = match limits.iter().any(near) {
+        true => printer::kit_odds(assembly, case.profile, printer::POINTS),
+        false => rough,
+    };
+    (odds.fits > 0).then(|| came_out(case, &odds)).into_iter().collect()
+}
+
+/// How odds come out.
+fn came_out(case: &Case<'_>, odds: &KitOdds) -> Outcome {
+    let [fail, warn] = [*case.kit.odds.fail, *case.kit.odds.warn];
+    let measured = case.profile.prints > 0;
+    match not_below(odds.usable, fail, warn, warn) {
+        Outcome::Fail if tried_by_hand(case) => Outcome::Warn,
+        // What test pieces bring an unknown printer is told with the last line.
+        Outcome::Pass if measured && odds.as_printed < SELDOM_AS_PRINTED => Outcome::Note,
+        judged => judged,
+    }
+}
+
 fn judge(case: &Case<'_>) -> Vec<Judgement> {
     let [fail, warn] = [*case.kit.odds.fail, *case.kit.odds.warn];
     let assembly = &case.design.assembly;
@@ -43,13 +76,7 @@ fn judge(case: &Case<'_>) -> Vec<Judgement> {
     if odds.fits == 0 {
         return Vec::new();
     }
-    let measured = case.profile.prints > 0;
-    let outcome = match not_below(odds.usable, fail, warn, warn) {
-        Outcome::Fail if tried_by_hand(case) => Outcome::Warn,
-        // What test pieces bring an unknown printer is told with the last line.
-        Outcome::Pass if measured && odds.as_printed < SELDOM_AS_PRINTED => Outcome::Note,
-        judged => judged,
-    };
+    let outcome = came_out(case, &odds);
     vec![Judgement {
         outcome,
         subject: Subject::Kit,

@@ -159,7 +159,7 @@ pub fn force_figures(case: &Case<'_>) -> Option<ForceFigures> {
 fn strength_places() -> Vec<Places> {
     let places = |rule: &Rule| match rule.judge {
         Judge::Strength(strength) => Some(strength.places),
-        Judge::Design(_) | Judge::Copies(_) | Judge::Bodies(..) => None,
+        Judge::Design(_) | Judge::Copies(..) | Judge::Bodies(..) => None,
     };
     RULES.iter().filter_map(places).collect()
 }
@@ -180,7 +180,7 @@ fn judgements(
     force: Option<&ForceFigures>,
 ) -> Vec<Judgement> {
     match (rule.judge, bodies) {
-        (Judge::Design(judge) | Judge::Copies(judge), _) => judge(case),
+        (Judge::Design(judge) | Judge::Copies(judge, _), _) => judge(case),
         (Judge::Bodies(judge, _), Some(bodies)) => judge(case, bodies),
         (Judge::Bodies(..), None) => Vec::new(),
         (Judge::Strength(strength), _) => of_strength(&strength, case, force),

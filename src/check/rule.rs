@@ -45,8 +45,9 @@ pub struct Rule {
 pub(super) enum Judge {
     /// Sizes and motion alone.
     Design(fn(&Case<'_>) -> Vec<Judgement>),
-    /// The same, over all the copies that a printer makes of a kit: it takes the longer.
-    Copies(fn(&Case<'_>) -> Vec<Judgement>),
+    /// The same, over all the copies that a printer makes of a kit: it takes the longer. And the
+    /// outcome alone, which may be sure before all of them were looked at.
+    Copies(fn(&Case<'_>) -> Vec<Judgement>, fn(&Case<'_>) -> Vec<Outcome>),
     /// The meshes too; and what of it can be expected without them.
     Bodies(
         fn(&Case<'_>, &Bodies<'_>) -> Vec<Judgement>,
@@ -125,7 +126,7 @@ impl Rule {
     /// whoever proposes a change of it answers for that.
     pub(super) fn words(&self, standing: &Standing<'_>, judged: Judged, mend: Mend) -> String {
         let lessens = |after: &Case<'_>| match self.judge {
-            Judge::Design(_) | Judge::Copies(_) | Judge::Strength(_) => {
+            Judge::Design(_) | Judge::Copies(..) | Judge::Strength(_) => {
                 judged.among(&self.without_meshes(after)) < judged.outcome
             }
             Judge::Bodies(..) => true,
@@ -137,7 +138,7 @@ impl Rule {
     /// compared by themselves.
     pub(super) fn without_meshes(&self, case: &Case<'_>) -> Vec<Judged> {
         let judgements = match self.judge {
-            Judge::Design(judge) | Judge::Copies(judge) => judge(case),
+            Judge::Design(judge) | Judge::Copies(judge, _) => judge(case),
             Judge::Strength(strength) => (strength.before)(case),
             Judge::Bodies(_, expected) => expected(case),
         };

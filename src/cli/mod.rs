@@ -12,7 +12,9 @@ mod hidden;
 mod holds;
 mod input;
 mod make;
+mod new_file;
 mod pages;
+mod pairs;
 pub mod pipeline;
 mod presets;
 pub mod printer_file;
@@ -30,6 +32,7 @@ mod trouble;
 mod tune;
 mod usage;
 mod vary;
+mod wished;
 
 use crate::diagnostic::{self, Diagnostic, Style};
 use clap::{CommandFactory, FromArgMatches, Parser, Subcommand};
@@ -75,6 +78,8 @@ enum Command {
     Coupon(coupon::Raw),
     /// Learn the printer from a filled form, or from pieces that fitted
     Tune(tune::Raw),
+    /// Find the threads that move so much in a turn, and write a kit with them
+    Pairs(Box<pairs::Raw>),
     /// Copy a preset kit to a file, to be edited
     Start(start::Raw),
     /// List the preset kits
@@ -129,6 +134,7 @@ fn dispatch(raw: Raw, command: &clap::Command) -> Result<Ending, Trouble> {
         Command::TakeApart(raw) => take_apart::run(&take_apart::Request::from(raw), json),
         Command::Coupon(raw) => coupon::run(&coupon::Request::from(raw), json),
         Command::Tune(raw) => tune::run(&tune::Request::resolve(raw)?, json),
+        Command::Pairs(raw) => pairs::run(&pairs::Request::resolve(*raw)?, json),
         Command::Start(raw) => start::run(&start::Request::resolve(raw)?, json),
         Command::Presets => presets::run(json),
         Command::Rules(raw) => rules::run(&raw, json),

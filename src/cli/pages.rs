@@ -59,7 +59,7 @@ pub(super) fn page(command: &Command, of: Option<&str>, length: Length) -> Strin
     let about = |command: &Command| command.get_about().map(ToString::to_string);
     let shown = of.and_then(|name| command.find_subcommand(name));
     let (own, typed) = match shown {
-        Some(sub) => (sub, typed(sub)),
+        Some(sub) => (sub, typed(sub, length)),
         None => (command, "COMMAND ...".to_owned()),
     };
     let mut page = folded("", "", &about(own).unwrap_or_default());
@@ -82,7 +82,7 @@ pub(super) fn page(command: &Command, of: Option<&str>, length: Length) -> Strin
     page += "\nWords:\n";
     let of_all = command.get_arguments().filter(|arg| arg.is_global_set());
     let own_arguments = own.get_arguments().filter(|arg| !arg.is_global_set());
-    let arguments = own_arguments.chain(of_all);
+    let arguments = own_arguments.chain(of_all).filter(|arg| is_told(arg, length));
     rows.extend(arguments.map(|arg| (as_typed(arg), meaning(arg))));
     page += &table(&rows);
     let below = match length {
@@ -127,9 +127,18 @@ pub(super) fn as_typed(arg: &Arg) -> String {
     }
 }
 
+/// Whether a page of a length tells of an argument.
+fn is_told(arg: &Arg, length: Length) -> bool {
+    match length {
+        Length::Short => !arg.is_hide_short_help_set(),
+        Length::Long => true,
+    }
+}
+
 /// What is typed behind the name of a command.
-fn typed(command: &Command) -> String {
+fn typed(command: &Command, length: Length) -> String {
     let arguments = command.get_arguments().filter(|arg| !arg.is_global_set());
+    let arguments = arguments.filter(|arg| is_told(arg, length));
     let each = arguments.map(|arg| {
         let name = as_typed(arg);
         match arg.is_required_set() {

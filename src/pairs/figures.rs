@@ -1,9 +1,9 @@
 //! What a pair gives: the columns of its row.
 
-use super::judge::{Judged, Sized, Verdict, verdict};
+use super::judge::{Against, Judged, Reason, Sized, Verdict};
 use super::search::Base;
 use crate::assembly::{Made, Part};
-use crate::check;
+use crate::check::{self, Outcome};
 use crate::load::{ForceFigures, Trains};
 use crate::motion;
 use crate::printer;
@@ -87,19 +87,28 @@ fn times_plain(force: &ForceFigures) -> Option<f64> {
 
 /// A verdict with what all the copies of the kit add to it.
 pub(super) fn of_copies(base: &Base, sized: &Sized, single: &Verdict) -> Verdict {
-    let copies = verdict(&check::foreseen_of_copies(&sized.case(base)));
-    match (single, copies) {
-        (Verdict::Fails(reason), _) => Verdict::Fails(reason.clone()),
-        (Verdict::Buildable { .. }, Verdict::Fails(reason)) => Verdict::Fails(reason),
-        (
-            Verdict::Buildable { warnings, notes },
-            Verdict::Buildable {
-                warnings: more,
-                notes: noted,
-            },
-        ) => Verdict::Buildable {
-            warnings: warnings.iter().copied().chain(more).collect(),
-            notes: notes.iter().copied().chain(noted).collect(),
-        },
+    let copies = check::foreseen_of_copies(&sized.case(base));
+    let of = |outcome: Outcome| {
+        let of = copies.iter().filter(move |(_, came_out)| *came_out == outcome);
+        of.map(|(rule, _)| *rule)
+    };
+    let Verdict::Buildable { warnings, notes } = single else {
+        return single.clone();
+    };
+    if let Some(rule) = of(Outcome::Fail).next() {
+        return Verdict::Fails(Reason {
+            against: Against::Rule(rule),
+            message: "too many of its copies would not go together on this printer".into(),
+            failing: 1,
+        });
+    }
+    let with = |single: &[&'static str], outcome: Outcome| {
+        let mut all: Vec<&'static str> = single.iter().copied().chain(of(outcome)).collect();
+        all.dedup();
+        all
+    };
+    Verdict::Buildable {
+        warnings: with(warnings, Outcome::Warn),
+        notes: with(notes, Outcome::Note),
     }
 }

@@ -29,12 +29,23 @@ pub enum Verdict {
 /// Why threads cannot be built.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Reason {
-    /// Name of the rule; none where they cannot be sized, or there is no room.
-    pub rule: Option<&'static str>,
+    /// What stands against them.
+    pub against: Against,
     /// In a sentence; lower case, no full stop.
     pub message: String,
     /// How many rules fail.
     pub failing: usize,
+}
+
+/// What stands against threads in a layout.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Against {
+    /// A rule, by its name.
+    Rule(&'static str),
+    /// They cannot be sized: one has no room in the other, or a part would have none.
+    Size,
+    /// There is not so much room as they take.
+    Room,
 }
 
 /// What is known of threads in a layout before they are compared.
@@ -63,7 +74,7 @@ impl Sized {
         let mut kit = base.kit.clone();
         kit.mechanism = candidate.mechanism.clone();
         let refused = |message: String| Reason {
-            rule: None,
+            against: Against::Size,
             message,
             failing: 1,
         };
@@ -149,7 +160,7 @@ fn swallowed(base: &Base, candidate: &Candidate) -> Option<Reason> {
         let gap = base.drawn(thread);
         let most = check::most_gap(thread);
         (gap > most).then(|| Reason {
-            rule: Some(check::FLANK_OVERLAP),
+            against: Against::Rule(check::FLANK_OVERLAP),
             message: format!(
                 "the drawn gap of {} is {}, more than {}: its flanks hardly meet",
                 thread.designation(),
@@ -165,14 +176,14 @@ fn no_room(kit: &Kit, size: [Length; 3]) -> Reason {
     let told = kit.told();
     let [x, y, z] = size.map(|side| told.length(side, 0));
     Reason {
-        rule: None,
+        against: Against::Room,
         message: format!("it takes {x} by {y} by {z}, more room than there is"),
         failing: 1,
     }
 }
 
 /// What all rules say together.
-pub(super) fn verdict(foreseen: &[Foreseen]) -> Verdict {
+fn verdict(foreseen: &[Foreseen]) -> Verdict {
     let of = |outcome: Outcome| {
         let mut ids: Vec<&'static str> = foreseen
             .iter()
@@ -186,7 +197,7 @@ pub(super) fn verdict(foreseen: &[Foreseen]) -> Verdict {
     let first = foreseen.iter().find(|one| one.outcome == Outcome::Fail);
     match first {
         Some(first) => Verdict::Fails(Reason {
-            rule: Some(first.id),
+            against: Against::Rule(first.id),
             message: first.message.clone(),
             failing: failing.len(),
         }),

@@ -7,9 +7,9 @@ use super::rank::by_rank;
 use super::search::{Base, Row, judged};
 use super::universe::Series;
 use super::wish::{Hands, Wish};
-use crate::kit::{LayoutKind, Said};
+use crate::kit::{LayoutKind, Said, key};
 use crate::printer::Profile;
-use crate::units::{Force, Length};
+use crate::units::{Force, Length, Torque};
 
 /// A bound that was given up, how far, and the best pair that can be built then.
 #[derive(Clone, Debug)]
@@ -33,6 +33,8 @@ pub enum Bound {
     Room([Length; 3]),
     /// The layer height.
     Layer(Length),
+    /// The torque of a hand at the stops.
+    HandTorque(Torque),
     /// The layout: another.
     Layout(LayoutKind),
     /// The second thread's hand: either.
@@ -77,6 +79,7 @@ pub fn what_to_give_up(
     }));
     found.extend(any_room(wish, bases));
     found.extend(thinner_layers(wish, bases));
+    found.extend(by_fingers(wish, bases));
     found.extend(others(wish).into_iter().filter_map(|(bound, wish)| {
         let layouts = wish.layouts.iter();
         let bases: Vec<Base> = layouts.filter_map(|layout| base(&wish, *layout)).collect();
@@ -148,6 +151,31 @@ fn thinner_layers(wish: &Wish, bases: &[Base]) -> Option<GivenUp> {
         best(wish, &bases, by_rank(wish)).map(|row| GivenUp { bound, row })
     })
 }
+
+/// The same kits, turned by thumb and two fingers; none where all are turned as gently already.
+fn by_fingers(wish: &Wish, bases: &[Base]) -> Option<GivenUp> {
+    let gentler = bases.iter().filter(|base| *base.kit.hand_torque > key::FINGERS);
+    let gentler = gentler.map(|base| {
+        let mut base = base.clone();
+        base.kit.hand_torque = Said::default_value(key::FINGERS);
+        base
+    });
+    let bases: Vec<Base> = gentler.collect();
+    let bound = Bound::HandTorque(key::FINGERS);
+    best(wish, &bases, by_rank(wish)).map(|row| GivenUp { bound, row })
+}
+
+/// What makes the best pair take clearly less room, for little: thinner layers, a gentler hand. Each was
+/// tried by itself.
+pub fn smaller_with(wish: &Wish, bases: &[Base], best: &Row) -> Vec<GivenUp> {
+    let room = |row: &Row| row.figures.size.iter().map(|side| side.as_mm()).product::<f64>();
+    let ways = [thinner_layers(wish, bases), by_fingers(wish, bases)];
+    let clearly = |given: &GivenUp| room(&given.row) < room(best) * CLEARLY_LESS;
+    ways.into_iter().flatten().filter(clearly).collect()
+}
+
+/// Room of which a pair takes no more than this share takes clearly less. Guess.
+const CLEARLY_LESS: f64 = 0.85;
 
 /// Wishes that allow more kinds of threads or layouts.
 fn others(wish: &Wish) -> Vec<(Bound, Wish)> {

@@ -29,7 +29,9 @@ pub struct Base {
 
 impl Base {
     /// Of a kit that was read from [`kit_text`](super::kit_text).
-    pub fn new(wish: &Wish, layout: LayoutKind, kit: Kit, profile: Profile) -> Self {
+    pub fn new(wish: &Wish, layout: LayoutKind, mut kit: Kit, profile: Profile) -> Self {
+        // Each pair has a lead of its own, which its kit will assert.
+        kit.net_lead = None;
         let drawn = threads(wish).into_par_iter().map(|thread| {
             let gap = layout::drawn_of_thread(&kit, &profile, &thread);
             (thread, gap)
@@ -76,6 +78,8 @@ pub struct NearMiss {
     pub net_lead: Length,
     /// Why it cannot be built.
     pub reason: Reason,
+    /// Pairs against which the same stands first, this one among them.
+    pub alike: usize,
 }
 
 /// What comes of a wish.
@@ -87,7 +91,8 @@ pub struct Found {
     pub buildable: usize,
     /// The best of them, the best first.
     pub rows: Vec<Row>,
-    /// The likeliest of those that cannot.
+    /// Of those that cannot, the one that comes nearest for each thing that stands against them, the
+    /// nearest first.
     pub near: Vec<NearMiss>,
     /// Every pair that could be sized.
     pub sized: Vec<Point>,
@@ -121,7 +126,7 @@ fn thicker(one: &&Thread, other: &&Thread) -> Ordering {
 }
 
 /// Judges every pair that gives the wished travel. `bases` are the kits of the wish, one for each of
-/// its layouts; of the best pairs `most` are told, and as many near misses at the most.
+/// its layouts; of the best pairs `most` are told.
 pub fn search(wish: &Wish, bases: &[Base], most: usize) -> Found {
     let (tried, mut judged) = judged(wish, bases);
     judged.sort_by(by_rank(wish));
@@ -151,6 +156,7 @@ pub fn search(wish: &Wish, bases: &[Base], most: usize) -> Found {
                     mechanism,
                     net_lead,
                     reason,
+                    alike: 1,
                 }),
                 verdict @ Verdict::Buildable { .. } => rows.push(Row {
                     mechanism,
@@ -173,7 +179,7 @@ pub fn search(wish: &Wish, bases: &[Base], most: usize) -> Found {
         tried,
         buildable,
         rows,
-        near: lost.into_iter().chain(near).take(most).collect(),
+        near: one_for_each(lost.into_iter().chain(near)),
         sized,
     }
 }
@@ -199,6 +205,19 @@ fn looked_at<'j>(base: &Base, judged: &'j Judged) -> Option<(&'j Judged, Figures
     Some((judged, Figures::of(base, &sized, judged), verdict))
 }
 
+/// The first for each thing that stands against them, with how many there are.
+fn one_for_each(misses: impl Iterator<Item = NearMiss>) -> Vec<NearMiss> {
+    let mut each: Vec<NearMiss> = Vec::new();
+    for miss in misses {
+        let mut known = each.iter_mut();
+        match known.find(|known| known.reason.against == miss.reason.against) {
+            Some(known) => known.alike += 1,
+            None => each.push(miss),
+        }
+    }
+    each
+}
+
 fn near_miss(judged: &Judged) -> Option<NearMiss> {
     let Candidate { mechanism, net_lead } = judged.candidate.clone();
     match &judged.verdict {
@@ -206,6 +225,7 @@ fn near_miss(judged: &Judged) -> Option<NearMiss> {
             mechanism,
             net_lead,
             reason: reason.clone(),
+            alike: 1,
         }),
         Verdict::Buildable { .. } => None,
     }

@@ -148,7 +148,7 @@ fn named(assembly: &Assembly, subject: Subject) -> String {
 
 fn findings_in(kit: &Kit, profile: &Profile, design: &Design, id: &str) -> Vec<Finding> {
     let meshes = match rule(id).expect("a rule of this name").judge {
-        Judge::Design(_) | Judge::Copies(_) | Judge::Strength(_) => Vec::new(),
+        Judge::Design(_) | Judge::Copies(..) | Judge::Strength(_) => Vec::new(),
         Judge::Bodies(..) => meshes(design, *kit.tolerance),
     };
     findings_of(kit, profile, design, &meshes, id)

@@ -1,7 +1,9 @@
 //! What a terminal shows, and the same as data: pages of 80 columns and JSON.
 
 pub mod digest;
+pub mod pairs_data;
 pub mod pairs_page;
+pub mod pairs_plot;
 pub mod rules_page;
 pub mod savings;
 pub mod take_apart;

@@ -3,7 +3,7 @@
 use crate::kit::{LayoutKind, word};
 use crate::output::words::{density, folded};
 use crate::pairs::{
-    Bound, EXACT, Figures, Found, GivenUp, NearMiss, Row, ToBuy, Verdict, Wish, designations,
+    Against, Bound, EXACT, Figures, Found, GivenUp, NearMiss, Row, ToBuy, Verdict, Wish, designations,
     layout_of,
 };
 use crate::units::Length;
@@ -18,7 +18,7 @@ pub struct Page<'a> {
     pub found: &'a Found,
     /// Screws to buy whose own lead is the wish.
     pub to_buy: &'a [ToBuy],
-    /// Where nothing was found: bounds that may be given up.
+    /// Where nothing was found, bounds that may be given up; else what takes less room.
     pub given_up: &'a [GivenUp],
     /// What was typed, to be typed again with a choice.
     pub typed: &'a str,
@@ -39,6 +39,7 @@ pub fn page(page: &Page<'_>) -> String {
         text += &nothing(page);
     } else {
         text += &table(page);
+        text += &smaller(page);
         text += &legend(page);
     }
     text + &near(page)
@@ -103,14 +104,7 @@ fn columns(wish: &Wish) -> Vec<Column> {
     };
     vec![
         column("", "a turn", |wish, row| length(wish, row.net_lead, 4)),
-        column("", room, |wish, row| {
-            let decimals = if wish.inches { 1 } else { 0 };
-            let side = |side: Length| match wish.inches {
-                false => number(side.as_mm(), decimals),
-                true => number(side.as_inches(), decimals),
-            };
-            row.figures.size.map(side).join("x")
-        }),
+        column("", room, |wish, row| column_room(wish)(row.figures.size)),
         column("", "turns", |_, row| number(row.figures.turns, 1)),
         column("turns", "lost", |_, row| number(row.figures.lost_motion, 2)),
         column("torque", torque, |wish, row| {
@@ -187,6 +181,7 @@ fn table(page: &Page<'_>) -> String {
         let line = format!("{number:>2}  {threads:<first$}{}", each.collect::<String>());
         format!("{}\n", line.trim_end())
     };
+    let common = common_notes(&found.rows);
     let mut text = "\n".to_owned();
     for (level, threads) in [(0, ""), (1, "threads")] {
         let mut titles = columns.iter().map(|column| column.titles[level].to_owned());
@@ -194,7 +189,7 @@ fn table(page: &Page<'_>) -> String {
     }
     for (place, ((row, threads), cells)) in found.rows.iter().zip(&threads).zip(cells).enumerate() {
         text += &line(&(place + 1).to_string(), threads, &mut cells.into_iter());
-        text += &reservations(&row.verdict);
+        text += &reservations(&row.verdict, &common);
     }
     text
 }
@@ -208,21 +203,41 @@ fn called(wish: &Wish, row: &Row) -> String {
     }
 }
 
-/// What rules warn of or note, below a row; nothing of one that passes them all.
-fn reservations(verdict: &Verdict) -> String {
+/// Notes that every pair has.
+fn common_notes(rows: &[Row]) -> Vec<&'static str> {
+    let mut each = rows.iter().map(|row| notes(&row.verdict));
+    let first = each.next().unwrap_or_default().to_vec();
+    let rest: Vec<&[&str]> = each.collect();
+    let in_all = |note: &&str| rest.iter().all(|notes| notes.contains(note));
+    first.into_iter().filter(in_all).collect()
+}
+
+fn notes(verdict: &Verdict) -> &[&'static str] {
     match verdict {
-        Verdict::Buildable { warnings, notes } => {
-            let said = [("warns", warnings), ("notes", notes)];
-            let said = said.into_iter().filter(|(_, rules)| !rules.is_empty());
-            let said: Vec<String> = said
-                .map(|(what, rules)| format!("{what}: {}", rules.join(", ")))
-                .collect();
-            match said.is_empty() {
-                true => String::new(),
-                false => folded(INDENT, INDENT, &said.join("; ")),
-            }
-        }
-        Verdict::Fails(_) => String::new(),
+        Verdict::Buildable { notes, .. } => notes,
+        Verdict::Fails(_) => &[],
+    }
+}
+
+/// What rules warn of, and note of this one alone, below a row; nothing of one that passes them all.
+fn reservations(verdict: &Verdict, common: &[&'static str]) -> String {
+    let warnings: &[&str] = match verdict {
+        Verdict::Buildable { warnings, .. } => warnings,
+        Verdict::Fails(_) => &[],
+    };
+    let own: Vec<&str> = notes(verdict)
+        .iter()
+        .copied()
+        .filter(|note| !common.contains(note))
+        .collect();
+    let said = [("warns", warnings), ("notes", &own)];
+    let said = said.into_iter().filter(|(_, rules)| !rules.is_empty());
+    let said: Vec<String> = said
+        .map(|(what, rules)| format!("{what}: {}", rules.join(", ")))
+        .collect();
+    match said.is_empty() {
+        true => String::new(),
+        false => folded(INDENT, INDENT, &said.join("; ")),
     }
 }
 
@@ -242,11 +257,16 @@ fn legend(page: &Page<'_>) -> String {
          {some}, the best first: fewest warnings, least room, threads that everybody has.{exact}",
         found.buildable, found.tried
     );
+    let noted = common_notes(&found.rows);
+    let noted = match noted.is_empty() {
+        true => String::new(),
+        false => folded("", "", &format!("All of these note: {}.", noted.join(", "))),
+    };
     let lost = "turns lost: what the head turns back before the carriage follows. times plain: the \
                 force for one effort, over that of the plain screw. wall: between the two threads, in \
                 printed lines. Grams and hours are estimates.";
     let next = format!("To write one as a kit: {typed} --pick 1 --write my-stage.toml");
-    format!("\n{}{}{}", folded("", "", &judged), folded("", "", lost), folded("", "  ", &next))
+    format!("\n{}{noted}{}{}", folded("", "", &judged), folded("", "", lost), folded("", "  ", &next))
 }
 
 /// Pairs that give the travel and cannot be built, each with its first reason.
@@ -260,16 +280,22 @@ fn near(page: &Page<'_>) -> String {
         folded("  ", INDENT, &format!("{threads}: {}", reason(miss)))
     });
     let heading = match page.found.rows.is_empty() {
-        true => "What comes nearest:\n",
-        false => "Near misses:\n",
+        true => "What stands against them, each with the pair that comes nearest:\n",
+        false => "What stands against the others, each with the pair that comes nearest:\n",
     };
     format!("\n{heading}{}", told.collect::<String>())
 }
 
 fn reason(miss: &NearMiss) -> String {
-    match miss.reason.rule {
-        Some(rule) => format!("{} ({rule})", miss.reason.message),
-        None => miss.reason.message.clone(),
+    let more = match miss.alike - 1 {
+        0 => String::new(),
+        1 => ", and one other pair".into(),
+        more => format!(", and {more} other pairs"),
+    };
+    match miss.reason.against {
+        Against::Rule(rule) => format!("{} ({rule}{more})", miss.reason.message),
+        Against::Size => format!("{} (no sizes{more})", miss.reason.message),
+        Against::Room => format!("{} (room{more})", miss.reason.message),
     }
 }
 
@@ -289,14 +315,44 @@ fn nothing(page: &Page<'_>) -> String {
     text += "Give up one of these; each was tried, and something can be built then:\n";
     for given in *given_up {
         let threads = designations(&given.row.mechanism).join(" / ");
-        let line = format!("{}: {threads}", to_give_up(wish, &given.bound, &given.row.figures));
+        let turns = number(given.row.figures.turns, 1);
+        let what = to_give_up(wish, &given.bound);
+        let line = format!("{what}: {threads}, {turns} turns");
         text += &folded("  ", INDENT, &line);
     }
     text
 }
 
+/// What would take less room.
+fn smaller(page: &Page<'_>) -> String {
+    let Page { wish, given_up, .. } = page;
+    let told = given_up.iter().map(|given| {
+        let threads = designations(&given.row.mechanism).join(" / ");
+        let room = (column_room(wish))(given.row.figures.size);
+        let what = to_give_up(wish, &given.bound);
+        folded("  ", INDENT, &format!("{what}: {threads}, {room}"))
+    });
+    let told: String = told.collect();
+    match told.is_empty() {
+        true => told,
+        false => format!("\nSmaller ones can be built with one of these, each tried by itself:\n{told}"),
+    }
+}
+
+/// How sides are told in the units of a wish.
+fn column_room(wish: &Wish) -> impl Fn([Length; 3]) -> String {
+    let inches = wish.inches;
+    move |sides| {
+        let side = |side: Length| match inches {
+            false => number(side.as_mm(), 0),
+            true => number(side.as_inches(), 1),
+        };
+        sides.map(side).join("x")
+    }
+}
+
 /// A bound that is given up, with what to type.
-fn to_give_up(wish: &Wish, bound: &Bound, figures: &Figures) -> String {
+fn to_give_up(wish: &Wish, bound: &Bound) -> String {
     let told = |length: Length, decimals| wish.told().length(length, decimals);
     let typed = |length: Length| match wish.inches {
         false => number(length.as_mm(), 4),
@@ -327,6 +383,11 @@ fn to_give_up(wish: &Wish, bound: &Bound, figures: &Figures) -> String {
             told(layer, 2),
             typed(layer)
         ),
+        Bound::HandTorque(torque) => format!(
+            "thumb and two fingers at the head, {} (--with hand_torque='\"{} N m\"')",
+            wish.told().torque(torque),
+            number(torque.as_newton_metres(), 2)
+        ),
         Bound::Layout(layout) => match layout {
             LayoutKind::Single => "a plain screw with that lead (--layout single)".into(),
             LayoutKind::Nested | LayoutKind::Tandem | LayoutKind::Opposed => {
@@ -340,6 +401,4 @@ fn to_give_up(wish: &Wish, bound: &Bound, figures: &Figures) -> String {
             format!("pitches of no standard (--pitch-step {}), printed all the same", typed(step))
         }
     }
-    .replace("  ", " ")
-        + &format!("; {} turns", number(figures.turns, 1))
 }

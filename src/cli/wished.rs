@@ -1,0 +1,71 @@
+//! From a wish to the kits in which its pairs are tried, and to the kit of one of them.
+
+use super::pipeline::{self, Read, Refusal};
+use super::printer_file::Shelf;
+use super::trouble::Trouble;
+use crate::kit::{LayoutKind, Mechanism};
+use crate::output::words::plain;
+use crate::pairs::{self, Base, Wish};
+
+/// How messages call the kit of a wish, which stands in no file.
+const CALLED: &str = "the kit of this wish";
+
+/// The kit of a wish with some threads in it.
+pub(super) fn read(wish: &Wish, mechanism: &Mechanism, shelf: &Shelf) -> Result<Read, Refusal> {
+    let text = text(wish, mechanism).map_err(|trouble| Refusal::Rejected(trouble.to_string()))?;
+    pipeline::read(CALLED, &text, shelf)
+}
+
+/// Its text.
+pub(super) fn text(wish: &Wish, mechanism: &Mechanism) -> Result<String, Trouble> {
+    pairs::kit_text(wish, mechanism).map_err(|why| {
+        Trouble::new(why.to_string()).mend("docs/kit-file.md lists the keys that --with may set")
+    })
+}
+
+/// The kit of a wish in one layout, for the search.
+pub(super) fn base(wish: &Wish, layout: LayoutKind, shelf: &Shelf) -> Result<Base, Refusal> {
+    let mechanism = pairs::any_mechanism(wish, layout).ok_or_else(|| {
+        let trouble = Trouble::new("no thread of these series is as thin as the room allows");
+        Refusal::Rejected(trouble.mend("give more room by --within").to_string())
+    })?;
+    let read = read(wish, &mechanism, shelf)?;
+    Ok(Base::new(wish, layout, read.kit, read.profile))
+}
+
+/// The same in each of its layouts.
+pub(super) fn bases(wish: &Wish, shelf: &Shelf) -> Result<Vec<Base>, Refusal> {
+    let layouts = wish.layouts.iter();
+    layouts.map(|layout| base(wish, *layout, shelf)).collect()
+}
+
+/// A key with its value, `layer=0.12`.
+pub(super) fn setting(text: &str) -> Result<(String, String), Trouble> {
+    let example = "write a key of a kit and its value: layer=0.12, material=PETG, pins.buy=\"m3 dowel\"";
+    let Some((key, value)) = text.split_once('=') else {
+        return Err(Trouble::new(format!("`{}` is no key with a value", plain(text))).mend(example));
+    };
+    let (key, value) = (key.trim(), value.trim());
+    if OF_THE_WISH.contains(&key) {
+        return Err(Trouble::new(format!("the wish itself says `{key}`"))
+            .mend("leave it out of --with; the other words of this command say it"));
+    }
+    if !crate::kit::edit::settable().contains(&key) {
+        let trouble = Trouble::new(format!("no key of a kit is called `{}`", plain(key)));
+        let near = super::presets::nearest(key, crate::kit::edit::settable());
+        return Err(trouble.mend(match near {
+            Some(near) => format!("write `{near}` if that is meant; docs/kit-file.md lists all keys"),
+            None => "docs/kit-file.md lists all keys".into(),
+        }));
+    }
+    if value.is_empty() {
+        return Err(Trouble::new(format!("`{}` has no value", plain(key))).mend(example));
+    }
+    Ok((key.into(), value.into()))
+}
+
+/// Keys that follow from a wish.
+const OF_THE_WISH: [&str; 13] = [
+    "name", "layout", "units", "drive", "inner", "thin", "far", "nut", "stroke", "net_lead", "advance",
+    "load", "load.force",
+];
