@@ -32,7 +32,9 @@ pub(super) const RULE: Rule = Rule {
     source: "derived: round-tipped layers stand h/4 proud of a 30 degree flank, on each part; \
              -h/2 is where the contours behind the tips overlap; guess: layers that bear, windows",
     mend: "ask for a wider gap of that fit, or print thinner layers",
-    judge: Judge::Copies(judge, |case| judge(case).iter().map(|one| one.outcome).collect()),
+    judge: Judge::Copies(judge, |case| {
+        judge(case).iter().map(|one| one.outcome).collect()
+    }),
 };
 
 /// Fewest layers of a flank that must bear: with less than one, nothing does at some angle

@@ -54,7 +54,10 @@ fn outcome(case: &Case<'_>) -> Vec<Outcome> {
         true => printer::kit_odds(assembly, case.profile, printer::POINTS),
         false => rough,
     };
-    (odds.fits > 0).then(|| came_out(case, &odds)).into_iter().collect()
+    (odds.fits > 0)
+        .then(|| came_out(case, &odds))
+        .into_iter()
+        .collect()
 }
 
 /// How odds come out.

@@ -47,7 +47,10 @@ pub(super) enum Judge {
     Design(fn(&Case<'_>) -> Vec<Judgement>),
     /// The same, over all the copies that a printer makes of a kit: it takes the longer. And the
     /// outcome alone, which may be sure before all of them were looked at.
-    Copies(fn(&Case<'_>) -> Vec<Judgement>, fn(&Case<'_>) -> Vec<Outcome>),
+    Copies(
+        fn(&Case<'_>) -> Vec<Judgement>,
+        fn(&Case<'_>) -> Vec<Outcome>,
+    ),
     /// The meshes too; and what of it can be expected without them.
     Bodies(
         fn(&Case<'_>, &Bodies<'_>) -> Vec<Judgement>,

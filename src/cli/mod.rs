@@ -3,6 +3,7 @@
 //! What the command line says is parsed into raw arguments beside each command, and resolved
 //! into a request before anything is done. Data goes to stdout, all else to stderr.
 
+mod asked;
 mod broken;
 mod check;
 mod coupon;
@@ -31,7 +32,9 @@ mod trial;
 mod trouble;
 mod tune;
 mod usage;
+mod uses;
 mod vary;
+mod wish;
 mod wished;
 
 use crate::diagnostic::{self, Diagnostic, Style};
@@ -78,6 +81,8 @@ enum Command {
     Coupon(coupon::Raw),
     /// Learn the printer from a filled form, or from pieces that fitted
     Tune(tune::Raw),
+    /// Answer five questions, and have a kit that passes its checks
+    Wish(wish::Raw),
     /// Find the threads that move so much in a turn, and write a kit with them
     Pairs(Box<pairs::Raw>),
     /// Copy a preset kit to a file, to be edited
@@ -134,6 +139,7 @@ fn dispatch(raw: Raw, command: &clap::Command) -> Result<Ending, Trouble> {
         Command::TakeApart(raw) => take_apart::run(&take_apart::Request::from(raw), json),
         Command::Coupon(raw) => coupon::run(&coupon::Request::from(raw), json),
         Command::Tune(raw) => tune::run(&tune::Request::resolve(raw)?, json),
+        Command::Wish(raw) => wish::run(&wish::Request::resolve(raw)?, json),
         Command::Pairs(raw) => pairs::run(&pairs::Request::resolve(*raw)?, json),
         Command::Start(raw) => start::run(&start::Request::resolve(raw)?, json),
         Command::Presets => presets::run(json),

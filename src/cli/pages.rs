@@ -82,7 +82,9 @@ pub(super) fn page(command: &Command, of: Option<&str>, length: Length) -> Strin
     page += "\nWords:\n";
     let of_all = command.get_arguments().filter(|arg| arg.is_global_set());
     let own_arguments = own.get_arguments().filter(|arg| !arg.is_global_set());
-    let arguments = own_arguments.chain(of_all).filter(|arg| is_told(arg, length));
+    let arguments = own_arguments
+        .chain(of_all)
+        .filter(|arg| is_told(arg, length));
     rows.extend(arguments.map(|arg| (as_typed(arg), meaning(arg))));
     page += &table(&rows);
     let below = match length {

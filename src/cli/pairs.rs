@@ -11,9 +11,9 @@ use crate::check::Outcome;
 use crate::diagnostic::Diagnostic;
 use crate::kit::{LayoutKind, typed};
 use crate::output::page::pairs_page::{self, Page};
-use crate::output::page::{pairs_data, pairs_plot};
+use crate::output::page::{pairs_chart, pairs_data, pairs_plot};
 use crate::output::words::plain;
-use crate::pairs::{self, Hands, Row, Series, Wish, designations};
+use crate::pairs::{self, Base, Hands, Row, Series, Wish, designations};
 use crate::units::Length;
 use std::path::{Path, PathBuf};
 
@@ -34,7 +34,7 @@ Example:
   netlead pairs --per-inch 32 --stroke 1/2 --inch --pick 1 --write stop.toml")]
 pub(super) struct Raw {
     /// Travel of the carriage in one turn of the head
-    #[arg(long, value_name = "LENGTH", required_unless_present_any = ["tick", "per_inch"])]
+    #[arg(long, value_name = "LENGTH", required_unless_present_any = ["tick", "per_inch", "chart"])]
     net_lead: Option<String>,
     /// Instead: travel in one tick of a dial
     #[arg(long, value_name = "LENGTH", conflicts_with_all = ["net_lead", "per_inch"])]
@@ -43,11 +43,16 @@ pub(super) struct Raw {
     #[arg(long, value_name = "N")]
     ticks: Option<u32>,
     /// Instead: turns to an inch
-    #[arg(long, value_name = "N", conflicts_with = "net_lead", hide_short_help = true)]
+    #[arg(
+        long,
+        value_name = "N",
+        conflicts_with = "net_lead",
+        hide_short_help = true
+    )]
     per_inch: Option<f64>,
     /// Travel from end to end
-    #[arg(long, value_name = "LENGTH")]
-    stroke: String,
+    #[arg(long, value_name = "LENGTH", required_unless_present = "chart")]
+    stroke: Option<String>,
     /// How far off the travel in a turn may be, in percent; 1 if not said
     #[arg(long, value_name = "PERCENT")]
     tolerance: Option<f64>,
@@ -61,7 +66,12 @@ pub(super) struct Raw {
     #[arg(long, value_name = "LAYOUTS", value_delimiter = ',')]
     layout: Vec<String>,
     /// Series of threads; iso, with --inch unified, if not said
-    #[arg(long, value_name = "SERIES", value_delimiter = ',', hide_short_help = true)]
+    #[arg(
+        long,
+        value_name = "SERIES",
+        value_delimiter = ',',
+        hide_short_help = true
+    )]
     series: Vec<String>,
     /// Let a metric thread go with one in inches
     #[arg(long, hide_short_help = true)]
@@ -87,9 +97,12 @@ pub(super) struct Raw {
     /// Print CSV
     #[arg(long, conflicts_with = "json", hide_short_help = true)]
     csv: bool,
-    /// Draw them, travel in a turn against room, to a new file
+    /// Draw them, travel in a turn against room, to a new file; of --chart its grid
     #[arg(long, value_name = "FILE", hide_short_help = true)]
     svg: Option<PathBuf>,
+    /// Instead: what every two threads of a series move in a turn: iso-coarse, iso-fine, unc, unf
+    #[arg(long, value_name = "SERIES", hide_short_help = true, conflicts_with_all = ["net_lead", "tick", "per_inch", "pick", "series", "csv"])]
+    chart: Option<String>,
     /// Take the pair of this number
     #[arg(long, value_name = "N", requires = "write")]
     pick: Option<usize>,
@@ -106,6 +119,7 @@ pub(super) struct Request {
     csv: bool,
     svg: Option<PathBuf>,
     pick: Option<(usize, PathBuf)>,
+    chart: Option<Series>,
     typed: String,
 }
 
@@ -122,17 +136,25 @@ impl Request {
     /// Arguments whose words have a meaning.
     pub(super) fn resolve(raw: Raw) -> Result<Self, Trouble> {
         let name = raw.write.as_deref().and_then(Path::file_stem);
-        let name = name.map_or_else(|| "wish".to_owned(), |stem| stem.to_string_lossy().into_owned());
+        let name = name.map_or_else(
+            || "wish".to_owned(),
+            |stem| stem.to_string_lossy().into_owned(),
+        );
         let wish = wish(&raw, name)?;
         Ok(Self {
             typed: again(&raw),
             wish,
             most: match raw.most {
-                Some(0) => return Err(Trouble::new("no pairs at all are to be shown").mend("write --most 10")),
+                Some(0) => {
+                    return Err(
+                        Trouble::new("no pairs at all are to be shown").mend("write --most 10")
+                    );
+                }
                 most => most.unwrap_or(MOST),
             },
             csv: raw.csv,
             svg: raw.svg,
+            chart: raw.chart.as_deref().map(charted).transpose()?,
             pick: raw.pick.zip(raw.write),
         })
     }
@@ -140,32 +162,53 @@ impl Request {
 
 /// What was wished.
 fn wish(raw: &Raw, name: String) -> Result<Wish, Trouble> {
-    let inches = raw.inch;
+    let of_inches = raw
+        .chart
+        .as_deref()
+        .map(charted)
+        .transpose()?
+        .is_some_and(Series::in_inches);
+    let inches = raw.inch || of_inches;
     let tolerance = raw.tolerance.unwrap_or(TOLERANCE);
     if !(0.0..=WIDEST_TOLERANCE).contains(&tolerance) {
-        return Err(Trouble::new(format!("--tolerance is {tolerance}, from 0 to {WIDEST_TOLERANCE}"))
-            .mend("write percent: --tolerance 2"));
+        return Err(Trouble::new(format!(
+            "--tolerance is {tolerance}, from 0 to {WIDEST_TOLERANCE}"
+        ))
+        .mend("write percent: --tolerance 2"));
     }
     let (net_lead, ticks) = travel(raw)?;
     let settings: Result<Vec<_>, _> = raw.with.iter().map(|text| wished::setting(text)).collect();
     let step = raw.pitch_step.as_deref();
-    let step = step.map(|text| of("pitch-step", typed::net_lead(text, inches))).transpose()?;
+    let step = step
+        .map(|text| of("pitch-step", typed::net_lead(text, inches)))
+        .transpose()?;
     Ok(Wish {
         name,
         net_lead,
         tolerance: tolerance / 100.0,
         ticks,
         layouts: layouts(&raw.layout)?,
-        stroke: of("stroke", typed::stroke(&raw.stroke, inches))?,
-        load: raw.load.as_deref().map(|text| of("load", typed::load(text, inches))).transpose()?,
-        within: raw.within.as_deref().map(|text| within(text, inches)).transpose()?,
+        stroke: of(
+            "stroke",
+            typed::stroke(raw.stroke.as_deref().unwrap_or(CHART_STROKE), inches),
+        )?,
+        load: raw
+            .load
+            .as_deref()
+            .map(|text| of("load", typed::load(text, inches)))
+            .transpose()?,
+        within: raw
+            .within
+            .as_deref()
+            .map(|text| within(text, inches))
+            .transpose()?,
         series: series(&raw.series, inches)?,
         pitch_step: step.map(at_least).transpose()?,
         mixed: raw.mixed,
         hands: hands(raw.hands.as_deref())?,
         starts: starts(raw.starts)?,
         inches,
-        settings: settings?,
+        settings: wished::by_fingers(settings?, inches),
     })
 }
 
@@ -179,15 +222,21 @@ fn travel(raw: &Raw) -> Result<(Length, Option<u32>), Trouble> {
     }
     if let Some(per_inch) = raw.per_inch {
         if !(per_inch.is_finite() && (FEWEST_PER_INCH..=MOST_PER_INCH).contains(&per_inch)) {
-            let trouble = format!("--per-inch is {per_inch}, from {FEWEST_PER_INCH} to {MOST_PER_INCH}");
-            return Err(Trouble::new(trouble).mend("write the turns that move it an inch: --per-inch 40"));
+            let trouble =
+                format!("--per-inch is {per_inch}, from {FEWEST_PER_INCH} to {MOST_PER_INCH}");
+            return Err(
+                Trouble::new(trouble).mend("write the turns that move it an inch: --per-inch 40")
+            );
         }
         return Ok((Length::inches(1.0 / per_inch), raw.ticks));
     }
-    let text = raw.net_lead.as_deref().unwrap_or_default();
+    // Of a chart no travel in a turn is asked.
+    let text = raw.net_lead.as_deref().unwrap_or("1 mm");
     Ok((of("net-lead", typed::net_lead(text, inches))?, raw.ticks))
 }
 
+/// Stroke of a chart, where none is said. Guess: a fine adjustment.
+const CHART_STROKE: &str = "10 mm";
 /// Turns to an inch: what the net lead of a kit may be. Guess.
 const FEWEST_PER_INCH: f64 = 0.5;
 const MOST_PER_INCH: f64 = 20_000.0;
@@ -197,13 +246,16 @@ const FINEST_STEP: Length = Length::mm(0.05);
 fn at_least(step: Length) -> Result<Length, Trouble> {
     match step >= FINEST_STEP {
         true => Ok(step),
-        false => Err(Trouble::new(format!("--pitch-step is {} mm, at least 0.05 mm", step.as_mm()))
-            .mend("write --pitch-step 0.1")),
+        false => Err(Trouble::new(format!(
+            "--pitch-step is {} mm, at least 0.05 mm",
+            step.as_mm()
+        ))
+        .mend("write --pitch-step 0.1")),
     }
 }
 
 /// A value of an option, or its trouble with the option's name.
-fn of<T>(option: &str, value: Result<T, Diagnostic>) -> Result<T, Trouble> {
+pub(super) fn of<T>(option: &str, value: Result<T, Diagnostic>) -> Result<T, Trouble> {
     value.map_err(|problem| {
         let trouble = Trouble::new(format!("--{option}: {}", problem.message));
         match problem.mend {
@@ -222,10 +274,17 @@ fn within(text: &str, inches: bool) -> Result<[Length; 3], Trouble> {
     let sides: Vec<&str> = text.split(['x', 'X', '\u{d7}']).map(str::trim).collect();
     let [a, b, c] = <[&str; 3]>::try_from(sides).map_err(|_| bad())?;
     // The last side's unit counts for those that have none.
-    let unit: String = c.chars().skip_while(|letter| letter.is_ascii_digit() || *letter == '.').collect();
+    let unit: String = c
+        .chars()
+        .skip_while(|letter| letter.is_ascii_digit() || *letter == '.')
+        .collect();
     let side = |text: &str| {
         let bare = text.parse::<f64>().is_ok();
-        let text = if bare { format!("{text}{unit}") } else { text.to_owned() };
+        let text = if bare {
+            format!("{text}{unit}")
+        } else {
+            text.to_owned()
+        };
         of("within", typed::stroke(&text, inches))
     };
     Ok([side(a)?, side(b)?, side(c)?])
@@ -237,12 +296,18 @@ fn layouts(words: &[String]) -> Result<Vec<LayoutKind>, Trouble> {
     }
     let each: Result<Vec<LayoutKind>, Trouble> = words
         .iter()
-        .map(|word| one_of("layout", word.trim(), &[
-            ("nested", LayoutKind::Nested),
-            ("tandem", LayoutKind::Tandem),
-            ("single", LayoutKind::Single),
-            ("opposed", LayoutKind::Opposed),
-        ]))
+        .map(|word| {
+            one_of(
+                "layout",
+                word.trim(),
+                &[
+                    ("nested", LayoutKind::Nested),
+                    ("tandem", LayoutKind::Tandem),
+                    ("single", LayoutKind::Single),
+                    ("opposed", LayoutKind::Opposed),
+                ],
+            )
+        })
         .collect();
     let mut known = Vec::new();
     for layout in each? {
@@ -262,38 +327,62 @@ fn series(words: &[String], inches: bool) -> Result<Vec<Series>, Trouble> {
     }
     let mut all: Vec<Series> = Vec::new();
     for word in words {
-        all.extend(one_of("series", word.trim(), &[
-            ("iso-coarse", &[IsoCoarse][..]),
-            ("iso-fine", &[IsoFine][..]),
-            ("unc", &[Unc][..]),
-            ("unf", &[Unf][..]),
-            ("iso", ISO),
-            ("unified", UNIFIED),
-            ("all", &Series::ALL[..]),
-        ])?);
+        all.extend(one_of(
+            "series",
+            word.trim(),
+            &[
+                ("iso-coarse", &[IsoCoarse][..]),
+                ("iso-fine", &[IsoFine][..]),
+                ("unc", &[Unc][..]),
+                ("unf", &[Unf][..]),
+                ("iso", ISO),
+                ("unified", UNIFIED),
+                ("all", &Series::ALL[..]),
+            ],
+        )?);
     }
     all.sort();
     all.dedup();
     Ok(all)
 }
 
+/// The series of a chart.
+fn charted(word: &str) -> Result<Series, Trouble> {
+    one_of(
+        "chart",
+        word,
+        &[
+            ("iso-coarse", Series::IsoCoarse),
+            ("iso-fine", Series::IsoFine),
+            ("unc", Series::Unc),
+            ("unf", Series::Unf),
+        ],
+    )
+}
+
 fn hands(word: Option<&str>) -> Result<Hands, Trouble> {
     let Some(word) = word else {
         return Ok(Hands::Same);
     };
-    one_of("hands", word, &[
-        ("same", Hands::Same),
-        ("opposite", Hands::Opposite),
-        ("either", Hands::Either),
-    ])
+    one_of(
+        "hands",
+        word,
+        &[
+            ("same", Hands::Same),
+            ("opposite", Hands::Opposite),
+            ("either", Hands::Either),
+        ],
+    )
 }
 
 fn starts(starts: Option<u8>) -> Result<u8, Trouble> {
     let most = crate::thread::MAX_STARTS;
     match starts.unwrap_or(1) {
         starts if (1..=most).contains(&starts) => Ok(starts),
-        starts => Err(Trouble::new(format!("--starts is {starts}, from 1 to {most}"))
-            .mend("write --starts 2")),
+        starts => Err(
+            Trouble::new(format!("--starts is {starts}, from 1 to {most}"))
+                .mend("write --starts 2"),
+        ),
     }
 }
 
@@ -312,7 +401,9 @@ fn again(raw: &Raw) -> String {
     let mut words = vec!["netlead pairs".to_owned()];
     let mut said = |name: &str, value: Option<String>| {
         if let Some(value) = value {
-            let plain = value.chars().all(|letter| letter.is_ascii_alphanumeric() || "./=,-_".contains(letter));
+            let plain = value
+                .chars()
+                .all(|letter| letter.is_ascii_alphanumeric() || "./=,-_".contains(letter));
             words.push(match plain {
                 true => format!("--{name} {value}"),
                 false => format!("--{name} '{}'", value.replace('\'', "'\\''")),
@@ -322,9 +413,15 @@ fn again(raw: &Raw) -> String {
     said("net-lead", raw.net_lead.clone());
     said("tick", raw.tick.clone());
     said("ticks", raw.ticks.map(|ticks| ticks.to_string()));
-    said("per-inch", raw.per_inch.map(|per_inch| per_inch.to_string()));
-    said("stroke", Some(raw.stroke.clone()));
-    said("tolerance", raw.tolerance.map(|tolerance| tolerance.to_string()));
+    said(
+        "per-inch",
+        raw.per_inch.map(|per_inch| per_inch.to_string()),
+    );
+    said("stroke", raw.stroke.clone());
+    said(
+        "tolerance",
+        raw.tolerance.map(|tolerance| tolerance.to_string()),
+    );
     said("load", raw.load.clone());
     said("within", raw.within.clone());
     let list = |words: &[String]| (!words.is_empty()).then(|| words.join(","));
@@ -334,7 +431,9 @@ fn again(raw: &Raw) -> String {
     said("hands", raw.hands.clone());
     said("starts", raw.starts.map(|starts| starts.to_string()));
     said("most", raw.most.map(|most| most.to_string()));
-    raw.with.iter().for_each(|setting| said("with", Some(setting.clone())));
+    raw.with
+        .iter()
+        .for_each(|setting| said("with", Some(setting.clone())));
     for (flag, set) in [("--mixed", raw.mixed), ("--inch", raw.inch)] {
         if set {
             words.push(flag.into());
@@ -346,12 +445,23 @@ fn again(raw: &Raw) -> String {
 /// Finds the pairs, prints them, and writes what is to be written.
 pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
     let wish = &request.wish;
-    let shelf = Shelf::of(request.pick.as_ref().map_or(Path::new(""), |(_, file)| file));
+    let shelf = Shelf::of(
+        request
+            .pick
+            .as_ref()
+            .map_or(Path::new(""), |(_, file)| file),
+    );
     let bases = match wished::bases(wish, &shelf) {
         Ok(bases) => bases,
         Err(refusal) => return refused(&refusal),
     };
-    let most = request.pick.as_ref().map_or(request.most, |(pick, _)| request.most.max(*pick));
+    if let Some(series) = request.chart {
+        return chart(request, &bases, series, json);
+    }
+    let most = request
+        .pick
+        .as_ref()
+        .map_or(request.most, |(pick, _)| request.most.max(*pick));
     let found = pairs::search(wish, &bases, most);
     if let Some((pick, file)) = &request.pick {
         return write(request, &found.rows, *pick, file, &shelf, json);
@@ -367,6 +477,7 @@ pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
         found: &found,
         to_buy: &pairs::to_buy(wish.net_lead, wish.inches),
         given_up: &given_up,
+        hand_torque: wished::hand_torque(&wish.settings),
         typed: &request.typed,
     };
     if json {
@@ -391,6 +502,27 @@ pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
     })
 }
 
+/// Prints what every two threads of a series give.
+fn chart(request: &Request, bases: &[Base], series: Series, json: bool) -> Result<Ending, Trouble> {
+    let [base] = bases else {
+        return Err(Trouble::new("a chart is of one layout").mend("name one by --layout, or none"));
+    };
+    let wish = &request.wish;
+    let chart = pairs::chart(wish, base, series);
+    match json {
+        true => {
+            let data =
+                pairs_chart::json(&chart).map_err(|error| Trouble::new(error.to_string()))?;
+            streams::json(&data)?;
+        }
+        false => streams::page(&pairs_chart::text(wish, &chart))?,
+    }
+    if let Some(file) = &request.svg {
+        write_new(file, &pairs_chart::svg(wish, &chart))?;
+    }
+    Ok(Ending::Done)
+}
+
 /// Writes the pair that was picked as a kit, and says how it comes out when it is drawn.
 fn write(
     request: &Request,
@@ -400,11 +532,17 @@ fn write(
     shelf: &Shelf,
     json: bool,
 ) -> Result<Ending, Trouble> {
-    let row = pick.checked_sub(1).and_then(|place| rows.get(place)).ok_or_else(|| {
-        let typed = &request.typed;
-        Trouble::new(format!("there is no pair of number {pick}, of {} that can be built", rows.len()))
+    let row = pick
+        .checked_sub(1)
+        .and_then(|place| rows.get(place))
+        .ok_or_else(|| {
+            let typed = &request.typed;
+            Trouble::new(format!(
+                "there is no pair of number {pick}, of {} that can be built",
+                rows.len()
+            ))
             .mend(format!("see the numbers by `{typed}`"))
-    })?;
+        })?;
     let text = wished::text(&request.wish, &row.mechanism)?;
     let read = match wished::read(&request.wish, &row.mechanism, shelf) {
         Ok(read) => read,
@@ -417,11 +555,14 @@ fn write(
     write_new(file, &text)?;
     let (name, threads) = (shown(file), designations(&row.mechanism).join(" / "));
     if json {
-        let told = serde_json::json!({ "file": name, "threads": threads, "failing": comes_out.failing });
+        let told =
+            serde_json::json!({ "file": name, "threads": threads, "failing": comes_out.failing });
         streams::json(&format!("{told}\n"))?;
     } else {
         let verdict = comes_out.words();
-        streams::page(&format!("wrote {name}, with {threads}: {verdict}\nedit it, then: netlead check {name}\n"))?;
+        streams::page(&format!(
+            "wrote {name}, with {threads}: {verdict}\nedit it, then: netlead check {name}\n"
+        ))?;
     }
     Ok(Ending::Done)
 }

@@ -39,6 +39,17 @@ impl Shelf {
         }
     }
 
+    /// Whether there is a profile of a name, readable or not.
+    pub(super) fn has(&self, name: &str) -> bool {
+        let places = self.places(&Printer::Named(name.to_owned()));
+        places.iter().any(|place| place.exists())
+    }
+
+    /// Where the profile of a name stands beside the kit.
+    pub(super) fn beside_kit(&self, name: &str) -> PathBuf {
+        self.kit.join(format!("{name}{ENDING}"))
+    }
+
     /// The profile that a kit names.
     pub(super) fn find(&self, printer: &Said<Printer>) -> Result<Found, Diagnostic> {
         let places = self.places(&printer.value);

@@ -41,9 +41,12 @@ pub(super) fn bases(wish: &Wish, shelf: &Shelf) -> Result<Vec<Base>, Refusal> {
 
 /// A key with its value, `layer=0.12`.
 pub(super) fn setting(text: &str) -> Result<(String, String), Trouble> {
-    let example = "write a key of a kit and its value: layer=0.12, material=PETG, pins.buy=\"m3 dowel\"";
+    let example =
+        "write a key of a kit and its value: layer=0.12, material=PETG, pins.buy=\"m3 dowel\"";
     let Some((key, value)) = text.split_once('=') else {
-        return Err(Trouble::new(format!("`{}` is no key with a value", plain(text))).mend(example));
+        return Err(
+            Trouble::new(format!("`{}` is no key with a value", plain(text))).mend(example),
+        );
     };
     let (key, value) = (key.trim(), value.trim());
     if OF_THE_WISH.contains(&key) {
@@ -54,7 +57,9 @@ pub(super) fn setting(text: &str) -> Result<(String, String), Trouble> {
         let trouble = Trouble::new(format!("no key of a kit is called `{}`", plain(key)));
         let near = super::presets::nearest(key, crate::kit::edit::settable());
         return Err(trouble.mend(match near {
-            Some(near) => format!("write `{near}` if that is meant; docs/kit-file.md lists all keys"),
+            Some(near) => {
+                format!("write `{near}` if that is meant; docs/kit-file.md lists all keys")
+            }
             None => "docs/kit-file.md lists all keys".into(),
         }));
     }
@@ -66,6 +71,40 @@ pub(super) fn setting(text: &str) -> Result<(String, String), Trouble> {
 
 /// Keys that follow from a wish.
 const OF_THE_WISH: [&str; 13] = [
-    "name", "layout", "units", "drive", "inner", "thin", "far", "nut", "stroke", "net_lead", "advance",
-    "load", "load.force",
+    "name",
+    "layout",
+    "units",
+    "drive",
+    "inner",
+    "thin",
+    "far",
+    "nut",
+    "stroke",
+    "net_lead",
+    "advance",
+    "load",
+    "load.force",
 ];
+
+/// The key of the torque of a hand at the stops.
+const HAND_TORQUE: &str = "hand_torque";
+
+/// Settings with the torque of thumb and two fingers, where they say no other: what turns a knob, and
+/// a whole hand asks for parts twice as stout.
+pub(super) fn by_fingers(
+    mut settings: Vec<(String, String)>,
+    inches: bool,
+) -> Vec<(String, String)> {
+    if settings.iter().all(|(key, _)| key != HAND_TORQUE) {
+        // Both are told as what fingers turn with at the most; an inch's is rounded down.
+        let torque = if inches { "8.8 lbf in" } else { "1 N m" };
+        settings.push((HAND_TORQUE.into(), torque.into()));
+    }
+    settings
+}
+
+/// The torque of a hand at the stops that settings say.
+pub(super) fn hand_torque(settings: &[(String, String)]) -> Option<&str> {
+    let said = settings.iter().find(|(key, _)| key == HAND_TORQUE);
+    said.map(|(_, torque)| torque.as_str())
+}

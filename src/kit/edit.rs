@@ -21,6 +21,12 @@ pub fn settable() -> Vec<&'static str> {
     keys.filter(|path| !path.starts_with(&repeated)).collect()
 }
 
+/// A value as TOML has it: as it is where it is TOML, else as text.
+pub fn literal(value: &str) -> String {
+    let value: Value = value.parse().unwrap_or_else(|_| Value::from(value));
+    value.to_string().trim().to_owned()
+}
+
 /// The text with the key of a dotted path set. `value` is TOML (`0.2`, `[220, 220, 250]`,
 /// `"9.5 mm"`) or, where it is none, text without its quotes (`M12x1.75`).
 ///

@@ -3,6 +3,7 @@
 use super::EXACT;
 use super::universe::Series;
 use crate::thread::Thread;
+use crate::thread::series::Choice;
 use crate::units::Length;
 
 /// A screw to buy.
@@ -23,13 +24,14 @@ const THICKEST: Length = Length::mm(12.0);
 /// (sizes from memory).
 const TRAPEZOIDAL: [(f64, f64); 4] = [(8.0, 1.5), (10.0, 2.0), (12.0, 3.0), (16.0, 4.0)];
 
-/// Screws with coarse threads, and trapezoidal rods, whose lead is the wished travel in a turn; those
+/// Screws with coarse threads of first choice, and trapezoidal rods, whose lead is the wished travel in a turn; those
 /// of the maker's own units first, the thinner first.
 pub fn to_buy(net_lead: Length, inches: bool) -> Vec<ToBuy> {
     let is_it = |lead: Length| (lead - net_lead).abs() <= net_lead * EXACT;
     let of_series = |series: Series, standard: &'static str| {
         let threads = series.threads().into_iter();
-        let thin = threads.filter(move |thread| thread.major() <= THICKEST);
+        let common = |thread: &Thread| thread.choice() == Some(Choice::First);
+        let thin = threads.filter(move |thread| thread.major() <= THICKEST && common(thread));
         let met = thin.filter(move |thread| is_it(thread.lead()));
         met.map(move |thread: Thread| ToBuy {
             designation: thread.designation(),
@@ -37,7 +39,9 @@ pub fn to_buy(net_lead: Length, inches: bool) -> Vec<ToBuy> {
             standard,
         })
     };
-    let trapezoidal = TRAPEZOIDAL.iter().filter(|(_, pitch)| is_it(Length::mm(*pitch)));
+    let trapezoidal = TRAPEZOIDAL
+        .iter()
+        .filter(|(_, pitch)| is_it(Length::mm(*pitch)));
     let trapezoidal = trapezoidal.map(|(major, pitch)| ToBuy {
         designation: format!("Tr{major}x{pitch}"),
         lead: Length::mm(*pitch),
@@ -57,7 +61,12 @@ mod tests {
 
     #[test]
     fn the_screw_to_buy_has_the_wished_lead() {
-        let first = |mm: f64| to_buy(Length::mm(mm), false).into_iter().map(|one| one.designation).next();
+        let first = |mm: f64| {
+            to_buy(Length::mm(mm), false)
+                .into_iter()
+                .map(|one| one.designation)
+                .next()
+        };
         // ISO 261, coarse pitches.
         assert_eq!(first(0.5).as_deref(), Some("M3"));
         assert_eq!(first(0.7).as_deref(), Some("M4"));
@@ -67,6 +76,9 @@ mod tests {
         assert_eq!(first(0.33), None);
         // ASME B1.1: 1/4-20 has 20 threads an inch.
         let inch = to_buy(Length::inches(0.05), true);
-        assert_eq!(inch.first().map(|one| one.designation.as_str()), Some("1/4-20 UNC"));
+        assert_eq!(
+            inch.first().map(|one| one.designation.as_str()),
+            Some("1/4-20 UNC")
+        );
     }
 }

@@ -44,7 +44,9 @@ pub(super) fn candidates(wish: &Wish, layout: LayoutKind, threads: &[Thread]) ->
 
 /// Threads whose own lead is the travel.
 fn alone(wish: &Wish, layout: LayoutKind, threads: &[Thread]) -> Vec<Candidate> {
-    let met = threads.iter().filter(|thread| wish.is_met_by(thread.lead()));
+    let met = threads
+        .iter()
+        .filter(|thread| wish.is_met_by(thread.lead()));
     met.map(|thread| Candidate {
         mechanism: put_together(layout, thread.clone(), thread.clone()),
         net_lead: thread.lead(),
@@ -119,9 +121,14 @@ pub(super) fn net_lead_of(mechanism: &Mechanism) -> Length {
         Mechanism::Single(Single { drive }) | Mechanism::Opposed(Opposed { drive, .. }) => {
             drive.lead()
         }
-        Mechanism::Nested(Nested { drive, inner: second })
-        | Mechanism::Tandem(Tandem { drive, thin: second, .. }) => {
-            (drive.signed_lead() - second.signed_lead()).abs()
-        }
+        Mechanism::Nested(Nested {
+            drive,
+            inner: second,
+        })
+        | Mechanism::Tandem(Tandem {
+            drive,
+            thin: second,
+            ..
+        }) => (drive.signed_lead() - second.signed_lead()).abs(),
     }
 }

@@ -50,7 +50,8 @@ pub fn chart(wish: &Wish, base: &Base, series: Series) -> Chart {
     let largest = wish.largest_major();
     let mut threads = series.threads();
     threads.retain(|thread| thread.major() <= largest);
-    let pairs = (0..threads.len()).flat_map(|drive| (0..threads.len()).map(move |second| [drive, second]));
+    let pairs =
+        (0..threads.len()).flat_map(|drive| (0..threads.len()).map(move |second| [drive, second]));
     let pairs: Vec<[usize; 2]> = pairs.collect();
     let cell = |places: [usize; 2]| {
         let [drive, second] = places.map(|place| &threads[place]);
@@ -59,7 +60,14 @@ pub fn chart(wish: &Wish, base: &Base, series: Series) -> Chart {
             return None;
         }
         let mechanism = put_together(base.layout, drive.clone(), second.clone());
-        let judged = judge(wish, base, Candidate { mechanism, net_lead });
+        let judged = judge(
+            wish,
+            base,
+            Candidate {
+                mechanism,
+                net_lead,
+            },
+        );
         Some(Cell {
             places,
             net_lead,

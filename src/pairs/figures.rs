@@ -89,7 +89,9 @@ fn times_plain(force: &ForceFigures) -> Option<f64> {
 pub(super) fn of_copies(base: &Base, sized: &Sized, single: &Verdict) -> Verdict {
     let copies = check::foreseen_of_copies(&sized.case(base));
     let of = |outcome: Outcome| {
-        let of = copies.iter().filter(move |(_, came_out)| *came_out == outcome);
+        let of = copies
+            .iter()
+            .filter(move |(_, came_out)| *came_out == outcome);
         of.map(|(rule, _)| *rule)
     };
     let Verdict::Buildable { warnings, notes } = single else {

@@ -80,7 +80,13 @@ impl Sized {
         };
         let design = layout::design(&kit, &base.profile).map_err(|problems| Reason {
             failing: problems.len(),
-            ..refused(problems.into_iter().map(|one| one.message).next().unwrap_or_default())
+            ..refused(
+                problems
+                    .into_iter()
+                    .map(|one| one.message)
+                    .next()
+                    .unwrap_or_default(),
+            )
         })?;
         let rates = motion::solve_stroke(&design.assembly, design.net_lead)
             .map_err(|error| refused(error.to_string()))?;
@@ -103,7 +109,9 @@ impl Sized {
         let boxes = assembly.parts_in_place().flat_map(|(piece, part, pose)| {
             let advance = self.rates.of(piece).advance;
             ends.map(|turns| {
-                let pose = pose.clone().shifted(Length::ZERO, Length::ZERO, advance * turns);
+                let pose = pose
+                    .clone()
+                    .shifted(Length::ZERO, Length::ZERO, advance * turns);
                 expected_box(&part.shape, &pose)
             })
         });

@@ -4,10 +4,12 @@ use super::candidate::net_lead_of;
 use super::search::layout_of;
 use super::wish::Wish;
 use crate::kit::edit::{self, CannotSet};
-use crate::kit::{LayoutKind, Mechanism, Nested, Opposed, Single, Tandem, key, word};
+use crate::kit::{LayoutKind, Mechanism, Nested, Opposed, Single, Tandem, key, keys, word};
 use crate::units::{Force, Length};
 use crate::units_told::number;
 
+/// Longer meanings than this are left to the manual, in letters.
+const LONGEST_COMMENT: usize = 60;
 /// Where the comments begin.
 const COMMENTS: usize = 26;
 /// Decimals of a net lead: a tenth of a micrometre, of an inch a millionth.
@@ -31,7 +33,11 @@ pub fn kit_text(wish: &Wish, mechanism: &Mechanism) -> Result<String, CannotSet>
     };
     line(key::NAME.leaf(), quoted(&wish.name), "");
     let layout = layout_of(mechanism);
-    line(key::LAYOUT.leaf(), quoted(word(layout)), layout_words(layout));
+    line(
+        key::LAYOUT.leaf(),
+        quoted(word(layout)),
+        layout_words(layout),
+    );
     if wish.inches {
         line(key::UNITS.leaf(), quoted("inch"), "bare numbers are inches");
     }
@@ -39,21 +45,43 @@ pub fn kit_text(wish: &Wish, mechanism: &Mechanism) -> Result<String, CannotSet>
         line(key, quoted(&designation), meaning);
     }
     let lead = bare(net_lead, wish.inches, LEAD_DECIMALS);
-    line(key::NET_LEAD.leaf(), lead, &how_it_comes(mechanism, wish.inches));
+    line(
+        key::NET_LEAD.leaf(),
+        lead,
+        &how_it_comes(mechanism, wish.inches),
+    );
     let stroke = bare(wish.stroke, wish.inches, DECIMALS);
     let turns = number(wish.stroke / net_lead, 1);
     line(key::STROKE.leaf(), stroke, &format!("{turns} turns"));
     if let Some(load) = wish.load {
-        line(key::LOAD.leaf(), quoted(&force(load, wish.inches)), "along the axis, either way");
+        line(
+            key::LOAD.leaf(),
+            quoted(&force(load, wish.inches)),
+            "along the axis, either way",
+        );
     }
     if let Some(ticks) = wish.ticks {
         let tick = net_lead / f64::from(ticks);
         let tick = bare(tick, wish.inches, LEAD_DECIMALS);
         let unit = if wish.inches { "in" } else { "mm" };
-        line(key::DIAL.leaf(), ticks.to_string(), &format!("a tick is {tick} {unit}"));
+        line(
+            key::DIAL.leaf(),
+            ticks.to_string(),
+            &format!("a tick is {tick} {unit}"),
+        );
+    }
+    let meanings = keys();
+    let meaning = |key: &str| meanings.iter().find(|known| known.path == key);
+    // Keys of tables stand behind all others.
+    let (of_tables, of_none): (Vec<_>, Vec<_>) =
+        wish.settings.iter().partition(|(key, _)| key.contains('.'));
+    for (key, value) in of_none {
+        let meaning = meaning(key).map(|known| known.meaning);
+        let meaning = meaning.filter(|meaning| meaning.chars().count() <= LONGEST_COMMENT);
+        line(key, edit::literal(value), meaning.unwrap_or_default());
     }
     let mut text = lines.join("\n") + "\n";
-    for (key, value) in &wish.settings {
+    for (key, value) in of_tables {
         text = edit::with_value(&text, key, value)?;
     }
     Ok(text)
@@ -65,7 +93,11 @@ fn about(wish: &Wish, net_lead: Length) -> String {
         let unit = if wish.inches { "in" } else { "mm" };
         format!("{} {unit}", bare(length, wish.inches, LEAD_DECIMALS))
     };
-    format!("A carriage that moves {} a turn, over {}", told(net_lead), told(wish.stroke))
+    format!(
+        "A carriage that moves {} a turn, over {}",
+        told(net_lead),
+        told(wish.stroke)
+    )
 }
 
 const fn layout_words(layout: LayoutKind) -> &'static str {
@@ -89,10 +121,18 @@ fn threads(mechanism: &Mechanism) -> Vec<(&'static str, String, &'static str)> {
         ],
         Mechanism::Tandem(Tandem { drive, thin, .. }) => vec![
             (key::DRIVE.leaf(), drive.designation(), "in the frame"),
-            (key::THIN.leaf(), thin.designation(), "in the carriage's nut"),
+            (
+                key::THIN.leaf(),
+                thin.designation(),
+                "in the carriage's nut",
+            ),
         ],
         Mechanism::Opposed(Opposed { drive, far }) => vec![
-            (key::DRIVE.leaf(), drive.designation(), "in the near carriage"),
+            (
+                key::DRIVE.leaf(),
+                drive.designation(),
+                "in the near carriage",
+            ),
             (key::FAR.leaf(), far.designation(), "in the far one"),
         ],
     }

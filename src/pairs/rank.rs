@@ -103,7 +103,12 @@ pub(super) fn near_first(a: &Judged, b: &Judged) -> Ordering {
         let major = threads_of(&judged.candidate.mechanism)
             .first()
             .map_or(f64::INFINITY, |thread| thread.major().as_mm());
-        (judged.size.is_none(), failing, judged.size.map_or(i64::MAX, room), major)
+        (
+            judged.size.is_none(),
+            failing,
+            judged.size.map_or(i64::MAX, room),
+            major,
+        )
     };
     let (a, b) = (key(a), key(b));
     a.partial_cmp(&b).unwrap_or(Ordering::Equal)

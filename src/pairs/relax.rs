@@ -90,7 +90,9 @@ pub fn what_to_give_up(
 
 /// The travel in a turn that comes nearest and can be built.
 fn nearest_lead(wish: &Wish, bases: &[Base]) -> Option<GivenUp> {
-    let wider = TOLERANCES.iter().filter(|tolerance| **tolerance > wish.tolerance);
+    let wider = TOLERANCES
+        .iter()
+        .filter(|tolerance| **tolerance > wish.tolerance);
     wider.copied().find_map(|tolerance| {
         let wish = Wish {
             tolerance,
@@ -115,7 +117,10 @@ fn less<Q: Copy + std::ops::Mul<f64, Output = Q>>(
 ) -> Option<GivenUp> {
     SHARES.iter().find_map(|share| {
         let mut bases = bases.to_vec();
-        let bounds: Vec<Bound> = bases.iter_mut().map(|base| set(base, whole * *share)).collect();
+        let bounds: Vec<Bound> = bases
+            .iter_mut()
+            .map(|base| set(base, whole * *share))
+            .collect();
         let bound = *bounds.first()?;
         best(wish, &bases, by_rank(wish)).map(|row| GivenUp { bound, row })
     })
@@ -154,7 +159,9 @@ fn thinner_layers(wish: &Wish, bases: &[Base]) -> Option<GivenUp> {
 
 /// The same kits, turned by thumb and two fingers; none where all are turned as gently already.
 fn by_fingers(wish: &Wish, bases: &[Base]) -> Option<GivenUp> {
-    let gentler = bases.iter().filter(|base| *base.kit.hand_torque > key::FINGERS);
+    let gentler = bases
+        .iter()
+        .filter(|base| *base.kit.hand_torque > key::FINGERS);
     let gentler = gentler.map(|base| {
         let mut base = base.clone();
         base.kit.hand_torque = Said::default_value(key::FINGERS);
@@ -168,7 +175,13 @@ fn by_fingers(wish: &Wish, bases: &[Base]) -> Option<GivenUp> {
 /// What makes the best pair take clearly less room, for little: thinner layers, a gentler hand. Each was
 /// tried by itself.
 pub fn smaller_with(wish: &Wish, bases: &[Base], best: &Row) -> Vec<GivenUp> {
-    let room = |row: &Row| row.figures.size.iter().map(|side| side.as_mm()).product::<f64>();
+    let room = |row: &Row| {
+        row.figures
+            .size
+            .iter()
+            .map(|side| side.as_mm())
+            .product::<f64>()
+    };
     let ways = [thinner_layers(wish, bases), by_fingers(wish, bases)];
     let clearly = |given: &GivenUp| room(&given.row) < room(best) * CLEARLY_LESS;
     ways.into_iter().flatten().filter(clearly).collect()
@@ -193,7 +206,9 @@ fn others(wish: &Wish) -> Vec<(Bound, Wish)> {
         }
     }
     other(Bound::Hands, &|wish| wish.hands = Hands::Either);
-    other(Bound::Starts(STARTS), &|wish| wish.starts = wish.starts.max(STARTS));
+    other(Bound::Starts(STARTS), &|wish| {
+        wish.starts = wish.starts.max(STARTS)
+    });
     other(Bound::Series, &|wish| {
         wish.series = Series::ALL.to_vec();
         wish.mixed = true;
@@ -213,18 +228,21 @@ fn best(
     let (_, mut judged) = judged(wish, bases);
     judged.retain(|(_, one)| matches!(one.verdict, Verdict::Buildable { .. }));
     judged.sort_by(order);
-    judged.into_iter().take(LOOKED_AT).find_map(|(place, judged)| {
-        let base = &bases[place];
-        let sized = Sized::of(base, &judged.candidate).ok()?;
-        let verdict = super::figures::of_copies(base, &sized, &judged.verdict);
-        let buildable = matches!(verdict, Verdict::Buildable { .. });
-        buildable.then(|| Row {
-            figures: Figures::of(base, &sized, &judged),
-            mechanism: judged.candidate.mechanism,
-            net_lead: judged.candidate.net_lead,
-            verdict,
+    judged
+        .into_iter()
+        .take(LOOKED_AT)
+        .find_map(|(place, judged)| {
+            let base = &bases[place];
+            let sized = Sized::of(base, &judged.candidate).ok()?;
+            let verdict = super::figures::of_copies(base, &sized, &judged.verdict);
+            let buildable = matches!(verdict, Verdict::Buildable { .. });
+            buildable.then(|| Row {
+                figures: Figures::of(base, &sized, &judged),
+                mechanism: judged.candidate.mechanism,
+                net_lead: judged.candidate.net_lead,
+                verdict,
+            })
         })
-    })
 }
 
 /// Pairs that are looked at with all their copies before a bound is held not to help.

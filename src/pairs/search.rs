@@ -150,7 +150,10 @@ pub fn search(wish: &Wish, bases: &[Base], most: usize) -> Found {
             .filter_map(|(base, judged)| looked_at(&bases[*base], judged))
             .collect();
         for (judged, figures, verdict) in looked {
-            let Candidate { mechanism, net_lead } = judged.candidate.clone();
+            let Candidate {
+                mechanism,
+                net_lead,
+            } = judged.candidate.clone();
             match verdict {
                 Verdict::Fails(reason) => lost.push(NearMiss {
                     mechanism,
@@ -174,7 +177,9 @@ pub fn search(wish: &Wish, bases: &[Base], most: usize) -> Found {
     rows.sort_by_key(|row| warnings(&row.verdict));
     rows.truncate(most);
     failing.sort_by(|a, b| near_first(&a.1, &b.1));
-    let near = failing.into_iter().filter_map(|(_, judged)| near_miss(judged));
+    let near = failing
+        .into_iter()
+        .filter_map(|(_, judged)| near_miss(judged));
     Found {
         tried,
         buildable,
@@ -192,9 +197,8 @@ pub(super) fn judged(wish: &Wish, bases: &[Base]) -> (usize, Vec<(usize, Judged)
         each.map(move |candidate| (place, candidate))
     };
     let all: Vec<(usize, Candidate)> = bases.iter().enumerate().flat_map(of_base).collect();
-    let judge = |(place, candidate): (usize, Candidate)| {
-        (place, judge(wish, &bases[place], candidate))
-    };
+    let judge =
+        |(place, candidate): (usize, Candidate)| (place, judge(wish, &bases[place], candidate));
     (all.len(), all.into_par_iter().map(judge).collect())
 }
 
@@ -219,7 +223,10 @@ fn one_for_each(misses: impl Iterator<Item = NearMiss>) -> Vec<NearMiss> {
 }
 
 fn near_miss(judged: &Judged) -> Option<NearMiss> {
-    let Candidate { mechanism, net_lead } = judged.candidate.clone();
+    let Candidate {
+        mechanism,
+        net_lead,
+    } = judged.candidate.clone();
     match &judged.verdict {
         Verdict::Fails(reason) => Some(NearMiss {
             mechanism,

@@ -64,7 +64,11 @@ pub(super) fn threads(wish: &Wish) -> Vec<Thread> {
     let small = single.filter(|thread| thread.major() <= largest);
     let starts = 1..=wish.starts.clamp(1, MAX_STARTS);
     small
-        .flat_map(|thread| starts.clone().map(move |starts| thread.clone().with_starts(starts)))
+        .flat_map(|thread| {
+            starts
+                .clone()
+                .map(move |starts| thread.clone().with_starts(starts))
+        })
         .collect()
 }
 

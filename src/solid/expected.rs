@@ -42,7 +42,10 @@ pub fn expected_box(shape: &Shape, pose: &Pose) -> [[f64; 3]; 2] {
             along.fold(worst, better)
         })
     };
-    [bound(f64::min, f64::INFINITY), bound(f64::max, f64::NEG_INFINITY)]
+    [
+        bound(f64::min, f64::INFINITY),
+        bound(f64::max, f64::NEG_INFINITY),
+    ]
 }
 
 fn added([a, b]: [f64; 2], [c, d]: [f64; 2]) -> [f64; 2] {

@@ -1,6 +1,7 @@
 //! What a terminal shows, and the same as data: pages of 80 columns and JSON.
 
 pub mod digest;
+pub mod pairs_chart;
 pub mod pairs_data;
 pub mod pairs_page;
 pub mod pairs_plot;

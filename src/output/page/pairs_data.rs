@@ -107,7 +107,9 @@ pub fn json(page: &Page<'_>) -> serde_json::Result<String> {
             .iter()
             .map(|miss| {
                 let (drive, second) = threads(&miss.mechanism);
-                let Reason { against, message, .. } = miss.reason.clone();
+                let Reason {
+                    against, message, ..
+                } = miss.reason.clone();
                 NearData {
                     layout: word(layout_of(&miss.mechanism)),
                     drive,
@@ -167,7 +169,9 @@ fn data(rank: usize, row: &Row) -> RowData {
         deep_mm: mm(deep),
         along_mm: mm(along),
         lost_motion_turns: rounded(figures.lost_motion),
-        torque_nm: figures.torque.map(|torque| rounded(torque.as_newton_metres())),
+        torque_nm: figures
+            .torque
+            .map(|torque| rounded(torque.as_newton_metres())),
         times_plain: figures.times_plain.map(rounded),
         safe_load_n: figures.safe_load.map(|load| rounded(load.as_newtons())),
         wall_lines: figures.wall.map(rounded),

@@ -3,8 +3,8 @@
 use crate::kit::{LayoutKind, word};
 use crate::output::words::{density, folded};
 use crate::pairs::{
-    Against, Bound, EXACT, Figures, Found, GivenUp, NearMiss, Row, ToBuy, Verdict, Wish, designations,
-    layout_of,
+    Against, Bound, EXACT, Figures, Found, GivenUp, NearMiss, Row, ToBuy, Verdict, Wish,
+    designations, layout_of,
 };
 use crate::units::Length;
 use crate::units_told::{CALIPER_OF_INCHES, number, rounded};
@@ -20,6 +20,8 @@ pub struct Page<'a> {
     pub to_buy: &'a [ToBuy],
     /// Where nothing was found, bounds that may be given up; else what takes less room.
     pub given_up: &'a [GivenUp],
+    /// Torque of a hand at the stops, as the kit of the wish has it.
+    pub hand_torque: Option<&'a str>,
     /// What was typed, to be typed again with a choice.
     pub typed: &'a str,
 }
@@ -52,7 +54,9 @@ fn asked(wish: &Wish) -> String {
         let tick = wish.net_lead / f64::from(ticks);
         format!(" ({} a tick, {ticks} ticks)", told(tick, 4))
     });
-    let load = wish.load.map(|load| format!(", against {}", wish.told().force(load)));
+    let load = wish
+        .load
+        .map(|load| format!(", against {}", wish.told().force(load)));
     format!(
         "A carriage that moves {}{} a turn, within {} %, over {}{}: {} turns.",
         told(wish.net_lead, 4),
@@ -66,7 +70,10 @@ fn asked(wish: &Wish) -> String {
 
 /// Screws to buy instead.
 fn bought(page: &Page<'_>) -> String {
-    let mut each = page.to_buy.iter().map(|screw| format!("{} ({})", screw.designation, screw.standard));
+    let mut each = page
+        .to_buy
+        .iter()
+        .map(|screw| format!("{} ({})", screw.designation, screw.standard));
     let Some(first) = each.next() else {
         return String::new();
     };
@@ -89,7 +96,11 @@ struct Column {
     cell: fn(&Wish, &Row) -> String,
 }
 
-const fn column(above: &'static str, title: &'static str, cell: fn(&Wish, &Row) -> String) -> Column {
+const fn column(
+    above: &'static str,
+    title: &'static str,
+    cell: fn(&Wish, &Row) -> String,
+) -> Column {
     Column {
         titles: [above, title],
         cell,
@@ -163,7 +174,12 @@ fn table(page: &Page<'_>) -> String {
     let cells: Vec<Vec<String>> = found
         .rows
         .iter()
-        .map(|row| columns.iter().map(|column| (column.cell)(wish, row)).collect())
+        .map(|row| {
+            columns
+                .iter()
+                .map(|column| (column.cell)(wish, row))
+                .collect()
+        })
         .collect();
     let widest = |texts: &mut dyn Iterator<Item = usize>| texts.max().unwrap_or_default();
     let first = widest(&mut threads.iter().map(|text| text.chars().count())).max("threads".len());
@@ -177,7 +193,9 @@ fn table(page: &Page<'_>) -> String {
         })
         .collect();
     let line = |number: &str, threads: &str, cells: &mut dyn Iterator<Item = String>| {
-        let each = cells.zip(&widths).map(|(cell, width)| format!("{GUTTER}{cell:>width$}"));
+        let each = cells
+            .zip(&widths)
+            .map(|(cell, width)| format!("{GUTTER}{cell:>width$}"));
         let line = format!("{number:>2}  {threads:<first$}{}", each.collect::<String>());
         format!("{}\n", line.trim_end())
     };
@@ -243,12 +261,18 @@ fn reservations(verdict: &Verdict, common: &[&'static str]) -> String {
 
 /// What the columns are, what was judged, and what to type next.
 fn legend(page: &Page<'_>) -> String {
-    let Page { wish, found, typed, .. } = page;
+    let Page {
+        wish, found, typed, ..
+    } = page;
     let some = match found.buildable == found.rows.len() {
         true => "All are shown".to_owned(),
         false => format!("The first {} are shown", found.rows.len()),
     };
-    let exact = match found.rows.iter().all(|row| wish.off_by(row.net_lead) <= EXACT) {
+    let exact = match found
+        .rows
+        .iter()
+        .all(|row| wish.off_by(row.net_lead) <= EXACT)
+    {
         true => "",
         false => " Those that meet the travel exactly stand first.",
     };
@@ -265,8 +289,19 @@ fn legend(page: &Page<'_>) -> String {
     let lost = "turns lost: what the head turns back before the carriage follows. times plain: the \
                 force for one effort, over that of the plain screw. wall: between the two threads, in \
                 printed lines. Grams and hours are estimates.";
+    let hand = page.hand_torque.map_or_else(String::new, |torque| {
+        let words = format!(
+            "Each is turned by {torque} at the stops; `--with hand_torque=...` says another hand."
+        );
+        folded("", "", &words)
+    });
     let next = format!("To write one as a kit: {typed} --pick 1 --write my-stage.toml");
-    format!("\n{}{noted}{}{}", folded("", "", &judged), folded("", "", lost), folded("", "  ", &next))
+    format!(
+        "\n{}{noted}{hand}{}{}",
+        folded("", "", &judged),
+        folded("", "", lost),
+        folded("", "  ", &next)
+    )
 }
 
 /// Pairs that give the travel and cannot be built, each with its first reason.
@@ -301,9 +336,15 @@ fn reason(miss: &NearMiss) -> String {
 
 /// That nothing can be built, and which bound may be given up.
 fn nothing(page: &Page<'_>) -> String {
-    let Page { wish, found, given_up, .. } = page;
+    let Page {
+        wish,
+        found,
+        given_up,
+        ..
+    } = page;
     let why = match found.tried {
         0 => "No two threads of these series give that travel.".to_owned(),
+        1 => "One pair gives that travel, and it cannot be built.".to_owned(),
         tried => format!("{tried} pairs give that travel, and none can be built."),
     };
     let mut text = format!("\n{}", folded("", "", &why));
@@ -335,7 +376,9 @@ fn smaller(page: &Page<'_>) -> String {
     let told: String = told.collect();
     match told.is_empty() {
         true => told,
-        false => format!("\nSmaller ones can be built with one of these, each tried by itself:\n{told}"),
+        false => {
+            format!("\nSmaller ones can be built with one of these, each tried by itself:\n{told}")
+        }
     }
 }
 
@@ -376,7 +419,11 @@ fn to_give_up(wish: &Wish, bound: &Bound) -> String {
         Bound::Room(sides) => {
             // What is typed must have room for it.
             let side = |side: Length| number(side.up_to(Length::mm(1.0)).as_mm(), 0);
-            format!("room of {} mm (--within {}mm)", sides.map(side).join(" by "), sides.map(side).join("x"))
+            format!(
+                "room of {} mm (--within {}mm)",
+                sides.map(side).join(" by "),
+                sides.map(side).join("x")
+            )
         }
         Bound::Layer(layer) => format!(
             "layers of {} (--with layer={})",
@@ -398,7 +445,10 @@ fn to_give_up(wish: &Wish, bound: &Bound) -> String {
         Bound::Starts(starts) => format!("threads of {starts} starts (--starts {starts})"),
         Bound::Series => "threads of all series, mixed (--series all --mixed)".into(),
         Bound::FreePitches(step) => {
-            format!("pitches of no standard (--pitch-step {}), printed all the same", typed(step))
+            format!(
+                "pitches of no standard (--pitch-step {}), printed all the same",
+                typed(step)
+            )
         }
     }
 }

@@ -90,12 +90,22 @@ pub fn svg(page: &Page<'_>) -> Option<String> {
         false => length.as_mm(),
         true => length.as_inches(),
     };
-    let spread = [1.0 - wish.tolerance, 1.0 + wish.tolerance].map(|share| lead(wish.net_lead) * share);
-    let leads = points.iter().map(|point| lead(point.net_lead)).chain(spread);
+    let spread =
+        [1.0 - wish.tolerance, 1.0 + wish.tolerance].map(|share| lead(wish.net_lead) * share);
+    let leads = points
+        .iter()
+        .map(|point| lead(point.net_lead))
+        .chain(spread);
     let across = Axis::over(leads, SIDES);
-    let up = Axis::over(points.iter().map(|point| volume(point.size)).chain([0.0]), [EDGES[1], EDGES[0]]);
+    let up = Axis::over(
+        points.iter().map(|point| volume(point.size)).chain([0.0]),
+        [EDGES[1], EDGES[0]],
+    );
     let unit = if wish.inches { "in" } else { "mm" };
-    let title = format!("Pairs that move {} {unit} a turn", number(lead(wish.net_lead), 4));
+    let title = format!(
+        "Pairs that move {} {unit} a turn",
+        number(lead(wish.net_lead), 4)
+    );
     let mut out = format!(
         "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 {WIDTH} {HEIGHT}\" width=\"{WIDTH}\" \
          height=\"{HEIGHT}\" role=\"img\">\n<title>{title}</title>\n{STYLE}<rect width=\"{WIDTH}\" \
@@ -110,7 +120,12 @@ pub fn svg(page: &Page<'_>) -> Option<String> {
         (high - low).max(1.0),
         EDGES[1] - EDGES[0]
     );
-    line(&mut out, "wish", [across.at(lead(wish.net_lead)), EDGES[0]], [across.at(lead(wish.net_lead)), EDGES[1]]);
+    line(
+        &mut out,
+        "wish",
+        [across.at(lead(wish.net_lead)), EDGES[0]],
+        [across.at(lead(wish.net_lead)), EDGES[1]],
+    );
     let mut dot = |point: &Point, class: &str, radius: f64| {
         let (x, y) = (across.at(lead(point.net_lead)), up.at(volume(point.size)));
         out += &format!("<circle class=\"{class}\" cx=\"{x:.2}\" cy=\"{y:.2}\" r=\"{radius}\"/>\n");
@@ -119,7 +134,10 @@ pub fn svg(page: &Page<'_>) -> Option<String> {
     not.into_iter().for_each(|point| dot(point, "not", 3.2));
     good.into_iter().for_each(|point| dot(point, "good", 3.6));
     if let Some(best) = page.found.rows.first() {
-        let (x, y) = (across.at(lead(best.net_lead)), up.at(volume(best.figures.size)));
+        let (x, y) = (
+            across.at(lead(best.net_lead)),
+            up.at(volume(best.figures.size)),
+        );
         out += &format!("<circle class=\"told\" cx=\"{x:.2}\" cy=\"{y:.2}\" r=\"5\"/>\n");
         let name = plain(&designations(&best.mechanism).join(" / "));
         text(&mut out, "small", "start", [x + 9.0, y + 4.0], &name);
@@ -148,8 +166,20 @@ fn frame(out: &mut String, across: &Axis, up: &Axis, unit: &str) {
         EDGES[1] - EDGES[0]
     );
     let middle = f64::midpoint(SIDES[0], SIDES[1]);
-    text(out, "", "middle", [middle, EDGES[1] + 40.0], &format!("travel in a turn, {unit}"));
-    text(out, "", "start", [SIDES[0], EDGES[0] - 8.0], "room through the stroke, cubic centimetres");
+    text(
+        out,
+        "",
+        "middle",
+        [middle, EDGES[1] + 40.0],
+        &format!("travel in a turn, {unit}"),
+    );
+    text(
+        out,
+        "",
+        "start",
+        [SIDES[0], EDGES[0] - 8.0],
+        "room through the stroke, cubic centimetres",
+    );
 }
 
 fn legend(out: &mut String) {
@@ -160,7 +190,11 @@ fn legend(out: &mut String) {
         ("good", 3.6, "can be built", 110.0),
         ("not", 3.2, "cannot", 70.0),
     ] {
-        *out += &format!("<circle class=\"{class}\" cx=\"{}\" cy=\"{}\" r=\"{radius}\"/>\n", x + 6.0, BASELINE - 4.0);
+        *out += &format!(
+            "<circle class=\"{class}\" cx=\"{}\" cy=\"{}\" r=\"{radius}\"/>\n",
+            x + 6.0,
+            BASELINE - 4.0
+        );
         text(out, "small", "start", [x + 18.0, BASELINE], words);
         x += width;
     }
