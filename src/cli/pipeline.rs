@@ -346,8 +346,7 @@ fn job(kit: &Kit, profile: &Profile, design: &Design, meshes: &[&Mesh]) -> Job {
     job_of(kit, profile, &bodies.collect::<Vec<_>>())
 }
 
-/// The same without meshes, in a ten-thousandth of the time: see [`printing_time::Body::expected`] for
-/// how near it comes.
+/// The same without meshes, in 0.2 to 1 ms: see [`printing_time::Body::expected`] for how near it comes.
 pub fn expected_job(kit: &Kit, profile: &Profile, design: &Design) -> Job {
     let parts = design.assembly.parts.iter();
     let bodies = parts.map(|part| printed(part, || printing_time::Body::expected(&part.shape)));

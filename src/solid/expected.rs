@@ -85,7 +85,7 @@ fn corners(placed: &Placed) -> Vec<Point3<f64>> {
 }
 
 /// How far an outline reaches along x and y, in mm.
-fn reach(outline: &Outline) -> [f64; 2] {
+pub(super) fn reach(outline: &Outline) -> [f64; 2] {
     let [x, y] = match outline {
         Outline::Circle { diameter } | Outline::Ribbed { diameter, .. } => [*diameter; 2],
         // Its roof of two tangents at 45 degrees stands out by less than a fifth, and its ceiling

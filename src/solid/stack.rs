@@ -4,9 +4,10 @@
 //! Threads come in as the round bars of their volume. In mm; a stack's own frame is that of its solid,
 //! all that is given out stands in the print frame.
 
+use super::expected::reach;
 use super::prism;
 use super::round::{self, Ring};
-use crate::assembly::{Outline, Placed, Pose, Solid};
+use crate::assembly::{Outline, Placed, Pose, RIB_DIRECTIONS, Solid};
 use crate::units::{Angle, Length, real};
 use nalgebra::{Matrix3, Point3, Vector3};
 use std::f64::consts::{PI, TAU};
@@ -15,9 +16,10 @@ use std::sync::LazyLock;
 /// Corners of a full circle in an outline that has others too: it loses 2.6 % of its area, of holes that
 /// take a twentieth of their part.
 const AROUND: usize = 16;
-/// Spots around an outline, of which each wall, end and stretch of a solid has its points. Guess: twice
-/// as many change no estimate by a hundredth.
-const SPOTS: usize = 48;
+/// Spots on a circle at the most.
+const SPOTS: usize = 96;
+/// In how many evenly spread spots a circle may be divided, of the most that there are.
+const DIVISORS: [usize; 9] = [4, 6, 8, 12, 16, 24, 32, 48, SPOTS];
 /// Multiples of the golden section and of the root of 2 spread evenly over what is left of them below
 /// one, however many are taken.
 const SPREAD: [f64; 2] = [0.618_033_988_749_894_9, 0.414_213_562_373_095_1];
@@ -29,6 +31,10 @@ static CIRCLE: LazyLock<[[f64; 2]; SPOTS]> = LazyLock::new(|| {
         [cos, sin]
     })
 });
+
+/// How spots are shared out among edges: by their lengths, or by the areas between them and the axis.
+const BY_LENGTH: usize = 0;
+const BY_AREA: usize = 1;
 
 /// Lowest and highest corner of a box.
 pub(super) type Span = [[f64; 3]; 2];
@@ -56,8 +62,8 @@ pub(super) struct Stack {
     turned: Matrix3<f64>,
     shift: Vector3<f64>,
     levels: Vec<Level>,
-    /// Around every outline of it.
-    spots: Vec<Spot>,
+    /// Of an outline with corners, each edge's share of the length around, and of the area inside.
+    edges: Vec<[f64; 2]>,
     /// The box around it.
     pub(super) span: Span,
     /// Of its own z, between which there is anything to be cut.
@@ -71,7 +77,7 @@ struct Spot {
     edge: usize,
     /// Share of the edge before it.
     along: f64,
-    /// Share of the edge that it stands for.
+    /// Share of the edge that it stands for, or spots on the circle.
     part: f64,
     /// Two shares that are spread evenly over all spots.
     spread: [f64; 2],
@@ -126,9 +132,9 @@ impl Stack {
             shift: origin.coords,
             window: [f64::NEG_INFINITY, f64::INFINITY],
             span: [[0.0; 3]; 2],
-            spots: levels
+            edges: levels
                 .first()
-                .map_or(Vec::new(), |level| level.section.spots()),
+                .map_or(Vec::new(), |level| level.section.edges()),
             levels,
         };
         stack.span = stack.boxed();
@@ -208,58 +214,110 @@ impl Stack {
         })
     }
 
-    /// Points spread over its inside, each with its part of the volume.
-    pub(super) fn bits(&self, each: &mut impl FnMut(Bit)) {
+    /// Points spread over its inside, each with its part of the volume: so many in each cubic
+    /// millimetre, as far as its outlines allow.
+    pub(super) fn bits(&self, dense: f64, each: &mut impl FnMut(Bit)) {
         for stretch in self.stretches().filter(|stretch| stretch.tall() > 0.0) {
             let tall = stretch.tall() * (stretch.shares[1] - stretch.shares[0]);
-            for spot in &self.spots {
+            let count = stretch.volume() * dense;
+            self.spots(count, BY_AREA, |spot| {
                 let t = stretch.at(spot.spread[0]);
-                let (on, out) = (stretch.on(spot, t), spot.spread[1].sqrt());
+                let (on, out) = (stretch.on(&spot, t), spot.spread[1].sqrt());
                 each(Bit {
                     at: self.place([on.x * out, on.y * out], stretch.z(t)),
                     volume: on.sector * tall,
                 });
-            }
+            });
         }
     }
 
-    /// Points spread over its surface.
-    pub(super) fn patches(&self, each: &mut impl FnMut(Patch)) {
+    /// Points spread over its surface: so many on each square millimetre, as far as its outlines allow.
+    pub(super) fn patches(&self, dense: f64, each: &mut impl FnMut(Patch)) {
         for stretch in self.stretches() {
             let part = stretch.shares[1] - stretch.shares[0];
-            for spot in &self.spots {
+            let count = stretch.wall() * dense;
+            self.spots(count, BY_LENGTH, |spot| {
                 let t = stretch.at(spot.spread[0]);
-                let on = stretch.on(spot, t);
-                let [foot, top] = [0.0, 1.0].map(|t| stretch.on(spot, t));
-                let up = Vector3::new(top.x - foot.x, top.y - foot.y, stretch.tall());
+                let on = stretch.on(&spot, t);
+                let [x, y] = stretch.widens(&spot);
+                let up = Vector3::new(x, y, stretch.tall());
                 let across = Vector3::new(on.across[0], on.across[1], 0.0);
                 each(Patch {
                     at: self.place([on.x, on.y], stretch.z(t)),
                     area: self.turned * across.cross(&up) * part,
                     longer: stretch.low.longer,
                 });
-            }
+            });
         }
+        for (stretch, up) in self.ends() {
+            let count = stretch.area(0.0) * dense;
+            self.spots(count, BY_AREA, |spot| {
+                let on = stretch.on(&spot, 0.0);
+                let out = spot.spread[0].sqrt();
+                each(Patch {
+                    at: self.place([on.x * out, on.y * out], stretch.low.z),
+                    area: self.turned * Vector3::new(0.0, 0.0, on.sector * up),
+                    longer: 1.0,
+                });
+            });
+        }
+    }
+
+    /// Area of its surface, in mm2.
+    pub(super) fn surface(&self) -> f64 {
+        let walls = self.stretches().map(|stretch| stretch.wall());
+        let ends = self.ends().map(|(stretch, _)| stretch.area(0.0));
+        walls.sum::<f64>() + ends.sum::<f64>()
+    }
+
+    /// Its end faces, and which way along its axis each looks.
+    fn ends(&self) -> impl Iterator<Item = (Stretch<'_>, f64)> {
         let ends = [(self.levels.first(), -1.0), (self.levels.last(), 1.0)];
-        for (level, up) in ends {
-            if let Some(level) = level
-                && self.window[0] <= level.z
-                && level.z <= self.window[1]
-            {
-                let stretch = Stretch {
-                    low: level,
-                    high: level,
-                    shares: [0.0, 1.0],
-                };
-                for spot in &self.spots {
-                    let on = stretch.on(spot, 0.0);
-                    let out = spot.spread[0].sqrt();
-                    each(Patch {
-                        at: self.place([on.x * out, on.y * out], level.z),
-                        area: self.turned * Vector3::new(0.0, 0.0, on.sector * up),
-                        longer: 1.0,
-                    });
-                }
+        let [bottom, top] = self.window;
+        ends.into_iter().filter_map(move |(level, up)| {
+            let level = level.filter(|level| bottom <= level.z && level.z <= top)?;
+            let stretch = Stretch {
+                low: level,
+                high: level,
+                shares: [0.0, 1.0],
+            };
+            Some((stretch, up))
+        })
+    }
+
+    /// Spots around its outlines, each for as much of the length or of the area: no fewer than asked for,
+    /// and one on every edge.
+    fn spots(&self, count: f64, by: usize, mut each: impl FnMut(Spot)) {
+        let mut last = [0.5; 2];
+        let mut spread = || {
+            last = [0, 1].map(|of| match last[of] + SPREAD[of] {
+                next if next >= 1.0 => next - 1.0,
+                next => next,
+            });
+            last
+        };
+        if self.edges.is_empty() {
+            let parts = DIVISORS.into_iter().find(|parts| *parts as f64 >= count);
+            let step = SPOTS / parts.unwrap_or(SPOTS);
+            for edge in (step / 2..SPOTS).step_by(step) {
+                each(Spot {
+                    edge,
+                    along: 0.0,
+                    part: step as f64,
+                    spread: spread(),
+                });
+            }
+            return;
+        }
+        for (edge, shares) in self.edges.iter().enumerate() {
+            let parts = (shares[by] * count.min(SPOTS as f64)).round().max(1.0);
+            for part in 0..parts as usize {
+                each(Spot {
+                    edge,
+                    along: (part as f64 + 0.5) / parts,
+                    part: 1.0 / parts,
+                    spread: spread(),
+                });
             }
         }
     }
@@ -273,6 +331,36 @@ struct On {
     across: [f64; 2],
     /// Area between that and the axis.
     sector: f64,
+}
+
+/// Volume of a box around a solid in its own frame, no matter how wide its outlines are between levels, in
+/// mm3: no less than the solid's.
+pub(super) fn boxed_volume(solid: &Solid) -> f64 {
+    let (mut wide, mut deep) = (0.0f64, 0.0f64);
+    let (low, high) = match solid {
+        Solid::Turned(turned) => {
+            let corners = &turned.outer.corners;
+            for (_, radius) in corners {
+                wide = wide.max(radius.as_mm());
+            }
+            deep = wide;
+            (
+                corners.first().map(|at| at.0),
+                corners.last().map(|at| at.0),
+            )
+        }
+        Solid::Prism(levels) => {
+            for (_, outline) in levels {
+                let [x, y] = reach(outline);
+                (wide, deep) = (wide.max(x), deep.max(y));
+            }
+            (levels.first().map(|at| at.0), levels.last().map(|at| at.0))
+        }
+    };
+    let tall = low
+        .zip(high)
+        .map_or(0.0, |(low, high)| (high - low).as_mm());
+    4.0 * wide * deep * tall
 }
 
 /// What is between two levels, or a share of it.
@@ -302,7 +390,7 @@ impl Stretch<'_> {
             (Section::Round(low), Section::Round(high)) => {
                 let radius = low + (high - low) * t;
                 let [cos, sin] = CIRCLE[spot.edge];
-                let across = radius * TAU / SPOTS as f64;
+                let across = radius * TAU / SPOTS as f64 * spot.part;
                 On {
                     x: radius * cos,
                     y: radius * sin,
@@ -330,6 +418,38 @@ impl Stretch<'_> {
                 unreachable!("all outlines of a prism are of one kind")
             }
         }
+    }
+
+    /// How far its upper end stands out of its lower one at a spot.
+    fn widens(&self, spot: &Spot) -> [f64; 2] {
+        match (&self.low.section, &self.high.section) {
+            (Section::Round(low), Section::Round(high)) => {
+                CIRCLE[spot.edge].map(|at| at * (high - low))
+            }
+            (Section::Cornered(low), Section::Cornered(high)) => {
+                let next = if spot.edge + 1 == low.len() {
+                    0
+                } else {
+                    spot.edge + 1
+                };
+                let out = |edge: usize| [0, 1].map(|axis| high[edge][axis] - low[edge][axis]);
+                mixed(out(spot.edge), out(next), spot.along)
+            }
+            (Section::Round(_), Section::Cornered(_))
+            | (Section::Cornered(_), Section::Round(_)) => {
+                unreachable!("all outlines of a prism are of one kind")
+            }
+        }
+    }
+
+    /// Area of its walls, but for what they lean by.
+    fn wall(&self) -> f64 {
+        let [low, high] = [self.low, self.high].map(|level| level.section.around());
+        let [from, to] = self.shares;
+        let tall = self
+            .tall()
+            .max((self.area(1.0) - self.area(0.0)).abs() / low.max(high));
+        (low + high) / 2.0 * tall * (to - from)
     }
 
     fn area(&self, t: f64) -> f64 {
@@ -360,39 +480,40 @@ impl Stretch<'_> {
 }
 
 impl Section {
-    /// Spots around it, as far apart everywhere.
-    fn spots(&self) -> Vec<Spot> {
-        let share = |spot: usize, of: f64| (0.5 + spot as f64 * of).fract();
-        let spread = |spot: usize| SPREAD.map(|of| share(spot, of));
+    /// Of corners, each edge's share of the length around and of the area inside.
+    fn edges(&self) -> Vec<[f64; 2]> {
         match self {
-            Self::Round(_) => (0..SPOTS)
-                .map(|edge| Spot {
-                    edge,
-                    along: 0.0,
-                    part: 1.0,
-                    spread: spread(edge),
-                })
-                .collect(),
+            Self::Round(_) => Vec::new(),
             Self::Cornered(corners) => {
-                let long = |edge: usize| {
-                    let (a, b) = (corners[edge], corners[(edge + 1) % corners.len()]);
-                    real::hypot(b[0] - a[0], b[1] - a[1])
+                let edge = |edge: usize| {
+                    let next = if edge + 1 == corners.len() {
+                        0
+                    } else {
+                        edge + 1
+                    };
+                    [
+                        edge_length(corners, edge),
+                        cross(corners[edge], corners[next]),
+                    ]
                 };
-                let around: f64 = (0..corners.len()).map(long).sum();
-                let mut spots = Vec::with_capacity(SPOTS + corners.len());
-                for edge in 0..corners.len() {
-                    let parts = (long(edge) / around * SPOTS as f64).round().max(1.0);
-                    for part in 0..parts as usize {
-                        spots.push(Spot {
-                            edge,
-                            along: (part as f64 + 0.5) / parts,
-                            part: 1.0 / parts,
-                            spread: spread(spots.len()),
-                        });
-                    }
-                }
-                spots
+                let edges: Vec<[f64; 2]> = (0..corners.len()).map(edge).collect();
+                let [around, inside] =
+                    [0, 1].map(|by| edges.iter().map(|edge| edge[by]).sum::<f64>());
+                edges
+                    .iter()
+                    .map(|[long, wide]| [long / around, wide / inside])
+                    .collect()
             }
+        }
+    }
+
+    /// Length around it.
+    fn around(&self) -> f64 {
+        match self {
+            Self::Round(radius) => radius * TAU,
+            Self::Cornered(corners) => (0..corners.len())
+                .map(|edge| edge_length(corners, edge))
+                .sum(),
         }
     }
 
@@ -466,15 +587,31 @@ fn round_levels(rings: Vec<Ring>) -> Vec<Level> {
 fn section(outline: &Outline) -> Section {
     match outline {
         Outline::Circle { diameter } => Section::Round(diameter.as_mm() / 2.0),
+        Outline::Ribbed { diameter, tips } => {
+            // What three ribs leave of a circle: each takes a segment.
+            let reach = Angle::from_cos((*tips / *diameter).min(1.0));
+            let segment = reach.as_radians() - reach.sin() * reach.cos();
+            let left = 1.0 - RIB_DIRECTIONS.len() as f64 * segment / PI;
+            Section::Round(diameter.as_mm() / 2.0 * left.max(0.0).sqrt())
+        }
         Outline::Square { .. }
         | Outline::Hexagon { .. }
         | Outline::Rectangle { .. }
         | Outline::Keyed { .. }
         | Outline::Teardrop { .. }
-        | Outline::Ribbed { .. }
         | Outline::Slotted { .. }
         | Outline::Polygon(_) => Section::Cornered(prism::corners(outline, AROUND)),
     }
+}
+
+fn edge_length(corners: &[[f64; 2]], edge: usize) -> f64 {
+    let next = if edge + 1 == corners.len() {
+        0
+    } else {
+        edge + 1
+    };
+    let [x, y] = [0, 1].map(|axis| corners[next][axis] - corners[edge][axis]);
+    (x * x + y * y).sqrt()
 }
 
 fn mixed(low: [f64; 2], high: [f64; 2], t: f64) -> [f64; 2] {

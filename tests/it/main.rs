@@ -16,6 +16,7 @@ mod coupon;
 mod coupon_tune_files;
 mod digest;
 mod ends;
+mod expected_job;
 mod files_kept;
 mod geometry;
 mod hand;
