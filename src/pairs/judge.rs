@@ -172,8 +172,8 @@ fn swallowed(base: &Base, candidate: &Candidate) -> Option<Reason> {
             message: format!(
                 "the drawn gap of {} is {}, more than {}: its flanks hardly meet",
                 thread.designation(),
-                base.kit.told().length(gap, 2),
-                base.kit.told().length(most, 2),
+                base.kit.told().length(gap, 3),
+                base.kit.told().length(most, 3),
             ),
             failing: 1,
         })

@@ -24,7 +24,7 @@ pub use judge::{Against, Reason, Verdict};
 pub use kit_text::kit_text;
 pub use relax::{Bound, GivenUp, smaller_with, what_to_give_up};
 pub use search::{
-    Base, Found, NearMiss, Point, Row, any_mechanism, designations, layout_of, search,
+    Base, Found, NearMiss, Point, Row, any_mechanism, designations, giving, layout_of, search,
 };
 pub use universe::Series;
 pub use wish::{Hands, LARGEST_MAJOR, Wish};

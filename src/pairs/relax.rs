@@ -35,6 +35,8 @@ pub enum Bound {
     Layer(Length),
     /// The torque of a hand at the stops.
     HandTorque(Torque),
+    /// Walls of every part.
+    Walls(u32),
     /// The layout: another.
     Layout(LayoutKind),
     /// The second thread's hand: either.
@@ -48,15 +50,24 @@ pub enum Bound {
 }
 
 /// How far the travel in a turn is let go, one after the other, as shares. Guess.
-const TOLERANCES: [f64; 7] = [0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 0.9];
-/// How much of a stroke or a load is kept, one after the other. Guess.
-const SHARES: [f64; 9] = [0.9, 0.8, 0.7, 0.6, 0.5, 0.4, 0.3, 0.2, 0.1];
+const TOLERANCES: [f64; 10] = [0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 1.0, 2.0, 5.0, 20.0];
 /// Layers that are tried, the thickest first (common practice for a nozzle of 0.4 mm).
 const LAYERS: [Length; 3] = [Length::mm(0.12), Length::mm(0.1), Length::mm(0.08)];
 /// Starts that are tried. Guess: entries of two are told apart by a mark.
 const STARTS: u8 = 2;
-/// Steps of free pitches that are tried. Guess.
-const STEP: Length = Length::mm(0.1);
+/// Walls that are tried (common practice: up to six of a stout part).
+const WALLS: [u32; 2] = [5, 6];
+/// Steps of free pitches that are tried lie between these: finer ones make too many pairs, coarser ones
+/// hardly any. Guess.
+const STEPS: [Length; 2] = [Length::mm(0.05), Length::mm(0.25)];
+
+/// The step of free pitches by which a travel is the difference of two: a whole part of it, in
+/// thousandths; none where it would be too fine.
+fn free_step(net_lead: Length) -> Option<Length> {
+    let [finest, coarsest] = STEPS;
+    let step = net_lead / (net_lead / coarsest).ceil().max(1.0);
+    (step >= finest).then_some(step)
+}
 
 /// Every bound that may be given up by itself so that something can be built, with the best that can.
 /// `base` makes the kit of a changed wish in a layout, or none where that is refused.
@@ -80,6 +91,8 @@ pub fn what_to_give_up(
     found.extend(any_room(wish, bases));
     found.extend(thinner_layers(wish, bases));
     found.extend(by_fingers(wish, bases));
+    found.extend(by_whole_hand(wish, bases));
+    found.extend(more_walls(wish, bases));
     found.extend(others(wish).into_iter().filter_map(|(bound, wish)| {
         let layouts = wish.layouts.iter();
         let bases: Vec<Base> = layouts.filter_map(|layout| base(&wish, *layout)).collect();
@@ -108,23 +121,38 @@ fn nearest_lead(wish: &Wish, bases: &[Base]) -> Option<GivenUp> {
     })
 }
 
-/// The most of a quantity with which something can be built.
+/// The most of a quantity with which something can be built, to three hundredths of what was wished.
 fn less<Q: Copy + std::ops::Mul<f64, Output = Q>>(
     wish: &Wish,
     bases: &[Base],
     whole: Q,
     set: impl Fn(&mut Base, Q) -> Bound,
 ) -> Option<GivenUp> {
-    SHARES.iter().find_map(|share| {
+    let with = |share: f64| {
         let mut bases = bases.to_vec();
         let bounds: Vec<Bound> = bases
             .iter_mut()
-            .map(|base| set(base, whole * *share))
+            .map(|base| set(base, whole * share))
             .collect();
         let bound = *bounds.first()?;
         best(wish, &bases, by_rank(wish)).map(|row| GivenUp { bound, row })
-    })
+    };
+    let [mut share, mut too_much] = LEAST_AND_WHOLE;
+    let mut given = with(share)?;
+    for _ in 0..HALVINGS {
+        let more = f64::midpoint(share, too_much);
+        match with(more) {
+            Some(better) => (share, given) = (more, better),
+            None => too_much = more,
+        }
+    }
+    Some(given)
 }
+
+/// The least share that is worth telling, and the whole, which is too much. Guess.
+const LEAST_AND_WHOLE: [f64; 2] = [0.1, 1.0];
+/// How often what lies between is halved: to three hundredths.
+const HALVINGS: u32 = 5;
 
 /// The room that the smallest takes.
 fn any_room(wish: &Wish, bases: &[Base]) -> Option<GivenUp> {
@@ -159,17 +187,44 @@ fn thinner_layers(wish: &Wish, bases: &[Base]) -> Option<GivenUp> {
 
 /// The same kits, turned by thumb and two fingers; none where all are turned as gently already.
 fn by_fingers(wish: &Wish, bases: &[Base]) -> Option<GivenUp> {
-    let gentler = bases
-        .iter()
-        .filter(|base| *base.kit.hand_torque > key::FINGERS);
-    let gentler = gentler.map(|base| {
+    let stronger = |base: &&Base| *base.kit.hand_torque > key::FINGERS;
+    by_hand(wish, bases.iter().filter(stronger), key::FINGERS)
+}
+
+/// The same kits, turned by a whole hand; none where all are turned as hard already.
+fn by_whole_hand(wish: &Wish, bases: &[Base]) -> Option<GivenUp> {
+    let gentler = |base: &&Base| *base.kit.hand_torque < key::FULL_HAND;
+    by_hand(wish, bases.iter().filter(gentler), key::FULL_HAND)
+}
+
+fn by_hand<'b>(
+    wish: &Wish,
+    bases: impl Iterator<Item = &'b Base>,
+    torque: Torque,
+) -> Option<GivenUp> {
+    let turned = bases.map(|base| {
         let mut base = base.clone();
-        base.kit.hand_torque = Said::default_value(key::FINGERS);
+        base.kit.hand_torque = Said::default_value(torque);
         base
     });
-    let bases: Vec<Base> = gentler.collect();
-    let bound = Bound::HandTorque(key::FINGERS);
+    let bases: Vec<Base> = turned.collect();
+    let bound = Bound::HandTorque(torque);
     best(wish, &bases, by_rank(wish)).map(|row| GivenUp { bound, row })
+}
+
+/// The same kits, each part with more walls behind its threads.
+fn more_walls(wish: &Wish, bases: &[Base]) -> Option<GivenUp> {
+    WALLS.iter().find_map(|walls| {
+        let thicker = bases.iter().filter(|base| *base.kit.walls < *walls);
+        let thicker = thicker.map(|base| {
+            let mut base = base.clone();
+            base.kit.walls = Said::default_value(*walls);
+            base
+        });
+        let bases: Vec<Base> = thicker.collect();
+        let bound = Bound::Walls(*walls);
+        best(wish, &bases, by_rank(wish)).map(|row| GivenUp { bound, row })
+    })
 }
 
 /// What makes the best pair take clearly less room, for little: thinner layers, a gentler hand. Each was
@@ -213,9 +268,11 @@ fn others(wish: &Wish) -> Vec<(Bound, Wish)> {
         wish.series = Series::ALL.to_vec();
         wish.mixed = true;
     });
-    other(Bound::FreePitches(STEP), &|wish| {
-        wish.pitch_step = wish.pitch_step.or(Some(STEP));
-    });
+    if let Some(step) = free_step(wish.net_lead) {
+        other(Bound::FreePitches(step), &|wish| {
+            wish.pitch_step = wish.pitch_step.or(Some(step));
+        });
+    }
     others
 }
 

@@ -189,6 +189,14 @@ pub fn search(wish: &Wish, bases: &[Base], most: usize) -> Found {
     }
 }
 
+/// Every pair that gives the wished travel in one layout, whether or not it can be built: its threads, and
+/// what they give.
+pub fn giving(wish: &Wish, layout: LayoutKind) -> Vec<(Mechanism, Length)> {
+    let each = candidates(wish, layout, &threads(wish)).into_iter();
+    each.map(|candidate| (candidate.mechanism, candidate.net_lead))
+        .collect()
+}
+
 /// How many pairs give the travel, and each of them judged, with the place of its base.
 pub(super) fn judged(wish: &Wish, bases: &[Base]) -> (usize, Vec<(usize, Judged)>) {
     let threads = threads(wish);

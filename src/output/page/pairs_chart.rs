@@ -120,14 +120,17 @@ pub fn json(chart: &Chart) -> serde_json::Result<String> {
 }
 
 /// Width and height of a field of the grid, and the room for the names of threads before it.
-const FIELD: [f64; 2] = [46.0, 22.0];
+const FIELD: [f64; 2] = [46.0, 30.0];
 const NAMES: f64 = 96.0;
 /// Room above the grid: title, legend and the names of the thinner threads, which stand upright.
 const HEAD: f64 = 168.0;
+/// Baselines in a field: of the net lead, and of the turns below it.
+const UPPER: f64 = 14.0;
+const LOWER: f64 = 25.0;
 /// Free edge around the grid.
 const EDGE: f64 = 16.0;
 /// Least width, so that the words above the grid have room.
-const LEAST_WIDTH: f64 = 640.0;
+const LEAST_WIDTH: f64 = 760.0;
 
 const STYLE: &str = "\
 <style>
@@ -136,6 +139,7 @@ text { font: 11px 'Source Sans 3', 'Noto Sans', 'DejaVu Sans', sans-serif; fill:
 .small { font-size: 12px; fill: #5a6870; }
 .name { font-size: 12px; }
 .not { fill: #98a3a9; }
+.per { font-size: 9px; fill: #98a3a9; }
 .good { fill: #cfe3ea; }
 .rule { stroke: #e3e7e9; stroke-width: 1; }
 .strong { font-weight: 600; fill: #123e50; }
@@ -148,14 +152,16 @@ pub fn svg(wish: &Wish, chart: &Chart) -> String {
     let count = chart.threads.len() as f64;
     let width = (NAMES + FIELD[0] * count + 2.0 * EDGE).max(LEAST_WIDTH);
     let height = HEAD + FIELD[1] * count + 2.0 * EDGE;
-    let unit = if chart.series.in_inches() { "in" } else { "mm" };
+    let [unit, one] = match chart.series.in_inches() {
+        false => ["mm", "a mm"],
+        true => ["in", "an inch"],
+    };
     let title = format!(
         "{}: {unit} a turn of every two threads",
         chart.series.name()
     );
     let below = format!(
-        "rows: the drive screw in the frame; columns: the thread in it, of the same hand; shaded: can be \
-         built over {} {unit}",
+        "rows: the drive screw in the frame; columns: the thread in it, of the same hand; below: turns to {one}; shaded: can be built over {} {unit}",
         number(in_units(chart.series, wish.stroke), 3)
     );
     let mut out = format!(
@@ -184,7 +190,7 @@ fn names(place: usize, thread: &Thread, width: f64) -> String {
          <text class=\"name\" transform=\"translate({3:.1} {4:.1}) rotate(-90)\">{name}</text>\n",
         y + FIELD[1],
         EDGE + NAMES - 8.0,
-        y + FIELD[1] - 7.0,
+        y + FIELD[1] / 2.0 + 4.0,
         x + FIELD[0] / 2.0 + 4.0,
         HEAD + EDGE - 8.0,
     )
@@ -211,11 +217,13 @@ fn field(chart: &Chart, cell: &Cell) -> String {
         ),
         false => (String::new(), "not"),
     };
+    let middle = x + FIELD[0] / 2.0;
     format!(
-        "{shade}<text class=\"{class}\" text-anchor=\"middle\" x=\"{:.1}\" y=\"{:.1}\">{told}<title>{}: \
-         {told} a turn, {per} turns</title></text>\n",
-        x + FIELD[0] / 2.0,
-        y + FIELD[1] - 7.0,
+        "{shade}<text class=\"{class}\" text-anchor=\"middle\" x=\"{middle:.1}\" y=\"{:.1}\">{told}</text>\
+         <text class=\"per\" text-anchor=\"middle\" x=\"{middle:.1}\" y=\"{:.1}\">{per}<title>{}: {told} \
+         a turn, {per} turns</title></text>\n",
+        y + UPPER,
+        y + LOWER,
         called(chart, cell)
     )
 }

@@ -322,16 +322,17 @@ fn near(page: &Page<'_>) -> String {
 }
 
 fn reason(miss: &NearMiss) -> String {
+    let what = match miss.reason.against {
+        Against::Rule(rule) => rule,
+        Against::Size => "cannot be sized",
+        Against::Room => "room",
+    };
     let more = match miss.alike - 1 {
         0 => String::new(),
-        1 => ", and one other pair".into(),
-        more => format!(", and {more} other pairs"),
+        1 => "; one more pair".into(),
+        more => format!("; {more} more pairs"),
     };
-    match miss.reason.against {
-        Against::Rule(rule) => format!("{} ({rule}{more})", miss.reason.message),
-        Against::Size => format!("{} (no sizes{more})", miss.reason.message),
-        Against::Room => format!("{} (room{more})", miss.reason.message),
-    }
+    format!("{} ({what}{more})", miss.reason.message)
 }
 
 /// That nothing can be built, and which bound may be given up.
@@ -431,10 +432,11 @@ fn to_give_up(wish: &Wish, bound: &Bound) -> String {
             typed(layer)
         ),
         Bound::HandTorque(torque) => format!(
-            "thumb and two fingers at the head, {} (--with hand_torque='\"{} N m\"')",
+            "another hand at the head, of {} (--with hand_torque='\"{} N m\"')",
             wish.told().torque(torque),
             number(torque.as_newton_metres(), 2)
         ),
+        Bound::Walls(walls) => format!("{walls} walls (--with walls={walls})"),
         Bound::Layout(layout) => match layout {
             LayoutKind::Single => "a plain screw with that lead (--layout single)".into(),
             LayoutKind::Nested | LayoutKind::Tandem | LayoutKind::Opposed => {
