@@ -2,7 +2,7 @@
 //! them as a kit.
 
 use super::check::refused;
-use super::new_file::write_new;
+use super::new_file::{must_be_new, write_new};
 use super::pipeline::{Read, Refusal};
 use super::printer_file::Shelf;
 use super::trouble::{Ending, Trouble, shown};
@@ -445,6 +445,10 @@ fn again(raw: &Raw) -> String {
 /// Finds the pairs, prints them, and writes what is to be written.
 pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
     let wish = &request.wish;
+    let files = request.pick.iter().map(|(_, file)| file);
+    for file in files.chain(&request.svg) {
+        must_be_new(file)?;
+    }
     let shelf = Shelf::of(
         request
             .pick

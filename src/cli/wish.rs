@@ -2,7 +2,7 @@
 
 use super::asked::{Question, ask, someone_is_there};
 use super::check::refused;
-use super::new_file::write_new;
+use super::new_file::{must_be_new, write_new};
 use super::pairs::comes_out;
 use super::printer_file::Shelf;
 use super::trouble::{Ending, Trouble, shown};
@@ -325,6 +325,7 @@ const HUNDREDTH: Length = Length::mm(0.01);
 
 /// Finds a pair whose kit passes every check, and writes the kit.
 pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
+    must_be_new(&request.file)?;
     let shelf = Shelf::of(&request.file);
     let mut tried: Option<(&Wish, Found)> = None;
     for wish in &request.wishes {

@@ -31,6 +31,7 @@ mod map;
 mod mends;
 mod never_panics;
 mod opposed;
+mod pairs;
 mod printer_file;
 mod printer_look_up;
 mod published_dowels;
