@@ -1,7 +1,7 @@
 //! Pairs of threads that give a wish, for people.
 
 use crate::kit::{LayoutKind, word};
-use crate::output::words::{density, folded};
+use crate::output::words::{COLUMNS, density, folded};
 use crate::pairs::{
     Against, Bound, EXACT, Figures, Found, GivenUp, NearMiss, Row, ToBuy, Verdict, Wish,
     designations, layout_of,
@@ -28,6 +28,8 @@ pub struct Page<'a> {
 
 /// Near misses that are told beside pairs, at the most. Guess: enough to see the pattern.
 const NEAR_MISSES: usize = 5;
+/// Columns of a pair's number.
+const NUMBER: usize = 2;
 /// Between columns.
 const GUTTER: &str = " ";
 /// In front of what belongs to a row.
@@ -192,11 +194,19 @@ fn table(page: &Page<'_>) -> String {
             widest(&mut cells.chain(titles))
         })
         .collect();
+    // Long designations stand on a line of their own.
+    let all: usize = widths.iter().map(|width| width + GUTTER.len()).sum();
+    let own_line = NUMBER + GUTTER.len() + first + all > COLUMNS;
     let line = |number: &str, threads: &str, cells: &mut dyn Iterator<Item = String>| {
         let each = cells
             .zip(&widths)
             .map(|(cell, width)| format!("{GUTTER}{cell:>width$}"));
-        let line = format!("{number:>2}  {threads:<first$}{}", each.collect::<String>());
+        let each: String = each.collect();
+        let line = match own_line {
+            true if number.is_empty() => format!("{INDENT}{each}"),
+            true => format!("{number:>NUMBER$}{GUTTER}{threads}\n{INDENT}{each}"),
+            false => format!("{number:>NUMBER$}{GUTTER}{threads:<first$}{each}"),
+        };
         format!("{}\n", line.trim_end())
     };
     let common = common_notes(&found.rows);
