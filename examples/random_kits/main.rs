@@ -3,7 +3,8 @@
 //!
 //! Of each number the first draw is taken that the layout accepts.
 //! A kit follows from its seed and number alone, so that a run that was broken off goes on
-//! from any number. The last line has the slowest kit and the most memory that the run has held,
+//! from any number. With `--print DIR` behind them, the kits are written there as files instead.
+//! The last line has the slowest kit and the most memory that the run has held,
 //! where the system tells it. Exits with 1 if a kit ended in an internal error.
 
 #![expect(
@@ -29,11 +30,19 @@ const SHOWN: usize = 110;
 const LONG: f64 = 10.0;
 
 fn main() -> ExitCode {
-    let asked: Option<Vec<u64>> = std::env::args().skip(1).map(|n| n.parse().ok()).collect();
+    let mut words: Vec<String> = std::env::args().skip(1).collect();
+    let folder = match words.iter().position(|word| word == "--print") {
+        Some(at) => words.split_off(at).into_iter().nth(1),
+        None => None,
+    };
+    let asked: Option<Vec<u64>> = words.iter().map(|n| n.parse().ok()).collect();
     let Some([seed, from, count]) = asked.as_deref() else {
-        eprintln!("random_kits SEED FROM COUNT, all of them whole numbers");
+        eprintln!("random_kits SEED FROM COUNT [--print DIR], all but DIR whole numbers");
         return ExitCode::from(2);
     };
+    if let Some(folder) = folder {
+        return print_kits(Path::new(&folder), *seed, *from..from + count);
+    }
     let (mut defects, mut slowest) = (0, (0.0, *from));
     for number in *from..from + count {
         let before = peak_mb();
@@ -53,6 +62,28 @@ fn main() -> ExitCode {
     ExitCode::from(u8::from(defects > 0))
 }
 
+/// Writes kits as files, those alone that their layout accepts.
+fn print_kits(folder: &Path, seed: u64, numbers: std::ops::Range<u64>) -> ExitCode {
+    for number in numbers {
+        let text = drawn::accepted(seed, number, accepts);
+        let file = folder.join(format!("random-{number}.toml"));
+        if accepts(&text)
+            && let Err(error) = std::fs::write(&file, text)
+        {
+            eprintln!("{}: {error}", file.display());
+            return ExitCode::from(2);
+        }
+    }
+    ExitCode::SUCCESS
+}
+
+/// Whether a layout accepts a kit.
+fn accepts(text: &str) -> bool {
+    let shelf = Shelf::of(Path::new("random.toml"));
+    let read = pipeline::read("random", text, &shelf);
+    read.is_ok_and(|read| netlead::layout::design(&read.kit, &read.profile).is_ok())
+}
+
 /// The most memory that this process has held, in MB, where the system tells it as Linux does.
 fn peak_mb() -> Option<u64> {
     let status = std::fs::read_to_string("/proc/self/status").ok()?;
@@ -66,10 +97,7 @@ fn peak_mb() -> Option<u64> {
 /// Prints what comes of a kit; whether that is no internal error, and the seconds that it took.
 fn holds(seed: u64, number: u64) -> (bool, f64) {
     let shelf = Shelf::of(Path::new("random.toml"));
-    let text = drawn::accepted(seed, number, |text| {
-        let read = pipeline::read("random", text, &shelf);
-        read.is_ok_and(|read| netlead::layout::design(&read.kit, &read.profile).is_ok())
-    });
+    let text = drawn::accepted(seed, number, accepts);
     let started = Instant::now();
     let worked = pipeline::read("random", &text, &shelf).and_then(|read| read.work(&|_| {}));
     let took = started.elapsed().as_secs_f64();

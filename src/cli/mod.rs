@@ -31,6 +31,7 @@ mod thread;
 mod trial;
 mod trouble;
 mod tune;
+mod typing_aids;
 mod usage;
 mod uses;
 mod vary;
@@ -46,7 +47,9 @@ use trouble::{Ending, Trouble};
 /// Printable differential screws: one TOML file in, parts that fit out.
 #[derive(Debug, Parser)]
 #[command(name = "netlead", version)]
-#[command(after_help = "Start with: netlead start desk-stage")]
+#[command(
+    after_help = "Start with: netlead start desk-stage; typing aids: schema, completions, manual"
+)]
 #[command(after_long_help = EXAMPLE)]
 struct Raw {
     /// Print data for programs (JSON) on stdout
@@ -97,6 +100,12 @@ enum Command {
     Vary(vary::Raw),
     /// Set measured turns and travel against what a kit should do
     Trial(trial::Raw),
+    /// Print the kit file as JSON Schema, for editors
+    Schema(typing_aids::RawSchema),
+    /// Print what a shell completes words by
+    Completions(typing_aids::RawCompletions),
+    /// Print a page for man, with every command
+    Manual(typing_aids::RawManual),
     /// Print the page of a command
     Help(usage::Raw),
 }
@@ -147,6 +156,9 @@ fn dispatch(raw: Raw, command: &clap::Command) -> Result<Ending, Trouble> {
         Command::Thread(raw) => thread::run(&raw, json),
         Command::Vary(raw) => vary::run(&vary::Request::resolve(raw)?, json),
         Command::Trial(raw) => trial::run(&trial::Request::resolve(raw)?, json),
+        Command::Schema(typing_aids::RawSchema {}) => typing_aids::schema(),
+        Command::Completions(raw) => typing_aids::completions(&raw, command),
+        Command::Manual(typing_aids::RawManual {}) => typing_aids::manual(command),
         Command::Help(raw) => usage::help(&raw, command),
     }
 }

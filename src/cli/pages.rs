@@ -24,6 +24,10 @@ const BETWEEN: &str = "  ";
 /// What ends the text of a page and begins its examples.
 const EXAMPLE: &str = "Example:\n";
 
+/// Commands that no mechanism comes of; the short list of commands has no room for them, and its last line
+/// names them.
+const TYPING_AIDS: [&str; 3] = ["schema", "completions", "manual"];
+
 /// The arguments as they are declared, with flags for help and version that speak our words.
 pub(super) fn dressed(command: Command) -> Command {
     let flag = |name: &'static str, short: char, action: ArgAction, help: &'static str| {
@@ -73,8 +77,12 @@ pub(super) fn page(command: &Command, of: Option<&str>, length: Length) -> Strin
     if shown.is_none() {
         page += "\nCommands:\n";
         let commands = command.get_subcommands();
+        let shown =
+            |sub: &&Command| length == Length::Long || !TYPING_AIDS.contains(&sub.get_name());
         rows.extend(
-            commands.map(|sub| (sub.get_name().to_owned(), about(sub).unwrap_or_default())),
+            commands
+                .filter(shown)
+                .map(|sub| (sub.get_name().to_owned(), about(sub).unwrap_or_default())),
         );
         page += &table(&rows);
         rows.clear();
@@ -138,7 +146,7 @@ fn is_told(arg: &Arg, length: Length) -> bool {
 }
 
 /// What is typed behind the name of a command.
-fn typed(command: &Command, length: Length) -> String {
+pub(super) fn typed(command: &Command, length: Length) -> String {
     let arguments = command.get_arguments().filter(|arg| !arg.is_global_set());
     let arguments = arguments.filter(|arg| is_told(arg, length));
     let each = arguments.map(|arg| {

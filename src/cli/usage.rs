@@ -13,7 +13,7 @@ use std::num::{ParseFloatError, ParseIntError};
 use std::path::Path;
 
 /// Words that people type for commands, as far as no misspelling leads to them.
-const LIKELY: [(&str, &str); 14] = [
+const LIKELY: [(&str, &str); 16] = [
     ("build", "make"),
     ("generate", "make"),
     ("print", "make"),
@@ -28,6 +28,8 @@ const LIKELY: [(&str, &str); 14] = [
     ("disassemble", "take-apart"),
     ("measure", "trial"),
     ("sweep", "vary"),
+    ("man", "manual"),
+    ("editor", "schema"),
 ];
 
 /// Arguments as they were typed.

@@ -2,9 +2,11 @@
 
 use super::Units;
 use super::path::leaf;
+use super::schema::KeySchema;
 use super::value::{Between, Context, Raw, Value};
 use crate::diagnostic::Diagnostic;
 use crate::units::Length;
+use serde_json::{Value as Json, json};
 use toml::de::DeValue;
 
 /// What it means when a key is not there.
@@ -78,6 +80,7 @@ pub struct KeyHelp {
 pub(crate) trait Declared {
     fn path(&self) -> &'static str;
     fn help(&self) -> KeyHelp;
+    fn schema(&self) -> KeySchema;
 }
 
 impl<T: Value> Key<T> {
@@ -133,6 +136,44 @@ impl<T: Value> Declared for Key<T> {
             absent,
         }
     }
+
+    fn schema(&self) -> KeySchema {
+        let kind = T::schema(&self.limits);
+        let mut any = kind.any;
+        let range = T::range(&self.limits);
+        told(&mut any, self.meaning, range.as_deref(), self.absent);
+        KeySchema {
+            path: self.path,
+            any,
+            bare: kind.bare,
+            required: matches!(self.absent, Absent::Missing(_)),
+        }
+    }
+}
+
+/// What a schema says beside a value's type: what it is for, its default, an example.
+fn told(any: &mut Json, meaning: &str, range: Option<&str>, absent: Absent) {
+    let range = range.map_or_else(String::new, |range| format!(" Values: {range}."));
+    let (without, key, value) = match absent {
+        Absent::Missing(example) => ("required".to_owned(), "examples", Some(example)),
+        Absent::Default(value) => (value.replace('"', ""), "default", Some(value)),
+        Absent::Open(words) => (words.to_owned(), "examples", None),
+    };
+    let description = format!("{meaning}.{range} If it is not there: {without}.");
+    let Json::Object(fields) = any else { return };
+    fields.insert("description".into(), description.into());
+    if let Some(value) = value.and_then(as_json) {
+        let value = match key {
+            "examples" => json!([value]),
+            _ => value,
+        };
+        fields.insert(key.into(), value);
+    }
+}
+
+/// A value written as TOML, as JSON has it; those of our tables are written alike in both.
+fn as_json(text: &str) -> Option<Json> {
+    serde_json::from_str(text).ok()
 }
 
 /// Declares keys, one a row: `NAME: Type = "table.key", "meaning", limits, absence;`. Each

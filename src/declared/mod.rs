@@ -17,6 +17,7 @@ mod key;
 mod path;
 mod quantity;
 mod reader;
+pub(crate) mod schema;
 mod syntax;
 mod text;
 mod toml_tree;

@@ -1,6 +1,8 @@
 //! What free text must be like, and what to write when it is not.
 
 use super::quantity::Fault;
+use super::schema::in_any_case;
+use serde_json::{Value as Json, json};
 
 /// A rule for text.
 #[derive(Clone, Copy)]
@@ -11,6 +13,8 @@ pub(crate) struct TextRule {
     pub(crate) example: &'static str,
     /// Whether a text passes; the first is the key as it is typed, for the mend.
     pub(crate) check: fn(&str, &str) -> Result<(), Fault>,
+    /// What JSON Schema can say of it, beside that it is text; it refuses nothing that passes.
+    pub(crate) schema: fn() -> Json,
 }
 
 /// Names a thing and its file or folder on any common file system.
@@ -18,6 +22,7 @@ pub(crate) const FOLDER_NAME: TextRule = TextRule {
     range: "1 to 60 letters, digits, spaces, - _ and .",
     example: "\"focus stage\"",
     check: folder_name,
+    schema: folder_name_schema,
 };
 
 /// Any words on one line, also none.
@@ -25,6 +30,7 @@ pub(crate) const REMARK: TextRule = TextRule {
     range: "at most 200 characters on one line",
     example: "\"grey, dried\"",
     check: remark,
+    schema: remark_schema,
 };
 
 /// Longest remark, in characters. Guess.
@@ -63,6 +69,23 @@ pub(crate) fn folder_name(key: &str, text: &str) -> Result<(), Fault> {
     };
     let mend = format!("write `{key} = \"{}\"`", cleaned(text));
     Err(Fault { message, at, mend })
+}
+
+/// Letters and digits of all scripts cannot be named in every dialect of patterns, so what is no letter
+/// in ASCII is refused.
+fn folder_name_schema() -> Json {
+    const ODD: &str = r"\u0000-\u001f!-,/:-@\[-^`{-\u007f";
+    let devices = in_any_case(DEVICES.into_iter());
+    let device = devices.replace(")[", r")(?:[ ]*\..*)?[");
+    json!({
+        "maxLength": LONGEST_NAME,
+        "pattern": format!("^[^. {ODD}]([^{ODD}]*[^. {ODD}])?$"),
+        "not": { "pattern": device },
+    })
+}
+
+fn remark_schema() -> Json {
+    json!({ "maxLength": LONGEST_REMARK, "pattern": r"^[^\u0000-\u001f\u007f]*$" })
 }
 
 fn is_plain(c: char) -> bool {

@@ -4,6 +4,7 @@
 //! line need not be what its writer meant.
 
 use super::path::leaf;
+use super::schema::KeySchema;
 use super::value::type_name;
 use super::words::closest;
 use super::{Form, Instead, Likely, Said, Units, syntax};
@@ -289,6 +290,11 @@ impl Form {
         self.keys.iter().map(|key| key.path())
     }
 
+    /// Every key, as a schema says it.
+    pub(crate) fn schemas(&self) -> Vec<KeySchema> {
+        self.keys.iter().map(|key| key.schema()).collect()
+    }
+
     fn declares(&self, path: &str) -> bool {
         self.paths().any(|declared| declared == path)
     }
@@ -300,7 +306,7 @@ impl Form {
     }
 
     /// The keys and tables directly below a prefix, in the order of declaration.
-    fn children(&self, prefix: &str) -> Vec<String> {
+    pub(crate) fn children(&self, prefix: &str) -> Vec<String> {
         let mut names: Vec<String> = Vec::new();
         for path in self.paths() {
             if let Some(rest) = path.strip_prefix(prefix) {

@@ -3,10 +3,12 @@
 use super::Units;
 use super::path::leaf;
 use super::quantity::{self, Fault, Quantity, Written, plain};
+use super::schema::{self, Kind, either};
 use super::text::TextRule;
 use super::words::{Words, closest, listed};
 use crate::diagnostic::Diagnostic;
 use crate::units::{Force, Length, SpringRate, Torque};
+use serde_json::{Value as Json, json};
 use std::ops::Range;
 use toml::Spanned;
 use toml::de::DeValue;
@@ -57,6 +59,8 @@ pub(crate) trait Value: Sized + 'static {
     fn kind(limits: &Self::Limits) -> String;
     /// The values it may have: `from 0.5 mm to 1000 mm`.
     fn range(limits: &Self::Limits) -> Option<String>;
+    /// The same for what edits a file; it refuses nothing that is read.
+    fn schema(limits: &Self::Limits) -> Kind;
 }
 
 impl<'a> Raw<'a> {
@@ -247,6 +251,26 @@ fn other_unit<Q: Quantity>(
     }
 }
 
+/// Steps in which a bound in inches is told: wider than the bound by less than one, never narrower.
+const INCH_STEPS: f64 = 1e6;
+
+/// A number in some units, or text with one in it.
+fn quantity_schema<Q: Quantity>(limits: &Between<Q>) -> Kind {
+    let (least, most) = (limits.least.value(), limits.most.value());
+    let bounds = |least: f64, most: f64| json!({ "minimum": least, "maximum": most });
+    let number = json!({ "type": "number" });
+    let [mm, inch] = [Units::Mm, Units::Inch].map(Q::bare);
+    if mm == inch {
+        return Kind::plain(either(schema::number(least, most), schema::with_digits()));
+    }
+    let low = (least / inch * INCH_STEPS - 0.5).floor() / INCH_STEPS;
+    let high = (most / inch * INCH_STEPS + 0.5).ceil() / INCH_STEPS;
+    Kind {
+        any: either(number, schema::with_digits()),
+        bare: Some([bounds(least, most), bounds(low, high)]),
+    }
+}
+
 macro_rules! quantity_value {
     ($($quantity:ty),*) => {$(
         impl Value for $quantity {
@@ -261,6 +285,9 @@ macro_rules! quantity_value {
             fn range(limits: &Between<Self>) -> Option<String> {
                 let (least, most) = (limits.least.show(Units::Mm), limits.most.show(Units::Mm));
                 Some(format!("{least} to {most}"))
+            }
+            fn schema(limits: &Between<Self>) -> Kind {
+                quantity_schema(limits)
             }
         }
     )*};
@@ -291,6 +318,9 @@ impl Value for f64 {
     fn range(limits: &Between<f64>) -> Option<String> {
         Some(format!("{} to {}", plain(limits.least), plain(limits.most)))
     }
+    fn schema(limits: &Between<f64>) -> Kind {
+        Kind::plain(schema::number(limits.least, limits.most))
+    }
 }
 
 impl Value for bool {
@@ -308,6 +338,9 @@ impl Value for bool {
     }
     fn range(_: &()) -> Option<String> {
         None
+    }
+    fn schema(_: &()) -> Kind {
+        Kind::plain(json!({ "type": "boolean" }))
     }
 }
 
@@ -335,6 +368,10 @@ impl Value for u32 {
     }
     fn range(limits: &Between<u32>) -> Option<String> {
         Some(format!("{} to {}", limits.least, limits.most))
+    }
+    fn schema(limits: &Between<u32>) -> Kind {
+        let Between { least, most } = limits;
+        Kind::plain(json!({ "type": "integer", "minimum": least, "maximum": most }))
     }
 }
 
@@ -369,6 +406,13 @@ impl Value for [Length; 3] {
     fn range(limits: &Self::Limits) -> Option<String> {
         Length::range(limits).map(|range| format!("each {range}"))
     }
+    fn schema(limits: &Self::Limits) -> Kind {
+        let Kind { any, bare } = Length::schema(limits);
+        Kind {
+            any: json!({ "type": "array", "items": any, "minItems": 3, "maxItems": 3 }),
+            bare: bare.map(|each| each.map(|one| json!({ "items": one }))),
+        }
+    }
 }
 
 impl Value for String {
@@ -396,6 +440,13 @@ impl Value for String {
     }
     fn range(rule: &TextRule) -> Option<String> {
         Some(rule.range.to_owned())
+    }
+    fn schema(rule: &TextRule) -> Kind {
+        let mut any = (rule.schema)();
+        if let Json::Object(fields) = &mut any {
+            fields.insert("type".into(), "string".into());
+        }
+        Kind::plain(any)
     }
 }
 
@@ -445,6 +496,9 @@ impl<W: Words> Value for W {
     fn range(_: &()) -> Option<String> {
         Some(listed(W::KNOWN.iter().map(|(word, _)| *word)))
     }
+    fn schema(_: &()) -> Kind {
+        Kind::plain(schema::words(W::KNOWN.iter().map(|(word, _)| *word)))
+    }
 }
 
 /// A value that may be left open: `""` stands for one that is not known yet.
@@ -462,5 +516,13 @@ impl<T: Value> Value for Option<T> {
     }
     fn range(limits: &T::Limits) -> Option<String> {
         T::range(limits)
+    }
+    fn schema(limits: &T::Limits) -> Kind {
+        let open = json!({ "type": "string", "pattern": r"^[\s\u0085]*$" });
+        let Kind { any, bare } = T::schema(limits);
+        Kind {
+            any: either(any, open),
+            bare,
+        }
     }
 }

@@ -1,5 +1,6 @@
 //! Pins to buy: from `3/16 dowel` to the diameter of a stock dowel pin.
 
+use crate::declared::schema::{Kind, with_digits};
 use crate::declared::{Context, Fault, Raw, Units, Value, parse};
 use crate::diagnostic::Diagnostic;
 use crate::units::Length;
@@ -51,6 +52,9 @@ impl Value for Dowel {
     }
     fn range(_: &()) -> Option<String> {
         Some(stock())
+    }
+    fn schema(_: &()) -> Kind {
+        Kind::plain(with_digits())
     }
 }
 

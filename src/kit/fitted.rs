@@ -1,5 +1,6 @@
 //! Which working end and which mount a mechanism can carry, and why not the others.
 
+use super::words::LayoutKind;
 use super::{End, Mechanism, Mount, key, word};
 use crate::declared::{Said, Tree, Words};
 use crate::diagnostic::Diagnostic;
@@ -11,22 +12,22 @@ pub(super) fn problems(
     mount: Option<&Said<Mount>>,
 ) -> Vec<Diagnostic> {
     let end = end.and_then(|end| {
-        let why = no_end(mechanism, end.value)?;
+        let why = no_end(mechanism.kind(), end.value)?;
         Some(refused(end, key::END.path, why, |other| {
-            no_end(mechanism, other)
+            no_end(mechanism.kind(), other)
         }))
     });
     let mount = mount.and_then(|mount| {
-        let why = no_mount(mechanism, mount.value)?;
+        let why = no_mount(mechanism.kind(), mount.value)?;
         Some(refused(mount, key::MOUNT.path, why, |other| {
-            no_mount(mechanism, other)
+            no_mount(mechanism.kind(), other)
         }))
     });
     end.into_iter().chain(mount).collect()
 }
 
 /// Whether an end has an anvil, and so a throat before it.
-const fn has_throat(end: End) -> bool {
+pub(super) const fn has_throat(end: End) -> bool {
     match end {
         End::Flush | End::Ears | End::Jaw | End::Rod => false,
         End::Press => true,
@@ -42,7 +43,7 @@ pub(super) fn idle(
     let end = end.filter(|end| !has_throat(end.value))?;
     let path = key::THROAT.path;
     let value = tree.fields.get(path)?;
-    let other = match no_end(mechanism, End::Press) {
+    let other = match no_end(mechanism.kind(), End::Press) {
         None => format!(", or write `{} = \"{}\"`", key::END.path, word(End::Press)),
         Some(_) => String::new(),
     };
@@ -58,32 +59,32 @@ pub(super) fn idle(
     )
 }
 
-/// Why a mechanism has no such end.
-fn no_end(mechanism: &Mechanism, end: End) -> Option<&'static str> {
-    match (mechanism, end) {
+/// Why a layout has no such end.
+pub(super) const fn no_end(layout: LayoutKind, end: End) -> Option<&'static str> {
+    match (layout, end) {
         (
-            Mechanism::Nested(_) | Mechanism::Single(_),
+            LayoutKind::Nested | LayoutKind::Single,
             End::Flush | End::Ears | End::Jaw | End::Rod | End::Press,
         )
-        | (Mechanism::Tandem(_) | Mechanism::Opposed(_), End::Flush | End::Ears | End::Jaw) => None,
-        (Mechanism::Tandem(_), End::Rod | End::Press) => {
+        | (LayoutKind::Tandem | LayoutKind::Opposed, End::Flush | End::Ears | End::Jaw) => None,
+        (LayoutKind::Tandem, End::Rod | End::Press) => {
             Some("the drive screw's tip comes out of the keeper, where the rod would")
         }
-        (Mechanism::Opposed(_), End::Rod | End::Press) => {
+        (LayoutKind::Opposed, End::Rod | End::Press) => {
             Some("the far shaft stands in the keeper's hole, where the rod would")
         }
     }
 }
 
-/// Why a mechanism has no such mount.
-fn no_mount(mechanism: &Mechanism, mount: Mount) -> Option<&'static str> {
-    match (mechanism, mount) {
+/// Why a layout has no such mount.
+pub(super) const fn no_mount(layout: LayoutKind, mount: Mount) -> Option<&'static str> {
+    match (layout, mount) {
         (
-            Mechanism::Nested(_) | Mechanism::Single(_),
+            LayoutKind::Nested | LayoutKind::Single,
             Mount::None | Mount::Foot | Mount::QuarterInch | Mount::M6,
         )
-        | (Mechanism::Tandem(_) | Mechanism::Opposed(_), Mount::None | Mount::Foot) => None,
-        (Mechanism::Tandem(_) | Mechanism::Opposed(_), Mount::QuarterInch | Mount::M6) => {
+        | (LayoutKind::Tandem | LayoutKind::Opposed, Mount::None | Mount::Foot) => None,
+        (LayoutKind::Tandem | LayoutKind::Opposed, Mount::QuarterInch | Mount::M6) => {
             Some("the carriage slides on the floor under which the nut would lie")
         }
     }

@@ -51,6 +51,13 @@ fn user_of(owned: Owned) -> Option<HeadKind> {
     kinds.find(|kind| of(*kind).contains(&owned))
 }
 
+/// The keys that change nothing in a head of a kind, each with why.
+pub(super) fn idle_in(kind: HeadKind) -> impl Iterator<Item = (&'static str, &'static str)> {
+    let idle = KEYS.into_iter();
+    let idle = idle.filter(move |(_, owned, _)| !of(kind).contains(owned));
+    idle.map(|(path, _, why)| (path, why))
+}
+
 /// What is said of a head that changes nothing in one of its kind.
 pub(super) fn problems(tree: &Tree<'_>, kind: &Said<HeadKind>) -> Vec<Diagnostic> {
     let idle = KEYS.into_iter();

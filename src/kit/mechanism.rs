@@ -83,12 +83,16 @@ pub struct BoughtNut {
 impl Mechanism {
     /// The word by which a kit asks for it.
     pub fn word(&self) -> &'static str {
-        let kind = match self {
+        word(self.kind())
+    }
+
+    /// Which layout it has.
+    pub(super) fn kind(&self) -> LayoutKind {
+        match self {
             Self::Single(_) => LayoutKind::Single,
             Self::Nested(_) => LayoutKind::Nested,
             Self::Tandem(_) => LayoutKind::Tandem,
             Self::Opposed(_) => LayoutKind::Opposed,
-        };
-        word(kind)
+        }
     }
 }

@@ -15,6 +15,7 @@ mod mechanism;
 mod nut;
 mod plain;
 mod reader;
+mod schema;
 mod second;
 pub(crate) mod spanner;
 mod spring;
@@ -27,6 +28,7 @@ pub use crate::declared::{KeyHelp, KeyPath, NotText, Said, decode};
 pub use key::keys;
 pub use mechanism::{BoughtNut, Mechanism, Nested, Nut, Opposed, Single, Tandem};
 pub use plain::plain_of;
+pub use schema::schema;
 pub use spring::Spring;
 pub use words::LayoutKind;
 

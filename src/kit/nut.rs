@@ -2,6 +2,7 @@
 
 use super::designation::designation;
 use super::mechanism::{BoughtNut, Nut};
+use crate::declared::schema::{Kind, either, with_digits, words};
 use crate::declared::{Context, Fault, Raw, Said, Value, closest};
 use crate::diagnostic::Diagnostic;
 use crate::thread::{Hand, Standard, Thread};
@@ -125,6 +126,9 @@ impl Value for AskedNut {
     }
     fn range(_: &()) -> Option<String> {
         Some(STOCK.to_owned())
+    }
+    fn schema(_: &()) -> Kind {
+        Kind::plain(either(words(std::iter::once(PRINTED)), with_digits()))
     }
 }
 

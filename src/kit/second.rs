@@ -59,6 +59,13 @@ const fn of(layout: LayoutKind) -> Option<Second> {
     }
 }
 
+/// The key of the second thread that a layout has, and those of the others, which it refuses.
+pub(super) fn keys_of(layout: LayoutKind) -> (Option<&'static str>, Vec<&'static str>) {
+    let own = of(layout).map(|own| own.path);
+    let all = [INNER.path, THIN.path, FAR.path].into_iter();
+    (own, all.filter(|path| Some(*path) != own).collect())
+}
+
 /// What is wrong with the second threads that a file gives its layout.
 pub(super) fn problems(tree: &Tree<'_>, layout: &Said<LayoutKind>) -> Vec<Diagnostic> {
     let own = of(layout.value);

@@ -70,7 +70,7 @@ const KEYS: [&str; 6] = [
 ];
 
 /// Why a layout has no place for a spring; none where it has.
-const fn no_place(layout: LayoutKind) -> Option<&'static str> {
+pub(super) const fn no_place(layout: LayoutKind) -> Option<&'static str> {
     match layout {
         LayoutKind::Single | LayoutKind::Nested | LayoutKind::Tandem => None,
         LayoutKind::Opposed => Some(

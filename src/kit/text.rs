@@ -1,12 +1,14 @@
 //! What the text of a waiver and the name of a printer must be like.
 
 use crate::declared::{FOLDER_NAME, Fault, REMARK, TextRule};
+use serde_json::json;
 
 /// Says why, in enough words to be of use to the next reader.
 pub(super) const REASON: TextRule = TextRule {
     range: "10 characters or more",
     example: "\"printed twice, holds\"",
     check: reason,
+    schema: || json!({ "minLength": SHORTEST_REASON }),
 };
 
 /// Names a check; which ones there are is not for this room to know.
@@ -14,6 +16,7 @@ pub(super) const CHECK_ID: TextRule = TextRule {
     range: "the id of a check",
     example: "\"drive-wall\"",
     check: |_, _| Ok(()),
+    schema: || json!({}),
 };
 
 /// Names a printer profile, or is the path of its file.
@@ -24,6 +27,7 @@ pub(super) const PRINTER_RULE: TextRule = TextRule {
         true => (REMARK.check)(key, text),
         false => (FOLDER_NAME.check)(key, text),
     },
+    schema: REMARK.schema,
 };
 
 /// Shortest reason, in characters: shorter ones say nothing ("ok", "because"). Guess.

@@ -4,10 +4,12 @@ use super::Printer;
 use super::designation::designation;
 use super::text::{PRINTER_RULE, is_path};
 use crate::assembly::Perimeters;
+use crate::declared::schema::{Kind, either, with_digits, words};
 use crate::declared::{Between, Context, Raw, Value};
 use crate::diagnostic::Diagnostic;
 use crate::strength::Friction;
 use crate::thread::Thread;
+use serde_json::json;
 use toml::de::DeValue;
 
 impl Value for Thread {
@@ -31,6 +33,9 @@ impl Value for Thread {
     fn range(_: &()) -> Option<String> {
         None
     }
+    fn schema(_: &()) -> Kind {
+        Kind::plain(with_digits())
+    }
 }
 
 impl Value for Printer {
@@ -48,6 +53,9 @@ impl Value for Printer {
     }
     fn range(_: &()) -> Option<String> {
         String::range(&PRINTER_RULE)
+    }
+    fn schema(_: &()) -> Kind {
+        String::schema(&PRINTER_RULE)
     }
 }
 
@@ -74,6 +82,10 @@ impl Value for Perimeters {
     }
     fn range(limits: &Between<u32>) -> Option<String> {
         u32::range(limits)
+    }
+    fn schema(limits: &Between<u32>) -> Kind {
+        let solid = words(std::iter::once(SOLID));
+        Kind::plain(either(u32::schema(limits).any, solid))
     }
 }
 
@@ -107,5 +119,10 @@ impl Value for Friction {
     }
     fn range(limits: &Between<f64>) -> Option<String> {
         f64::range(limits).map(|range| format!("each {range}"))
+    }
+    fn schema(limits: &Between<f64>) -> Kind {
+        let one = f64::schema(limits).any;
+        let two = json!({ "type": "array", "items": one, "minItems": 2, "maxItems": 2 });
+        Kind::plain(either(one, two))
     }
 }

@@ -10,6 +10,7 @@ use crate::declared::{
 };
 use crate::strength::Material;
 use crate::units::Length;
+use serde_json::json;
 
 /// Version of the file that is written and read.
 pub(super) const SCHEMA_1: &str = "netlead-printer/1";
@@ -18,11 +19,13 @@ const SCHEMA_RULE: TextRule = TextRule {
     range: SCHEMA_1,
     example: "\"netlead-printer/1\"",
     check: schema,
+    schema: || json!({ "enum": [SCHEMA_1] }),
 };
 const DATE_RULE: TextRule = TextRule {
     range: "a date such as 2026-03-31, or nothing",
     example: "\"2026-03-31\"",
     check: date,
+    schema: || json!({}),
 };
 
 const STANDARD_ERROR: &str = "its standard error, in the same unit";

@@ -14,12 +14,14 @@
 use super::measured::{Direction, Instrument, Measured, Reading, Row, Unit};
 use super::number::{TURNS_EXAMPLES, number};
 use crate::declared::Absent::{Default, Missing};
+use crate::declared::schema::Kind;
 use crate::declared::{
     self, Between, Context, Form, Quantity, REMARK, Raw, Reader, Units, Value, Words, keys, mm,
     parse,
 };
 use crate::diagnostic::{Diagnostic, file_order};
 use crate::units::Length;
+use serde_json::json;
 use std::ops::Range;
 use toml::Spanned;
 use toml::de::DeValue;
@@ -209,6 +211,10 @@ impl Value for RowList {
     }
     fn range((): &()) -> Option<String> {
         Some(format!("2 to {MOST_ROWS} rows"))
+    }
+    fn schema((): &()) -> Kind {
+        let row = json!({ "type": "array", "minItems": 2, "maxItems": 3 });
+        Kind::plain(json!({ "type": "array", "items": row }))
     }
 }
 

@@ -54,5 +54,6 @@ mod trial;
 mod trial_causes;
 mod trial_command;
 mod tune;
+mod typing_aids;
 mod vary;
 mod words;

@@ -3,7 +3,7 @@
 #[expect(dead_code, reason = "the example's own `main`")]
 mod kit_file_manual;
 
-use crate::support::shell::project;
+use crate::support::shell::{done, project, room};
 use netlead::kit;
 use std::collections::BTreeSet;
 use std::fs;
@@ -20,6 +20,35 @@ fn the_manual_of_the_kit_file_is_what_the_code_declares() {
         kit_file_manual::manual(),
         "run: cargo run --example kit_file_manual > docs/kit-file.md"
     );
+}
+
+/// The kits that the manual shows whole.
+fn kits_shown() -> Vec<String> {
+    let manual = document("docs/kit-file.md");
+    let blocks = manual.split("```toml\n").skip(1);
+    let blocks = blocks.map(|block| block.split("```").next().unwrap().to_owned());
+    blocks.filter(|block| block.starts_with("name ")).collect()
+}
+
+#[test]
+fn every_kit_that_the_manual_shows_passes_and_there_is_one_of_each_layout() {
+    let room = room();
+    let kits = kits_shown();
+    for layout in ["single", "nested", "tandem", "opposed"] {
+        let asks = format!("layout   = \"{layout}\"\n");
+        assert!(kits.iter().any(|kit| kit.contains(&asks)), "{layout}");
+    }
+    let file = room.path().join("kit.toml");
+    for kit in kits {
+        fs::write(&file, &kit).unwrap();
+        done(room.path(), &["check", "kit.toml"]);
+    }
+}
+
+#[test]
+fn five_lines_make_a_kit() {
+    let first = kits_shown().remove(0);
+    assert_eq!(first.lines().count(), 5);
 }
 
 #[test]
