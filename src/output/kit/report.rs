@@ -14,7 +14,7 @@ use super::report_odds::{FitOddsEntry, OddsEntry, OutcomesEntry, fit_odds, odds,
 use super::report_order::{RemovalEntry, StepMotionEntry, removals, step_motion};
 use super::report_preload::{PreloadEntry, preload};
 use super::sentences::FIRST_STEP;
-use crate::assembly::{Assembly, InstanceId, Joint, Lay, Made, PartId, Step};
+use crate::assembly::{Assembly, Fastener, InstanceId, Joint, Lay, Made, PartId, Step};
 use crate::check::Finding;
 use crate::clearance::{FoundBy, Kind};
 use crate::layout::Ticks;
@@ -59,6 +59,8 @@ pub struct Report {
     odds: Option<OddsEntry>,
     print: Option<PrintEntry>,
     parts: Vec<PartEntry>,
+    /// Bolts and their kin to buy, which stand in no pose.
+    fasteners: Vec<FastenerEntry>,
     joints: Vec<JointEntry>,
     least_gap_mm: Option<f64>,
     pairs: Vec<PairEntry>,
@@ -77,6 +79,14 @@ struct KitEntry {
     layer_mm: Option<f64>,
     line_mm: Option<f64>,
     tolerance_mm: Option<f64>,
+}
+
+/// Some pieces of one kind to buy.
+#[derive(Clone, Debug, Serialize)]
+struct FastenerEntry {
+    name: &'static str,
+    quantity: usize,
+    description: String,
 }
 
 #[derive(Clone, Debug, Serialize)]
@@ -308,6 +318,7 @@ impl Report {
             parts: (0..assembly.parts.len())
                 .map(|index| part(product, PartId(index), files))
                 .collect(),
+            fasteners: product.design.fasteners.iter().map(fastener).collect(),
             joints: (0..assembly.joints.len())
                 .map(|index| joint(product, index))
                 .collect(),
@@ -424,6 +435,14 @@ fn time(estimate: &PrintEstimate) -> IntervalEntry {
         low: rounded(estimate.least.0),
         nominal: rounded(estimate.time.0),
         high: rounded(estimate.most.0),
+    }
+}
+
+fn fastener(fastener: &Fastener) -> FastenerEntry {
+    FastenerEntry {
+        name: fastener.name,
+        quantity: fastener.quantity,
+        description: fastener.description.clone(),
     }
 }
 

@@ -8,7 +8,7 @@ use super::product::{Interval, Product};
 use crate::assembly::{Fit, Turning};
 use crate::check::Outcome;
 use crate::kit::key::FULL_HAND;
-use crate::load::{ForceFigures, SPANNER};
+use crate::load::{ForceFigures, InGuide, SPANNER};
 use crate::output::words::{CAUTIONS, material_name, plain, turning_words};
 use crate::strength::{Material, Origin};
 use crate::thread::Hand;
@@ -397,6 +397,10 @@ pub fn force(product: &Product, force: &ForceFigures) -> Vec<(&'static str, Stri
         )
     }));
     let percent = |shares: [f64; 2]| format!("{} %", span(shares.map(|share| share * 100.0)));
+    rows.extend(force.in_guide.map(|guide| {
+        let less = "so much less arrives there than the screw presses with, as told above";
+        ("in the guide", format!("{}: {less}", taken(guide, told)))
+    }));
     let plain = force.plain.as_ref();
     let [efficiency, gain] = [
         plain.map(|plain| format!("; plain {}", percent(plain.efficiency))),
@@ -411,6 +415,22 @@ pub fn force(product: &Product, force: &ForceFigures) -> Vec<(&'static str, Stri
     let times = span(force.advantage);
     rows.push(("gain", format!("{times} times at the end of {arm}{gain}")));
     rows
+}
+
+/// What the guide takes of a push, from least to most friction.
+fn taken(guide: InGuide, told: Told) -> String {
+    let [most, least] = guide.taken.map(|share| share * 100.0);
+    format!(
+        "its friction takes {} % of a push, since the working end is loaded {} beside the axis",
+        span([least, most]),
+        told.length(guide.offset, 1)
+    )
+}
+
+/// The same for the digest; none of a kit that presses in its axis.
+pub fn in_guide_in_short(product: &Product) -> Option<String> {
+    let guide = product.force.as_ref()?.in_guide?;
+    Some(taken(guide, product.kit.told()))
 }
 
 /// At which friction the least breaking load holds, and the other one at the other friction: a

@@ -47,6 +47,7 @@ pub(super) fn lines(product: &Product, asked: &Asked<'_>) -> Vec<Line> {
     lines.extend(bill::in_short(product).map(|text| row("to print", text)));
     lines.push(row("a turn", sentences::turn_in_short(product)));
     lines.extend(sentences::lost_in_short(product).map(|text| row("lost motion", text)));
+    lines.extend(sentences::in_guide_in_short(product).map(|text| row("in the guide", text)));
     lines.push(row("cautions", words::CAUTION_IN_A_LINE.into()));
     lines.push(row("the rest", rest(asked)));
     lines
