@@ -146,6 +146,18 @@ pub fn before_meshes(case: &Case<'_>) -> Vec<Finding> {
     findings
 }
 
+/// Whether one of these fails that the kit does not waive; no mend of it is sought.
+pub fn fails_before_meshes(case: &Case<'_>) -> bool {
+    let force = force_figures(case);
+    let failed = |rule: &Rule, judged: Vec<Judgement>| {
+        let fails = judged.iter().any(|one| one.outcome == Outcome::Fail);
+        fails && !rule.is_waived(case)
+    };
+    let mut rules = RULES.iter();
+    rules.any(|rule| failed(rule, judgements(rule, case, None, force.as_ref())))
+        || failed(&bed::RULE, bed::before_meshes(case))
+}
+
 /// What a mechanism bears and presses with, by every place that a rule of strength judges; none
 /// where a thread jams or a torque has no end.
 pub fn force_figures(case: &Case<'_>) -> Option<ForceFigures> {

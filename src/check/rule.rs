@@ -90,6 +90,14 @@ pub(super) struct Judgement {
 }
 
 impl Rule {
+    /// Whether it looks at meshes.
+    pub fn needs_meshes(&self) -> bool {
+        match self.judge {
+            Judge::Bodies(..) => true,
+            Judge::Design(_) | Judge::Strength(_) => false,
+        }
+    }
+
     /// Its judgements as findings; what the kit waives comes out as waived.
     pub(super) fn findings(
         &self,

@@ -52,5 +52,6 @@ mod trial;
 mod trial_causes;
 mod trial_command;
 mod tune;
+mod undrawn;
 mod vary;
 mod words;

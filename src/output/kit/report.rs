@@ -52,6 +52,8 @@ impl Listing<Product> for ReportFile {
 #[derive(Clone, Debug, Serialize)]
 pub struct Report {
     schema: &'static str,
+    /// Whether the parts were drawn; where not, nothing is said or judged of what needs their meshes.
+    drawn: bool,
     kit: KitEntry,
     motion: MotionEntry,
     dial: Option<DialEntry>,
@@ -297,6 +299,7 @@ impl Report {
         let assembly = &product.design.assembly;
         Self {
             schema: SCHEMA,
+            drawn: product.is_drawn(),
             kit: KitEntry {
                 name: product.kit.name.clone(),
                 layout: product.kit.layout,
@@ -554,7 +557,7 @@ fn joint(product: &Product, index: usize) -> JointEntry {
 /// Pairs that come nearer than what is looked for, or overlap.
 fn pairs(product: &Product) -> Vec<PairEntry> {
     let assembly = &product.design.assembly;
-    let found = product.clearance.pairs.iter();
+    let found = product.clearance.iter().flat_map(|all| &all.pairs);
     found
         .filter(|pair| pair.least.is_some() || pair.overlap.is_some())
         .map(|pair| PairEntry {

@@ -130,6 +130,14 @@ pub fn reservations(product: &Product) -> String {
     [warned, waived].into_iter().flatten().collect()
 }
 
+/// That nothing was drawn, and what is not known for that; none where it was.
+pub fn not_judged(product: &Product) -> Option<&'static str> {
+    (!product.is_drawn()).then_some(
+        "nothing was drawn, since what fails comes first: fit of the meshes, walls and overhangs, order of \
+         assembly, beds, hours and grams follow once none of it does",
+    )
+}
+
 /// The motion as rows of name and value.
 pub fn motion(product: &Product) -> Vec<(&'static str, String)> {
     let (motion, course) = (&product.motion, &product.design.course);

@@ -42,6 +42,7 @@ pub(super) fn lines(product: &Product, asked: &Asked<'_>) -> Vec<Line> {
         Line::Styled(style, format!("{verdict}{}", notes(product))),
     ];
     lines.extend(to_act_on(product));
+    lines.extend(sentences::not_judged(product).map(|text| row("not judged", text.into())));
     lines.extend(since_last_run(product).map(|text| row("last run", text)));
     lines.extend(first_print(product, asked).map(|text| row("step 0", text)));
     lines.extend(bill::in_short(product).map(|text| row("to print", text)));
