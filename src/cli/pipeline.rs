@@ -3,7 +3,7 @@
 use super::drawing_work::DrawingWork;
 use super::printer_file::{Found, Shelf};
 use crate::assembly::{Assembly, InstanceId, Made, Part};
-use crate::check::{self, Bodies, Finding, Outcome};
+use crate::check::{self, Bodies, Finding, Mends, Outcome};
 use crate::clearance::{self, Body, Clearance, Fineness};
 use crate::coupon;
 use crate::diagnostic::{self, Diagnostic, Severity, Source, Style};
@@ -34,6 +34,23 @@ pub struct Read {
     pub remarks: String,
     path: String,
     text: String,
+}
+
+/// What is wanted of a kit that is not drawn, of what takes longer than all the rest.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Wanted {
+    /// Mends of what does not pass.
+    pub mends: Mends,
+    /// The odds of its copies; `kit-odds` is judged all the same.
+    pub odds: bool,
+}
+
+impl Wanted {
+    /// All of it.
+    pub const ALL: Self = Self {
+        mends: Mends::Sought,
+        odds: true,
+    };
 }
 
 /// Why there is no product.
@@ -132,7 +149,7 @@ impl Read {
     pub fn judge(&self, progress: &(dyn Fn(&str) + Sync)) -> Result<Product, Refusal> {
         let (design, rates) = self.sized()?;
         match check::fails_before_meshes(&self.case(&design, &rates)) {
-            true => self.undrawn(design, &rates),
+            true => self.undrawn(design, &rates, Wanted::ALL),
             false => self.drawn(design, &rates, progress),
         }
     }
@@ -141,9 +158,9 @@ impl Read {
     ///
     /// # Errors
     /// What keeps it from being sized, or is too much to be drawn.
-    pub fn by_sizes(&self) -> Result<Product, Refusal> {
+    pub fn by_sizes(&self, wanted: Wanted) -> Result<Product, Refusal> {
         let (design, rates) = self.sized()?;
-        self.undrawn(design, &rates)
+        self.undrawn(design, &rates, wanted)
     }
 
     /// The mechanism and how it moves, where that is not too much to be drawn.
@@ -188,8 +205,10 @@ impl Read {
         };
         let findings = check::all(&self.case(&design, rates), &seen);
         let job = job(kit, profile, &design, &meshes);
+        let odds = odds(&design.assembly, profile);
         let product = self.product(design, rates, findings)?;
         Ok(Product {
+            odds,
             bodies,
             job: Some(job),
             clearance: Some(clearance),
@@ -199,9 +218,19 @@ impl Read {
     }
 
     /// A design without meshes.
-    fn undrawn(&self, design: Design, rates: &StrokeRates) -> Result<Product, Refusal> {
-        let findings = check::before_meshes(&self.case(&design, rates));
-        self.product(design, rates, findings)
+    fn undrawn(
+        &self,
+        design: Design,
+        rates: &StrokeRates,
+        wanted: Wanted,
+    ) -> Result<Product, Refusal> {
+        let findings = check::before_meshes(&self.case(&design, rates), wanted.mends);
+        let odds = wanted.odds.then(|| odds(&design.assembly, &self.profile));
+        let product = self.product(design, rates, findings)?;
+        Ok(Product {
+            odds: odds.flatten(),
+            ..product
+        })
     }
 
     /// Says of a product on a printer that was never measured what its quick test pieces take; of one that
@@ -243,14 +272,15 @@ impl Read {
         if !work.is_too_much() {
             return Ok(());
         }
-        let findings = check::before_meshes(&self.case(design, rates)).into_iter();
+        let case = self.case(design, rates);
+        let findings = check::before_meshes(&case, Mends::Sought).into_iter();
         let failing = findings.filter(|finding| finding.outcome == Outcome::Fail);
         let mut problems: Vec<Diagnostic> = failing.map(|finding| located(&finding)).collect();
         problems.push(work.refused(&self.kit, &self.profile));
         Err(self.rejected(&problems))
     }
 
-    /// Puts together what is known of a design without its meshes.
+    /// Puts together what is known of a design without its meshes, but for its odds, which take longest.
     fn product(
         &self,
         design: Design,
@@ -273,7 +303,7 @@ impl Read {
             force,
             rates: rates.all().iter().copied().map(Some).collect(),
             joints: joints(profile, &design, rates, plays.leading.each),
-            odds: odds(&design.assembly, profile),
+            odds: None,
             bodies: Vec::new(),
             job: None,
             clearance: None,

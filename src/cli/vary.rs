@@ -1,10 +1,10 @@
 //! `vary KIT KEY=VALUES`: what comes of a kit when one or two of its values change.
 
-use super::pipeline::{self, Refusal};
+use super::pipeline::{self, Refusal, Wanted};
 use super::printer_file::Shelf;
 use super::trouble::{Ending, Trouble, shown};
 use super::{check, input, presets, signals, streams};
-use crate::check::Outcome;
+use crate::check::{Mends, Outcome};
 use crate::diagnostic::first_message;
 use crate::kit::edit;
 use crate::output::kit::Product;
@@ -68,6 +68,8 @@ pub(super) struct Request {
     csv: bool,
     /// Whether anything is told that hangs on meshes.
     drawn: bool,
+    /// What else is told that takes long.
+    wanted: Wanted,
 }
 
 impl Request {
@@ -100,6 +102,13 @@ impl Request {
             kit: raw.kit,
             settings,
             drawn: tell.iter().any(|name| vary_table::needs_meshes(name)),
+            wanted: Wanted {
+                mends: match tell.iter().any(|name| vary_table::may_be_a_mend(name)) {
+                    true => Mends::Sought,
+                    false => Mends::LeftOut,
+                },
+                odds: tell.iter().any(|name| vary_table::is_of_odds(name)),
+            },
             tell,
             csv: raw.csv,
         })
@@ -334,7 +343,7 @@ fn work(request: &Request, text: &str, shelf: &Shelf, choice: &[String]) -> Resu
     let path = shown(Path::new(&request.kit));
     let worked = pipeline::read(&path, &edited, shelf).and_then(|read| match request.drawn {
         true => read.judge(&|_| {}),
-        false => read.by_sizes(),
+        false => read.by_sizes(request.wanted),
     });
     let row = |report, verdict| Row {
         set: choice.to_vec(),

@@ -3,7 +3,7 @@
 
 use crate::support::shell::{self, command, data, done, netlead, refused, room, stdout, unfolded};
 use netlead::check::{self, Outcome};
-use netlead::cli::pipeline::{self, Read};
+use netlead::cli::pipeline::{self, Read, Wanted};
 use netlead::cli::printer_file::Shelf;
 use netlead::output::kit::Product;
 use netlead::output::kit::report::Report;
@@ -48,7 +48,7 @@ fn of_sizes(report: &Value) -> Vec<&Value> {
 fn whatever_is_told_without_meshes_is_told_the_same_with_them() {
     for (name, text) in presets() {
         let read = read(&text);
-        let [drawn, undrawn] = [read.work(&|_| {}), read.by_sizes()]
+        let [drawn, undrawn] = [read.work(&|_| {}), read.by_sizes(Wanted::ALL)]
             .map(|product| product.unwrap_or_else(|why| panic!("{name}: {why:?}")));
         assert!(drawn.is_drawn() && !undrawn.is_drawn());
         let [drawn, undrawn] = [&drawn, &undrawn].map(report);
@@ -132,7 +132,7 @@ fn a_kit_that_fails_without_meshes_costs_none_and_one_that_passes_or_waives_it_i
     // A part that stands out of the printer is known before it is drawn.
     let low = WEAK.replace(
         "hand_torque = 45",
-        "hand_torque = 0.3\nbed = [220, 220, 40]",
+        "hand_torque = 0.3\nbed = [220, 220, 60]",
     );
     let product = read(&low).judge(&never).unwrap();
     assert!(
@@ -167,7 +167,8 @@ fn the_page_of_a_kit_that_is_not_drawn_tells_what_is_known_and_that_the_rest_is_
         assert!(!page.contains("to print "), "{page}");
     }
     assert!(!room.path().join("out").exists());
-    let told = data(room.path(), &["check", "kit.toml", "--json"]);
+    let told = netlead(room.path(), &["check", "kit.toml", "--json"]);
+    let told: Value = serde_json::from_slice(&told.stdout).unwrap();
     assert_eq!(told["drawn"], false);
     assert_eq!(told["motion"]["net_lead_mm"], 0.75);
     // A waiver of what was not judged is not said to be idle.

@@ -406,8 +406,15 @@ pub fn force(product: &Product, force: &ForceFigures) -> Vec<(&'static str, Stri
     }));
     let percent = |shares: [f64; 2]| format!("{} %", span(shares.map(|share| share * 100.0)));
     rows.extend(force.in_guide.map(|guide| {
-        let less = "so much less arrives there than the screw presses with, as told above";
-        ("in the guide", format!("{}: {less}", taken(guide, told)))
+        let taken = taken(guide);
+        let offset = told.length(guide.offset, 1);
+        (
+            "in the guide",
+            format!(
+                "{taken}, since the working end is loaded {offset} beside the axis: so much less arrives \
+                 there than the screw presses with, as told above"
+            ),
+        )
     }));
     let plain = force.plain.as_ref();
     let [efficiency, gain] = [
@@ -426,19 +433,14 @@ pub fn force(product: &Product, force: &ForceFigures) -> Vec<(&'static str, Stri
 }
 
 /// What the guide takes of a push, from least to most friction.
-fn taken(guide: InGuide, told: Told) -> String {
+fn taken(guide: InGuide) -> String {
     let [most, least] = guide.taken.map(|share| share * 100.0);
-    format!(
-        "its friction takes {} % of a push, since the working end is loaded {} beside the axis",
-        span([least, most]),
-        told.length(guide.offset, 1)
-    )
+    format!("its friction takes {} % of a push", span([least, most]))
 }
 
 /// The same for the digest; none of a kit that presses in its axis.
 pub fn in_guide_in_short(product: &Product) -> Option<String> {
-    let guide = product.force.as_ref()?.in_guide?;
-    Some(taken(guide, product.kit.told()))
+    Some(taken(product.force.as_ref()?.in_guide?))
 }
 
 /// At which friction the least breaking load holds, and the other one at the other friction: a

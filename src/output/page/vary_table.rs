@@ -36,10 +36,12 @@ const OF_SIZES: [&str; 8] = [
     "motion",
     "dial",
     "force",
-    "odds",
+    ODDS,
     "fasteners",
     "joints",
 ];
+/// The section of what becomes of copies.
+const ODDS: &str = "odds";
 /// The section of the rules; which of them need meshes, they say.
 const CHECKS: &str = "checks";
 
@@ -55,6 +57,26 @@ pub fn needs_meshes(name: &str) -> bool {
             .is_none_or(Rule::needs_meshes),
         false => !OF_SIZES.contains(&section),
     }
+}
+
+/// What of a finding is never its mend.
+const OF_FINDING: [&str; 8] = [
+    "id", "outcome", "subject", "value", "limit", "unit", "message", "source",
+];
+
+/// Whether what is told by a name has mends in it, or may.
+pub fn may_be_a_mend(name: &str) -> bool {
+    let mut segments = place(name).split('.');
+    let of_checks = segments.next() == Some(CHECKS);
+    of_checks
+        && segments
+            .nth(1)
+            .is_none_or(|last| !OF_FINDING.contains(&last))
+}
+
+/// Whether what is told by a name are the odds of a kit's copies.
+pub fn is_of_odds(name: &str) -> bool {
+    place(name).split('.').next() == Some(ODDS)
 }
 
 /// Field of the report that says whether there are meshes.
