@@ -551,10 +551,10 @@ fn preloaded(
 /// What becomes of the kit's copies; none where no gap scatters.
 fn odds(assembly: &Assembly, profile: &Profile) -> Option<OddsFigures> {
     let of = |profile: &Profile| printer::kit_odds(assembly, profile, printer::POINTS);
-    let now = of(profile);
+    let (now, known) = rayon::join(|| of(profile), || of(&profile.with_terms_known()));
     (now.fits > 0).then(|| OddsFigures {
         now,
-        known: of(&profile.with_terms_known()),
+        known,
         tuned: profile.prints > 0,
         quick_pieces: None,
     })

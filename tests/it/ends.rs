@@ -619,7 +619,7 @@ fn there_is_a_bolt_to_buy_for_every_hole_and_it_passes_it() {
         ] {
             assert!(told.contains(if inch { other } else { metric }), "{told}");
             // Its length hangs on what it holds, and that is said.
-            assert!(told.contains("as long as"), "{told}");
+            assert!(told.contains("long enough for"), "{told}");
         }
     }
 }

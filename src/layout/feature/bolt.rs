@@ -157,7 +157,7 @@ impl Bolt {
 /// The bolts, nuts and washers of so many bolts of ears or lugs, each through plastic of a thickness.
 pub(in crate::layout) fn of_ears(told: Told, count: usize, thick: Length) -> Vec<Fastener> {
     let long = format!(
-        "as long as the ear's {}, whatever you bolt to it, two washers and the nut ask",
+        "long enough for the ear's {}, whatever you bolt to it, two washers and the nut",
         told.length(thick, 1)
     );
     vec![

@@ -91,7 +91,7 @@ pub(in crate::layout) fn mark(told: Told) -> String {
 /// What bolts it down; `first` is said of bolts that must go in before a part does.
 pub(in crate::layout) fn fasteners(told: Told, first: &str) -> Vec<Fastener> {
     let long = format!(
-        "as long as the flange's {}, a washer and the bench ask{first}",
+        "long enough for the flange's {}, a washer and your bench{first}",
         told.length(THICK, 1)
     );
     vec![

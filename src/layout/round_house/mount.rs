@@ -236,7 +236,7 @@ impl HeldNut {
             called: "bolt under the frame",
             quantity: 1,
             description: format!(
-                "{}, as long as what you fasten the frame to asks, and no more than {} of it beyond that; \
+                "{}, long enough for what you fasten the frame to, with no more than {} of it beyond that; \
                  none to buy where a stand has its own",
                 self.nut.bolt.stock,
                 told.length(self.longest_bolt(), 1)
