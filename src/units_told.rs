@@ -17,6 +17,8 @@ pub enum Told {
 
 /// Finest fraction on a rule in inches (common practice).
 const FINEST_FRACTION: u32 = 64;
+/// Decimals of a force or torque that is typed: those of the least that a kit may give.
+const TYPED: usize = 3;
 /// Lengths nearer than this are one length: binary rounding, far below any printer. Guess.
 const SAME: f64 = 1e-9;
 
@@ -59,6 +61,22 @@ impl Told {
         match self {
             Self::Metric => metric,
             Self::Inch => format!("{} lbf ({metric})", number(force.as_pounds(), 1)),
+        }
+    }
+
+    /// A force as a kit's line has it: `20 N`; in an inch kit `4.5 lbf`.
+    pub fn typed_force(self, force: Force) -> String {
+        match self {
+            Self::Metric => format!("{} N", number(force.as_newtons(), TYPED)),
+            Self::Inch => format!("{} lbf", number(force.as_pounds(), TYPED)),
+        }
+    }
+
+    /// A torque as a kit's line has it: `0.11 N m`; in an inch kit `1 lbf in`.
+    pub fn typed_torque(self, torque: Torque) -> String {
+        match self {
+            Self::Metric => format!("{} N m", number(torque.as_newton_metres(), TYPED)),
+            Self::Inch => format!("{} lbf in", number(torque.as_pound_inches(), TYPED)),
         }
     }
 

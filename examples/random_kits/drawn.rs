@@ -275,7 +275,8 @@ pub(crate) fn kit(seed: u64, number: u64) -> String {
     // A stream of their own, so that what is drawn beside them stays as it was.
     let mut fitted = Random(seed.wrapping_mul(STEP) ^ number.wrapping_mul(FIRST));
     fitted.next();
-    said_of_fittings(&mut fitted, threads.second, &mut line);
+    let end = said_of_fittings(&mut fitted, threads.second, &mut line);
+    said_of_throat(&mut fitted, end, stroke, unit, &mut line);
     said_of_spring(seed, number, threads.second, unit, &mut line);
     if random.one_in(6) {
         line(format_args!(
@@ -325,7 +326,11 @@ fn said_of_print(random: &mut Random, unit: f64, line: &mut Line<'_>) {
 }
 
 /// What the carriage works with, and what the frame is held by: now and then what its layout refuses.
-fn said_of_fittings(random: &mut Random, second: Second, line: &mut Line<'_>) {
+fn said_of_fittings(
+    random: &mut Random,
+    second: Second,
+    line: &mut Line<'_>,
+) -> Option<&'static str> {
     let round = match second {
         Second::None | Second::InDrive => true,
         Second::InNut | Second::InFarNut => random.one_in(20),
@@ -335,11 +340,31 @@ fn said_of_fittings(random: &mut Random, second: Second, line: &mut Line<'_>) {
         false => (&["ears", "jaw"], &["foot"]),
     };
     let (end, mount) = (random.of(ends), random.of(mounts));
-    if random.one_in(3) {
+    let ended = random.one_in(3);
+    if ended {
         line(format_args!("end = \"{end}\""));
     }
     if random.one_in(3) {
         line(format_args!("mount = \"{mount}\""));
+    }
+    ended.then_some(end)
+}
+
+/// The throat of a press, from too short to longer than a bed, and now and then of what has none.
+fn said_of_throat(
+    random: &mut Random,
+    end: Option<&str>,
+    stroke: f64,
+    unit: f64,
+    line: &mut Line<'_>,
+) {
+    let throat = stroke * unit * random.between(0.7, 2.0) + random.scaled(0.3, 200.0);
+    let said = match end == Some("press") {
+        true => random.one_in(2),
+        false => random.one_in(60),
+    };
+    if said {
+        line(format_args!("sizes.throat = {:.4}", throat / unit));
     }
 }
 

@@ -8,6 +8,7 @@
 //! It knows nothing of files, TOML or triangles.
 
 mod course;
+mod fastener;
 mod gap;
 mod grade;
 mod label;
@@ -18,6 +19,7 @@ mod step;
 mod tool;
 
 pub use course::{Course, ScrewTravel, Turning};
+pub use fastener::Fastener;
 pub use gap::{Asked, Gap, Lay, Mates, Source};
 pub use grade::Grade;
 pub use label::Label;

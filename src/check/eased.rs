@@ -5,12 +5,12 @@ use super::{force_figures, strength_places};
 use crate::kit::{KeyPath, key};
 use crate::load::{Case, Cause, ForceFigures, Loading, Trains, loadings};
 use crate::units::{Force, Torque};
-use crate::units_told::number;
+use crate::units_told::{Told, number};
 
 /// The least that a kit may give as a torque; what is smaller helps nobody.
-const LEAST_TORQUE: f64 = 0.01;
+const LEAST_TORQUE: Torque = Torque::newton_metres(0.01);
 /// The least that a kit may give as a load.
-const LEAST_LOAD: f64 = 0.1;
+const LEAST_LOAD: Force = Force::newtons(0.1);
 /// Share of the safe load from which a load is worth a warning. Guess.
 pub(super) const NEAR_SAFE: f64 = 0.9;
 
@@ -30,25 +30,25 @@ fn share(case: &Case<'_>, cause: Cause) -> Option<f64> {
     each.reduce(f64::min).filter(|share| *share > 0.0)
 }
 
-/// The torque at the head that every place bears, in N m, rounded down to two digits.
-pub(super) fn torque(case: &Case<'_>, cause: Cause) -> Option<f64> {
+/// The torque at the head that every place bears, rounded down to two digits of the kit's unit.
+pub(super) fn torque(case: &Case<'_>, cause: Cause) -> Option<Torque> {
     let given = match cause {
         Cause::Stop => *case.kit.hand_torque,
         Cause::Torque => case.kit.load.torque.as_ref()?.value,
         Cause::Load | Cause::Spring => return None,
     };
-    let most = down(given.as_newton_metres() * share(case, cause)?);
+    let most = down_torque(case.kit.told(), given * share(case, cause)?);
     (most >= LEAST_TORQUE).then_some(most)
 }
 
-/// The load that every place bears and the safe load allows, in N, rounded down to two digits.
-pub(super) fn load(case: &Case<'_>) -> Option<f64> {
-    let given = case.kit.load.force.as_ref()?.as_newtons();
+/// The load that every place bears and the safe load allows, rounded down to two digits of the kit's unit.
+pub(super) fn load(case: &Case<'_>) -> Option<Force> {
+    let given = case.kit.load.force.as_ref()?.value;
     // The spring goes with the load that is pushed against it, and stays as it is.
-    let spring = case.spring_force().as_newtons();
+    let spring = case.spring_force();
     let most = (given + spring) * share(case, Cause::Load)? - spring;
-    let safe = most_safe(case).map_or(f64::INFINITY, |safe| safe.as_newtons() * NEAR_SAFE);
-    let most = down(most.min(safe));
+    let safe = most_safe(case).map(|safe| safe * NEAR_SAFE);
+    let most = down_force(case.kit.told(), safe.map_or(most, |safe| most.min(safe)));
     (most >= LEAST_LOAD).then_some(most)
 }
 
@@ -73,24 +73,24 @@ pub(super) fn mend(case: &Case<'_>, place: &str) -> Option<String> {
     let hand = lowered(case, Cause::Stop)?;
     let work = lowered(case, Cause::Torque)?;
     let (load, moves) = lowered_load(case, [hand, work])?;
-    let load = load.map(|load| format!("a load of {} N or less", number(load, 3)));
-    let work = work.map(|torque| typed(Cause::Torque, torque));
-    let typed = [load, work, hand.map(|torque| typed(Cause::Stop, torque))];
+    let told = case.kit.told();
+    let load = load.map(|load| format!("a load of {} or less", told.typed_force(load)));
+    let work = work.map(|torque| typed(told, Cause::Torque, torque));
+    let hand_typed = hand.map(|torque| typed(told, Cause::Stop, torque));
+    let typed = [load, work, hand_typed];
     let typed: Vec<String> = typed.into_iter().flatten().collect();
     let how = match hand {
         _ if !moves => stuck(case, place),
-        Some(torque) if Torque::newton_metres(torque) <= key::FINGERS => {
-            "turn with two fingers only and ".into()
-        }
+        Some(torque) if torque <= key::FINGERS => "turn with two fingers only and ".into(),
         Some(_) => "turn less hard at the stop and ".into(),
         None => String::new(),
     };
     (!typed.is_empty()).then(|| format!("{how}write {}", typed.join(" and ")))
 }
 
-/// The torque to give in place of the kit's, in N m, where that presses too hard; an outer none
-/// where no torque is small enough.
-fn lowered(case: &Case<'_>, cause: Cause) -> Option<Option<f64>> {
+/// The torque to give in place of the kit's where that presses too hard; an outer none where no torque
+/// is small enough.
+fn lowered(case: &Case<'_>, cause: Cause) -> Option<Option<Torque>> {
     match share(case, cause) {
         Some(share) if share < 1.0 => torque(case, cause).map(Some),
         _ => Some(None),
@@ -99,19 +99,21 @@ fn lowered(case: &Case<'_>, cause: Cause) -> Option<Option<f64>> {
 
 /// The load to give in place of the kit's, where that is too much or is no longer moved by lower
 /// torques, and whether they do move it; an outer none where no load is small enough.
-fn lowered_load(case: &Case<'_>, torques: [Option<f64>; 2]) -> Option<(Option<f64>, bool)> {
-    let Some(given) = case.kit.load.force.as_ref().map(|force| force.as_newtons()) else {
+fn lowered_load(case: &Case<'_>, torques: [Option<Torque>; 2]) -> Option<(Option<Force>, bool)> {
+    let Some(given) = case.kit.load.force.as_ref().map(|force| force.value) else {
         return Some((None, true));
     };
     let borne = load(case)?.min(given);
-    let moved = torques.into_iter().flatten().map(|torque| {
-        let moved = moved(case, Torque::newton_metres(torque));
-        moved.map_or(0.0, Force::as_newtons)
-    });
-    let moved = moved.fold(f64::INFINITY, f64::min);
-    let most = if moved < borne { down(moved) } else { borne };
+    let torques = torques.into_iter().flatten();
+    let moved = torques.map(|torque| moved(case, torque).unwrap_or(Force::ZERO));
+    let moved = moved.reduce(Force::min);
+    let most = match moved {
+        Some(moved) if moved < borne => down_force(case.kit.told(), moved),
+        _ => borne,
+    };
     let lower = (most < given).then_some(most);
-    (most >= LEAST_LOAD).then_some((lower, moved >= given))
+    let moves = moved.is_none_or(|moved| moved >= given);
+    (most >= LEAST_LOAD).then_some((lower, moves))
 }
 
 /// That a load is too much for any torque that spares a place.
@@ -134,8 +136,8 @@ pub(super) fn moved(case: &Case<'_>, torque: Torque) -> Option<Force> {
     Some(pressed.pull.min(beside_spring))
 }
 
-fn typed(cause: Cause, most: f64) -> String {
-    let value = format!("\"{} N m\"", number(most, 3));
+fn typed(told: Told, cause: Cause, most: Torque) -> String {
+    let value = format!("\"{}\"", told.typed_torque(most));
     let path: KeyPath = match cause {
         Cause::Stop => return key::HAND_TORQUE.name().typed(value),
         Cause::Torque | Cause::Load | Cause::Spring => key::LOAD_TORQUE.name(),
@@ -143,8 +145,31 @@ fn typed(cause: Cause, most: f64) -> String {
     path.typed(value)
 }
 
+/// A force with two digits that count in the unit in which a kit's maker types it, never more than it is.
+pub(super) fn down_force(told: Told, force: Force) -> Force {
+    match told {
+        Told::Metric => Force::newtons(down(force.as_newtons())),
+        Told::Inch => Force::pounds(down(force.as_pounds())),
+    }
+}
+
+fn down_torque(told: Told, torque: Torque) -> Torque {
+    match told {
+        Told::Metric => Torque::newton_metres(down(torque.as_newton_metres())),
+        Told::Inch => Torque::pound_inches(down(torque.as_pound_inches())),
+    }
+}
+
+/// A torque in the same way, never less than it is.
+pub(super) fn up_torque(told: Told, torque: Torque) -> Torque {
+    match told {
+        Told::Metric => Torque::newton_metres(up(torque.as_newton_metres())),
+        Told::Inch => Torque::pound_inches(up(torque.as_pound_inches())),
+    }
+}
+
 /// A number with two digits that count, never more than it is.
-pub(super) fn down(value: f64) -> f64 {
+fn down(value: f64) -> f64 {
     let step = step(value);
     // Of decimal steps, so that what is told is what is meant.
     let text = number((value / step).floor() * step, 3);
@@ -152,7 +177,7 @@ pub(super) fn down(value: f64) -> f64 {
 }
 
 /// The same, never less than it is.
-pub(super) fn up(value: f64) -> f64 {
+fn up(value: f64) -> f64 {
     let step = step(value);
     let text = number((value / step).ceil() * step, 3);
     text.parse().unwrap_or(value)

@@ -53,7 +53,7 @@ mod wall;
 pub use finding::{Finding, Outcome, Subject};
 pub use flank_overlap::{FLANK_OVERLAP, most_gap};
 pub use foreseen::{Foreseen, foreseen, foreseen_of_copies};
-pub use rule::{Bodies, Rule};
+pub use rule::{Bodies, Mends, Rule};
 
 use crate::load::{self, Case, ForceFigures, Places};
 use judged::Judged;
@@ -121,6 +121,7 @@ pub fn all(case: &Case<'_>, bodies: &Bodies<'_>) -> Vec<Finding> {
             rule.findings(
                 &standing,
                 judgements(rule, case, Some(bodies), force.as_ref()),
+                Mends::Sought,
             )
         })
         .collect();
@@ -129,24 +130,42 @@ pub fn all(case: &Case<'_>, bodies: &Bodies<'_>) -> Vec<Finding> {
 
 /// The same by the rules that need no meshes: what can be said of a design before it is drawn.
 pub fn of_design(case: &Case<'_>) -> Vec<Finding> {
-    without_bodies(&Standing::of(case))
+    without_bodies(&Standing::of(case), Mends::Sought)
 }
 
-fn without_bodies(standing: &Standing<'_>) -> Vec<Finding> {
+fn without_bodies(standing: &Standing<'_>, mends: Mends) -> Vec<Finding> {
     let case = standing.case;
     let force = force_figures(case);
-    let findings =
-        |rule: &Rule| rule.findings(standing, judgements(rule, case, None, force.as_ref()));
+    let findings = |rule: &Rule| {
+        rule.findings(
+            standing,
+            judgements(rule, case, None, force.as_ref()),
+            mends,
+        )
+    };
     RULES.iter().flat_map(findings).collect()
 }
 
 /// The same, and what of the rules that judge meshes is sure without them: parts that stand out
 /// of the printer.
-pub fn before_meshes(case: &Case<'_>) -> Vec<Finding> {
+pub fn before_meshes(case: &Case<'_>, mends: Mends) -> Vec<Finding> {
     let standing = Standing::of(case);
-    let mut findings = without_bodies(&standing);
-    findings.extend(bed::RULE.findings(&standing, bed::before_meshes(case)));
+    let mut findings = without_bodies(&standing, mends);
+    findings.extend(bed::RULE.findings(&standing, bed::before_meshes(case), mends));
     findings
+}
+
+/// Whether one of these fails that the kit does not waive; no mend of it is sought. Rules are asked side by
+/// side: odds take longer than all others together.
+pub fn fails_before_meshes(case: &Case<'_>) -> bool {
+    let force = force_figures(case);
+    let failed = |rule: &Rule, judged: Vec<Judgement>| {
+        let fails = judged.iter().any(|one| one.outcome == Outcome::Fail);
+        fails && !rule.is_waived(case)
+    };
+    let rules = RULES.par_iter();
+    rules.any(|rule| failed(rule, judgements(rule, case, None, force.as_ref())))
+        || failed(&bed::RULE, bed::before_meshes(case))
 }
 
 /// What a mechanism bears and presses with, by every place that a rule of strength judges; none

@@ -83,6 +83,15 @@ impl Strength {
     }
 }
 
+/// Whether findings have their mends: to seek them takes longer than to judge.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Mends {
+    /// Each that does not pass has its own.
+    Sought,
+    /// None has one.
+    LeftOut,
+}
+
 /// A finding without what its rule says once for all.
 pub(super) struct Judgement {
     pub(super) outcome: Outcome,
@@ -96,11 +105,20 @@ pub(super) struct Judgement {
 }
 
 impl Rule {
+    /// Whether it looks at meshes.
+    pub fn needs_meshes(&self) -> bool {
+        match self.judge {
+            Judge::Bodies(..) => true,
+            Judge::Design(_) | Judge::Copies(..) | Judge::Strength(_) => false,
+        }
+    }
+
     /// Its judgements as findings; what the kit waives comes out as waived.
     pub(super) fn findings(
         &self,
         standing: &Standing<'_>,
         judgements: Vec<Judgement>,
+        mends: Mends,
     ) -> Vec<Finding> {
         let waived = self.is_waived(standing.case);
         let judged = Judged::all(judgements.iter().map(Judgement::came_out));
@@ -117,7 +135,7 @@ impl Rule {
             unit: judgement.unit,
             message: judgement.message,
             mend: (judgement.mend)
-                .filter(|_| judgement.outcome != Outcome::Pass)
+                .filter(|_| judgement.outcome != Outcome::Pass && mends == Mends::Sought)
                 .map(|proposed| mend(judged, proposed)),
             source: self.source,
             at: judgement.at,

@@ -114,19 +114,23 @@ fn torque(case: &Case<'_>) -> Vec<Judgement> {
 /// else a smaller load.
 fn enough(standing: &Standing<'_>, meant: Torque, needed: Torque) -> String {
     let case = standing.case;
+    let told = case.kit.told();
     let mut ways = Vec::new();
-    let typed = eased::up(needed.as_newton_metres());
+    let typed = eased::up_torque(told, needed);
     if eased::torque(case, Cause::Torque).is_some_and(|borne| typed <= borne) {
-        let torque = format!("\"{} N m\"", number(typed, 3));
+        let torque = format!("\"{}\"", told.typed_torque(typed));
         ways.push(format!("write {}", key::LOAD_TORQUE.name().typed(torque)));
     }
     ways.extend(grease(standing, |after| {
         self::needed(after).is_some_and(|needed| needed <= meant)
     }));
     if let Some(moved) = eased::moved(case, meant) {
-        let least = eased::load(case).unwrap_or(f64::INFINITY);
-        let most = eased::down(moved.as_newtons().min(least));
-        ways.push(format!("write a load of {} N or less", number(most, 3)));
+        let most = eased::load(case).map_or(moved, |least| moved.min(least));
+        let most = eased::down_force(told, most);
+        ways.push(format!(
+            "write a load of {} or less",
+            told.typed_force(most)
+        ));
     }
     ways.join(", or ")
 }

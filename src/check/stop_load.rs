@@ -131,13 +131,14 @@ fn moved(case: &Case<'_>) -> Option<Judgement> {
 /// What moves the load: a hand that may turn harder, grease, else a smaller load.
 fn to_reach(standing: &Standing<'_>, most: Force) -> String {
     let case = standing.case;
+    let told = case.kit.told();
     let mut ways = Vec::new();
-    let needed = safe_load::needed(case).map(|torque| eased::up(torque.as_newton_metres()));
+    let needed = safe_load::needed(case).map(|torque| eased::up_torque(told, torque));
     let borne = eased::torque(case, Cause::Stop);
     if let (Some(needed), Some(borne)) = (needed, borne)
         && needed <= borne
     {
-        let torque = format!("\"{} N m\"", number(needed, 3));
+        let torque = format!("\"{}\"", told.typed_torque(needed));
         let typed = key::HAND_TORQUE.name().typed(torque);
         ways.push(format!("turn harder and write {typed}"));
     }
@@ -149,9 +150,12 @@ fn to_reach(standing: &Standing<'_>, most: Force) -> String {
             .is_some_and(|(most, load)| load.value <= most)
     };
     ways.extend(safe_load::grease(standing, greased));
-    let least = eased::load(case).unwrap_or(f64::INFINITY);
-    let least = eased::down(most.as_newtons().min(least));
-    ways.push(format!("write a load of {} N or less", number(least, 3)));
+    let least = eased::load(case).map_or(most, |least| most.min(least));
+    let least = eased::down_force(told, least);
+    ways.push(format!(
+        "write a load of {} or less",
+        told.typed_force(least)
+    ));
     ways.join(", or ")
 }
 

@@ -69,7 +69,7 @@ pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
     };
     streams::tell(&read.remarks);
     let progress = Progress::on_stderr();
-    match read.work(&|what| progress.say(what)) {
+    match read.judge(&|what| progress.say(what)) {
         Ok(mut product) => {
             read.cost_of_tuning(&mut product);
             if request.strict {

@@ -19,9 +19,6 @@ pub(super) struct DrawingWork {
 /// Most facets that are drawn. They take some five seconds and 450 MB on two cores; measured on
 /// kits from 10 000 to 1 700 000.
 const MOST_FACETS: f64 = 600_000.0;
-/// From here on what needs no mesh is judged before any is made: two to three seconds of work.
-/// Guess: below, a whole page is worth more than the time.
-const MANY_FACETS: f64 = 300_000.0;
 /// Seconds and bytes a facet takes, where it takes most. Measured: 3 to 9 microseconds, 0.4 to
 /// 0.9 kB.
 const SECONDS_A_FACET: f64 = 8e-6;
@@ -49,11 +46,6 @@ impl DrawingWork {
         Self {
             facets: pieces.sum(),
         }
-    }
-
-    /// Whether what needs no mesh had better be judged first.
-    pub(super) fn is_long(self) -> bool {
-        self.facets > MANY_FACETS
     }
 
     /// Whether it is more than is drawn.

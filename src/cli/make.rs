@@ -93,7 +93,7 @@ pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
     let earlier = target
         .earlier()
         .and_then(|(report, edited)| Earlier::read(report, edited.iter().cloned()));
-    let mut product = match read.work(&|what| progress.say(what)) {
+    let mut product = match read.judge(&|what| progress.say(what)) {
         Ok(product) => product,
         Err(refusal) => return check::refused(&refusal),
     };

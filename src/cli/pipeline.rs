@@ -2,8 +2,8 @@
 
 use super::drawing_work::DrawingWork;
 use super::printer_file::{Found, Shelf};
-use crate::assembly::{Assembly, Made, Part};
-use crate::check::{self, Bodies, Finding, Outcome};
+use crate::assembly::{Assembly, InstanceId, Made, Part};
+use crate::check::{self, Bodies, Finding, Mends, Outcome};
 use crate::clearance::{self, Body, Clearance, Fineness};
 use crate::coupon;
 use crate::diagnostic::{self, Diagnostic, Severity, Source, Style};
@@ -34,6 +34,23 @@ pub struct Read {
     pub remarks: String,
     path: String,
     text: String,
+}
+
+/// What is wanted of a kit that is not drawn, of what takes longer than all the rest.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Wanted {
+    /// Mends of what does not pass.
+    pub mends: Mends,
+    /// The odds of its copies; `kit-odds` is judged all the same.
+    pub odds: bool,
+}
+
+impl Wanted {
+    /// All of it.
+    pub const ALL: Self = Self {
+        mends: Mends::Sought,
+        odds: true,
+    };
 }
 
 /// Why there is no product.
@@ -113,66 +130,115 @@ pub(super) fn rendered<'a>(
 }
 
 impl Read {
-    /// Works the kit out. `progress` is told what is being worked on, from any thread.
+    /// Works the kit out, whatever its checks say. `progress` is told what is being worked on, from any
+    /// thread.
     ///
     /// # Errors
     /// What keeps it from being sized or meshed. A check that fails is no error: it is among
     /// the product's findings.
     pub fn work(&self, progress: &(dyn Fn(&str) + Sync)) -> Result<Product, Refusal> {
-        let rejected =
-            |problems: &[Diagnostic]| Refusal::Rejected(rendered(&self.path, &self.text, problems));
-        let kit = &self.kit;
-        let profile = &self.profile;
-        let mut design = layout::design(kit, profile).map_err(|problems| rejected(&problems))?;
+        let (design, rates) = self.sized()?;
+        self.drawn(design, &rates, progress)
+    }
+
+    /// The same, but that a kit which fails a check that needs no mesh is not drawn: all that is known
+    /// without one is told of it.
+    ///
+    /// # Errors
+    /// As [`Read::work`].
+    pub fn judge(&self, progress: &(dyn Fn(&str) + Sync)) -> Result<Product, Refusal> {
+        let (design, rates) = self.sized()?;
+        match check::fails_before_meshes(&self.case(&design, &rates)) {
+            true => self.undrawn(design, &rates, Wanted::ALL),
+            false => self.drawn(design, &rates, progress),
+        }
+    }
+
+    /// What is known of the kit without drawing it.
+    ///
+    /// # Errors
+    /// What keeps it from being sized, or is too much to be drawn.
+    pub fn by_sizes(&self, wanted: Wanted) -> Result<Product, Refusal> {
+        let (design, rates) = self.sized()?;
+        self.undrawn(design, &rates, wanted)
+    }
+
+    /// The mechanism and how it moves, where that is not too much to be drawn.
+    fn sized(&self) -> Result<(Design, StrokeRates), Refusal> {
+        let (kit, profile) = (&self.kit, &self.profile);
+        let design = layout::design(kit, profile).map_err(|problems| self.rejected(&problems))?;
         let rates = motion::solve_stroke(&design.assembly, design.net_lead)
             .map_err(|error| self.unmoved(&error))?;
         self.worth_drawing(&design, &rates)?;
-        let made = made(kit, &design, progress)?;
-        let meshes: Vec<&Mesh> = made.iter().map(PartBody::mesh).collect();
+        Ok((design, rates))
+    }
+
+    fn case<'a>(&'a self, design: &'a Design, rates: &'a StrokeRates) -> Case<'a> {
+        Case {
+            kit: &self.kit,
+            profile: &self.profile,
+            design,
+            rates,
+        }
+    }
+
+    /// A design with its meshes.
+    fn drawn(
+        &self,
+        mut design: Design,
+        rates: &StrokeRates,
+        progress: &(dyn Fn(&str) + Sync),
+    ) -> Result<Product, Refusal> {
+        let (kit, profile) = (&self.kit, &self.profile);
+        let bodies = made(kit, &design, progress)?;
+        let meshes: Vec<&Mesh> = bodies.iter().map(PartBody::mesh).collect();
         progress("order");
         let pieces = clearance::bodies(&design.assembly, &meshes, *kit.tolerance);
-        let order = ordered(kit, &mut design, &rates, &meshes, &pieces);
-        let case = Case {
-            kit,
-            profile,
-            design: &design,
-            rates: &rates,
-        };
+        let order = ordered(kit, &mut design, rates, &meshes, &pieces);
         let fineness = Fineness::of(&design.assembly, *kit.tolerance);
         let turns = design.ends_of_play();
-        let clearance = Clearance::through(&design.assembly, &pieces, &rates, turns, fineness);
-        let bodies = Bodies {
+        let clearance = Clearance::through(&design.assembly, &pieces, rates, turns, fineness);
+        let seen = Bodies {
             meshes: &meshes,
             clearance: &clearance,
             order: &order,
         };
-        let findings = check::all(&case, &bodies);
-        let force = check::force_figures(&case);
-        // A load asks for most torque where friction is most, and gets away where it is least.
-        let trains = |friction| {
-            Trains::at(&case, friction).map_err(|error| self.blamed_on_layout(error.to_string()))
-        };
-        let train = trains(kit.friction().high)?.harder();
-        let holds = trains(kit.friction().low)?.pull.self_locking();
+        let findings = check::all(&self.case(&design, rates), &seen);
         let job = job(kit, profile, &design, &meshes);
-        let worked = Worked {
-            findings,
-            made,
-            clearance,
-            order,
-            train,
-            holds,
-        };
-        let product = product(kit, profile, design, &rates, worked);
+        let odds = odds(&design.assembly, profile);
+        let product = self.product(design, rates, findings)?;
         Ok(Product {
-            force,
+            odds,
+            bodies,
             job: Some(job),
+            clearance: Some(clearance),
+            order: Some(order),
             ..product
         })
     }
 
-    /// Says of a product on a printer that was never measured what its quick test pieces take.
+    /// A design without meshes.
+    fn undrawn(
+        &self,
+        design: Design,
+        rates: &StrokeRates,
+        wanted: Wanted,
+    ) -> Result<Product, Refusal> {
+        let findings = check::before_meshes(&self.case(&design, rates), wanted.mends);
+        let odds = wanted.odds.then(|| odds(&design.assembly, &self.profile));
+        let product = self.product(design, rates, findings)?;
+        Ok(Product {
+            odds: odds.flatten(),
+            ..product
+        })
+    }
+
+    /// Says of a product on a printer that was never measured what its quick test pieces take; of one that
+    /// was not drawn they are not drawn either.
     pub fn cost_of_tuning(&self, product: &mut Product) {
+        if !product.is_drawn() {
+            return;
+        }
         if let Some(odds) = product.odds.as_mut().filter(|odds| !odds.tuned) {
             let time = coupon::quick_time(&self.kit, &product.design, &self.profile);
             odds.quick_pieces = Some(time);
@@ -200,40 +266,52 @@ impl Read {
         })
     }
 
-    /// Whether a design is drawn at all: not if that were too much, nor if it took long and it
-    /// fails a check that needs no mesh. All that is known without one is told.
+    /// Whether a design is drawn at all: not if that were too much. What else fails is told beside it.
     fn worth_drawing(&self, design: &Design, rates: &StrokeRates) -> Result<(), Refusal> {
-        let (kit, profile) = (&self.kit, &self.profile);
-        let work = DrawingWork::of(design, *kit.tolerance);
-        if !work.is_long() {
+        let work = DrawingWork::of(design, *self.kit.tolerance);
+        if !work.is_too_much() {
             return Ok(());
         }
-        let case = Case {
-            kit,
-            profile,
-            design,
-            rates,
-        };
-        let findings = check::before_meshes(&case).into_iter();
+        let case = self.case(design, rates);
+        let findings = check::before_meshes(&case, Mends::Sought).into_iter();
         let failing = findings.filter(|finding| finding.outcome == Outcome::Fail);
         let mut problems: Vec<Diagnostic> = failing.map(|finding| located(&finding)).collect();
-        if work.is_too_much() {
-            problems.push(work.refused(kit, profile));
-        } else if problems.is_empty() {
-            return Ok(());
-        } else {
-            problems.push(Diagnostic {
-                severity: Severity::Note,
-                message: format!(
-                    "nothing was drawn: it would take {}, and change none of this",
-                    work.told()
-                ),
-                at: None,
-                label: String::new(),
-                mend: None,
-            });
-        }
+        problems.push(work.refused(&self.kit, &self.profile));
         Err(self.rejected(&problems))
+    }
+
+    /// Puts together what is known of a design without its meshes, but for its odds, which take longest.
+    fn product(
+        &self,
+        design: Design,
+        rates: &StrokeRates,
+        findings: Vec<Finding>,
+    ) -> Result<Product, Refusal> {
+        let (kit, profile) = (&self.kit, &self.profile);
+        let case = self.case(&design, rates);
+        let force = check::force_figures(&case);
+        // A load asks for most torque where friction is most, and gets away where it is least.
+        let trains = |friction| {
+            Trains::at(&case, friction).map_err(|error| self.blamed_on_layout(error.to_string()))
+        };
+        let train = trains(kit.friction().high)?.harder();
+        let holds = trains(kit.friction().low)?.pull.self_locking();
+        let plays = Plays::of(profile, &design, rates);
+        Ok(Product {
+            kit: kit_facts(kit),
+            motion: moved(kit, profile, (&design, rates), &plays, (&train, holds)),
+            force,
+            rates: rates.all().iter().copied().map(Some).collect(),
+            joints: joints(profile, &design, rates, plays.leading.each),
+            odds: None,
+            bodies: Vec::new(),
+            job: None,
+            clearance: None,
+            findings,
+            order: None,
+            changes: None,
+            design,
+        })
     }
 
     /// Why a mechanism does not move as it was made to.
@@ -260,7 +338,12 @@ impl Read {
             let mut findings = product.findings.iter();
             findings.any(|finding| finding.id == check && finding.outcome == Outcome::Waived)
         };
-        let idle = self.kit.waive.iter().filter(|w| !used(&w.check.value));
+        // Of what was not judged nothing is known.
+        let judged = |check: &str| {
+            product.is_drawn() || check::rule(check).is_some_and(|rule| !rule.needs_meshes())
+        };
+        let idle = self.kit.waive.iter();
+        let idle = idle.filter(|w| judged(&w.check.value) && !used(&w.check.value));
         let notes: Vec<Diagnostic> = idle
             .map(|waiver| {
                 let check = &waiver.check;
@@ -370,97 +453,87 @@ fn job_of(kit: &Kit, profile: &Profile, parts: &[Option<(printing_time::Body, us
     Job::new(parts, *kit.bed, &settings)
 }
 
-/// What was worked out from the meshes.
-struct Worked {
-    findings: Vec<Finding>,
-    made: Vec<PartBody>,
-    clearance: Clearance,
-    order: Order,
-    train: PowerTrain,
-    /// Whether its threads hold a load by themselves.
-    holds: bool,
+/// What is lost at a reversal, by carriage.
+struct Plays {
+    leading: printer::Plays,
+    /// Turns that other carriages lose.
+    others: Vec<(InstanceId, Interval)>,
 }
 
-/// Puts together what was found out.
-fn product(
+impl Plays {
+    fn of(profile: &Profile, design: &Design, rates: &StrokeRates) -> Self {
+        let assembly = &design.assembly;
+        let swings = design.swings(motion::carried_on);
+        let of = |carriage| {
+            let beside = motion::beside(assembly, carriage);
+            printer::plays(assembly, profile, &swings, &beside)
+        };
+        let others = assembly.carriages.others.iter().filter_map(|carriage| {
+            let lead = rates.of(*carriage).advance.abs();
+            let [low, nominal, high] = of(*carriage).sum.map(|play| play / lead);
+            let lost = Interval { low, nominal, high };
+            (lead > Length::ZERO).then_some((*carriage, lost))
+        });
+        Self {
+            leading: of(assembly.carriages.leading),
+            others: others.collect(),
+        }
+    }
+}
+
+/// How it moves as a whole, with what it is driven by, and whether its threads hold a load by themselves.
+fn moved(
     kit: &Kit,
     profile: &Profile,
-    design: Design,
-    rates: &StrokeRates,
-    worked: Worked,
-) -> Product {
-    let assembly = &design.assembly;
+    (design, rates): (&Design, &StrokeRates),
+    plays: &Plays,
+    (train, holds): (&PowerTrain, bool),
+) -> MotionFigures {
     // What is pushed goes against the spring.
     let spring = design.members.preload.as_ref();
     let spring = spring.map_or(Force::ZERO, |spring| spring.most());
     let load = kit.load.force.as_ref().map(|load| load.value + spring);
-    let swings = design.swings(motion::carried_on);
-    let plays_of = |carriage| {
-        let beside = motion::beside(assembly, carriage);
-        printer::plays(assembly, profile, &swings, &beside)
-    };
-    let plays = plays_of(assembly.carriages.leading);
-    let others = assembly.carriages.others.iter().filter_map(|carriage| {
-        let lead = rates.of(*carriage).advance.abs();
-        let [low, nominal, high] = plays_of(*carriage).sum.map(|play| play / lead);
-        let lost = Interval { low, nominal, high };
-        (lead > Length::ZERO).then_some((*carriage, lost))
-    });
-    let lost_beside: Vec<_> = others.collect();
-    let summary = MotionSummary::new(rates, &design.course, Some(plays.sum), &worked.train, load);
-    let printed = printer::judged(assembly, profile);
-    let joints =
-        assembly
-            .joints
-            .iter()
-            .zip(printed)
-            .zip(plays.each)
-            .map(|((joint, printed), play)| {
-                let [a, b] = joint.between.map(|piece| rates.of(piece));
-                JointFigures {
-                    thread: joint
-                        .thread
-                        .as_ref()
-                        .map(|threads| threads.thread.designation()),
-                    engagement: joint
-                        .thread
-                        .as_ref()
-                        .map(|t| t.least_engagement(a, b, &design.course)),
-                    printed,
-                    play,
-                    shapes: Vec::new(),
-                }
-            });
-    Product {
-        kit: kit_facts(kit),
-        motion: MotionFigures {
-            net_lead: summary.net_lead,
-            turning: summary.direction,
-            lost_motion_turns: summary.lost_motion.map(|lost| Interval {
-                low: lost.low.turns,
-                nominal: lost.nominal.turns,
-                high: lost.high.turns,
-            }),
-            self_locking: Some(worked.holds),
-            torque: summary.torque,
-            efficiency: summary.efficiency,
-            preload: preloaded(kit, profile, &design, rates),
-            lost_beside,
-            closing_per_turn: rates.closing(&assembly.carriages),
-        },
-        odds: odds(assembly, profile),
-        // It is worked out beside the findings.
-        force: None,
-        rates: rates.all().iter().copied().map(Some).collect(),
-        joints: joints.collect(),
-        bodies: worked.made,
-        findings: worked.findings,
-        clearance: worked.clearance,
-        job: None,
-        order: Some(worked.order),
-        changes: None,
-        design,
+    let lost = Some(plays.leading.sum);
+    let summary = MotionSummary::new(rates, &design.course, lost, train, load);
+    MotionFigures {
+        net_lead: summary.net_lead,
+        turning: summary.direction,
+        lost_motion_turns: summary.lost_motion.map(|lost| Interval {
+            low: lost.low.turns,
+            nominal: lost.nominal.turns,
+            high: lost.high.turns,
+        }),
+        self_locking: Some(holds),
+        torque: summary.torque,
+        efficiency: summary.efficiency,
+        preload: preloaded(kit, profile, design, rates),
+        lost_beside: plays.others.clone(),
+        closing_per_turn: rates.closing(&design.assembly.carriages),
     }
+}
+
+/// What is known of each joint.
+fn joints(
+    profile: &Profile,
+    design: &Design,
+    rates: &StrokeRates,
+    plays: Vec<Option<[Length; 3]>>,
+) -> Vec<JointFigures> {
+    let assembly = &design.assembly;
+    let printed = printer::judged(assembly, profile);
+    let all = assembly.joints.iter().zip(printed).zip(plays);
+    let figures = all.map(|((joint, printed), play)| {
+        let [a, b] = joint.between.map(|piece| rates.of(piece));
+        let thread = joint.thread.as_ref();
+        JointFigures {
+            thread: thread.map(|threads| threads.thread.designation()),
+            engagement: thread.map(|threads| threads.least_engagement(a, b, &design.course)),
+            printed,
+            play,
+            shapes: Vec::new(),
+        }
+    });
+    figures.collect()
 }
 
 /// What the kit's spring does; none where it has none.
@@ -495,10 +568,10 @@ fn preloaded(
 /// What becomes of the kit's copies; none where no gap scatters.
 fn odds(assembly: &Assembly, profile: &Profile) -> Option<OddsFigures> {
     let of = |profile: &Profile| printer::kit_odds(assembly, profile, printer::POINTS);
-    let now = of(profile);
+    let (now, known) = rayon::join(|| of(profile), || of(&profile.with_terms_known()));
     (now.fits > 0).then(|| OddsFigures {
         now,
-        known: of(&profile.with_terms_known()),
+        known,
         tuned: profile.prints > 0,
         quick_pieces: None,
     })

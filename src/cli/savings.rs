@@ -33,7 +33,7 @@ pub(super) fn of(text: &str, path: &str, shelf: &Shelf, product: &Product) -> Ve
     let found = tried.into_par_iter().filter_map(|(key, value)| {
         let edited = edit::with_value(text, key.as_str(), &value).ok()?;
         let read = pipeline::read(path, &edited, shelf).ok()?;
-        let other = read.work(&|_| {}).ok()?;
+        let other = read.judge(&|_| {}).ok()?;
         let after = other.job.as_ref()?.whole;
         let time = before.time.0 - after.time.0;
         let plastic = before.plastic_mm3 - after.plastic_mm3;

@@ -1,15 +1,16 @@
 //! `vary KIT KEY=VALUES`: what comes of a kit when one or two of its values change.
 
-use super::pipeline::{self, Refusal};
+use super::pipeline::{self, Refusal, Wanted};
 use super::printer_file::Shelf;
 use super::trouble::{Ending, Trouble, shown};
 use super::{check, input, presets, signals, streams};
-use crate::check::Outcome;
+use crate::check::{Mends, Outcome};
 use crate::diagnostic::first_message;
 use crate::kit::edit;
+use crate::output::kit::Product;
 use crate::output::kit::report::Report;
 use crate::output::kit::sentences;
-use crate::output::page::vary_table::{NAMES, Row, SHOWN, Table};
+use crate::output::page::vary_table::{self, NAMES, Row, SHOWN, Table};
 use crate::output::words::plain;
 use crate::units_told::number;
 use rayon::prelude::*;
@@ -24,7 +25,9 @@ of 2.5. Of two keys every pair of values is worked out. --tell takes short names
 turns, lost-motion, torque, efficiency, safe-load, least-gap, mass, time) and any place in \
 report.json, such as \
 parts.frame.volume_mm3 or checks.drive-wall.value; of a rule with several places, the one \
-that comes out worst. A kit that asserts its net_lead fails with other threads. Ctrl-C ends it with the rows so far.
+that comes out worst. A row of which only that is told which hangs on sizes and motion, such as net-lead, \
+turns, torque and safe-load, is worked out without drawing it, and so is one that fails by them: its \
+verdict says so. A kit that asserts its net_lead fails with other threads. Ctrl-C ends it with the rows so far.
 
 Example:
   netlead vary desk-stage.toml stroke=5..20:5 layer=0.1,0.15 --tell turns,checks.stops.value")]
@@ -63,6 +66,10 @@ pub(super) struct Request {
     settings: Vec<Setting>,
     tell: Vec<String>,
     csv: bool,
+    /// Whether anything is told that hangs on meshes.
+    drawn: bool,
+    /// What else is told that takes long.
+    wanted: Wanted,
 }
 
 impl Request {
@@ -94,6 +101,14 @@ impl Request {
         Ok(Self {
             kit: raw.kit,
             settings,
+            drawn: tell.iter().any(|name| vary_table::needs_meshes(name)),
+            wanted: Wanted {
+                mends: match tell.iter().any(|name| vary_table::may_be_a_mend(name)) {
+                    true => Mends::Sought,
+                    false => Mends::LeftOut,
+                },
+                odds: tell.iter().any(|name| vary_table::is_of_odds(name)),
+            },
             tell,
             csv: raw.csv,
         })
@@ -248,6 +263,9 @@ const WORTH_A_WORD: f64 = 60.0;
 
 /// How long it will take, if that is more than about a minute; else nothing.
 fn announced(request: &Request, text: &str, shelf: &Shelf, choices: &[Vec<String>]) -> String {
+    if !request.drawn {
+        return String::new();
+    }
     let path = shown(&request.kit);
     let seconds = |choice: &Vec<String>| {
         let edited = edited(request, text, choice).ok()?;
@@ -304,11 +322,29 @@ fn known(table: &Table, rows: &[Row]) -> Result<Ending, Trouble> {
     )))
 }
 
+/// What comes of a row, and what of it was judged.
+fn verdict(product: &Product) -> String {
+    let fails = product.findings.iter();
+    let fails = fails.filter(|finding| finding.outcome == Outcome::Fail);
+    let mut ids: Vec<&str> = fails.map(|finding| finding.id).collect();
+    ids.dedup();
+    let but = sentences::reservations(product);
+    match (ids.is_empty(), product.is_drawn()) {
+        (true, true) => format!("ready{but}"),
+        (true, false) => format!("nothing fails so far{but}, meshes not judged"),
+        (false, true) => format!("fails {}", ids.join(", ")),
+        (false, false) => format!("fails {}, meshes not judged", ids.join(", ")),
+    }
+}
+
 /// One row. What a row is refused for stands in it.
 fn work(request: &Request, text: &str, shelf: &Shelf, choice: &[String]) -> Result<Row, Trouble> {
     let edited = edited(request, text, choice)?;
     let path = shown(Path::new(&request.kit));
-    let worked = pipeline::read(&path, &edited, shelf).and_then(|read| read.work(&|_| {}));
+    let worked = pipeline::read(&path, &edited, shelf).and_then(|read| match request.drawn {
+        true => read.judge(&|_| {}),
+        false => read.by_sizes(request.wanted),
+    });
     let row = |report, verdict| Row {
         set: choice.to_vec(),
         report,
@@ -319,15 +355,7 @@ fn work(request: &Request, text: &str, shelf: &Shelf, choice: &[String]) -> Resu
             let report = Report::new(&product, &[]).to_json();
             let report = report.and_then(|text| serde_json::from_str(&text));
             let report = report.map_err(|error| Trouble::new(error.to_string()))?;
-            let fails = product.findings.iter();
-            let fails = fails.filter(|finding| finding.outcome == Outcome::Fail);
-            let mut ids: Vec<&str> = fails.map(|finding| finding.id).collect();
-            ids.dedup();
-            let verdict = match ids.is_empty() {
-                true => format!("ready{}", sentences::reservations(&product)),
-                false => format!("fails {}", ids.join(", ")),
-            };
-            Ok(row(Some(report), verdict))
+            Ok(row(Some(report), verdict(&product)))
         }
         Err(Refusal::Rejected(problems)) => {
             let why = plain(&first_message(&problems));

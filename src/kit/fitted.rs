@@ -43,8 +43,13 @@ pub(super) fn idle(
     let end = end.filter(|end| !has_throat(end.value))?;
     let path = key::THROAT.path;
     let value = tree.fields.get(path)?;
+    // The throat that was typed may be too short for a press, which a kit alone does not know.
     let other = match no_end(mechanism.kind(), End::Press) {
-        None => format!(", or write `{} = \"{}\"`", key::END.path, word(End::Press)),
+        None => format!(
+            "; for a press write `{} = \"{}\"` besides, and its throat follows from the stroke",
+            key::END.path,
+            word(End::Press)
+        ),
         Some(_) => String::new(),
     };
     let message = format!(

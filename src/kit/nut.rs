@@ -1,4 +1,4 @@
-//! Nuts to buy: from `M16` or `1/2-13 nut` to the sizes of a standard hexagon nut.
+//! Nuts to buy: from `M16` or `5/8-11 nut` to the sizes of a standard hexagon nut.
 
 use super::designation::designation;
 use super::mechanism::{BoughtNut, Nut};

@@ -41,7 +41,7 @@ pub(crate) use limits::TOUCHING;
 pub(crate) use proportions::LEAST_WALL_LINES;
 
 use crate::assembly::{
-    Assembly, Course, Joint, JointId, Made, NamedRegion, PartId, Script, Step, Tool,
+    Assembly, Course, Fastener, Joint, JointId, Made, NamedRegion, PartId, Script, Step, Tool,
 };
 use crate::diagnostic::Diagnostic;
 use crate::kit::{KeyPath, Kit, Mechanism};
@@ -89,6 +89,8 @@ pub struct Design {
     /// Keys of sizes that may bring pieces together which the layout would keep apart, the first
     /// to be blamed first.
     pub meeting: Vec<KeyPath>,
+    /// Bolts, nuts and washers to buy that are no pieces of the assembly; each stands in the bill.
+    pub fasteners: Vec<Fastener>,
     /// What the bench needs.
     pub tools: Vec<Tool>,
     /// What its working end and its mount ask whoever uses it to heed, in whole sentences.

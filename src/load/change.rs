@@ -6,7 +6,7 @@ use crate::layout;
 use crate::strength::Material;
 use crate::thread::Thread;
 use crate::units::{Force, Length};
-use crate::units_told::number;
+use crate::units_told::{Told, number};
 use std::fmt::Display;
 
 /// One key of a kit, said otherwise.
@@ -258,7 +258,7 @@ impl Change {
             Self::SpringWire(to) => (key::SPRING_WIRE.name(), size(to)),
             Self::SpringPull(to) => (
                 key::SPRING_PULL.name(),
-                format!("\"{} N\"", number(to.as_newtons(), DECIMALS)),
+                format!("\"{}\"", Told::of(inches).typed_force(*to)),
             ),
             Self::Gap(..) | Self::NoSpring | Self::LeaveOut(_) => return None,
         })

@@ -7,7 +7,7 @@ use super::case::Case;
 use super::stressed::{Places, Stressed};
 use super::trains::{Cause, Trains};
 use crate::motion::{Contact, PowerTrain};
-use crate::strength::{Friction, LASTING_SHARE, Plastic};
+use crate::strength::{Friction, LASTING_SHARE, Plastic, taken_by_guide};
 use crate::thread::Thread;
 use crate::units::{Force, Length, Torque};
 
@@ -41,6 +41,17 @@ pub struct ForceFigures {
     pub advantage: [f64; 2],
     /// The plain screw of the same drive thread; of a differential only.
     pub plain: Option<Plain>,
+    /// What the guide takes of a push; of a kit whose working end is loaded beside the axis.
+    pub in_guide: Option<InGuide>,
+}
+
+/// Friction in the guide of a carriage that presses beside the axis.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct InGuide {
+    /// How far beside the axis the working end is loaded.
+    pub offset: Length,
+    /// Share of what the screw presses with that does not arrive there: at most and at least friction.
+    pub taken: [f64; 2],
 }
 
 impl ForceFigures {
@@ -160,7 +171,20 @@ pub fn figures(case: &Case<'_>, plastic: &Plastic, places: &[Places]) -> Option<
             }),
             None => None,
         },
+        in_guide: in_guide(case, friction),
     })
+}
+
+/// Of the guide that takes the most; of several carriages each has one.
+fn in_guide(case: &Case<'_>, friction: Friction) -> Option<InGuide> {
+    let guides = case.design.members.guides.iter();
+    let beside = guides.filter(|guide| guide.offset > Length::ZERO);
+    let all = beside.map(|guide| InGuide {
+        offset: guide.offset,
+        taken: [friction.high, friction.low]
+            .map(|friction| taken_by_guide(guide.length, guide.offset, friction)),
+    });
+    all.max_by(|one, other| one.taken[0].total_cmp(&other.taken[0]))
 }
 
 /// The place that is nearest to its limit, the first of equals.

@@ -17,7 +17,7 @@ mod trains;
 pub use case::Case;
 pub use change::Change;
 pub use engaged::{Engaged, engaged_threads};
-pub use figures::{Clamping, ForceFigures, Plain, SPANNER, TURNERS, Turner, figures};
+pub use figures::{Clamping, ForceFigures, InGuide, Plain, SPANNER, TURNERS, Turner, figures};
 pub use preload::{PreloadFigures, preload};
 pub use remedy::{
     Remedy, leave_out, longer, longest_stroke, other_springs, shorter_springs, shorter_stroke,

@@ -12,6 +12,16 @@ pub fn jamming_offset(guided: Length, friction: f64) -> Length {
     guided / (2.0 * friction)
 }
 
+/// Share of what pushes a guided piece that friction at the guide's ends takes while the piece presses at
+/// an offset from the axis: 2 mu e / (L + 2 mu e).
+///
+/// Balance: the push F = W + 2 mu N, W e = N L for the couple at the guide's ends (derived; the same
+/// problem of statics as of [`jamming_offset`], short of jamming). 22 mm long, e = 11 mm, mu = 0.25: 1/5.
+pub fn taken_by_guide(guided: Length, offset: Length, friction: f64) -> f64 {
+    let taken = offset * (2.0 * friction);
+    taken / (guided + taken)
+}
+
 /// How far the rim of a face of the given width goes up and down as the piece tilts in its gap,
 /// 2 g / L times the width (derived). 0.14 mm a side, 20 mm long, 28 mm wide: 0.39 mm.
 pub fn tilt_across(gap: Length, guided: Length, width: Length) -> Length {

@@ -22,7 +22,7 @@ mod thread_shear;
 
 pub use cheek::Cheek;
 pub use column::{Column, PINNED_ENDS};
-pub use guide::{jamming_offset, tilt_across, turning_play};
+pub use guide::{jamming_offset, taken_by_guide, tilt_across, turning_play};
 pub use pin::{LyingPin, ON_FLANK};
 pub use plastic::{Friction, LASTING_SHARE, Material, Origin, Plastic};
 pub use press::{Elastic, PressFit, ribs_yield_at};

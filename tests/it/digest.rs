@@ -13,8 +13,8 @@ use serde_json::Value;
 use std::fs;
 use std::path::Path;
 
-/// Most lines of a digest that warns of nothing.
-const SCREEN: usize = 12;
+/// Most lines of a digest that warns of nothing: about half of a screen of 24.
+const SCREEN: usize = 13;
 const COLUMNS: usize = 80;
 
 /// A preset worked out, told in inches or not.

@@ -193,35 +193,45 @@ fn the_yoke_stays_above_the_foot() {
         let frame = bench.mesh_at(bench.piece("frame"), 0.0);
         let [bottom, _] = reach(&frame, 1, |_| true);
         let [lower, upper] = reach(&yoke, 1, |_| true);
-        // A flange of 8, and two millimetres of air.
-        assert!(lower >= bottom + 10.0 - 1e-6, "{of}: {lower} {bottom}");
+        // A flange of 8, on it a washer of 1.1 (ISO 7089) and a head of 3.65 (ISO 4017, M5), and a
+        // millimetre of air.
+        assert!(
+            lower >= bottom + 8.0 + 1.1 + 3.65 + 1.0 - 1e-6,
+            "{of}: {lower} {bottom}"
+        );
         assert!((upper + lower).abs() < 1e-6 && (upper - lower - 16.0).abs() < 1e-6);
     }
 }
 
 #[test]
 fn a_throat_is_refused_where_there_is_no_anvil_and_where_the_rod_would_meet_it() {
-    for (end, layout) in [
-        ("end = \"rod\"\n", KITS[0]),
-        ("", KITS[1]),
+    for (end, layout, throat) in [
+        ("end = \"rod\"\n", KITS[0], 60),
+        ("end = \"ears\"\n", KITS[0], 3),
+        ("", KITS[1], 60),
         (
             "",
             "layout = \"tandem\"\ndrive = \"M24x3\"\nthin = \"M16x2\"\nstroke = 15\n",
+            60,
         ),
     ] {
-        let text = format!("name = \"t\"\n{end}{layout}sizes.throat = 60\n");
+        let said = format!("sizes.throat = {throat}\n");
+        let text = format!("name = \"t\"\n{end}{layout}{said}");
         let problems = text.parse::<Kit>().unwrap_err();
         assert_eq!(problems.len(), 1, "{text}: {problems:?}");
         let mend = problems[0].mend.as_ref().unwrap();
-        let without = text.replace("sizes.throat = 60\n", "");
+        let without = text.replace(&said, "");
         assert!(mend.contains("remove `sizes.throat`"), "{mend}");
         assert!(without.parse::<Kit>().is_ok());
         let press = "`end = \"press\"`";
         assert_eq!(mend.contains(press), !layout.contains("tandem"), "{mend}");
         if mend.contains(press) {
-            let with = text.replace(end, "");
+            // In place of the throat, as it says, however short that was.
+            let with = without.replace(end, "");
             let with = with.replace("name = \"t\"\n", "name = \"t\"\nend = \"press\"\n");
-            assert!(with.parse::<Kit>().is_ok(), "{with}");
+            let with: Kit = with.parse().unwrap();
+            let profile = netlead::printer::Profile::untuned_for(&with);
+            assert!(netlead::layout::design(&with, &profile).is_ok());
         }
     }
     // The carriage stops half a millimetre and a layer at the most after the stroke; half a millimetre

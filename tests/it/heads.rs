@@ -389,6 +389,51 @@ fn the_most_ticks_that_are_offered_fit_and_so_does_a_head_as_wide_as_is_asked() 
 }
 
 #[test]
+fn a_crank_that_is_told_to_be_wider_is_told_the_arm_that_goes_with_it() {
+    for (units, arm, ticks) in [
+        ("", 30.0, 61),
+        ("", 30.0, 100),
+        ("units = \"inch\"\n", 1.2, 100),
+    ] {
+        let opposed = match units {
+            "" => OPPOSED.to_owned(),
+            _ => OPPOSED.replace("stroke = 10", "stroke = 0.4"),
+        };
+        let lines = format!("{units}{opposed}\nhead.kind = \"crank\"\nhead.arm = {arm}\n");
+        assert!(drawn(&kit(&lines)).is_some(), "{lines}");
+        let problems = refused(&kit(&format!("{lines}dial = {ticks}")));
+        let [(_, mend)] = &problems[..] else {
+            panic!("{problems:?}");
+        };
+        let [wider, longer] = ["head.diameter", "head.arm"].map(|key| asked(mend, key));
+        let lines = lines.replace(&format!("head.arm = {arm}"), &longer);
+        let both = kit(&format!("{lines}dial = {ticks}\n{wider}"));
+        assert!(drawn(&both).is_some(), "{mend}: {:?}", refused(&both));
+    }
+    // An arm that is long enough is left alone.
+    let long = format!("{OPPOSED}\nhead.kind = \"crank\"\nhead.arm = 150\ndial = 61");
+    assert!(!refused(&kit(&long))[0].1.contains("head.arm"));
+    // A hub that is too narrow and an arm that is too short beside one that is not are told at once.
+    let narrow = format!("{OPPOSED}\nhead = {{ kind = \"crank\", diameter = 5.5, arm = 16 }}");
+    let problems = refused(&kit(&narrow));
+    let told = |key: &str| {
+        problems
+            .iter()
+            .find_map(|(_, mend)| mend.contains(key).then_some(mend))
+    };
+    let least = |key: &str| -> f64 {
+        let mend = told(key).unwrap_or_else(|| panic!("{problems:?}"));
+        let rest = mend.split("at least ").nth(1).unwrap();
+        rest.split(' ').next().unwrap().parse().unwrap()
+    };
+    let [wide, long] = ["head.diameter", "head.arm"].map(least);
+    let mended = narrow
+        .replace("5.5", &wide.to_string())
+        .replace("= 16", &format!("= {long}"));
+    assert!(drawn(&kit(&mended)).is_some(), "{mended}");
+}
+
+#[test]
 fn a_bore_that_would_meet_the_bar_is_refused_until_the_head_is_as_high_as_is_asked() {
     let lines = format!("{NESTED}\nhead.kind = \"tommy\"");
     let free = drawn(&kit(&lines));
@@ -481,16 +526,22 @@ fn a_cranks_hole_takes_its_bolt_as_far_from_the_axis_as_is_said_opposite_to_the_
                 .iter()
                 .find(|tool| tool.name == "handle")
                 .expect(&lines);
-            let called = if hole == 6.6 {
-                "ISO 4017 - M6"
-            } else {
-                "1/4-20 UNC"
+            let called = match hole == 6.6 {
+                true => ["ISO 4017 - M6", "ISO 7089 - 6", "ISO 4032 - M6"],
+                false => [
+                    "1/4-20 UNC, ASME B18.2.1",
+                    "1/4 in, ASME B18.22.1",
+                    "ASME B18.2.2",
+                ],
             };
-            assert!(
-                handle.description.contains(called),
-                "{}",
-                handle.description
-            );
+            // A washer on either side of the arm; one nut at the arm, two locked behind the sleeve.
+            let bought = ["handle-bolt", "handle-washer", "handle-nut"];
+            for ((name, called), count) in bought.into_iter().zip(called).zip([1, 2, 3]) {
+                let fasteners = &bench.design.fasteners;
+                let found = fasteners.iter().find(|one| one.name == name).expect(name);
+                assert!(found.description.contains(called), "{found:?}");
+                assert_eq!(found.quantity, count, "{found:?}");
+            }
             // 0.1 N m on an arm of 50 mm.
             if more.is_empty() && hole == 6.6 {
                 assert!(

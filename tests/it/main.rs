@@ -55,5 +55,6 @@ mod trial_causes;
 mod trial_command;
 mod tune;
 mod typing_aids;
+mod undrawn;
 mod vary;
 mod words;

@@ -93,3 +93,37 @@ proptest! {
         }
     }
 }
+
+#[test]
+fn another_throat_of_a_press_is_another_yoke_and_no_other_part() {
+    for layout in [
+        "layout = \"nested\"\ndrive = \"M20x2.5\"\ninner = \"M12x1.75\"\n",
+        "layout = \"single\"\ndrive = \"M20x2.5\"\n",
+    ] {
+        let [before, after] = [30, 31].map(|throat| {
+            let text = format!(
+                "name = \"t\"\n{layout}stroke = 10\nend = \"press\"\nsizes.throat = {throat}\n"
+            );
+            parts(&text.parse().unwrap())
+        });
+        assert_eq!(before.len(), after.len());
+        for (old, new) in before.iter().zip(&after) {
+            let is_yoke = old.name == "yoke";
+            assert_eq!(old.recipe != new.recipe, is_yoke, "{layout}{}", old.name);
+            let revision = |part: &Part| part.label.as_ref().map(|label| label.revision.clone());
+            assert_eq!(
+                revision(old) != revision(new),
+                is_yoke,
+                "{layout}{}",
+                old.name
+            );
+            let bought = old.label.is_none();
+            assert!(
+                bought || (written(old) != written(new)) == is_yoke,
+                "{layout}{}",
+                old.name
+            );
+        }
+        assert!(before.iter().any(|part| part.name == "yoke"));
+    }
+}

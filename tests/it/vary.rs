@@ -62,7 +62,9 @@ fn the_example_of_the_help_gives_a_table_without_a_failure() {
     let rows: Vec<&str> = table.lines().skip(1).collect();
     assert!(rows.len() > 4, "{table}");
     for row in rows {
-        assert!(row.contains("  ready"), "{row}");
+        // It tells nothing that hangs on meshes.
+        assert!(row.contains("  nothing fails so far"), "{row}");
+        assert!(row.ends_with("meshes not judged"), "{row}");
     }
 }
 

@@ -75,7 +75,7 @@ fn with_ring(wider: Length) -> Finding {
     let Judge::Bodies(judge, _) = rule.judge else {
         panic!("it looks at meshes")
     };
-    rule.findings(&Standing::of(&case), judge(&case, &bodies))
+    rule.findings(&Standing::of(&case), judge(&case, &bodies), Mends::Sought)
         .remove(0)
 }
 

@@ -190,6 +190,7 @@ fn findings_of(
     rule.findings(
         &Standing::of(&case),
         judgements(rule, &case, Some(&bodies), force.as_ref()),
+        Mends::Sought,
     )
 }
 

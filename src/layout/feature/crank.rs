@@ -4,10 +4,10 @@
 //! the assembly the bed's side looks away from the frame: there the handle stands. The bolt's head lies on
 //! the arm towards the frame, below the hub's face, which alone comes near that.
 
-use super::bolt::{Bolt, M6, QUARTER_INCH};
+use super::bolt::{M6, QUARTER_INCH, Stud};
 use super::dial::Dial;
 use super::{Feature, Head, Index, OnTop, Seat, Solids, Words, no_deeper, wider_round};
-use crate::assembly::{Outline, PartId, Placed, Pose, Solid, Tool};
+use crate::assembly::{Fastener, Outline, PartId, Placed, Pose, Solid, Tool};
 use crate::diagnostic::Diagnostic;
 use crate::kit::{self, KeyPath, Kit, Said, key};
 use crate::layout::elements::{Line, under_bed};
@@ -47,6 +47,12 @@ const BOLT_BESIDE_HUB: Length = Length::mm(12.0);
 const SLEEVE: Length = Length::mm(30.0);
 /// What the sleeve has along the bolt. Guess: it turns though the nuts are locked to each other.
 const SLEEVE_ROOM: Length = Length::mm(0.5);
+/// Washers: one on either side of the arm.
+const WASHERS: usize = 2;
+/// Nuts: one clamps the bolt to the arm.
+const NUTS_ON_ARM: usize = 1;
+/// Two are locked against each other behind the sleeve.
+const NUTS_ON_SLEEVE: usize = 2;
 /// A bolt comes out of its last nut by this at the least: a pitch and a half (common practice).
 const OUT_OF_NUT: Length = Length::mm(1.5);
 
@@ -60,7 +66,7 @@ const STEEL: f64 = 8.0;
 
 /// What is bought for the handle.
 struct Handle {
-    bolt: Bolt,
+    bolt: Stud,
     /// Greatest height of its head.
     head: Length,
     /// Greatest height of a washer.
@@ -69,8 +75,8 @@ struct Handle {
     nut: Length,
     /// In which bolts of its length come.
     step: Length,
-    /// How shops call bolt, washer and nut; the bolt's length follows on its designation.
-    words: [&'static str; 3],
+    /// How shops call a washer and a nut.
+    words: [&'static str; 2],
 }
 
 /// Head: ISO 4017, grade A; washer: ISO 7089, 1.6 + 0.2, from memory; nut: ISO 4032.
@@ -80,11 +86,7 @@ const METRIC: Handle = Handle {
     washer: Length::mm(1.8),
     nut: M6.height,
     step: Length::mm(5.0),
-    words: [
-        "hexagon head screw ISO 4017 - M6, threaded to its head,",
-        "ISO 7089 - 6",
-        "ISO 4032 - M6",
-    ],
+    words: ["washer ISO 7089 - 6", M6.stock],
 };
 
 /// Head: ASME B18.2.1, hex cap screw; washer: ASME B18.22.1, type A, narrow; all from memory.
@@ -95,9 +97,8 @@ const INCH: Handle = Handle {
     nut: QUARTER_INCH.height,
     step: Length::inches(0.25),
     words: [
-        "hex tap bolt 1/4-20 UNC, ASME B18.2.1, threaded to its head,",
-        "1/4 in, ASME B18.22.1",
-        "1/4-20 UNC, ASME B18.2.2",
+        "plain washer 1/4 in, ASME B18.22.1 type A, narrow",
+        QUARTER_INCH.stock,
     ],
 };
 
@@ -114,12 +115,11 @@ impl Handle {
         self.washer + self.head + BELOW_FACE_OF_HUB
     }
 
-    /// Length of its bolt: through washer, arm, washer and nut, the sleeve, and two nuts that lock each
-    /// other.
+    /// Length of its bolt: through washers, arm and nuts, and the sleeve with its room.
     fn length(&self, arm: Length) -> Length {
-        let clamped = self.washer * 2.0 + arm + self.nut;
-        let turning = SLEEVE + SLEEVE_ROOM;
-        (clamped + turning + self.nut * 2.0 + OUT_OF_NUT).up_to(self.step)
+        let washers = self.washer * WASHERS as f64;
+        let nuts = self.nut * (NUTS_ON_ARM + NUTS_ON_SLEEVE) as f64;
+        (washers + arm + nuts + SLEEVE + SLEEVE_ROOM + OUT_OF_NUT).up_to(self.step)
     }
 }
 
@@ -131,6 +131,8 @@ pub(super) struct Crank {
     height: Length,
     /// From the axis to its bolt.
     arm: Length,
+    /// Whether the kit says that.
+    is_arm_said: bool,
     /// Of its arm.
     thick: Length,
     handle: &'static Handle,
@@ -153,6 +155,7 @@ impl Crank {
             diameter,
             height: given(&said.height)
                 .unwrap_or_else(|| (thick + handle.over_arm()).up_to(*kit.layer)),
+            is_arm_said: said.arm.is_some(),
             arm: given(&said.arm).unwrap_or_else(|| arm.up_to(Length::mm(1.0))),
             thick,
             handle,
@@ -226,6 +229,11 @@ impl Crank {
     }
 }
 
+/// Length of an arm at the least beside a hub of a radius.
+fn least_arm(hub: Length) -> Length {
+    hub + BOLT_BESIDE_HUB
+}
+
 /// Why a dial that is read there has no place on a crank; nothing where it has one.
 pub(super) fn barred(said: &kit::Crank, ticks: &Said<u32>, index: Index) -> Option<Diagnostic> {
     let other = match &said.arm {
@@ -277,22 +285,62 @@ impl Feature for Crank {
     }
 
     fn tools(&self, told: Told) -> Vec<Tool> {
-        let Handle { words, bolt, .. } = self.handle;
-        let [screw, washer, nut] = words;
-        let length = told.length(self.handle.length(self.thick), 2);
         vec![Tool::new(
             "handle",
             format!(
-                "to buy: {screw} {length} long, two washers {washer}, three nuts {nut}, and a sleeve {sleeve} \
-                 long that turns freely on the screw. Put the screw through the crank's arm from the \
-                 frame's side, a washer on either side of the arm, and clamp it with one nut; then the \
-                 sleeve, and two nuts locked against each other that leave it loose. The hole is {hole} \
-                 across. At a stop push at the handle with no more than {force}: harder breaks the drive screw",
-                sleeve = told.length(SLEEVE, 0),
-                hole = told.length(bolt.hole, 2),
+                "put its {thread} bolt through the crank's arm from the frame's side, a washer on either \
+                 side of the arm, and clamp it with one nut; then the sleeve, and two nuts locked against \
+                 each other that leave it loose. The hole is {hole} across. At a stop push at the handle \
+                 with no more than {force}: harder breaks the drive screw",
+                thread = self.handle.bolt.thread,
+                hole = told.length(self.handle.bolt.hole, 2),
                 force = told.force(self.torque / self.arm),
             ),
         )]
+    }
+
+    fn fasteners(&self, told: Told) -> Vec<Fastener> {
+        let [washer, nut] = self.handle.words;
+        let bought = |name, called, quantity, description: String| Fastener {
+            name,
+            called,
+            quantity,
+            description,
+        };
+        let Stud { stock, hole, .. } = self.handle.bolt;
+        vec![
+            bought(
+                "handle-bolt",
+                "bolt of the handle",
+                1,
+                format!(
+                    "{stock}, {} long",
+                    told.length(self.handle.length(self.thick), 2)
+                ),
+            ),
+            bought(
+                "handle-washer",
+                "washer of the handle",
+                WASHERS,
+                washer.into(),
+            ),
+            bought(
+                "handle-nut",
+                "nut of the handle",
+                NUTS_ON_ARM + NUTS_ON_SLEEVE,
+                nut.into(),
+            ),
+            bought(
+                "handle-sleeve",
+                "sleeve of the handle",
+                1,
+                format!(
+                    "a tube that turns freely on the bolt, its bore about {}, {} long; no standard has it",
+                    told.length(hole, 1),
+                    told.length(SLEEVE, 0)
+                ),
+            ),
+        ]
     }
 
     fn members(&self, part: PartId, walls: Length, members: &mut Members) {
@@ -318,6 +366,8 @@ impl Feature for Crank {
             arm,
             thick,
             handle,
+            // Its length tells.
+            is_arm_said: _,
             // Said, not drawn.
             torque: _,
             // Every curve's.
@@ -334,12 +384,13 @@ impl Feature for Crank {
     }
 
     fn bounds(&self, shaft: Length) -> Vec<Bound> {
+        let hub = (shaft + EDGE * 4.0).max(LEAST_BREADTH + HUB_OVER_ARM);
         vec![
             Bound::least(
                 "hub's diameter",
                 key::HEAD_DIAMETER.name(),
                 self.diameter,
-                (shaft + EDGE * 4.0).max(LEAST_BREADTH + HUB_OVER_ARM),
+                hub,
                 "it must hold the shaft's foot and the arm's root",
             ),
             Bound::least(
@@ -353,7 +404,8 @@ impl Feature for Crank {
                 "arm's length",
                 key::HEAD_ARM.name(),
                 self.arm,
-                self.radius() + BOLT_BESIDE_HUB,
+                // Of a hub that is too narrow, beside one that is not: both are mended at once.
+                least_arm(self.diameter.max(hub) / 2.0),
                 "the head of the handle's bolt and its spanner need room beside the hub",
             ),
         ]
@@ -393,8 +445,13 @@ impl Head for Crank {
         Seat::on_round(self.radius())
     }
 
-    fn wider(&self, radius: Length) -> (KeyPath, Length) {
-        wider_round(radius)
+    // An arm that is typed stays as it is, and may be too short beside a wider hub.
+    fn wider(&self, radius: Length, step: Length) -> Vec<(KeyPath, Length)> {
+        let (key, wide) = wider_round(radius, step);
+        let arm = least_arm(wide / 2.0);
+        let longer = self.is_arm_said && self.arm < arm;
+        let longer = longer.then(|| (key::HEAD_ARM.name(), arm.up_to(step)));
+        std::iter::once((key, wide)).chain(longer).collect()
     }
 
     fn dial(&self) -> Option<&Dial> {

@@ -5,7 +5,7 @@
 //! The figures of every tenth tick are sunk in a band below the ticks.
 
 use super::{Feature, Head, Index, Reading, Seat, Solids, Words};
-use crate::assembly::{Outline, PartId, Placed, Solid, Tool, Turning};
+use crate::assembly::{Fastener, Outline, PartId, Placed, Solid, Tool, Turning};
 use crate::diagnostic::Diagnostic;
 use crate::kit::{KeyPath, Kit, Said, key};
 use crate::layout::letters::Panel;
@@ -370,14 +370,14 @@ fn too_many(
     let told = kit.told();
     let most = (radius * TAU / pitch).floor() as u32;
     let wanted = pitch * f64::from(ticks.value) / TAU;
-    let (key, width) = head.wider(wanted);
-    // Both keys of a head's width have one range.
-    let wider = (width <= key::HEAD_DIAMETER.limits.most).then(|| {
-        format!(
-            "set {key} to at least {}",
-            told.length(width.up_to(typed_step(kit)), 2)
-        )
-    });
+    let asked = head.wider(wanted, typed_step(kit));
+    // Both keys of a head's width have one range, and an arm beside the widest is within its own.
+    let widest = key::HEAD_DIAMETER.limits.most;
+    let possible = asked.iter().all(|(_, least)| *least <= widest);
+    let set = asked
+        .iter()
+        .map(|(key, least)| format!("{key} to at least {}", told.length(*least, 2)));
+    let wider = possible.then(|| format!("set {}", set.collect::<Vec<_>>().join(" and ")));
     let round = ROUND.iter().find(|round| **round <= most);
     let fewer = round.map(|round| format!("write `dial = {round}`"));
     let mend = match (fewer, wider) {
@@ -442,6 +442,10 @@ impl Feature for Dialled {
         self.head.tools(told)
     }
 
+    fn fasteners(&self, told: Told) -> Vec<Fastener> {
+        self.head.fasteners(told)
+    }
+
     fn members(&self, part: PartId, walls: Length, members: &mut Members) {
         self.head.members(part, walls, members);
     }
@@ -484,8 +488,8 @@ impl Head for Dialled {
         self.head.seat()
     }
 
-    fn wider(&self, radius: Length) -> (KeyPath, Length) {
-        self.head.wider(radius)
+    fn wider(&self, radius: Length, step: Length) -> Vec<(KeyPath, Length)> {
+        self.head.wider(radius, step)
     }
 
     fn dial(&self) -> Option<&Dial> {

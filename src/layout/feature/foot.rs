@@ -2,11 +2,12 @@
 //! is its -y side.
 
 use super::bolt::M5;
-use crate::assembly::{Outline, Placed, Pose, Solid};
+use crate::assembly::{Fastener, Outline, Placed, Pose, Solid};
 use crate::layout::elements::{here, prism};
 use crate::layout::proportions::*;
 use crate::layout::recipe::Recipe;
 use crate::units::Length;
+use crate::units_told::Told;
 
 /// The flanges stand out of the frame's sides by this: a washer of an M5 bolt (10 across, ISO 7089)
 /// with two millimetres on either side. Guess.
@@ -22,6 +23,8 @@ const EMBEDDED: Length = Length::mm(2.5);
 const BOLT: [Length; 2] = [Length::mm(7.5), Length::mm(12.0)];
 /// Between a flange and what comes out of the frame over it. Guess.
 const OVER: Length = Length::mm(2.0);
+/// Between the heads of its bolts and what passes over them. Guess: what a slide needs, five times.
+const OVER_HEADS: Length = Length::mm(1.0);
 /// Between a flange and the broken mouth of a pin's hole. Guess.
 const UNDER_MOUTH: Length = Length::mm(0.5);
 /// The foot ends this far before the frame does.
@@ -42,9 +45,23 @@ pub(in crate::layout) struct Foot {
     pub(in crate::layout) length: Length,
 }
 
-/// From the axis to the underside at the least, below what comes out of the sides so far below it.
-pub(in crate::layout) fn least_under(out_of_sides: Length) -> Length {
-    out_of_sides + OVER + THICK - PROUD
+/// What of a mechanism may stand over a foot.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(in crate::layout) enum Above {
+    /// Slots in the frame's sides, and what stays in them.
+    Slots,
+    /// What comes out of them, over the heads of the foot's bolts.
+    Bolts,
+}
+
+/// From the axis to the underside at the least, below what is in the sides or comes out of them so far
+/// below it.
+pub(in crate::layout) fn least_under(out_of_sides: Length, above: Above) -> Length {
+    let over = match above {
+        Above::Slots => OVER,
+        Above::Bolts => M5.head_and_washer() + OVER_HEADS,
+    };
+    out_of_sides + over + THICK - PROUD
 }
 
 /// The same below pin holes in the sides, whose mouths end so far below the axis.
@@ -64,11 +81,28 @@ pub(in crate::layout) fn out() -> Length {
 }
 
 /// What it adds to a frame's mark, after a semicolon.
-pub(in crate::layout) fn mark() -> String {
+pub(in crate::layout) fn mark(told: Told) -> String {
     format!(
         "; a foot with holes for {} bolts on its underside",
-        M5.thread
+        M5.thread(told)
     )
+}
+
+/// What bolts it down; `first` is said of bolts that must go in before a part does.
+pub(in crate::layout) fn fasteners(told: Told, first: &str) -> Vec<Fastener> {
+    let long = format!(
+        "long enough for the flange's {}, a washer and your bench{first}",
+        told.length(THICK, 1)
+    );
+    vec![
+        M5.bolts(told, ["foot-bolt", "bolt of the foot"], WAYS_THROUGH, &long),
+        M5.washers(
+            told,
+            ["foot-washer", "washer of the foot"],
+            WAYS_THROUGH,
+            "one under each bolt's head",
+        ),
+    ]
 }
 
 impl Foot {

@@ -4,7 +4,7 @@
 
 use super::dial::Dial;
 use super::{BELOW_SEAT, Feature, Head, OnTop, Seat, Solids, Words, no_deeper};
-use crate::assembly::{Outline, PartId, Placed, Solid, Tool};
+use crate::assembly::{Fastener, Outline, PartId, Placed, Solid, Tool};
 use crate::kit::spanner::{INCH_FLATS, METRIC_FLATS};
 use crate::kit::{self, KeyPath, Kit, key};
 use crate::layout::elements::{Line, prism};
@@ -97,6 +97,10 @@ impl Feature for Hexagon {
         )]
     }
 
+    fn fasteners(&self, _: Told) -> Vec<Fastener> {
+        Vec::new()
+    }
+
     // A hexagon is thicker than the shaft that it stands on, which carries its torque.
     fn members(&self, _: PartId, _: Length, _: &mut Members) {}
 
@@ -154,8 +158,9 @@ impl Head for Hexagon {
         }
     }
 
-    fn wider(&self, radius: Length) -> (KeyPath, Length) {
-        (key::HEAD_ACROSS_FLATS.name(), radius * 3f64.sqrt())
+    fn wider(&self, radius: Length, step: Length) -> Vec<(KeyPath, Length)> {
+        let wide = radius * 3f64.sqrt();
+        vec![(key::HEAD_ACROSS_FLATS.name(), wide.up_to(step))]
     }
 
     fn dial(&self) -> Option<&Dial> {

@@ -5,7 +5,7 @@
 
 use super::dial::Dial;
 use super::{Feature, Head, OnTop, Seat, Solids, Words, no_deeper, wider_round};
-use crate::assembly::{PartId, Placed, Pose, Solid, Tool};
+use crate::assembly::{Fastener, PartId, Placed, Pose, Solid, Tool};
 use crate::kit::{self, KeyPath, Kit, key};
 use crate::layout::elements::Line;
 use crate::layout::letters::{Panel, on_end};
@@ -171,6 +171,10 @@ impl Feature for Knob {
         Vec::new()
     }
 
+    fn fasteners(&self, _: Told) -> Vec<Fastener> {
+        Vec::new()
+    }
+
     // A knob is thicker than the shaft that it stands on, which carries its torque.
     fn members(&self, _: PartId, _: Length, _: &mut Members) {}
 
@@ -230,8 +234,8 @@ impl Head for Knob {
         Seat::on_round(self.radius())
     }
 
-    fn wider(&self, radius: Length) -> (KeyPath, Length) {
-        wider_round(radius)
+    fn wider(&self, radius: Length, step: Length) -> Vec<(KeyPath, Length)> {
+        vec![wider_round(radius, step)]
     }
 
     fn dial(&self) -> Option<&Dial> {

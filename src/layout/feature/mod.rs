@@ -18,7 +18,7 @@ use super::letters::Panel;
 use super::limits::Bound;
 use super::member::Members;
 use super::recipe::Recipe;
-use crate::assembly::{PartId, Placed, Solid, Tool, Turning};
+use crate::assembly::{Fastener, PartId, Placed, Solid, Tool, Turning};
 use crate::diagnostic::Diagnostic;
 use crate::kit::{self, KeyPath, Kit, key};
 use crate::thread::{Hand, Thread};
@@ -47,6 +47,8 @@ pub(super) trait Feature {
     fn words(&self) -> Words;
     /// What a bench needs for it, with its size.
     fn tools(&self, told: Told) -> Vec<Tool>;
+    /// What is bought to be bolted to it.
+    fn fasteners(&self, told: Told) -> Vec<Fastener>;
     /// What of it carries load, added to that of its part, whose walls are so thick.
     fn members(&self, part: PartId, walls: Length, members: &mut Members);
     /// Names and values of everything that shapes it.
@@ -75,8 +77,9 @@ pub(super) trait Head: Feature {
     fn deeper(&self, kit: &Kit, room: Length) -> String;
     /// Where a dial stands on it.
     fn seat(&self) -> Seat;
-    /// The key that makes a dial on it wider, and what it must say for one of a radius.
-    fn wider(&self, radius: Length) -> (KeyPath, Length);
+    /// The keys that make a dial on it wider, the first that of its width, and what each must say at least
+    /// for a dial of a radius, in steps in which people type.
+    fn wider(&self, radius: Length, step: Length) -> Vec<(KeyPath, Length)>;
     /// The ticks around it.
     fn dial(&self) -> Option<&Dial>;
 }
@@ -102,8 +105,9 @@ impl Seat {
 }
 
 /// The key that makes a dial on a round head wider, and what it must say for one of a radius.
-fn wider_round(radius: Length) -> (KeyPath, Length) {
-    (key::HEAD_DIAMETER.name(), (radius + BELOW_SEAT) * 2.0)
+fn wider_round(radius: Length, step: Length) -> (KeyPath, Length) {
+    let wide = (radius + BELOW_SEAT) * 2.0;
+    (key::HEAD_DIAMETER.name(), wide.up_to(step))
 }
 
 /// What follows on a head towards the frame.

@@ -4,7 +4,7 @@
 
 use super::dial::Dial;
 use super::{Feature, Head, OnTop, Seat, Solids, Words, no_deeper, wider_round};
-use crate::assembly::{PartId, Placed, Tool};
+use crate::assembly::{Fastener, PartId, Placed, Tool};
 use crate::kit::{self, KeyPath, Kit, key};
 use crate::layout::elements::{Along, Bore, Line, LyingHole};
 use crate::layout::letters::{Panel, on_end};
@@ -138,6 +138,10 @@ impl Feature for Tommy {
         )]
     }
 
+    fn fasteners(&self, _: Told) -> Vec<Fastener> {
+        Vec::new()
+    }
+
     // What the hole leaves is thicker than the shaft.
     fn members(&self, _: PartId, _: Length, _: &mut Members) {}
 
@@ -212,8 +216,8 @@ impl Head for Tommy {
         vec![on_end(self.diameter - EDGE * 2.0)]
     }
 
-    fn wider(&self, radius: Length) -> (KeyPath, Length) {
-        wider_round(radius)
+    fn wider(&self, radius: Length, step: Length) -> Vec<(KeyPath, Length)> {
+        vec![wider_round(radius, step)]
     }
 
     fn dial(&self) -> Option<&Dial> {

@@ -89,6 +89,7 @@ impl Nested<'_> {
             ]),
             plain: Some(drive.thread.clone()),
             dial: self.head.dial().map(Dial::told),
+            fasteners: bench.fasteners(),
             tools: bench.tools(steps::tools()),
             cautions: feature::cautions(self.kit),
             assembly,

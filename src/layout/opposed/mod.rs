@@ -93,6 +93,7 @@ impl Opposed<'_> {
             ],
             plain: Some(self.sizes.near.thread.clone()),
             dial: self.head.dial().map(Dial::told),
+            fasteners: self.fasteners(&assembly.carriages),
             tools: self.tools(),
             cautions: feature::cautions(self.kit),
             assembly,

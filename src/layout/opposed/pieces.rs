@@ -185,7 +185,7 @@ impl Opposed<'_> {
                 more: "",
                 mark: format!(
                     "{v} in line with the slot; one V along the side where pins go in, the V side{}",
-                    sizes.house.foot_mark()
+                    sizes.house.foot_mark(kit.told())
                 ),
                 recipe: self.frame_recipe(),
                 panels: vec![self.frame_panel()],

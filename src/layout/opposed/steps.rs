@@ -6,7 +6,9 @@
 
 use super::Opposed;
 use super::pieces::Pieces;
-use crate::assembly::{Axis, Going, InstanceId, MotionKind, Script, Step, Tool, WayOut, Wording};
+use crate::assembly::{
+    Axis, Carriages, Fastener, Going, InstanceId, MotionKind, Script, Step, Tool, WayOut, Wording,
+};
 use crate::layout::pressing::Pressing;
 use crate::layout::proportions::{BELOW_FACE, OVER_TRAVEL};
 use crate::layout::square_house::nut::PLACES;
@@ -303,6 +305,13 @@ impl Opposed<'_> {
     fn under_sleeve(&self) -> Length {
         let section = &self.sizes.house.section;
         section.slide - section.floor - self.sizes.coupling.sleeve / 2.0
+    }
+
+    /// Bolts, with what belongs to them.
+    pub(super) fn fasteners(&self, carriages: &Carriages) -> Vec<Fastener> {
+        let told = self.kit.told();
+        let house = &self.sizes.house;
+        [house.fasteners(told, carriages), self.head.fasteners(told)].concat()
     }
 
     /// What the bench needs: a punch that goes into the thinnest pin's hole.

@@ -5,18 +5,22 @@
 //! slots; the fixed jaw stands on the keeper's flange beside the frame.
 
 use super::added::{Additions, WITHIN, block};
-use crate::assembly::{Outline, Perimeters, Placed, Pose};
+use crate::assembly::{Fastener, Outline, Perimeters, Placed, Pose};
 use crate::kit::{self, Kit, Said};
 use crate::layout::elements::{here, prism, under_bed};
-use crate::layout::feature::bolt::M4;
+use crate::layout::feature::bolt::{self, M4};
+use crate::layout::feature::foot::Above;
 use crate::layout::proportions::*;
 use crate::layout::recipe::Recipe;
 use crate::layout::round_house::press::{self, Press, Yoke};
 use crate::layout::round_house::rod::PushRod;
 use crate::units::Length;
+use crate::units_told::Told;
 
 /// Ears and jaws stand off the frame's face by this. Guess: what a slide needs, five times.
 const OFF_THE_FRAME: Length = Length::mm(1.0);
+/// Sides of the axis on which an ear with a bolt hole stands.
+const EAR_SIDES: [f64; 2] = [-1.0, 1.0];
 /// Ears come out of the frame's face by this: a nut of the bolt turns on them, and a wall is left
 /// around its hole. Guess.
 const EAR_OUT: Length = Length::mm(12.0);
@@ -167,12 +171,14 @@ pub(super) fn least_floor(end: kit::End) -> Length {
     }
 }
 
-/// Half of the width of what comes out of the slots, or stands beside the frame there.
-pub(super) fn half_width(end: kit::End, ear: Length) -> Length {
+/// Half of the width of what is in the slots, comes out of them or stands beside the frame there, and
+/// whether that passes over a foot's bolts.
+pub(super) fn half_width(end: kit::End, ear: Length) -> (Length, Above) {
     match end {
-        kit::End::Flush | kit::End::Ears | kit::End::Rod => ear / 2.0,
-        kit::End::Jaw => jaw_width(ear) / 2.0,
-        kit::End::Press => press::half_width().max(ear / 2.0),
+        kit::End::Flush | kit::End::Rod => (ear / 2.0, Above::Slots),
+        kit::End::Ears => (ear / 2.0, Above::Bolts),
+        kit::End::Jaw => (jaw_width(ear) / 2.0, Above::Bolts),
+        kit::End::Press => (press::half_width().max(ear / 2.0), Above::Bolts),
     }
 }
 
@@ -238,6 +244,25 @@ impl End {
         match self {
             Self::Flush | Self::Ears(_) | Self::Rod(_) | Self::Press(_) => Length::ZERO,
             Self::Jaw(jaw) => jaw.offset(),
+        }
+    }
+
+    /// Bolts of its ears, with their nuts and washers.
+    pub(super) fn fasteners(&self, told: Told) -> Vec<Fastener> {
+        match self {
+            Self::Flush | Self::Jaw(_) | Self::Rod(_) | Self::Press(_) => Vec::new(),
+            Self::Ears(ears) => bolt::of_ears(told, EAR_SIDES.len(), ears.thickness),
+        }
+    }
+
+    /// What is said of a foot's bolts that its fixed jaw stands over; empty, or begun with a semicolon.
+    pub(super) fn over_bolts(&self) -> &'static str {
+        match self {
+            Self::Flush | Self::Ears(_) | Self::Rod(_) | Self::Press(_) => "",
+            Self::Jaw(_) => {
+                "; the keeper's jaw stands over one at the keeper's end: put that through before the keeper \
+                 goes in, and hold its head with an open spanner from the side"
+            }
         }
     }
 
@@ -333,7 +358,7 @@ impl Ears {
         let middle = (inside + self.reach + OVERCUT) / 2.0;
         let long = (self.reach + OVERCUT - inside) / 2.0;
         let mut cut = Vec::new();
-        for side in [-1.0, 1.0] {
+        for side in EAR_SIDES {
             let off = Outline::Rectangle {
                 x: long * 2.0,
                 y: half * 2.0,
@@ -351,7 +376,7 @@ impl Ears {
         Additions {
             reach: Some(self.reach),
             cut,
-            genus: 2,
+            genus: EAR_SIDES.len(),
             ..Additions::default()
         }
     }

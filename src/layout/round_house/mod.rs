@@ -240,7 +240,8 @@ impl House {
         let guide = carriage_diameter + gaps.slide.allowed * 2.0;
         let keeper_pin_offset = carriage_diameter / 2.0 - pin / 2.0 - KEEPER_PIN_COVER;
         let mouths = keeper_pin_offset + gaps.pin_hole(pin) / 2.0 + EDGE;
-        let out_of_slots = end::half_width(*kit.end, ear_width) + gaps.slide.allowed;
+        let (half_width, above) = end::half_width(*kit.end, ear_width);
+        let out_of_slots = (half_width + gaps.slide.allowed, above);
         let least_half = mount::least_half(*kit.mount, out_of_slots, mouths);
         let beside_plate = gaps.yoke.as_ref().map_or(Length::ZERO, press::least_half);
         let frame_side = given(&kit.sizes.frame_side).unwrap_or_else(|| {

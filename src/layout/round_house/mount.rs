@@ -4,13 +4,13 @@
 use super::House;
 use super::added::block;
 use crate::assembly::{
-    Constraint, Fit, InstanceId, Made, Outline, Perimeters, Placed, Pose, Solid,
+    Constraint, Fastener, Fit, InstanceId, Made, Outline, Perimeters, Placed, Pose, Solid,
 };
 use crate::kit;
 use crate::layout::build::{Builder, Name, Note};
 use crate::layout::elements::prism;
 use crate::layout::feature::bolt::{HexNut, M6, QUARTER_INCH};
-use crate::layout::feature::foot::{self, Foot};
+use crate::layout::feature::foot::{self, Above, Foot};
 use crate::layout::gaps::{Gaps, JointGapDrawn};
 use crate::layout::proportions::*;
 use crate::layout::recipe::Recipe;
@@ -76,10 +76,14 @@ const NUT_IN_FRAME: &str = "mount nut/frame";
 
 /// Half of the frame's side at the least that leaves a foot clear of what comes out of the slots, so
 /// wide to either side, and of the mouths of the keeper's pins, which end there.
-pub(super) fn least_half(mount: kit::Mount, out_of_slots: Length, mouths: Length) -> Length {
+pub(super) fn least_half(
+    mount: kit::Mount,
+    (out_of_slots, above): (Length, Above),
+    mouths: Length,
+) -> Length {
     match mount {
         kit::Mount::None | kit::Mount::QuarterInch | kit::Mount::M6 => Length::ZERO,
-        kit::Mount::Foot => foot::least_under(out_of_slots).max(foot::least_half(mouths)),
+        kit::Mount::Foot => foot::least_under(out_of_slots, above).max(foot::least_half(mouths)),
     }
 }
 
@@ -225,6 +229,21 @@ impl HeldNut {
         self.nut.bolt.thread
     }
 
+    /// The bolt that goes into it.
+    fn fasteners(&self, told: Told) -> Vec<Fastener> {
+        vec![Fastener {
+            name: "mount-bolt",
+            called: "bolt under the frame",
+            quantity: 1,
+            description: format!(
+                "{}, long enough for what you fasten the frame to, with no more than {} of it beyond that; \
+                 none to buy where a stand has its own",
+                self.nut.bolt.stock,
+                told.length(self.longest_bolt(), 1)
+            ),
+        }]
+    }
+
     /// For the bench.
     pub(super) fn bolt_told(&self, told: Told) -> String {
         told.length(self.longest_bolt(), 1)
@@ -301,11 +320,20 @@ impl Mount {
         }
     }
 
+    /// What is bought to fasten it; `first` is said of a foot's bolts.
+    pub(super) fn fasteners(&self, told: Told, first: &str) -> Vec<Fastener> {
+        match self {
+            Self::None => Vec::new(),
+            Self::Foot => foot::fasteners(told, first),
+            Self::Nut(nut) => nut.fasteners(told),
+        }
+    }
+
     /// How it shows on the frame, for its mark; empty, or begun with a semicolon.
-    pub(super) fn mark(&self) -> String {
+    pub(super) fn mark(&self, told: Told) -> String {
         match self {
             Self::None => String::new(),
-            Self::Foot => foot::mark(),
+            Self::Foot => foot::mark(told),
             Self::Nut(nut) => format!("; a pocket for a {} nut on its underside", nut.thread()),
         }
     }

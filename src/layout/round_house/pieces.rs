@@ -114,7 +114,7 @@ impl House {
                 more: "",
                 mark: format!(
                     "{v} along one side: keeper pins go in from this side{}",
-                    self.mount.mark()
+                    self.mount.mark(kit.told())
                 ),
                 recipe: frame::recipe(self, drive.thread),
                 panels: vec![frame::panel(self)],

@@ -8,7 +8,7 @@
 use super::House;
 use super::mount::Mount;
 use super::pieces::{Closed, Started};
-use crate::assembly::{Axis, Going, InstanceId, MotionKind, Step, Tool, Wording};
+use crate::assembly::{Axis, Fastener, Going, InstanceId, MotionKind, Step, Tool, Wording};
 use crate::kit::Kit;
 use crate::layout::feature::Head;
 use crate::layout::pressing::Pressing;
@@ -520,6 +520,13 @@ impl Bench<'_> {
             v = vs(self.hand()),
             head = self.head.words().name
         )
+    }
+
+    /// Bolts, with what belongs to them.
+    pub(in crate::layout) fn fasteners(&self) -> Vec<Fastener> {
+        let (house, told) = (self.house, self.told());
+        let held = house.mount.fasteners(told, house.end.over_bolts());
+        [house.end.fasteners(told), held, self.head.fasteners(told)].concat()
     }
 
     /// What the bench needs: common practice for pressed pins; `more` is what a layout adds.

@@ -83,6 +83,7 @@ impl Single<'_> {
             // It is the plain screw.
             plain: None,
             dial: self.head.dial().map(Dial::told),
+            fasteners: bench.fasteners(),
             tools: bench.tools(Vec::new()),
             cautions: feature::cautions(self.kit),
             assembly,

@@ -6,13 +6,14 @@
 
 use super::section::Section;
 use super::{House, SLENDERNESS};
-use crate::assembly::{Outline, Perimeters, Placed, Pose, Solid};
+use crate::assembly::{Fastener, Outline, Perimeters, Placed, Pose, Solid};
 use crate::kit::{self, Kit, Said};
 use crate::layout::elements::{prism, under_bed};
-use crate::layout::feature::bolt::M4;
+use crate::layout::feature::bolt::{self, M4};
 use crate::layout::proportions::*;
 use crate::layout::recipe::Recipe;
 use crate::units::Length;
+use crate::units_told::Told;
 
 /// Height of a lug or a jaw above the rib. Guess: a fingertip.
 const HIGH: Length = Length::mm(14.0);
@@ -163,6 +164,19 @@ impl End {
             Kind::Flush => "",
             Kind::Lug => "; a lug with a bolt hole on its rib",
             Kind::Jaw => "; a jaw on its rib",
+        }
+    }
+
+    /// Bolts of so many carriages' lugs, with their nuts and washers.
+    pub(in crate::layout) fn fasteners(
+        &self,
+        told: Told,
+        section: &Section,
+        carriages: usize,
+    ) -> Vec<Fastener> {
+        match self.kind {
+            Kind::Flush | Kind::Jaw => Vec::new(),
+            Kind::Lug => bolt::of_ears(told, carriages, section.rib()),
         }
     }
 

@@ -27,9 +27,11 @@ use super::pins::Pins;
 use super::proportions::*;
 use super::spring::Pocket;
 use super::stroke::{DriveThread, Stroke, given};
+use crate::assembly::{Carriages, Fastener};
 use crate::kit::{self, Kit};
 use crate::thread::Thread;
 use crate::units::Length;
+use crate::units_told::Told;
 use end::End;
 use nut::Nut;
 use section::{FRAME_WALL, Section};
@@ -64,6 +66,9 @@ const UNDER_THREAD: Length = Length::mm(1.05);
 pub(super) const SLENDERNESS: f64 = 1.5;
 /// hk, the keeper's plug beyond its pin. Guess: two walls of nine lines.
 const PLUG_OVER_PIN: Length = Length::mm(8.0);
+/// What is said of a foot's bolts: pins go in above the flange.
+const GO_IN_LAST: &str =
+    "; they go in last, since the head of one may stand in the way of a keeper pin";
 /// Flange of the keeper. Guess.
 pub(super) const FLANGE: Length = Length::mm(5.0);
 /// dp in a house for a thin thread; thicker ones get half a millimetre more. Guess.
@@ -366,6 +371,17 @@ impl House {
             under: self.section.below,
             length: self.frame_length(),
         })
+    }
+
+    /// Bolts of lugs and foot, with what belongs to them.
+    pub(super) fn fasteners(&self, told: Told, carriages: &Carriages) -> Vec<Fastener> {
+        let mut fasteners = self
+            .end
+            .fasteners(told, &self.section, carriages.all().count());
+        if self.footed {
+            fasteners.extend(foot::fasteners(told, GO_IN_LAST));
+        }
+        fasteners
     }
 
     /// Hf, length of the frame.

@@ -16,7 +16,7 @@ use crate::layout::stroke::DriveThread;
 use crate::layout::words::{BRIM, gently, v_words};
 use crate::thread::{Standard, Thread};
 use crate::units::Length;
-use crate::units_told::number;
+use crate::units_told::{Told, number};
 
 /// The pieces that are there before the keeper, and their joints.
 pub(in crate::layout) struct Started {
@@ -135,7 +135,7 @@ impl House {
                 more: "",
                 mark: format!(
                     "{v} in line with the slot; one V along the side where pins go in, the V side{}",
-                    self.foot_mark()
+                    self.foot_mark(kit.told())
                 ),
                 recipe: frame::recipe(self, drive.thread),
                 panels: vec![frame::panel(
@@ -211,9 +211,9 @@ impl House {
     }
 
     /// What a foot adds to the frame's mark.
-    pub(in crate::layout) fn foot_mark(&self) -> String {
+    pub(in crate::layout) fn foot_mark(&self, told: Told) -> String {
         match self.footed {
-            true => foot::mark(),
+            true => foot::mark(told),
             false => String::new(),
         }
     }

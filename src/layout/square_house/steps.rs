@@ -2,7 +2,9 @@
 
 use super::House;
 use super::pieces::{Closed, Started};
-use crate::assembly::{Axis, Going, InstanceId, MotionKind, Step, Tool, Wording};
+use crate::assembly::{
+    Axis, Carriages, Fastener, Going, InstanceId, MotionKind, Step, Tool, Wording,
+};
 use crate::kit::Kit;
 use crate::layout::feature::Head;
 use crate::layout::pressing::Pressing;
@@ -123,6 +125,16 @@ impl Bench<'_> {
                      from spreading"
                 .into(),
         }
+    }
+
+    /// Bolts, with what belongs to them.
+    pub(in crate::layout) fn fasteners(&self, carriages: &Carriages) -> Vec<Fastener> {
+        let told = self.told();
+        [
+            self.house.fasteners(told, carriages),
+            self.head.fasteners(told),
+        ]
+        .concat()
     }
 
     /// What the bench needs.

@@ -88,6 +88,7 @@ impl Tandem<'_> {
             meeting: meeting(&[key::THIN_THREAD.name()]),
             plain: Some(self.sizes.drive.thread.clone()),
             dial: self.head.dial().map(Dial::told),
+            fasteners: bench.fasteners(&assembly.carriages),
             tools: bench.tools(),
             cautions: feature::cautions(self.kit),
             assembly,

@@ -7,7 +7,7 @@
 
 use super::product::{KitFacts, Product};
 use super::{care, sentences};
-use crate::assembly::{Made, Part, PartId};
+use crate::assembly::{Fastener, Made, Part, PartId};
 use crate::output::file::OutFile;
 use crate::output::format::{Format, FormatError};
 use crate::output::words::{self, density, material_name};
@@ -78,8 +78,8 @@ pub struct Row {
     pub print_note: String,
 }
 
-/// Parts in the order of the assembly, the printed ones before the bought, then the tools and
-/// the cautions.
+/// Parts in the order of the assembly, the printed ones before the bought, then bolts and their kin, the
+/// tools and the cautions.
 pub fn rows(product: &Product) -> Vec<Row> {
     let parts = &product.design.assembly.parts;
     let mut rows: Vec<Row> = parts
@@ -89,6 +89,7 @@ pub fn rows(product: &Product) -> Vec<Row> {
         .collect();
     // A stable sort: equal kinds keep the order of the assembly.
     rows.sort_by_key(|row| row.kind == Kind::Bought);
+    rows.extend(product.design.fasteners.iter().map(fastener_row));
     rows.extend(product.design.tools.iter().map(|tool| Row {
         description: tool.description.clone(),
         ..Row::bare(Kind::Tool, &tool.name, 1)
@@ -120,6 +121,15 @@ impl Row {
             material: None,
             print_note: String::new(),
         }
+    }
+}
+
+/// What is bought to bolt something together or down, behind the bought parts.
+fn fastener_row(fastener: &Fastener) -> Row {
+    Row {
+        called: fastener.called.into(),
+        description: fastener.description.clone(),
+        ..Row::bare(Kind::Bought, fastener.name, fastener.quantity)
     }
 }
 

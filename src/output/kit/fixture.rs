@@ -344,7 +344,7 @@ pub(crate) fn nested() -> Product {
         joints,
         bodies: vec![PartBody::Printed(written); 6],
         job: None,
-        clearance: fixture_clearance(),
+        clearance: Some(fixture_clearance()),
         findings: vec![
             finding(
                 "drive-wall",

@@ -37,13 +37,13 @@ pub struct Product {
     pub joints: Vec<JointFigures>,
     /// What becomes of its copies; `None` where that was not worked out.
     pub odds: Option<OddsFigures>,
-    /// Each part as a body, bought ones too.
+    /// Each part as a body, bought ones too; none where nothing was drawn.
     pub bodies: Vec<PartBody>,
     /// What printing takes; `None` if it was not worked out.
     pub job: Option<Job>,
-    /// What every pair of pieces leaves between them through the stroke.
-    pub clearance: Clearance,
-    /// Everything that was judged, passes included.
+    /// What every pair of pieces leaves between them through the stroke; `None` where nothing was drawn.
+    pub clearance: Option<Clearance>,
+    /// Everything that was judged, passes included; where nothing was drawn, what needs no mesh.
     pub findings: Vec<Finding>,
     /// How it comes apart; `None` where that was not worked out.
     pub order: Option<Order>,
@@ -182,6 +182,11 @@ pub enum Change {
 }
 
 impl Product {
+    /// Whether its parts were drawn, and what needs that was judged.
+    pub fn is_drawn(&self) -> bool {
+        self.clearance.is_some()
+    }
+
     /// File of a part, relative to the folder; `None` if it has none.
     pub fn file_of(&self, part: PartId) -> Option<String> {
         self.written(part)?;
@@ -210,7 +215,7 @@ impl Product {
                 same && matches!(joint.fit, Fit::Press | Fit::Stop | Fit::Seat)
             })
         };
-        let pairs = self.clearance.pairs.iter();
+        let pairs = self.clearance.as_ref()?.pairs.iter();
         let free = pairs.filter(|pair| !meant_to_touch(pair.between));
         free.filter_map(|pair| Some((pair.least.as_ref()?.gap, pair.between)))
             .min_by(|a, b| a.0.as_mm().total_cmp(&b.0.as_mm()))

@@ -14,7 +14,7 @@ use super::report_odds::{FitOddsEntry, OddsEntry, OutcomesEntry, fit_odds, odds,
 use super::report_order::{RemovalEntry, StepMotionEntry, removals, step_motion};
 use super::report_preload::{PreloadEntry, preload};
 use super::sentences::FIRST_STEP;
-use crate::assembly::{Assembly, InstanceId, Joint, Lay, Made, PartId, Step};
+use crate::assembly::{Assembly, Fastener, InstanceId, Joint, Lay, Made, PartId, Step};
 use crate::check::Finding;
 use crate::clearance::{FoundBy, Kind};
 use crate::layout::Ticks;
@@ -52,6 +52,8 @@ impl Listing<Product> for ReportFile {
 #[derive(Clone, Debug, Serialize)]
 pub struct Report {
     schema: &'static str,
+    /// Whether the parts were drawn; where not, nothing is said or judged of what needs their meshes.
+    drawn: bool,
     kit: KitEntry,
     motion: MotionEntry,
     dial: Option<DialEntry>,
@@ -59,6 +61,8 @@ pub struct Report {
     odds: Option<OddsEntry>,
     print: Option<PrintEntry>,
     parts: Vec<PartEntry>,
+    /// Bolts and their kin to buy, which stand in no pose.
+    fasteners: Vec<FastenerEntry>,
     joints: Vec<JointEntry>,
     least_gap_mm: Option<f64>,
     pairs: Vec<PairEntry>,
@@ -77,6 +81,14 @@ struct KitEntry {
     layer_mm: Option<f64>,
     line_mm: Option<f64>,
     tolerance_mm: Option<f64>,
+}
+
+/// Some pieces of one kind to buy.
+#[derive(Clone, Debug, Serialize)]
+struct FastenerEntry {
+    name: &'static str,
+    quantity: usize,
+    description: String,
 }
 
 #[derive(Clone, Debug, Serialize)]
@@ -287,6 +299,7 @@ impl Report {
         let assembly = &product.design.assembly;
         Self {
             schema: SCHEMA,
+            drawn: product.is_drawn(),
             kit: KitEntry {
                 name: product.kit.name.clone(),
                 layout: product.kit.layout,
@@ -308,6 +321,7 @@ impl Report {
             parts: (0..assembly.parts.len())
                 .map(|index| part(product, PartId(index), files))
                 .collect(),
+            fasteners: product.design.fasteners.iter().map(fastener).collect(),
             joints: (0..assembly.joints.len())
                 .map(|index| joint(product, index))
                 .collect(),
@@ -427,6 +441,14 @@ fn time(estimate: &PrintEstimate) -> IntervalEntry {
     }
 }
 
+fn fastener(fastener: &Fastener) -> FastenerEntry {
+    FastenerEntry {
+        name: fastener.name,
+        quantity: fastener.quantity,
+        description: fastener.description.clone(),
+    }
+}
+
 fn part(product: &Product, id: PartId, files: &[String]) -> PartEntry {
     let part = &product.design.assembly.parts[id.0];
     let written = product.written(id);
@@ -535,7 +557,7 @@ fn joint(product: &Product, index: usize) -> JointEntry {
 /// Pairs that come nearer than what is looked for, or overlap.
 fn pairs(product: &Product) -> Vec<PairEntry> {
     let assembly = &product.design.assembly;
-    let found = product.clearance.pairs.iter();
+    let found = product.clearance.iter().flat_map(|all| &all.pairs);
     found
         .filter(|pair| pair.least.is_some() || pair.overlap.is_some())
         .map(|pair| PairEntry {

@@ -23,6 +23,16 @@ pub(super) struct ForceEntry {
     spanner_mm: Option<f64>,
     /// Of a differential: the plain screw of its drive thread.
     plain: Option<PlainEntry>,
+    /// Only of a kit whose working end is loaded beside the axis.
+    guide: Option<GuideEntry>,
+}
+
+/// Friction in the guide.
+#[derive(Clone, Debug, Serialize)]
+struct GuideEntry {
+    offset_mm: Option<f64>,
+    /// Share of a push that it takes, from least to most.
+    share_taken: [Option<f64>; 2],
 }
 
 #[derive(Clone, Debug, Serialize)]
@@ -67,6 +77,13 @@ pub(super) fn force(force: &ForceFigures) -> ForceEntry {
             thread: plain.thread.clone(),
             efficiency: plain.efficiency.map(rounded),
             mechanical_advantage: plain.advantage.map(rounded),
+        }),
+        guide: force.in_guide.map(|guide| {
+            let [most, least] = guide.taken;
+            GuideEntry {
+                offset_mm: mm(guide.offset),
+                share_taken: [least, most].map(rounded),
+            }
         }),
     }
 }

@@ -8,7 +8,7 @@ use super::product::{Interval, Product};
 use crate::assembly::{Fit, Turning};
 use crate::check::Outcome;
 use crate::kit::key::FULL_HAND;
-use crate::load::{ForceFigures, SPANNER};
+use crate::load::{ForceFigures, InGuide, SPANNER};
 use crate::output::words::{CAUTIONS, material_name, plain, turning_words};
 use crate::strength::{Material, Origin};
 use crate::thread::Hand;
@@ -128,6 +128,14 @@ pub fn reservations(product: &Product) -> String {
     let warned = told(Outcome::Warn, "with warnings");
     let waived = told(Outcome::Waived, "but for what the kit waives");
     [warned, waived].into_iter().flatten().collect()
+}
+
+/// That nothing was drawn, and what is not known for that; none where it was.
+pub fn not_judged(product: &Product) -> Option<&'static str> {
+    (!product.is_drawn()).then_some(
+        "nothing was drawn, since what fails comes first: fit of the meshes, walls and overhangs, order of \
+         assembly, beds, hours and grams follow once none of it does",
+    )
 }
 
 /// The motion as rows of name and value.
@@ -397,6 +405,17 @@ pub fn force(product: &Product, force: &ForceFigures) -> Vec<(&'static str, Stri
         )
     }));
     let percent = |shares: [f64; 2]| format!("{} %", span(shares.map(|share| share * 100.0)));
+    rows.extend(force.in_guide.map(|guide| {
+        let taken = taken(guide);
+        let offset = told.length(guide.offset, 1);
+        (
+            "in the guide",
+            format!(
+                "{taken}, since the working end is loaded {offset} beside the axis: so much less arrives \
+                 there than the screw presses with, as told above"
+            ),
+        )
+    }));
     let plain = force.plain.as_ref();
     let [efficiency, gain] = [
         plain.map(|plain| format!("; plain {}", percent(plain.efficiency))),
@@ -411,6 +430,17 @@ pub fn force(product: &Product, force: &ForceFigures) -> Vec<(&'static str, Stri
     let times = span(force.advantage);
     rows.push(("gain", format!("{times} times at the end of {arm}{gain}")));
     rows
+}
+
+/// What the guide takes of a push, from least to most friction.
+fn taken(guide: InGuide) -> String {
+    let [most, least] = guide.taken.map(|share| share * 100.0);
+    format!("its friction takes {} % of a push", span([least, most]))
+}
+
+/// The same for the digest; none of a kit that presses in its axis.
+pub fn in_guide_in_short(product: &Product) -> Option<String> {
+    Some(taken(product.force.as_ref()?.in_guide?))
 }
 
 /// At which friction the least breaking load holds, and the other one at the other friction: a

@@ -42,13 +42,15 @@ pub(super) fn lines(product: &Product, asked: &Asked<'_>) -> Vec<Line> {
         Line::Styled(style, format!("{verdict}{}", notes(product))),
     ];
     lines.extend(to_act_on(product));
+    lines.extend(sentences::not_judged(product).map(|text| row("not judged", text.into())));
     lines.extend(since_last_run(product).map(|text| row("last run", text)));
     lines.extend(first_print(product, asked).map(|text| row("step 0", text)));
     lines.extend(bill::in_short(product).map(|text| row("to print", text)));
     lines.push(row("a turn", sentences::turn_in_short(product)));
     lines.extend(sentences::lost_in_short(product).map(|text| row("lost motion", text)));
+    lines.extend(sentences::in_guide_in_short(product).map(|text| row("in the guide", text)));
     lines.push(row("cautions", words::CAUTION_IN_A_LINE.into()));
-    lines.push(row("the rest", rest(asked)));
+    lines.push(row("the rest", rest(product, asked)));
     lines
 }
 
@@ -217,8 +219,10 @@ fn first_print(product: &Product, asked: &Asked<'_>) -> Option<String> {
 }
 
 /// Where everything else is.
-fn rest(asked: &Asked<'_>) -> String {
+fn rest(product: &Product, asked: &Asked<'_>) -> String {
     match asked.folder {
+        // Of a kit that fails nothing is written.
+        _ if product.fails() => format!("add {ALL}"),
         Some(_) => format!("guide.md there (read it first), report.json; or add {ALL}"),
         None => format!(
             "add {ALL}; guide.md and report.json from: netlead make {}",

@@ -229,6 +229,9 @@ fn findings(page: &mut Page, product: &Product) {
         all => format!("{passes} of {all} pass"),
     };
     page.block("  ", "  ", &count);
+    if let Some(text) = sentences::not_judged(product) {
+        page.row("not judged", text);
+    }
     for finding in open {
         let word = words::outcome_word(finding.outcome);
         let text = folded(

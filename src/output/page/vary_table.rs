@@ -1,7 +1,7 @@
 //! A table of report values over varied kit values: aligned for people, CSV or JSON for
 //! programs.
 
-use crate::check::Outcome;
+use crate::check::{self, Outcome, Rule};
 use crate::output::words::{outcome_word, plain};
 use crate::units_told::number;
 use serde_json::{Map, Value};
@@ -29,6 +29,59 @@ pub const SHOWN: &[&str] = &[
     "mass",
 ];
 
+/// Sections of the report that hang on sizes and motion alone.
+const OF_SIZES: [&str; 8] = [
+    "schema",
+    "kit",
+    "motion",
+    "dial",
+    "force",
+    ODDS,
+    "fasteners",
+    "joints",
+];
+/// The section of what becomes of copies.
+const ODDS: &str = "odds";
+/// The section of the rules; which of them need meshes, they say.
+const CHECKS: &str = "checks";
+
+/// Whether what is told by a name hangs on meshes, or may.
+pub fn needs_meshes(name: &str) -> bool {
+    let mut segments = place(name).split('.');
+    let section = segments.next().unwrap_or_default();
+    match section == CHECKS {
+        // What is told by its place in the list may be any.
+        true => segments
+            .next()
+            .and_then(check::rule)
+            .is_none_or(Rule::needs_meshes),
+        false => !OF_SIZES.contains(&section),
+    }
+}
+
+/// What of a finding is never its mend.
+const OF_FINDING: [&str; 8] = [
+    "id", "outcome", "subject", "value", "limit", "unit", "message", "source",
+];
+
+/// Whether what is told by a name has mends in it, or may.
+pub fn may_be_a_mend(name: &str) -> bool {
+    let mut segments = place(name).split('.');
+    let of_checks = segments.next() == Some(CHECKS);
+    of_checks
+        && segments
+            .nth(1)
+            .is_none_or(|last| !OF_FINDING.contains(&last))
+}
+
+/// Whether what is told by a name are the odds of a kit's copies.
+pub fn is_of_odds(name: &str) -> bool {
+    place(name).split('.').next() == Some(ODDS)
+}
+
+/// Field of the report that says whether there are meshes.
+const DRAWN: &str = "drawn";
+
 /// Decimals of numbers in the table: a tenth of a micrometre is far below any printer.
 const DECIMALS: usize = 4;
 /// Columns of a value at the least.
@@ -45,6 +98,14 @@ pub struct Row {
     pub report: Option<Value>,
     /// `ready`, or what keeps it from being.
     pub verdict: String,
+}
+
+impl Row {
+    /// Whether it has a report in which a name that there is would be found.
+    fn has(&self, name: &str) -> bool {
+        let report = self.report.as_ref();
+        report.is_some_and(|report| report[DRAWN] == true || !needs_meshes(name))
+    }
 }
 
 /// The columns of a table.
@@ -135,11 +196,13 @@ impl Table {
         Value::Object(entry)
     }
 
-    /// What is told of no row at all, though some have a report: a slip of the pen.
+    /// What is told of no row at all, though some have a report in which it would be: a slip of the pen.
     pub fn never_found(&self, rows: &[Row]) -> Option<&str> {
-        let reported = || rows.iter().filter(|row| row.report.is_some());
-        let never = |name: &&String| reported().all(|row| found(row, name).is_none());
-        reported().next()?;
+        let never = |name: &&String| {
+            let reports = rows.iter().filter(|row| row.has(name));
+            let mut reports = reports.peekable();
+            reports.peek().is_some() && reports.all(|row| found(row, name).is_none())
+        };
         self.told.iter().find(never).map(String::as_str)
     }
 }
@@ -217,6 +280,7 @@ mod tests {
         Row {
             set: vec!["M12".into(), "10".into()],
             report: Some(json!({
+                "drawn": true,
                 "motion": { "net_lead_mm": 0.75, "torque_nm": null },
                 "checks": [ { "id": "bed", "value": 96.3 }, { "id": "drive-wall", "value": 2.4 } ],
                 "parts": [ { "name": "frame", "volume_mm3": 100.5 } ],

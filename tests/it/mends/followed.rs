@@ -1,7 +1,7 @@
 //! A kit judged before and after a mend was followed.
 
 use super::typed::{Edit, Way, followed, ways};
-use netlead::check::{self, Finding, Outcome, Subject};
+use netlead::check::{self, Finding, Mends, Outcome, Subject};
 use netlead::cli::pipeline::{self, Read};
 use netlead::cli::printer_file::Shelf;
 use netlead::load::Case;
@@ -33,12 +33,13 @@ pub(super) fn found(text: &str, by: By, tuned: bool) -> Option<Vec<Finding>> {
     }
     let design = netlead::layout::design(&read.kit, &read.profile).ok()?;
     let rates = netlead::motion::solve_stroke(&design.assembly, design.net_lead).ok()?;
-    Some(check::before_meshes(&Case {
+    let case = Case {
         kit: &read.kit,
         profile: &read.profile,
         design: &design,
         rates: &rates,
-    }))
+    };
+    Some(check::before_meshes(&case, Mends::Sought))
 }
 
 /// The printer as its test pieces would tell it if they found what is guessed.

@@ -23,6 +23,9 @@ const NARROW: &str =
 const OPEN: &str = "name = \"t\"\nlayout = \"nested\"\n";
 const SINGLE: &str = "name = \"t\"\nlayout = \"single\"\n";
 
+const INCH: &str = "name = \"t\"\nunits = \"inch\"\nlayout = \"nested\"\ndrive = \"M20x2.5\"\n\
+     inner = \"M12x1.75\"\nstroke = 0.4\n";
+
 /// A kit by its first word, and what it has besides.
 fn text(kit: &str) -> String {
     let (base, more) = kit.split_once(' ').unwrap_or((kit, ""));
@@ -31,6 +34,7 @@ fn text(kit: &str) -> String {
         "narrow" => NARROW,
         "open" => OPEN,
         "single" => SINGLE,
+        "inch" => INCH,
         other => panic!("{other}"),
     };
     format!("{base}{}\n", more.replace("; ", "\n"))
@@ -200,6 +204,8 @@ const TABLE: &[(&str, Tried)] = &[
                 "single drive = \"M12\"; stroke = 60; hand_torque = 9",
                 "nested grease = true",
                 "single drive = \"M16\"; stroke = 9; hand_torque = 9",
+                "inch hand_torque = 45",
+                "inch load = \"60 lbf\"",
             ],
         ),
     ),
@@ -269,6 +275,9 @@ const TABLE: &[(&str, Tried)] = &[
                 "single drive = \"M20x2.5\"; stroke = 20; end = \"ears\"; hand_torque = 0.8; perimeters = { carriage = 3 }",
                 "single drive = \"M24x3\"; stroke = 20; end = \"press\"; hand_torque = 4",
                 "single drive = \"M20x2.5\"; stroke = 20; end = \"press\"; hand_torque = 2; perimeters = { keeper = 2 }",
+                // The arm of a crank, hollow.
+                "nested head.kind = \"crank\"; hand_torque = 10; perimeters.drive = 3",
+                "nested head = { kind = \"crank\", arm = 90 }; hand_torque = 12; perimeters.drive = 3",
             ],
         ),
     ),
@@ -279,6 +288,7 @@ const TABLE: &[(&str, Tried)] = &[
             &[
                 "nested load = \"250 N\"",
                 "nested load = { force = 200, lasting = true }",
+                "inch load = \"60 lbf\"",
                 "single drive = \"M16x2\"; stroke = 25; material = \"PETG\"; load = { force = 400, lasting = true }; hand_torque = 1",
             ],
         ),
@@ -289,6 +299,7 @@ const TABLE: &[(&str, Tried)] = &[
             By::Sizes,
             &[
                 "nested load = { force = 40, torque = 0.1 }; hand_torque = 0.2",
+                "inch load = { force = \"9 lbf\", torque = \"0.9 lbf in\" }; hand_torque = \"2 lbf in\"",
                 "single drive = \"M16x2\"; stroke = 25; material = \"PETG\"; load = { force = 100, torque = 0.1 }; hand_torque = 1.3",
             ],
         ),
@@ -312,6 +323,7 @@ const TABLE: &[(&str, Tried)] = &[
                 "nested spring = { wire = 0.5, outside = 16, free = 21, coils = 8 }; hand_torque = 0.5",
                 "nested spring = { wire = 1, outside = 16, free = 40, coils = 5 }; load = \"20 N\"; hand_torque = 0.5",
                 "single drive = \"M20x2.5\"; stroke = 9; spring = { wire = 1, outside = 16, free = 40, coils = 5, pull = \"13 N\" }; hand_torque = 0.5",
+                "inch spring = { wire = \"1 mm\", outside = \"16 mm\", free = \"40 mm\", coils = 5 }; load = \"5 lbf\"; hand_torque = \"4 lbf in\"",
                 // It takes a set.
                 "nested spring = { wire = 1, outside = 16, free = 60, coils = 5 }; hand_torque = 0.5",
                 // It buckles.
@@ -448,4 +460,25 @@ fn a_rule_said_to_tell_nothing_to_type_tells_nothing() {
             }
         }
     }
+}
+
+#[test]
+fn what_an_inch_kit_is_told_to_type_is_in_its_own_units() {
+    let mut typed = [0; 2];
+    for (id, how) in TABLE {
+        let In(_, kits) = how else { continue };
+        for kit in kits.iter().filter(|kit| kit.starts_with("inch ")) {
+            let findings = found(&text(kit), By::Sizes, false).unwrap();
+            for finding in findings {
+                let mend = finding.mend.as_deref().unwrap_or_default();
+                // Newtons stand in brackets, behind pounds.
+                for metric in [" N m\"", " N\"", " N or less"] {
+                    assert!(!mend.contains(metric), "{id} in {kit}: {mend}");
+                }
+                typed[0] += mend.matches(" lbf in\"").count();
+                typed[1] += mend.matches(" lbf or less").count() + mend.matches(" lbf\"").count();
+            }
+        }
+    }
+    assert!(typed.iter().all(|count| *count > 2), "{typed:?}");
 }
