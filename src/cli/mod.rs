@@ -7,6 +7,7 @@ mod broken;
 mod check;
 mod coupon;
 mod drawing_work;
+mod figures;
 mod folder;
 mod hidden;
 mod holds;
