@@ -8,6 +8,7 @@ mod broken;
 mod check;
 mod coupon;
 mod drawing_work;
+mod figures;
 mod folder;
 mod hidden;
 mod holds;

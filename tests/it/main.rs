@@ -10,6 +10,7 @@
 )]
 
 mod at_the_bench;
+mod bolts;
 mod clearance;
 mod command_line;
 mod coupon;

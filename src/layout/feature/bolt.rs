@@ -27,8 +27,8 @@ struct Sold {
     head: Length,
     /// The washer's designation.
     washer: &'static str,
-    /// Greatest outside diameter and greatest thickness of that.
-    washer_size: [Length; 2],
+    /// Greatest thickness of that.
+    thick: Length,
     /// The nut's designation.
     nut: &'static str,
 }
@@ -45,7 +45,7 @@ pub(in crate::layout) const M4: Bolt = Bolt {
             bolt: "hexagon head screw ISO 4017 - M4",
             head: Length::mm(2.925),
             washer: "washer ISO 7089 - 4",
-            washer_size: [Length::mm(9.0), Length::mm(0.9)],
+            thick: Length::mm(0.9),
             nut: "hexagon nut ISO 4032 - M4 - 8",
         },
         Sold {
@@ -54,7 +54,7 @@ pub(in crate::layout) const M4: Bolt = Bolt {
             bolt: "hex head machine screw No. 8-32 UNC, ASME B18.6.3",
             head: Length::inches(0.110),
             washer: "plain washer No. 8, ASME B18.22.1 type A",
-            washer_size: [Length::inches(0.443), Length::inches(0.065)],
+            thick: Length::inches(0.065),
             nut: "hex machine screw nut No. 8-32 UNC, ASME B18.6.3",
         },
     ],
@@ -71,7 +71,7 @@ pub(in crate::layout) const M5: Bolt = Bolt {
             bolt: "hexagon head screw ISO 4017 - M5",
             head: Length::mm(3.65),
             washer: "washer ISO 7089 - 5",
-            washer_size: [Length::mm(10.0), Length::mm(1.1)],
+            thick: Length::mm(1.1),
             nut: "hexagon nut ISO 4032 - M5 - 8",
         },
         Sold {
@@ -80,7 +80,7 @@ pub(in crate::layout) const M5: Bolt = Bolt {
             bolt: "hex head machine screw No. 10-24 UNC, ASME B18.6.3",
             head: Length::inches(0.120),
             washer: "plain washer No. 10, ASME B18.22.1 type A",
-            washer_size: [Length::inches(0.505), Length::inches(0.065)],
+            thick: Length::inches(0.065),
             nut: "hex machine screw nut No. 10-24 UNC, ASME B18.6.3",
         },
     ],
@@ -149,7 +149,7 @@ impl Bolt {
 
     /// How high head and washer stand at the most, in either kind of kit.
     pub(in crate::layout) fn head_and_washer(&self) -> Length {
-        let high = self.sold.map(|sold| sold.head + sold.washer_size[1]);
+        let high = self.sold.map(|sold| sold.head + sold.thick);
         high[0].max(high[1])
     }
 }

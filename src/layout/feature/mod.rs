@@ -9,6 +9,7 @@ mod cautions;
 mod crank;
 mod dial;
 pub(super) mod foot;
+mod handle;
 mod hexagon;
 mod knob;
 mod tommy;
