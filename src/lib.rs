@@ -6,8 +6,8 @@
 //! the order in which they go together; [`kit`] reads a description, [`printer`] says how gaps
 //! print, [`printing_time`] what printing takes, [`tuning`] fits a profile to test pieces;
 //! [`layout`] sizes the parts, [`coupon`] draws test pieces, [`load`] says what presses where,
-//! [`check`] judges, [`trial`] sets measured rows against the motion, [`output`] writes bytes, and
-//! only [`cli`] touches files and streams.
+//! [`check`] judges, [`pairs`] finds threads for a wish, [`trial`] sets measured rows against the motion,
+//! [`output`] writes bytes, and only [`cli`] touches files and streams.
 
 pub mod assembly;
 pub mod check;
