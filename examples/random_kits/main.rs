@@ -3,7 +3,8 @@
 //!
 //! Of each number the first draw is taken that the layout accepts.
 //! A kit follows from its seed and number alone, so that a run that was broken off goes on
-//! from any number. With `--print DIR` behind them, the kits are written there as files instead.
+//! from any number. A kit that is made is told with how far its filament and time are off where they are
+//! reckoned without its meshes. With `--print DIR` behind them, the kits are written there as files instead.
 //! The last line has the slowest kit and the most memory that the run has held,
 //! where the system tells it. Exits with 1 if a kit ended in an internal error.
 
@@ -16,9 +17,10 @@
 mod drawn;
 
 use netlead::check::Outcome;
-use netlead::cli::pipeline::{self, Refusal};
+use netlead::cli::pipeline::{self, Read, Refusal};
 use netlead::cli::printer_file::Shelf;
 use netlead::diagnostic::first_message;
+use netlead::output::kit::Product;
 use std::path::Path;
 use std::process::ExitCode;
 use std::time::Instant;
@@ -94,19 +96,37 @@ fn peak_mb() -> Option<u64> {
     Some(kilobytes / 1024)
 }
 
+/// How far a kit's filament and time are off that are reckoned without its meshes.
+fn unmeshed(read: &Read, product: &Product) -> String {
+    let expected = pipeline::expected_job(&read.kit, &read.profile, &product.design).whole;
+    product.job.as_ref().map_or_else(String::new, |job| {
+        let off = |expected: f64, made: f64| (expected / made - 1.0) * 100.0;
+        format!(
+            ", without meshes mass {:+.1} %, time {:+.1} %",
+            off(expected.plastic_mm3, job.whole.plastic_mm3),
+            off(expected.time.0, job.whole.time.0)
+        )
+    })
+}
+
 /// Prints what comes of a kit; whether that is no internal error, and the seconds that it took.
 fn holds(seed: u64, number: u64) -> (bool, f64) {
     let shelf = Shelf::of(Path::new("random.toml"));
     let text = drawn::accepted(seed, number, accepts);
     let started = Instant::now();
-    let worked = pipeline::read("random", &text, &shelf).and_then(|read| read.work(&|_| {}));
+    let read = pipeline::read("random", &text, &shelf);
+    let worked = match &read {
+        Ok(read) => read.work(&|_| {}),
+        Err(refusal) => Err(refusal.clone()),
+    };
     let took = started.elapsed().as_secs_f64();
     let holds = match worked {
         Ok(product) => {
             let mut findings = product.findings.iter();
             let fails = findings.any(|finding| finding.outcome == Outcome::Fail);
+            let off = read.map_or_else(|_| String::new(), |read| unmeshed(&read, &product));
             println!(
-                "{number} {took:.2} s {}",
+                "{number} {took:.2} s {}{off}",
                 if fails { "fails" } else { "ready" }
             );
             true

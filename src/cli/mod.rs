@@ -93,7 +93,7 @@ enum Command {
     Start(start::Raw),
     /// List the preset kits
     Presets,
-    /// List what is judged, or print one rule with its formula and source
+    /// List what is judged, or print one rule with formula and source
     Rules(rules::Raw),
     /// Print the sizes and limits of a thread
     Thread(thread::Raw),

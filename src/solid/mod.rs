@@ -14,6 +14,7 @@ mod kernel;
 mod mesh;
 mod nearest;
 mod orientation;
+mod outline;
 mod prism;
 mod round;
 mod section;
