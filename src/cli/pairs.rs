@@ -11,7 +11,7 @@ use crate::check::Outcome;
 use crate::diagnostic::Diagnostic;
 use crate::kit::{LayoutKind, typed};
 use crate::output::page::pairs_page::{self, Page};
-use crate::output::page::{pairs_chart, pairs_data, pairs_plot};
+use crate::output::page::{pairs_chart, pairs_data, pairs_plot, pairs_typed};
 use crate::output::words::plain;
 use crate::pairs::{self, Base, Hands, Row, Series, Wish, designations};
 use crate::units::Length;
@@ -30,18 +30,23 @@ built, the page says which bound to give up, and by how much.
 
 Example:
   netlead pairs --tick 0.01 --ticks 50 --stroke 15 --with layer=0.12
-  netlead pairs --net-lead 0.75 --stroke 10 --load \"20 N\" --within 60x60x120
-  netlead pairs --per-inch 32 --stroke 1/2 --inch --pick 1 --write stop.toml")]
+  netlead pairs --net-lead 0.75 --stroke 10 --load 20 --within 50x50x180
+  netlead pairs --per-inch 36 --stroke 3/8 --inch --pick 1 --write stop.toml")]
 pub(super) struct Raw {
     /// Travel of the carriage in one turn of the head
-    #[arg(long, value_name = "LENGTH", required_unless_present_any = ["tick", "per_inch", "chart"])]
+    #[arg(long, allow_hyphen_values = true, value_name = "LENGTH", required_unless_present_any = ["tick", "per_inch", "chart"])]
     net_lead: Option<String>,
     /// Instead: travel in one tick of a dial
-    #[arg(long, value_name = "LENGTH", conflicts_with_all = ["net_lead", "per_inch"])]
+    #[arg(long, allow_hyphen_values = true, value_name = "LENGTH", conflicts_with_all = ["net_lead", "per_inch"])]
     tick: Option<String>,
     /// Ticks of the dial around the head; with --tick 50 if not said
-    #[arg(long, value_name = "N")]
-    ticks: Option<u32>,
+    #[arg(
+        long,
+        allow_hyphen_values = true,
+        value_name = "N",
+        allow_hyphen_values = true
+    )]
+    ticks: Option<String>,
     /// Instead: turns to an inch
     #[arg(
         long,
@@ -51,13 +56,18 @@ pub(super) struct Raw {
     )]
     per_inch: Option<f64>,
     /// Travel from end to end
-    #[arg(long, value_name = "LENGTH", required_unless_present = "chart")]
+    #[arg(
+        long,
+        allow_hyphen_values = true,
+        value_name = "LENGTH",
+        required_unless_present = "chart"
+    )]
     stroke: Option<String>,
     /// How far off the travel in a turn may be, in percent; 1 if not said
-    #[arg(long, value_name = "PERCENT")]
+    #[arg(long, allow_hyphen_values = true, value_name = "PERCENT")]
     tolerance: Option<f64>,
     /// What it pushes or carries: 20, "5 lbf"
-    #[arg(long, value_name = "FORCE")]
+    #[arg(long, allow_hyphen_values = true, value_name = "FORCE")]
     load: Option<String>,
     /// Room for all of it: 60x60x120
     #[arg(long, value_name = "SIDES")]
@@ -98,7 +108,12 @@ pub(super) struct Raw {
     #[arg(long, conflicts_with = "json", hide_short_help = true)]
     csv: bool,
     /// Draw them, travel in a turn against room, to a new file; of --chart its grid
-    #[arg(long, value_name = "FILE", hide_short_help = true)]
+    #[arg(
+        long,
+        conflicts_with = "pick",
+        value_name = "FILE",
+        hide_short_help = true
+    )]
     svg: Option<PathBuf>,
     /// Instead: what every two threads of a series move in a turn: iso-coarse, iso-fine, unc, unf
     #[arg(long, value_name = "SERIES", hide_short_help = true, conflicts_with_all = ["net_lead", "tick", "per_inch", "pick", "series", "csv"])]
@@ -120,7 +135,6 @@ pub(super) struct Request {
     svg: Option<PathBuf>,
     pick: Option<(usize, PathBuf)>,
     chart: Option<Series>,
-    typed: String,
 }
 
 /// Ticks of a dial that a finger turns by one. Common practice: 50 to 100; guess.
@@ -135,14 +149,10 @@ const MOST: usize = 10;
 impl Request {
     /// Arguments whose words have a meaning.
     pub(super) fn resolve(raw: Raw) -> Result<Self, Trouble> {
-        let name = raw.write.as_deref().and_then(Path::file_stem);
-        let name = name.map_or_else(
-            || "wish".to_owned(),
-            |stem| stem.to_string_lossy().into_owned(),
-        );
+        let name = raw.write.as_deref().map(wished::name_of).transpose()?;
+        let name = name.unwrap_or_else(|| "wish".into());
         let wish = wish(&raw, name)?;
         Ok(Self {
-            typed: again(&raw),
             wish,
             most: match raw.most {
                 Some(0) => {
@@ -180,7 +190,7 @@ fn wish(raw: &Raw, name: String) -> Result<Wish, Trouble> {
     let settings: Result<Vec<_>, _> = raw.with.iter().map(|text| wished::setting(text)).collect();
     let step = raw.pitch_step.as_deref();
     let step = step
-        .map(|text| of("pitch-step", typed::net_lead(text, inches)))
+        .map(|text| of(typed::net_lead("--pitch-step", text, inches)))
         .transpose()?;
     Ok(Wish {
         name,
@@ -188,15 +198,17 @@ fn wish(raw: &Raw, name: String) -> Result<Wish, Trouble> {
         tolerance: tolerance / 100.0,
         ticks,
         layouts: layouts(&raw.layout)?,
-        stroke: of(
-            "stroke",
-            typed::stroke(raw.stroke.as_deref().unwrap_or(CHART_STROKE), inches),
-        )?,
+        stroke: of(typed::stroke(
+            "--stroke",
+            raw.stroke.as_deref().unwrap_or(CHART_STROKE),
+            inches,
+        ))?,
         load: raw
             .load
             .as_deref()
-            .map(|text| of("load", typed::load(text, inches)))
-            .transpose()?,
+            .map(|text| of(typed::load("--load", text, inches)))
+            .transpose()?
+            .flatten(),
         within: raw
             .within
             .as_deref()
@@ -215,9 +227,13 @@ fn wish(raw: &Raw, name: String) -> Result<Wish, Trouble> {
 /// Travel in a turn, however it was said, and the ticks that a turn has.
 fn travel(raw: &Raw) -> Result<(Length, Option<u32>), Trouble> {
     let inches = raw.inch;
+    let ticks = raw.ticks.as_deref();
+    let ticks = ticks
+        .map(|text| of(typed::ticks("--ticks", text)))
+        .transpose()?;
     if let Some(tick) = &raw.tick {
-        let ticks = raw.ticks.unwrap_or(TICKS);
-        let tick = of("tick", typed::net_lead(tick, inches))?;
+        let ticks = ticks.unwrap_or(TICKS);
+        let tick = of(typed::net_lead("--tick", tick, inches))?;
         return Ok((tick * f64::from(ticks), Some(ticks)));
     }
     if let Some(per_inch) = raw.per_inch {
@@ -228,11 +244,11 @@ fn travel(raw: &Raw) -> Result<(Length, Option<u32>), Trouble> {
                 Trouble::new(trouble).mend("write the turns that move it an inch: --per-inch 40")
             );
         }
-        return Ok((Length::inches(1.0 / per_inch), raw.ticks));
+        return Ok((Length::inches(1.0 / per_inch), ticks));
     }
     // Of a chart no travel in a turn is asked.
     let text = raw.net_lead.as_deref().unwrap_or("1 mm");
-    Ok((of("net-lead", typed::net_lead(text, inches))?, raw.ticks))
+    Ok((of(typed::net_lead("--net-lead", text, inches))?, ticks))
 }
 
 /// Stroke of a chart, where none is said. Guess: a fine adjustment.
@@ -254,10 +270,10 @@ fn at_least(step: Length) -> Result<Length, Trouble> {
     }
 }
 
-/// A value of an option, or its trouble with the option's name.
-pub(super) fn of<T>(option: &str, value: Result<T, Diagnostic>) -> Result<T, Trouble> {
+/// A value of an option, or its trouble.
+pub(super) fn of<T>(value: Result<T, Diagnostic>) -> Result<T, Trouble> {
     value.map_err(|problem| {
-        let trouble = Trouble::new(format!("--{option}: {}", problem.message));
+        let trouble = Trouble::new(problem.message);
         match problem.mend {
             Some(mend) => trouble.mend(mend),
             None => trouble,
@@ -285,7 +301,7 @@ fn within(text: &str, inches: bool) -> Result<[Length; 3], Trouble> {
         } else {
             text.to_owned()
         };
-        of("within", typed::stroke(&text, inches))
+        of(typed::side("--within", &text, inches))
     };
     Ok([side(a)?, side(b)?, side(c)?])
 }
@@ -396,52 +412,6 @@ fn one_of<T: Clone>(option: &str, word: &str, known: &[(&str, T)]) -> Result<T, 
     })
 }
 
-/// The command as it is typed again, without what is chosen by it.
-fn again(raw: &Raw) -> String {
-    let mut words = vec!["netlead pairs".to_owned()];
-    let mut said = |name: &str, value: Option<String>| {
-        if let Some(value) = value {
-            let plain = value
-                .chars()
-                .all(|letter| letter.is_ascii_alphanumeric() || "./=,-_".contains(letter));
-            words.push(match plain {
-                true => format!("--{name} {value}"),
-                false => format!("--{name} '{}'", value.replace('\'', "'\\''")),
-            });
-        }
-    };
-    said("net-lead", raw.net_lead.clone());
-    said("tick", raw.tick.clone());
-    said("ticks", raw.ticks.map(|ticks| ticks.to_string()));
-    said(
-        "per-inch",
-        raw.per_inch.map(|per_inch| per_inch.to_string()),
-    );
-    said("stroke", raw.stroke.clone());
-    said(
-        "tolerance",
-        raw.tolerance.map(|tolerance| tolerance.to_string()),
-    );
-    said("load", raw.load.clone());
-    said("within", raw.within.clone());
-    let list = |words: &[String]| (!words.is_empty()).then(|| words.join(","));
-    said("layout", list(&raw.layout));
-    said("series", list(&raw.series));
-    said("pitch-step", raw.pitch_step.clone());
-    said("hands", raw.hands.clone());
-    said("starts", raw.starts.map(|starts| starts.to_string()));
-    said("most", raw.most.map(|most| most.to_string()));
-    raw.with
-        .iter()
-        .for_each(|setting| said("with", Some(setting.clone())));
-    for (flag, set) in [("--mixed", raw.mixed), ("--inch", raw.inch)] {
-        if set {
-            words.push(flag.into());
-        }
-    }
-    plain(&words.join(" "))
-}
-
 /// Finds the pairs, prints them, and writes what is to be written.
 pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
     let wish = &request.wish;
@@ -482,7 +452,8 @@ pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
         to_buy: &pairs::to_buy(wish.net_lead, wish.inches),
         given_up: &given_up,
         hand_torque: wished::hand_torque(&wish.settings),
-        typed: &request.typed,
+        unsaid: &wished::unsaid(wish.inches),
+        file: "my-stage.toml",
     };
     if json {
         let data = pairs_data::json(&page).map_err(|error| Trouble::new(error.to_string()))?;
@@ -506,10 +477,24 @@ pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
     })
 }
 
+/// Whether a layout has two threads of one hand.
+fn layout_has_two(layout: LayoutKind) -> bool {
+    match layout {
+        LayoutKind::Nested | LayoutKind::Tandem => true,
+        LayoutKind::Single | LayoutKind::Opposed => false,
+    }
+}
+
 /// Prints what every two threads of a series give.
 fn chart(request: &Request, bases: &[Base], series: Series, json: bool) -> Result<Ending, Trouble> {
-    let [base] = bases else {
-        return Err(Trouble::new("a chart is of one layout").mend("name one by --layout, or none"));
+    let base = match bases {
+        [base] if layout_has_two(base.layout) => base,
+        _ => {
+            return Err(
+                Trouble::new("a chart is of one layout with two threads of one hand")
+                    .mend("write --layout nested or --layout tandem"),
+            );
+        }
     };
     let wish = &request.wish;
     let chart = pairs::chart(wish, base, series);
@@ -540,7 +525,7 @@ fn write(
         .checked_sub(1)
         .and_then(|place| rows.get(place))
         .ok_or_else(|| {
-            let typed = &request.typed;
+            let typed = pairs_typed::command(&request.wish, &wished::unsaid(request.wish.inches));
             Trouble::new(format!(
                 "there is no pair of number {pick}, of {} that can be built",
                 rows.len()

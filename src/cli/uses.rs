@@ -13,12 +13,9 @@ pub(super) struct Use {
     pub(super) layouts: &'static [LayoutKind],
     /// Keys of the kit with their values.
     pub(super) settings: &'static [(&'static str, &'static str)],
-    /// Travel in a turn that is offered.
-    pub(super) net_lead: &'static str,
-    /// Travel from end to end that is offered.
-    pub(super) stroke: &'static str,
-    /// Load that is offered.
-    pub(super) load: &'static str,
+    /// Travel in a turn, travel from end to end and load that are offered, to a metric maker and to one who
+    /// thinks in inches.
+    pub(super) offered: [[&'static str; 3]; 2],
 }
 
 /// All of them, the likeliest first.
@@ -28,44 +25,34 @@ pub(super) const USES: &[Use] = &[
         about: "moves something finely, turned by fingers",
         layouts: &[LayoutKind::Nested],
         settings: &[],
-        net_lead: "0.5 mm",
-        stroke: "10 mm",
-        load: "5 N",
+        offered: [["0.5 mm", "10 mm", "5 N"], ["0.0278 in", "3/8 in", "1 lbf"]],
     },
     Use {
         word: "stop",
         about: "a stop on a bench that is set finely",
         layouts: &[LayoutKind::Nested],
         settings: &[("mount", "foot")],
-        net_lead: "1 mm",
-        stroke: "12 mm",
-        load: "20 N",
+        offered: [["1 mm", "12 mm", "20 N"], ["0.0341 in", "1/2 in", "4 lbf"]],
     },
     Use {
         word: "press",
         about: "presses pins and plugs into small work",
         layouts: &[LayoutKind::Nested],
         settings: &[("end", "press"), ("mount", "foot")],
-        net_lead: "1 mm",
-        stroke: "15 mm",
-        load: "60 N",
+        offered: [["1 mm", "15 mm", "60 N"], ["0.0341 in", "1/2 in", "12 lbf"]],
     },
     Use {
         word: "clamp",
         about: "holds work against a fixed jaw",
         layouts: &[LayoutKind::Single, LayoutKind::Nested],
         settings: &[("end", "jaw")],
-        net_lead: "3 mm",
-        stroke: "30 mm",
-        load: "60 N",
+        offered: [["3 mm", "30 mm", "60 N"], ["0.125 in", "1 in", "12 lbf"]],
     },
     Use {
         word: "vise",
         about: "two jaws that close on the middle",
         layouts: &[LayoutKind::Opposed],
         settings: &[("end", "jaw"), ("mount", "foot")],
-        net_lead: "2 mm",
-        stroke: "20 mm",
-        load: "60 N",
+        offered: [["2 mm", "20 mm", "60 N"], ["0.0909 in", "3/4 in", "12 lbf"]],
     },
 ];

@@ -9,11 +9,12 @@ use super::trouble::{Ending, Trouble, shown};
 use super::uses::{USES, Use};
 use super::{pairs as command, streams, wished};
 use crate::kit::typed;
+use crate::output::page::pairs_data;
 use crate::output::page::pairs_page::{self, Page};
 use crate::output::words::{folded, plain};
-use crate::pairs::{self, Found, Hands, Row, Series, Wish, designations};
+use crate::pairs::{self, Found, Row, Wish, designations};
 use crate::printer::Profile;
-use crate::units::{Force, Length};
+use crate::units::Length;
 use crate::units_told::number;
 use std::path::{Path, PathBuf};
 
@@ -66,6 +67,8 @@ pub(super) struct Request {
     /// A wish for each layer height that is tried, the thickest first.
     wishes: Vec<Wish>,
     printer: Option<String>,
+    /// What was not said, and was not asked either: options with what holds.
+    unasked: Vec<String>,
 }
 
 /// Nozzle that nearly every desktop printer has (common practice).
@@ -76,67 +79,88 @@ const LINE_OF_NOZZLE: f64 = 1.125;
 /// quarter to three quarters; finer threads want thin ones).
 const LAYERS_OF_NOZZLE: [f64; 3] = [0.375, 0.3, 0.25];
 /// Nozzles that there are (common practice).
-const NOZZLES: [Length; 2] = [Length::mm(0.15), Length::mm(1.2)];
-/// How far the travel in a turn may be off, as a share. Guess: a scale is read to that.
-const TOLERANCE: f64 = 0.01;
+const NOZZLES: [Length; 2] = [Length::mm(0.2), Length::mm(1.2)];
 /// Pairs that are drawn before another layer height is tried. Guess.
 const DRAWN: usize = 6;
 
 impl Request {
     /// What was said, and what is asked for the rest.
     pub(super) fn resolve(raw: Raw) -> Result<Self, Trouble> {
+        // What cannot be written is told before anything is asked.
+        raw.file.as_deref().map(may_be_written).transpose()?;
         let asked = someone_is_there() && !raw.says_all();
         let purpose = purpose(&raw, asked)?;
+        let file = raw.file.clone();
+        let file = file.unwrap_or_else(|| format!("{}.toml", purpose.word).into());
+        may_be_written(&file)?;
         let inches = raw.inch;
-        let (net_lead, ticks) = answer(
-            raw.travel.as_deref(),
-            asked,
-            &TRAVEL,
-            purpose.net_lead,
-            |text| travel(text, inches),
-        )?;
+        let [travelled, from_end_to_end, pushed] = purpose.offered[usize::from(inches)];
+        let travel = answer(raw.travel.as_deref(), asked, &TRAVEL, travelled, |text| {
+            travel(text, inches)
+        })?;
         let stroke = answer(
             raw.stroke.as_deref(),
             asked,
             &STROKE,
-            purpose.stroke,
-            |text| command::of("stroke", typed::stroke(text, inches)),
+            from_end_to_end,
+            |text| command::of(typed::stroke("--stroke", text, inches)),
         )?;
-        let load = answer(raw.load.as_deref(), asked, &LOAD, purpose.load, |text| {
-            load(text, inches)
+        let load = answer(raw.load.as_deref(), asked, &LOAD, pushed, |text| {
+            command::of(typed::load("--load", text, inches))
         })?;
         let (printer, nozzle) = printer(&raw, asked)?;
-        let file = raw
-            .file
-            .unwrap_or_else(|| format!("{}.toml", purpose.word).into());
-        let name = file
-            .file_stem()
-            .map(|stem| stem.to_string_lossy().into_owned());
+        let (net_lead, ticks) = travel;
         let wish = Wish {
-            name: name.unwrap_or_default(),
+            name: wished::name_of(&file)?,
             net_lead,
-            tolerance: TOLERANCE,
             ticks,
             layouts: purpose.layouts.to_vec(),
             stroke,
             load,
-            within: None,
-            series: match inches {
-                false => vec![Series::IsoCoarse, Series::IsoFine],
-                true => vec![Series::Unc, Series::Unf],
-            },
-            pitch_step: None,
-            mixed: false,
-            hands: Hands::Same,
-            starts: 1,
-            inches,
             settings: wished::by_fingers(settings(purpose), inches),
+            ..wished::unsaid(inches)
         };
+        let shelf = Shelf::of(&file);
+        let known = printer.as_deref().is_some_and(|printer| shelf.has(printer));
+        if known && raw.nozzle.is_some() {
+            return Err(Trouble::new(format!(
+                "there is a profile of {} already, which says its lines",
+                printer.unwrap_or_default()
+            ))
+            .mend("leave --nozzle out, or give the printer another name for that nozzle"));
+        }
+        let unasked: Vec<String> = [
+            ("travel", &raw.travel, travelled),
+            ("stroke", &raw.stroke, from_end_to_end),
+            ("load", &raw.load, pushed),
+        ]
+        .into_iter()
+        .filter(|(_, said, _)| said.is_none() && !asked)
+        .map(|(name, _, value)| format!("--{name} \"{value}\""))
+        .collect();
         Ok(Self {
-            wishes: wishes(&wish, printer.as_deref(), nozzle, &Shelf::of(&file)),
+            wishes: wishes(&wish, printer.as_deref(), nozzle, &shelf),
             file,
             printer,
+            unasked,
         })
+    }
+}
+
+/// Refuses a file that cannot be written, before anything is done for it.
+fn may_be_written(file: &Path) -> Result<(), Trouble> {
+    must_be_new(file)?;
+    wished::name_of(file)?;
+    let folder = file
+        .parent()
+        .filter(|folder| !folder.as_os_str().is_empty());
+    match folder {
+        Some(folder) if !folder.is_dir() => Err(Trouble::new(format!(
+            "there is no folder {}",
+            shown(folder)
+        ))
+        .mend("make it first, or name a file elsewhere")),
+        _ => Ok(()),
     }
 }
 
@@ -151,7 +175,7 @@ impl Raw {
 type Asks = [&'static str; 2];
 
 const TRAVEL: Asks = [
-    "How far should it move in one turn of the head? Or in a tick of a dial: 0.01 mm x 50",
+    "How far in one turn of the head? Or in a tick of a dial, as 0.01 mm x 50",
     "which threads; a tick puts a dial around the head",
 ];
 const STROKE: Asks = [
@@ -193,10 +217,11 @@ fn purpose(raw: &Raw, asked: bool) -> Result<&'static Use, Trouble> {
         .collect();
     let asks = format!("What is it for?\n  {}", words.join("\n  "));
     let known = |word: &str| {
+        let word = word.to_lowercase();
         let found = USES.iter().find(|known| known.word == word);
         found.ok_or_else(|| {
             let words: Vec<&str> = USES.iter().map(|known| known.word).collect();
-            Trouble::new(format!("no use is called `{}`", plain(word)))
+            Trouble::new(format!("no use is called `{}`", plain(&word)))
                 .mend(format!("write one of {}", words.join(", ")))
         })
     };
@@ -218,28 +243,22 @@ fn purpose(raw: &Raw, asked: bool) -> Result<&'static Use, Trouble> {
 /// Travel in a turn, or a tick with its ticks.
 fn travel(text: &str, inches: bool) -> Result<(Length, Option<u32>), Trouble> {
     let Some((tick, ticks)) = text.rsplit_once(['x', 'X', '\u{d7}']) else {
-        return Ok((command::of("travel", typed::net_lead(text, inches))?, None));
+        return Ok((
+            command::of(typed::net_lead("--travel", text, inches))?,
+            None,
+        ));
     };
-    let ticks = ticks.trim().parse::<u32>().map_err(|_| {
-        Trouble::new(format!("`{}` is no count of ticks", plain(ticks.trim())))
-            .mend("write the travel of a tick and the ticks of a turn: 0.01 mm x 50")
+    let ticks = command::of(typed::ticks("the ticks in --travel", ticks)).map_err(|trouble| {
+        trouble.mend("write the travel of a tick and the ticks of a turn: 0.01 mm x 50")
     })?;
-    let tick = command::of("travel", typed::net_lead(tick, inches))?;
+    let tick = command::of(typed::net_lead("--travel", tick, inches))?;
     Ok((tick * f64::from(ticks), Some(ticks)))
-}
-
-/// A load; none for 0.
-fn load(text: &str, inches: bool) -> Result<Option<Force>, Trouble> {
-    match text.trim().parse::<f64>() {
-        Ok(0.0) => Ok(None),
-        _ => command::of("load", typed::load(text, inches)).map(Some),
-    }
 }
 
 /// The printer's name, if it has one, and its nozzle.
 fn printer(raw: &Raw, asked: bool) -> Result<(Option<String>, Length), Trouble> {
     let nozzle = |text: &str| {
-        let nozzle = command::of("nozzle", typed::net_lead(text, false))?;
+        let nozzle = command::of(typed::net_lead("--nozzle", text, false))?;
         let [least, most] = NOZZLES;
         match (least..=most).contains(&nozzle) {
             true => Ok(nozzle),
@@ -271,19 +290,22 @@ fn printer(raw: &Raw, asked: bool) -> Result<(Option<String>, Length), Trouble> 
         return Ok((printer, nozzle(raw.nozzle.as_deref().unwrap_or(NOZZLE))?));
     }
     let question = Question {
-        asks: "Which printer: a name for it, and its nozzle? A name alone, or a nozzle alone, will do",
+        asks: "Which printer? A name for it, its nozzle, or both: garage 0.4",
         changes: "line width, layers, and under which name test pieces are learnt from",
         default: NOZZLE,
     };
     ask(&question, |text| {
-        // What begins with a digit is a nozzle.
-        let (called, rest) = match text.find(|letter: char| letter.is_ascii_digit()) {
-            Some(at) => text.split_at(at),
-            None => (text, ""),
+        // What begins with a number is a nozzle.
+        let words = text
+            .split([' ', ','])
+            .filter(|word| !word.is_empty() && *word != "mm");
+        let is_nozzle = |word: &&str| word.trim_end_matches("mm").parse::<f64>().is_ok();
+        let (sizes, names): (Vec<&str>, Vec<&str>) = words.partition(is_nozzle);
+        let printer = match names.as_slice() {
+            [] => None,
+            names => Some(name(&names.join("-"))?),
         };
-        let called = called.trim().trim_end_matches(',').trim();
-        let printer = (!called.is_empty()).then(|| name(called)).transpose()?;
-        let rest = if rest.trim().is_empty() { NOZZLE } else { rest };
+        let rest = sizes.first().copied().unwrap_or(NOZZLE);
         Ok((printer, nozzle(rest)?))
     })
 }
@@ -325,7 +347,6 @@ const HUNDREDTH: Length = Length::mm(0.01);
 
 /// Finds a pair whose kit passes every check, and writes the kit.
 pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
-    must_be_new(&request.file)?;
     let shelf = Shelf::of(&request.file);
     let mut tried: Option<(&Wish, Found)> = None;
     for wish in &request.wishes {
@@ -350,7 +371,7 @@ pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
     let Some((wish, found)) = tried else {
         return Err(Trouble::new("there was nothing to try"));
     };
-    nothing(wish, &found, &shelf)
+    nothing(request, wish, &found, json)
 }
 
 /// Writes the kit, and the profile of a printer that has none.
@@ -398,6 +419,13 @@ fn write(
             &format!("wrote {profile}: guesses, until test pieces are printed and read"),
         );
     }
+    if !request.unasked.is_empty() {
+        page += &folded(
+            "",
+            "",
+            &format!("not said, so taken: {}", request.unasked.join(", ")),
+        );
+    }
     page += &format!("read and edit it, then: netlead make {file}\n");
     streams::page(&page).map(|()| Ending::Done)
 }
@@ -438,7 +466,8 @@ fn guessed(path: &Path, printer: &str, profile: &Profile) -> Result<(), Trouble>
 }
 
 /// Tells that nothing can be built, and what to give up.
-fn nothing(wish: &Wish, found: &Found, shelf: &Shelf) -> Result<Ending, Trouble> {
+fn nothing(request: &Request, wish: &Wish, found: &Found, json: bool) -> Result<Ending, Trouble> {
+    let (shelf, file) = (&Shelf::of(&request.file), shown(&request.file));
     let bases = match wished::bases(wish, shelf) {
         Ok(bases) => bases,
         Err(refusal) => return refused(&refusal),
@@ -452,8 +481,14 @@ fn nothing(wish: &Wish, found: &Found, shelf: &Shelf) -> Result<Ending, Trouble>
         to_buy: &pairs::to_buy(wish.net_lead, wish.inches),
         given_up: &given_up,
         hand_torque: wished::hand_torque(&wish.settings),
-        typed: "netlead pairs",
+        unsaid: &wished::unsaid(wish.inches),
+        file: &file,
     };
-    streams::page(&pairs_page::page(&page))?;
+    if json {
+        let data = pairs_data::json(&page).map_err(|error| Trouble::new(error.to_string()))?;
+        streams::json(&data)?;
+    } else {
+        streams::page(&pairs_page::page(&page))?;
+    }
     Ok(Ending::Rejected)
 }

@@ -2,10 +2,12 @@
 
 use super::pipeline::{self, Read, Refusal};
 use super::printer_file::Shelf;
-use super::trouble::Trouble;
+use super::trouble::{Trouble, shown};
 use crate::kit::{LayoutKind, Mechanism};
 use crate::output::words::plain;
-use crate::pairs::{self, Base, Wish};
+use crate::pairs::{self, Base, Hands, Series, Wish};
+use crate::units::Length;
+use std::path::Path;
 
 /// How messages call the kit of a wish, which stands in no file.
 const CALLED: &str = "the kit of this wish";
@@ -25,10 +27,8 @@ pub(super) fn text(wish: &Wish, mechanism: &Mechanism) -> Result<String, Trouble
 
 /// The kit of a wish in one layout, for the search.
 pub(super) fn base(wish: &Wish, layout: LayoutKind, shelf: &Shelf) -> Result<Base, Refusal> {
-    let mechanism = pairs::any_mechanism(wish, layout).ok_or_else(|| {
-        let trouble = Trouble::new("no thread of these series is as thin as the room allows");
-        Refusal::Rejected(trouble.mend("give more room by --within").to_string())
-    })?;
+    let mechanism = pairs::any_mechanism(layout)
+        .ok_or_else(|| Refusal::Broken("no layout has these threads; please report this".into()))?;
     let read = read(wish, &mechanism, shelf)?;
     Ok(Base::new(wish, layout, read.kit, read.profile))
 }
@@ -107,4 +107,42 @@ pub(super) fn by_fingers(
 pub(super) fn hand_torque(settings: &[(String, String)]) -> Option<&str> {
     let said = settings.iter().find(|(key, _)| key == HAND_TORQUE);
     said.map(|(_, torque)| torque.as_str())
+}
+
+/// How far the travel in a turn may be off, as a share, if not said. Guess: a scale is read to that.
+const TOLERANCE: f64 = 0.01;
+
+/// What holds where a command says nothing; its travel and stroke are always said.
+pub(super) fn unsaid(inches: bool) -> Wish {
+    Wish {
+        name: String::new(),
+        net_lead: Length::ZERO,
+        tolerance: TOLERANCE,
+        ticks: None,
+        layouts: vec![LayoutKind::Nested],
+        stroke: Length::ZERO,
+        load: None,
+        within: None,
+        series: match inches {
+            false => vec![Series::IsoCoarse, Series::IsoFine],
+            true => vec![Series::Unc, Series::Unf],
+        },
+        pitch_step: None,
+        mixed: false,
+        hands: Hands::Same,
+        starts: 1,
+        inches,
+        settings: by_fingers(Vec::new(), inches),
+    }
+}
+
+/// The name of the kit in a file.
+pub(super) fn name_of(file: &Path) -> Result<String, Trouble> {
+    let stem = file
+        .file_stem()
+        .map(|stem| stem.to_string_lossy().into_owned());
+    stem.filter(|stem| !stem.is_empty()).ok_or_else(|| {
+        Trouble::new(format!("{} names no file", shown(file)))
+            .mend("name the kit file to write: my-stage.toml")
+    })
 }

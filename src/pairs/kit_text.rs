@@ -11,7 +11,7 @@ use crate::units_told::number;
 /// Longer meanings than this are left to the manual, in letters.
 const LONGEST_COMMENT: usize = 60;
 /// Where the comments begin.
-const COMMENTS: usize = 26;
+const COMMENTS: usize = 25;
 /// Decimals of a net lead: a tenth of a micrometre, of an inch a millionth.
 const LEAD_DECIMALS: [usize; 2] = [4, 6];
 /// Decimals of other lengths.
@@ -28,7 +28,7 @@ pub fn kit_text(wish: &Wish, mechanism: &Mechanism) -> Result<String, CannotSet>
         let set = format!("{key:<8} = {value}");
         lines.push(match comment.is_empty() {
             true => set,
-            false => format!("{set:<COMMENTS$}# {comment}"),
+            false => format!("{set:<COMMENTS$} # {comment}"),
         });
     };
     line(key::NAME.leaf(), quoted(&wish.name), "");
@@ -105,7 +105,7 @@ const fn layout_words(layout: LayoutKind) -> &'static str {
         LayoutKind::Single => "one plain screw",
         LayoutKind::Nested => "a screw inside another",
         LayoutKind::Tandem => "one stepped screw",
-        LayoutKind::Opposed => "two carriages, moved apart",
+        LayoutKind::Opposed => "two carriages, each its own way",
     }
 }
 

@@ -5,11 +5,12 @@ use super::figures::Figures;
 use super::judge::{Judged, Sized, Verdict};
 use super::rank::by_rank;
 use super::search::{Base, Row, judged};
-use super::universe::Series;
+use super::universe::{Series, as_written};
 use super::wish::{Hands, Wish};
-use crate::kit::{LayoutKind, Said, key};
+use crate::kit::{KeyPath, LayoutKind, Said, key};
 use crate::printer::Profile;
 use crate::units::{Force, Length, Torque};
+use crate::units_told::number;
 
 /// A bound that was given up, how far, and the best pair that can be built then.
 #[derive(Clone, Debug)]
@@ -47,7 +48,61 @@ pub enum Bound {
     Series,
     /// Threads of the maker's own pitches, in these steps.
     FreePitches(Length),
+    /// Ticks around the head.
+    Ticks(u32),
+    /// Several at once: this travel in a turn, and these shares of stroke and load.
+    Several(Length, f64),
 }
+
+impl Bound {
+    /// A wish with the bound given up, so that what is typed for it finds the same.
+    pub fn given_up(self, wish: &Wish) -> Wish {
+        let mut wish = wish.clone();
+        let mut set = |key: KeyPath, value: String| {
+            wish.settings.retain(|(known, _)| known != key.as_str());
+            wish.settings.push((key.as_str().to_owned(), value));
+        };
+        match self {
+            Self::NetLead(lead) => wish.net_lead = lead,
+            Self::Stroke(stroke) => wish.stroke = stroke,
+            Self::Load(load) => wish.load = Some(load),
+            Self::Room(sides) => wish.within = Some(sides.map(|side| side.up_to(ROOM_STEP))),
+            Self::Layer(layer) => {
+                set(
+                    key::LAYER.name(),
+                    format!("{} mm", number(layer.as_mm(), 3)),
+                );
+            }
+            Self::HandTorque(torque) => {
+                let torque = number(torque.as_newton_metres(), 3);
+                set(key::HAND_TORQUE.name(), format!("{torque} N m"));
+            }
+            Self::Walls(walls) => set(key::WALLS.name(), walls.to_string()),
+            Self::Layout(layout) => wish.layouts = vec![layout],
+            Self::Hands => wish.hands = Hands::Either,
+            Self::Starts(starts) => wish.starts = starts,
+            Self::Series => {
+                wish.series = Series::ALL.to_vec();
+                wish.mixed = true;
+            }
+            Self::FreePitches(step) => wish.pitch_step = Some(step),
+            Self::Ticks(ticks) => wish.ticks = Some(ticks),
+            Self::Several(lead, share) => {
+                wish.net_lead = lead;
+                wish.stroke = wish.stroke * share;
+                wish.load = wish.load.map(|load| load * share);
+            }
+        }
+        wish
+    }
+}
+
+/// Room is given in whole steps. Guess.
+const ROOM_STEP: Length = Length::mm(1.0);
+/// Ticks that are tried, the most first. Guess: what is easily counted.
+const TICKS: [u32; 5] = [40, 25, 20, 10, 5];
+/// Shares of stroke and load that are tried together with the nearest travel in a turn. Guess.
+const SHARES: [f64; 4] = [0.7, 0.5, 0.25, 0.1];
 
 /// How far the travel in a turn is let go, one after the other, as shares. Guess.
 const TOLERANCES: [f64; 10] = [0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 1.0, 2.0, 5.0, 20.0];
@@ -65,7 +120,7 @@ const STEPS: [Length; 2] = [Length::mm(0.05), Length::mm(0.25)];
 /// thousandths; none where it would be too fine.
 fn free_step(net_lead: Length) -> Option<Length> {
     let [finest, coarsest] = STEPS;
-    let step = net_lead / (net_lead / coarsest).ceil().max(1.0);
+    let step = as_written(net_lead / (net_lead / coarsest).ceil().max(1.0));
     (step >= finest).then_some(step)
 }
 
@@ -93,12 +148,51 @@ pub fn what_to_give_up(
     found.extend(by_fingers(wish, bases));
     found.extend(by_whole_hand(wish, bases));
     found.extend(more_walls(wish, bases));
+    found.extend(fewer_ticks(wish, &base));
     found.extend(others(wish).into_iter().filter_map(|(bound, wish)| {
         let layouts = wish.layouts.iter();
         let bases: Vec<Base> = layouts.filter_map(|layout| base(&wish, *layout)).collect();
         best(&wish, &bases, by_rank(&wish)).map(|row| GivenUp { bound, row })
     }));
+    if found.is_empty() {
+        found.extend(several(wish, &base));
+    }
     found
+}
+
+/// The most ticks with which something can be built, the travel in a turn as it is.
+fn fewer_ticks(wish: &Wish, base: &impl Fn(&Wish, LayoutKind) -> Option<Base>) -> Option<GivenUp> {
+    let ticks = wish.ticks?;
+    let fewer = TICKS.iter().filter(|fewer| **fewer < ticks);
+    fewer
+        .copied()
+        .find_map(|fewer| tried(wish, Bound::Ticks(fewer), base))
+}
+
+/// The least of several bounds at once.
+fn several(wish: &Wish, base: &impl Fn(&Wish, LayoutKind) -> Option<Base>) -> Option<GivenUp> {
+    SHARES.iter().find_map(|share| {
+        let less = Bound::Several(wish.net_lead, *share).given_up(wish);
+        let layouts = less.layouts.iter();
+        let bases: Vec<Base> = layouts.filter_map(|layout| base(&less, *layout)).collect();
+        let nearest = nearest_lead(&less, &bases)?;
+        Some(GivenUp {
+            bound: Bound::Several(nearest.row.net_lead, *share),
+            row: nearest.row,
+        })
+    })
+}
+
+/// What comes of a wish with a bound given up.
+fn tried(
+    wish: &Wish,
+    bound: Bound,
+    base: &impl Fn(&Wish, LayoutKind) -> Option<Base>,
+) -> Option<GivenUp> {
+    let wish = bound.given_up(wish);
+    let layouts = wish.layouts.iter();
+    let bases: Vec<Base> = layouts.filter_map(|layout| base(&wish, *layout)).collect();
+    best(&wish, &bases, by_rank(&wish)).map(|row| GivenUp { bound, row })
 }
 
 /// The travel in a turn that comes nearest and can be built.
@@ -255,8 +349,10 @@ fn others(wish: &Wish) -> Vec<(Bound, Wish)> {
             others.push((bound, changed));
         }
     };
+    // Two carriages do what one cannot: no other layout stands in for them.
+    let one_carriage = !wish.layouts.contains(&LayoutKind::Opposed);
     for layout in [LayoutKind::Nested, LayoutKind::Tandem, LayoutKind::Single] {
-        if !wish.layouts.contains(&layout) {
+        if one_carriage && !wish.layouts.contains(&layout) {
             other(Bound::Layout(layout), &|wish| wish.layouts = vec![layout]);
         }
     }

@@ -12,7 +12,6 @@ use crate::printer::Profile;
 use crate::thread::Thread;
 use crate::units::Length;
 use rayon::prelude::*;
-use std::cmp::Ordering;
 
 /// The kit of a wish in one layout, with any threads in it, and what is known of its printer.
 #[derive(Clone, Debug)]
@@ -112,18 +111,14 @@ pub struct Point {
 /// Pairs that are looked at with all their copies before the best are told, over those that are told.
 const LOOKED_AT: usize = 2;
 
-/// Any threads that a layout may have, to read the kit of a wish with; none where there is no thread as
-/// small as the room of the wish.
-pub fn any_mechanism(wish: &Wish, layout: LayoutKind) -> Option<Mechanism> {
-    let threads = threads(wish);
-    let drive = threads.iter().max_by(thicker)?;
-    let second = threads.iter().min_by(thicker)?;
-    Some(put_together(layout, drive.clone(), second.clone()))
+/// Any threads that a layout may have, to read the kit of a wish with; none where its leads are refused.
+pub fn any_mechanism(layout: LayoutKind) -> Option<Mechanism> {
+    let [drive, second] = ANY.map(|designation| designation.parse::<Thread>().ok());
+    Some(put_together(layout, drive?, second?))
 }
 
-fn thicker(one: &&Thread, other: &&Thread) -> Ordering {
-    one.major().as_mm().total_cmp(&other.major().as_mm())
-}
+/// Two threads that go together in every layout: those of the desk stage.
+const ANY: [&str; 2] = ["M20x2.5", "M12x1.75"];
 
 /// Judges every pair that gives the wished travel. `bases` are the kits of the wish, one for each of
 /// its layouts; of the best pairs `most` are told.

@@ -39,6 +39,16 @@ impl Series {
         }
     }
 
+    /// The word by which it is asked for.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::IsoCoarse => "iso-coarse",
+            Self::IsoFine => "iso-fine",
+            Self::Unc => "unc",
+            Self::Unf => "unf",
+        }
+    }
+
     /// Its name for people.
     pub const fn name(self) -> &'static str {
         match self {
@@ -72,7 +82,16 @@ pub(super) fn threads(wish: &Wish) -> Vec<Thread> {
         .collect()
 }
 
-/// Free threads: the first choice of ISO 261 diameters, each with every pitch in steps.
+/// A pitch to a ten-thousandth of a millimetre, as it is written.
+pub(super) fn as_written(pitch: Length) -> Length {
+    Length::mm((pitch.as_mm() * TEN_THOUSAND).round() / TEN_THOUSAND)
+}
+
+/// Steps of a pitch in a millimetre, far below any printer.
+const TEN_THOUSAND: f64 = 10_000.0;
+
+/// Free threads: the first choice of ISO 261 diameters, each with every pitch in steps that the standard
+/// does not list for it.
 fn free(wish: &Wish) -> Vec<Thread> {
     let Some(step) = wish.pitch_step else {
         return Vec::new();
@@ -80,15 +99,23 @@ fn free(wish: &Wish) -> Vec<Thread> {
     let [finest, coarsest] = FREE_PITCHES;
     let count = ((coarsest - finest) / step).floor() as usize;
     let pitches: Vec<Length> = (0..=count)
-        .map(|at| finest.up_to(step) + step * at as f64)
+        .map(|at| as_written(finest.up_to(step) + step * at as f64))
         .collect();
     let first = |size: &&series::MetricSize| size.choice() == series::Choice::First;
     let majors = series::metric_sizes().filter(first);
     majors
         .flat_map(|size| {
             let fits = |pitch: &&Length| size.major() >= **pitch * FREE_LEAST_MAJOR;
+            let is_listed = |pitch: &&Length| {
+                let mut listed = size.pitches();
+                listed.any(|listed| as_written(listed) == **pitch)
+            };
             let of_size = |pitch: &Length| Thread::free(size.major(), *pitch, Hand::Right);
-            pitches.iter().filter(fits).map(of_size).collect::<Vec<_>>()
+            let fitting = pitches
+                .iter()
+                .filter(fits)
+                .filter(|pitch| !is_listed(pitch));
+            fitting.map(of_size).collect::<Vec<_>>()
         })
         .collect()
 }

@@ -5,6 +5,7 @@ pub mod pairs_chart;
 pub mod pairs_data;
 pub mod pairs_page;
 pub mod pairs_plot;
+pub mod pairs_typed;
 pub mod rules_page;
 pub mod savings;
 pub mod take_apart;

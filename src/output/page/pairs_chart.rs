@@ -8,6 +8,8 @@ use crate::units_told::{CALIPER_OF_INCHES, number};
 
 /// Decimals of net leads in millimetres.
 const DECIMALS: usize = 4;
+/// Decimals in JSON, in mm: below that is binary rounding.
+const JSON_DECIMALS: usize = 6;
 /// Leads nearer than this are one, in the series' unit: binary rounding. Guess.
 const SAME: f64 = 1e-9;
 
@@ -111,7 +113,7 @@ pub fn json(chart: &Chart) -> serde_json::Result<String> {
         serde_json::json!({
             "drive": drive,
             "second": second,
-            "net_lead_mm": cell.net_lead.as_mm(),
+            "net_lead_mm": number(cell.net_lead.as_mm(), JSON_DECIMALS).parse().unwrap_or(0.0_f64),
             "buildable": cell.is_buildable(),
         })
     });

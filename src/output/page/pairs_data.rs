@@ -4,6 +4,7 @@
 //! each number stands in its name.
 
 use super::pairs_page::{Page, grams, hours};
+use super::pairs_typed::command;
 use crate::kit::word;
 use crate::pairs::{Against, Reason, Row, Verdict, designations, layout_of};
 use crate::units::Length;
@@ -21,6 +22,8 @@ struct Sheet {
     buildable: usize,
     rows: Vec<RowData>,
     near: Vec<NearData>,
+    /// What may be given up where nothing is found, or makes it smaller: commands.
+    give_up: Vec<String>,
 }
 
 #[derive(Serialize)]
@@ -39,6 +42,29 @@ struct ToBuyData {
     standard: &'static str,
     lead_mm: f64,
 }
+
+/// Titles of the CSV: the fields of a row.
+const TITLES: [&str; 19] = [
+    "rank",
+    "layout",
+    "drive",
+    "second",
+    "net_lead_mm",
+    "turns",
+    "across_mm",
+    "deep_mm",
+    "along_mm",
+    "lost_motion_turns",
+    "torque_nm",
+    "times_plain",
+    "safe_load_n",
+    "wall_lines",
+    "mass_g",
+    "time_h",
+    "verdict",
+    "warnings",
+    "notes",
+];
 
 /// A pair; every field is a column of the CSV.
 #[derive(Serialize)]
@@ -125,6 +151,11 @@ pub fn json(page: &Page<'_>) -> serde_json::Result<String> {
                 }
             })
             .collect(),
+        give_up: page
+            .given_up
+            .iter()
+            .map(|given| command(&given.bound.given_up(wish), page.unsaid))
+            .collect(),
     };
     serde_json::to_string_pretty(&sheet).map(|text| text + "\n")
 }
@@ -134,7 +165,9 @@ pub fn json(page: &Page<'_>) -> serde_json::Result<String> {
 /// # Errors
 /// As [`json`].
 pub fn csv(page: &Page<'_>) -> csv::Result<String> {
-    let mut writer = csv::Writer::from_writer(Vec::new());
+    let mut builder = csv::WriterBuilder::new();
+    let mut writer = builder.has_headers(false).from_writer(Vec::new());
+    writer.write_record(TITLES)?;
     for row in rows(page) {
         writer.serialize(row)?;
     }

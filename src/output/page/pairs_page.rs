@@ -1,5 +1,6 @@
 //! Pairs of threads that give a wish, for people.
 
+use super::pairs_typed::command;
 use crate::kit::{LayoutKind, word};
 use crate::output::words::{COLUMNS, density, folded};
 use crate::pairs::{
@@ -22,8 +23,10 @@ pub struct Page<'a> {
     pub given_up: &'a [GivenUp],
     /// Torque of a hand at the stops, as the kit of the wish has it.
     pub hand_torque: Option<&'a str>,
-    /// What was typed, to be typed again with a choice.
-    pub typed: &'a str,
+    /// What holds where a command says nothing.
+    pub unsaid: &'a Wish,
+    /// File to which a pair is to be written.
+    pub file: &'a str,
 }
 
 /// Near misses that are told beside pairs, at the most. Guess: enough to see the pattern.
@@ -60,7 +63,11 @@ fn asked(wish: &Wish) -> String {
         .load
         .map(|load| format!(", against {}", wish.told().force(load)));
     format!(
-        "A carriage that moves {}{} a turn, within {} %, over {}{}: {} turns.",
+        "{} {}{} a turn, within {} %, over {}{}: {} turns.",
+        match wish.layouts.contains(&LayoutKind::Opposed) {
+            true => "Two carriages, each of which moves",
+            false => "A carriage that moves",
+        },
         told(wish.net_lead, 4),
         ticks.unwrap_or_default(),
         number(wish.tolerance * 100.0, 2),
@@ -115,7 +122,7 @@ fn columns(wish: &Wish) -> Vec<Column> {
         false => ("room, mm", "N mm"),
         true => ("room, in", "lbf in"),
     };
-    vec![
+    let all = vec![
         column("", "a turn", |wish, row| length(wish, row.net_lead, 4)),
         column("", room, |wish, row| column_room(wish)(row.figures.size)),
         column("", "turns", |_, row| number(row.figures.turns, 1)),
@@ -135,7 +142,10 @@ fn columns(wish: &Wish) -> Vec<Column> {
         }),
         column("", "grams", |_, row| number(grams(&row.figures), 0)),
         column("", "hours", |_, row| number(hours(&row.figures), 1)),
-    ]
+    ];
+    // Without a load there is no torque to tell.
+    let told = |column: &Column| wish.load.is_some() || column.titles[1] != torque;
+    all.into_iter().filter(told).collect()
 }
 
 /// N mm in a N m.
@@ -271,9 +281,7 @@ fn reservations(verdict: &Verdict, common: &[&'static str]) -> String {
 
 /// What the columns are, what was judged, and what to type next.
 fn legend(page: &Page<'_>) -> String {
-    let Page {
-        wish, found, typed, ..
-    } = page;
+    let Page { wish, found, .. } = page;
     let some = match found.buildable == found.rows.len() {
         true => "All are shown".to_owned(),
         false => format!("The first {} are shown", found.rows.len()),
@@ -294,7 +302,15 @@ fn legend(page: &Page<'_>) -> String {
     let noted = common_notes(&found.rows);
     let noted = match noted.is_empty() {
         true => String::new(),
-        false => folded("", "", &format!("All of these note: {}.", noted.join(", "))),
+        false => folded(
+            "",
+            "",
+            &format!(
+                "All of these note: {} (`netlead rules {}` says what that is).",
+                noted.join(", "),
+                noted.first().copied().unwrap_or_default()
+            ),
+        ),
     };
     let lost = "turns lost: what the head turns back before the carriage follows. times plain: the \
                 force for one effort, over that of the plain screw. wall: between the two threads, in \
@@ -305,7 +321,11 @@ fn legend(page: &Page<'_>) -> String {
         );
         folded("", "", &words)
     });
-    let next = format!("To write one as a kit: {typed} --pick 1 --write my-stage.toml");
+    let next = format!(
+        "To write one as a kit: {} --pick 1 --write {}",
+        command(wish, page.unsaid),
+        page.file
+    );
     format!(
         "\n{}{noted}{hand}{}{}",
         folded("", "", &judged),
@@ -348,10 +368,7 @@ fn reason(miss: &NearMiss) -> String {
 /// That nothing can be built, and which bound may be given up.
 fn nothing(page: &Page<'_>) -> String {
     let Page {
-        wish,
-        found,
-        given_up,
-        ..
+        found, given_up, ..
     } = page;
     let why = match found.tried {
         0 => "No two threads of these series give that travel.".to_owned(),
@@ -360,31 +377,32 @@ fn nothing(page: &Page<'_>) -> String {
     };
     let mut text = format!("\n{}", folded("", "", &why));
     if given_up.is_empty() {
-        let words = "Nothing that was tried by itself helps: less stroke, less load, more room, thinner \
-                     layers, other layouts, hands, starts and series. Give up two of them.";
+        let words = "Nothing helps that was tried, one bound at a time and several at once: another use, or \
+                     another printer, is what is left.";
         return text + &folded("", "", words);
     }
-    text += "Give up one of these; each was tried, and something can be built then:\n";
+    text += "Give up one of these; each was tried, and what is typed below it finds pairs:\n";
     for given in *given_up {
-        let threads = designations(&given.row.mechanism).join(" / ");
-        let turns = number(given.row.figures.turns, 1);
-        let what = to_give_up(wish, &given.bound);
-        let line = format!("{what}: {threads}, {turns} turns");
-        text += &folded("  ", INDENT, &line);
+        text += &told(page, given);
     }
     text
 }
 
+/// A bound that may be given up: what comes of that, and what to type.
+fn told(page: &Page<'_>, given: &GivenUp) -> String {
+    let threads = designations(&given.row.mechanism).join(" / ");
+    let turns = number(given.row.figures.turns, 1);
+    let room = column_room(page.wish)(given.row.figures.size);
+    let what = to_give_up(page.wish, &given.bound);
+    let typed = command(&given.bound.given_up(page.wish), page.unsaid);
+    let what = format!("{what}: {threads}, {turns} turns, {room}");
+    folded("  ", INDENT, &what) + &folded(INDENT, "      ", &typed)
+}
+
 /// What would take less room.
 fn smaller(page: &Page<'_>) -> String {
-    let Page { wish, given_up, .. } = page;
-    let told = given_up.iter().map(|given| {
-        let threads = designations(&given.row.mechanism).join(" / ");
-        let room = (column_room(wish))(given.row.figures.size);
-        let what = to_give_up(wish, &given.bound);
-        folded("  ", INDENT, &format!("{what}: {threads}, {room}"))
-    });
-    let told: String = told.collect();
+    let Page { given_up, .. } = page;
+    let told: String = given_up.iter().map(|given| told(page, given)).collect();
     match told.is_empty() {
         true => told,
         false => {
@@ -405,62 +423,44 @@ fn column_room(wish: &Wish) -> impl Fn([Length; 3]) -> String {
     }
 }
 
-/// A bound that is given up, with what to type.
+/// A bound that is given up.
 fn to_give_up(wish: &Wish, bound: &Bound) -> String {
     let told = |length: Length, decimals| wish.told().length(length, decimals);
-    let typed = |length: Length| match wish.inches {
-        false => number(length.as_mm(), 4),
-        true => format!("\"{} in\"", number(length.as_inches(), 6)),
-    };
+    let off = |lead: Length| number(wish.off_by(lead) * 100.0, 1);
     match *bound {
-        Bound::NetLead(lead) => format!(
-            "{} a turn, {} % off (--net-lead {})",
-            told(lead, 4),
-            number(wish.off_by(lead) * 100.0, 1),
-            typed(lead)
-        ),
-        Bound::Stroke(stroke) => {
-            format!("{} of stroke (--stroke {})", told(stroke, 2), typed(stroke))
-        }
-        Bound::Load(load) => format!(
-            "a load of {} (--load \"{} N\")",
-            wish.told().force(load),
-            number(load.as_newtons(), 2)
-        ),
+        Bound::NetLead(lead) => format!("{} a turn, {} % off", told(lead, 4), off(lead)),
+        Bound::Stroke(stroke) => format!("{} of stroke", told(stroke, 2)),
+        Bound::Load(load) => format!("a load of {}", wish.told().force(load)),
         Bound::Room(sides) => {
-            // What is typed must have room for it.
-            let side = |side: Length| number(side.up_to(Length::mm(1.0)).as_mm(), 0);
-            format!(
-                "room of {} mm (--within {}mm)",
-                sides.map(side).join(" by "),
-                sides.map(side).join("x")
-            )
+            let sides = sides.map(|side| told(side.up_to(WHOLE), 0));
+            format!("room of {}", sides.join(" by "))
         }
-        Bound::Layer(layer) => format!(
-            "layers of {} (--with layer={})",
-            told(layer, 2),
-            typed(layer)
-        ),
-        Bound::HandTorque(torque) => format!(
-            "another hand at the head, of {} (--with hand_torque='\"{} N m\"')",
-            wish.told().torque(torque),
-            number(torque.as_newton_metres(), 2)
-        ),
-        Bound::Walls(walls) => format!("{walls} walls (--with walls={walls})"),
+        Bound::Layer(layer) => format!("layers of {}", told(layer, 2)),
+        Bound::HandTorque(torque) => {
+            format!("another hand at the head, {}", wish.told().torque(torque))
+        }
+        Bound::Walls(walls) => format!("{walls} walls in every part"),
         Bound::Layout(layout) => match layout {
-            LayoutKind::Single => "a plain screw with that lead (--layout single)".into(),
+            LayoutKind::Single => "a plain screw with that lead".into(),
             LayoutKind::Nested | LayoutKind::Tandem | LayoutKind::Opposed => {
-                format!("the {0} layout (--layout {0})", word(layout))
+                format!("the {} layout", word(layout))
             }
         },
-        Bound::Hands => "threads of opposite hands (--hands either)".into(),
-        Bound::Starts(starts) => format!("threads of {starts} starts (--starts {starts})"),
-        Bound::Series => "threads of all series, mixed (--series all --mixed)".into(),
-        Bound::FreePitches(step) => {
-            format!(
-                "pitches of no standard (--pitch-step {}), printed all the same",
-                typed(step)
-            )
-        }
+        Bound::Hands => "threads of opposite hands".into(),
+        Bound::Starts(starts) => format!("threads of {starts} starts"),
+        Bound::Series => "threads of all series, mixed".into(),
+        Bound::FreePitches(_) => "pitches of no standard, which print as well".into(),
+        Bound::Ticks(ticks) => format!("{ticks} ticks"),
+        Bound::Several(lead, share) => format!(
+            "several at once: {} a turn, {} of stroke{}",
+            told(lead, 4),
+            told(wish.stroke * share, 2),
+            wish.load.map_or_else(String::new, |load| {
+                format!(", a load of {}", wish.told().force(load * share))
+            })
+        ),
     }
 }
+
+/// Room is told in whole millimetres.
+const WHOLE: Length = Length::mm(1.0);

@@ -41,7 +41,7 @@ fn shelf() -> Shelf {
 /// The kits of a wish, as the search wants them.
 fn bases(wish: &Wish) -> Vec<Base> {
     let base = |layout: &LayoutKind| {
-        let any = pairs::any_mechanism(wish, *layout).unwrap();
+        let any = pairs::any_mechanism(*layout).unwrap();
         let text = pairs::kit_text(wish, &any).unwrap();
         let read = pipeline::read("wish.toml", &text, &shelf()).unwrap();
         Base::new(wish, *layout, read.kit, read.profile)

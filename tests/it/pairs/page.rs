@@ -153,39 +153,56 @@ fn what_may_be_given_up_leads_to_pairs_when_it_is_typed() {
         assert_eq!(shown.status.code(), Some(1), "{wish:?}: {}", stderr(&shown));
         let page = unfolded(&stdout(&shown));
         assert!(page.contains("Give up one of these"), "{page}");
-        for part in page.split("(--").skip(1) {
-            let option = format!("--{}", part.split_once("): ").unwrap_or((part, "")).0);
-            let option = option.split("), ").next().unwrap();
-            let mut typed: Vec<String> = wish.iter().map(|word| (*word).to_owned()).collect();
-            let (name, value) = option.split_once(' ').unwrap();
-            // As a shell takes the quotes away.
-            let value = value.trim_matches('\'').to_owned();
-            let value = if value.contains('=') {
-                value
-            } else {
-                value.trim_matches('"').to_owned()
-            };
-            match typed.iter().position(|word| word == name) {
-                Some(at) if name != "--with" => typed[at + 1] = value,
-                _ => typed.extend([name.to_owned(), value]),
-            }
-            let typed: Vec<&str> = typed.iter().map(String::as_str).collect();
-            let again = netlead(room.path(), &typed);
-            assert_eq!(
-                again.status.code(),
-                Some(0),
-                "{typed:?}: {}{}",
-                stdout(&again),
-                stderr(&again)
-            );
+        let sheet = netlead(room.path(), &[wish, &["--json"]].concat());
+        let sheet: serde_json::Value = serde_json::from_slice(&sheet.stdout).unwrap();
+        for typed in sheet["give_up"].as_array().unwrap() {
+            let typed = typed.as_str().unwrap();
+            assert!(page.contains(typed), "{typed}: {page}");
+            let words = words(typed);
+            let words: Vec<&str> = words.iter().skip(1).map(String::as_str).collect();
+            let again = netlead(room.path(), &words);
+            let told = (stdout(&again), stderr(&again));
+            assert_eq!(again.status.code(), Some(0), "{typed}: {told:?}");
             assert!(
-                stdout(&again).lines().any(|line| line.starts_with(" 1 ")),
-                "{typed:?}"
+                told.0.lines().any(|line| line.starts_with(" 1 ")),
+                "{typed}: {told:?}"
             );
             followed += 1;
         }
     }
     assert!(followed >= 8, "{followed}");
+}
+
+/// The words of a command, as a shell takes them apart: blanks part them but between single quotes.
+fn words(typed: &str) -> Vec<String> {
+    let mut words = vec![String::new()];
+    let mut quoted = false;
+    for letter in typed.chars() {
+        match letter {
+            '\'' => quoted = !quoted,
+            ' ' if !quoted => words.push(String::new()),
+            letter => words.last_mut().unwrap().push(letter),
+        }
+    }
+    words
+}
+
+#[test]
+fn every_example_of_the_help_does_what_it_says() {
+    let room = shell::room();
+    for command in ["pairs", "wish"] {
+        let help = done(room.path(), &[command, "--help"]);
+        let examples = help.split("Example:").nth(1).unwrap().replace('"', "'");
+        for example in examples
+            .lines()
+            .map(str::trim)
+            .filter(|line| !line.is_empty())
+        {
+            let words = words(example);
+            let words: Vec<&str> = words.iter().skip(1).map(String::as_str).collect();
+            done(room.path(), &words);
+        }
+    }
 }
 
 #[test]
@@ -256,7 +273,10 @@ fn what_cannot_be_meant_is_refused_with_what_to_write() {
         ),
         (with(&["--series", "metric"]), "iso-coarse"),
         (with(&["--within", "60x60"]), "60x60x120"),
-        (with(&["--tolerance", "-1"]), "--tolerance"),
+        (with(&["--tolerance", "-1"]), "--tolerance is -1"),
+        (with(&["--load", "-5"]), "`--load`"),
+        (with(&["--ticks", "0"]), "`--ticks`"),
+        (with(&["--within", "0x0x0"]), "`--within`"),
         (with(&["--starts", "9"]), "from 1 to 4"),
         (with(&["--with", "layr=0.1"]), "`layer`"),
         (with(&["--with", "drive=M20"]), "leave it out"),
