@@ -20,15 +20,6 @@ fn every_use_gives_a_kit_that_passes_its_check() {
                 typed.push("--inch");
             }
             let shown = netlead(room.path(), &typed);
-            // Not every travel in millimetres that is offered is a difference of two threads in inches.
-            if inch && shown.status.code() == Some(1) {
-                assert!(
-                    stdout(&shown).contains("Give up one of these"),
-                    "{}",
-                    stdout(&shown)
-                );
-                continue;
-            }
             assert_eq!(
                 shown.status.code(),
                 Some(0),
@@ -107,6 +98,13 @@ fn nothing_is_written_where_a_file_stands_or_an_answer_is_not_understood() {
         "mine"
     );
     assert!(!room.path().join("garage.printer.toml").exists());
+    let told = refused(
+        room.path(),
+        2,
+        &["wish", "nowhere/a.toml", "--printer", "garage"],
+    );
+    assert!(told.contains("no folder nowhere"), "{told}");
+    assert!(!room.path().join("garage.printer.toml").exists());
     for (typed, said) in [
         (
             ["wish", "a.toml", "--use", "rocket"],
@@ -114,9 +112,9 @@ fn nothing_is_written_where_a_file_stands_or_an_answer_is_not_understood() {
         ),
         (
             ["wish", "a.toml", "--travel", "0.01 x many"],
-            "count of ticks",
+            "0.01 mm x 50",
         ),
-        (["wish", "a.toml", "--nozzle", "40"], "from 0.15 to 1.2 mm"),
+        (["wish", "a.toml", "--nozzle", "40"], "from 0.2 to 1.2 mm"),
         (
             ["wish", "a.toml", "--printer", "a/b"],
             "letters, digits and hyphens",
