@@ -326,7 +326,7 @@ fn wishes(wish: &Wish, printer: Option<&str>, nozzle: Length, shelf: &Shelf) -> 
     if let Some(printer) = printer.filter(|printer| shelf.has(printer)) {
         return vec![with(vec![("printer".into(), printer.to_owned())])];
     }
-    let mm = |length: Length| format!("\"{} mm\"", number(length.as_mm(), 3));
+    let mm = |length: Length| format!("{} mm", number(length.as_mm(), 3));
     LAYERS_OF_NOZZLE
         .iter()
         .map(|share| {

@@ -140,8 +140,8 @@ fn columns(wish: &Wish) -> Vec<Column> {
         column("wall,", "lines", |_, row| {
             or_hyphen(row.figures.wall.map(|wall| number(wall, 1)))
         }),
-        column("", "grams", |_, row| number(grams(&row.figures), 0)),
-        column("", "hours", |_, row| number(hours(&row.figures), 1)),
+        column("", "g", |_, row| number(grams(&row.figures), 0)),
+        column("", "h", |_, row| number(hours(&row.figures), 1)),
     ];
     // Without a load there is no torque to tell.
     let told = |column: &Column| wish.load.is_some() || column.titles[1] != torque;
@@ -314,7 +314,7 @@ fn legend(page: &Page<'_>) -> String {
     };
     let lost = "turns lost: what the head turns back before the carriage follows. times plain: the \
                 force for one effort, over that of the plain screw. wall: between the two threads, in \
-                printed lines. Grams and hours are estimates.";
+                printed lines. g and h: filament and printing, estimated.";
     let hand = page.hand_torque.map_or_else(String::new, |torque| {
         let words = format!(
             "Each is turned by {torque} at the stops; `--with hand_torque=...` says another hand."
