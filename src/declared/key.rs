@@ -154,21 +154,21 @@ impl<T: Value> Declared for Key<T> {
 /// What a schema says beside a value's type: what it is for, its default, an example.
 fn told(any: &mut Json, meaning: &str, range: Option<&str>, absent: Absent) {
     let range = range.map_or_else(String::new, |range| format!(" Values: {range}."));
-    let (without, key, value) = match absent {
-        Absent::Missing(example) => ("required".to_owned(), "examples", Some(example)),
-        Absent::Default(value) => (value.replace('"', ""), "default", Some(value)),
-        Absent::Open(words) => (words.to_owned(), "examples", None),
+    let (without, value) = match absent {
+        Absent::Missing(example) => (
+            "Required.".to_owned(),
+            as_json(example).map(|example| ("examples", json!([example]))),
+        ),
+        Absent::Default(value) => (
+            format!("If it is not there: {}.", value.replace('"', "")),
+            as_json(value).map(|value| ("default", value)),
+        ),
+        Absent::Open(words) => (format!("If it is not there: {words}."), None),
     };
-    let description = format!("{meaning}.{range} If it is not there: {without}.");
+    let description = format!("{meaning}.{range} {without}");
     let Json::Object(fields) = any else { return };
     fields.insert("description".into(), description.into());
-    if let Some(value) = value.and_then(as_json) {
-        let value = match key {
-            "examples" => json!([value]),
-            _ => value,
-        };
-        fields.insert(key.into(), value);
-    }
+    fields.extend(value.map(|(name, value)| (name.to_owned(), value)));
 }
 
 /// A value written as TOML, as JSON has it; those of our tables are written alike in both.

@@ -256,7 +256,7 @@ impl<'a> Metal<'a> {
         }
         match own {
             Role::Base | Role::Within => base && fitted && !joined,
-            Role::Joined => !(base && fitted) && !joined,
+            Role::Joined => !(joined || base && fitted),
             Role::Cut => base && fitted || joined,
         }
     }
