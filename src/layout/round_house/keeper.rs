@@ -29,7 +29,8 @@ pub(super) fn shape(house: &House) -> Shape {
         let hole = LyingHole {
             along: Along::Y,
             beside: house.keeper_pin_offset * side,
-            height: flange + house.frame_length - house.keeper_pin_height,
+            // As its recipe has it, to the last bit.
+            height: flange + house.pins_from_end(),
             reach: house.guide() / 2.0,
             sides: [bore, bore],
             mouth: Length::ZERO,
