@@ -274,6 +274,30 @@ pub fn drawn_of_thread(kit: &Kit, profile: &Profile, thread: &Thread) -> Length 
     gaps.drawn(&wish, wanted, asked).drawn()
 }
 
+/// A kit that says the gaps that it wants of every kind but threads, where it left them to be found: the
+/// same for whatever threads, and found once.
+pub fn with_wanted_gaps(mut kit: Kit) -> Kit {
+    let untuned = Profile::untuned_for(&kit);
+    let prices = kit.prices.clone();
+    let ribs = *kit.pins.held_by == Grip::Ribs;
+    let best = |fit: Fit, ribs: bool| {
+        let Wish { depth, .. } = Wish::of(fit, Mates::PRINTED);
+        best_gap(fit, ribs, depth, &untuned, &prices).map(Said::default_value)
+    };
+    let gaps = &mut kit.gaps;
+    for (said, fit, ribs) in [
+        (&mut gaps.slide, Fit::Slide, false),
+        (&mut gaps.locate, Fit::Locate, false),
+        (&mut gaps.swivel, Fit::Swivel, false),
+        (&mut gaps.press, Fit::Press, ribs),
+    ] {
+        if said.is_none() {
+            *said = best(fit, ribs);
+        }
+    }
+    kit
+}
+
 /// A kit that asks another gap of joints of a fit, by the key that asks for it; none where its
 /// limits do not allow it.
 pub fn with_gap(kit: &Kit, asked: &Asked, fit: Fit, wanted: Length) -> Option<Kit> {

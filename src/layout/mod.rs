@@ -31,7 +31,7 @@ mod tandem;
 mod turning;
 mod words;
 
-pub use gaps::{drawn_of_thread, wanted_of_thread, with_gap};
+pub use gaps::{drawn_of_thread, wanted_of_thread, with_gap, with_wanted_gaps};
 pub use member::{
     Arm, Bent, Captive, Crank, Distance, Guide, Leg, LegSection, Members, Peephole, Pin, Plate,
     Preload, Press, Rod, Rub, Strut, ThreadPair, Ticks, TouchStart, Twist, Wall, Way,

@@ -267,7 +267,7 @@ fn thinner_layers(wish: &Wish, bases: &[Base]) -> Option<GivenUp> {
         let thinner = bases.iter().filter_map(|base| {
             let untuned = base.profile == Profile::untuned_for(&base.kit);
             (untuned && *layer < *base.kit.layer).then(|| {
-                let mut kit = base.kit.clone();
+                let mut kit = base.asked.clone();
                 kit.layer = Said::default_value(*layer);
                 let profile = Profile::untuned_for(&kit);
                 Base::new(wish, base.layout, kit, profile)

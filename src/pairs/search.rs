@@ -22,6 +22,8 @@ pub struct Base {
     pub kit: Kit,
     /// What is known of its printer.
     pub profile: Profile,
+    /// The kit as it was read, with the gaps that it leaves to be found.
+    pub(super) asked: Kit,
     /// What the gap of each thread of the wish is drawn with.
     drawn: Vec<(Thread, Length)>,
 }
@@ -31,6 +33,8 @@ impl Base {
     pub fn new(wish: &Wish, layout: LayoutKind, mut kit: Kit, profile: Profile) -> Self {
         // Each pair has a lead of its own, which its kit will assert.
         kit.net_lead = None;
+        let asked = kit.clone();
+        let kit = layout::with_wanted_gaps(kit);
         let drawn = threads(wish).into_par_iter().map(|thread| {
             let gap = layout::drawn_of_thread(&kit, &profile, &thread);
             (thread, gap)
@@ -38,6 +42,7 @@ impl Base {
         Self {
             layout,
             drawn: drawn.collect(),
+            asked,
             kit,
             profile,
         }
@@ -109,7 +114,7 @@ pub struct Point {
 }
 
 /// Pairs that are looked at with all their copies before the best are told, over those that are told.
-const LOOKED_AT: usize = 2;
+const LOOKED_AT: usize = 1;
 
 /// Any threads that a layout may have, to read the kit of a wish with; none where its leads are refused.
 pub fn any_mechanism(layout: LayoutKind) -> Option<Mechanism> {
