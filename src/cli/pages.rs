@@ -21,6 +21,9 @@ const MOST_NAME: usize = 22;
 const INDENT: &str = "  ";
 /// Between a name and its meaning.
 const BETWEEN: &str = "  ";
+/// The words of the program itself, on its short page.
+const WORDS_IN_SHORT: &str =
+    "With each: --json, data for programs; --help, its page. Alone: --version.";
 /// What ends the text of a page and begins its examples.
 const EXAMPLE: &str = "Example:\n";
 
@@ -87,7 +90,12 @@ pub(super) fn page(command: &Command, of: Option<&str>, length: Length) -> Strin
         page += &table(&rows);
         rows.clear();
     }
-    page += "\nWords:\n";
+    page.push('\n');
+    if shown.is_none() && length == Length::Short {
+        page += &folded("", "", WORDS_IN_SHORT);
+        return below(page, own, length);
+    }
+    page += "Words:\n";
     let of_all = command.get_arguments().filter(|arg| arg.is_global_set());
     let own_arguments = own.get_arguments().filter(|arg| !arg.is_global_set());
     let arguments = own_arguments
@@ -95,15 +103,7 @@ pub(super) fn page(command: &Command, of: Option<&str>, length: Length) -> Strin
         .filter(|arg| is_told(arg, length));
     rows.extend(arguments.map(|arg| (as_typed(arg), meaning(arg))));
     page += &table(&rows);
-    let below = match length {
-        Length::Short => own.get_after_help(),
-        Length::Long => own.get_after_long_help(),
-    };
-    if let Some(below) = below {
-        page.push('\n');
-        page += &paragraphs(&below.to_string());
-    }
-    page
+    below(page, own, length)
 }
 
 /// The first example on the page of a command, on one line, as it is to be typed.
@@ -135,6 +135,19 @@ pub(super) fn as_typed(arg: &Arg) -> String {
         Some(long) => format!("--{long}"),
         None => name,
     }
+}
+
+/// What a page ends with.
+fn below(mut page: String, own: &Command, length: Length) -> String {
+    let below = match length {
+        Length::Short => own.get_after_help(),
+        Length::Long => own.get_after_long_help(),
+    };
+    if let Some(below) = below {
+        page.push('\n');
+        page += &paragraphs(&below.to_string());
+    }
+    page
 }
 
 /// Whether a page of a length tells of an argument.

@@ -32,7 +32,7 @@ with its ticks: --travel \"0.01 mm x 50\". A printer that was never measured get
 marked as such.
 
 Example:
-  netlead wish my-stage.toml --use stage --travel \"0.01 mm x 50\" --stroke 15
+  netlead wish my-stage.toml --use stage --travel 0.01x50 --stroke 15
   netlead wish vise.toml --use vise --printer garage --nozzle 0.4")]
 pub(super) struct Raw {
     /// Kit file to write; if not said USE.toml in this folder

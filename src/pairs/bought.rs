@@ -68,10 +68,10 @@ mod tests {
                 .next()
         };
         // ISO 261, coarse pitches.
-        assert_eq!(first(0.5).as_deref(), Some("M3"));
-        assert_eq!(first(0.7).as_deref(), Some("M4"));
-        assert_eq!(first(1.0).as_deref(), Some("M6"));
-        assert_eq!(first(1.5).as_deref(), Some("M10"));
+        assert_eq!(first(0.5).as_deref(), Some("M3x0.5"));
+        assert_eq!(first(0.7).as_deref(), Some("M4x0.7"));
+        assert_eq!(first(1.0).as_deref(), Some("M6x1"));
+        assert_eq!(first(1.5).as_deref(), Some("M10x1.5"));
         assert_eq!(first(2.0).as_deref(), Some("Tr10x2"));
         assert_eq!(first(0.33), None);
         // ASME B1.1: 1/4-20 has 20 threads an inch.
