@@ -87,7 +87,7 @@ enum Command {
     Tune(tune::Raw),
     /// Answer five questions, and have a kit that passes its checks
     Wish(wish::Raw),
-    /// Find threads that move so much in a turn, and write a kit with them
+    /// Find threads that move so much in a turn; one pair as a kit
     Pairs(Box<pairs::Raw>),
     /// Copy a preset kit to a file, to be edited
     Start(start::Raw),

@@ -132,3 +132,19 @@ pub(super) fn net_lead_of(mechanism: &Mechanism) -> Length {
         }) => (drive.signed_lead() - second.signed_lead()).abs(),
     }
 }
+
+/// The designations of a pair, the drive's first.
+pub fn designations(mechanism: &Mechanism) -> Vec<String> {
+    let threads = threads_of(mechanism).into_iter();
+    threads.map(Thread::designation).collect()
+}
+
+/// The layout of a mechanism.
+pub fn layout_of(mechanism: &Mechanism) -> LayoutKind {
+    match mechanism {
+        Mechanism::Single(_) => LayoutKind::Single,
+        Mechanism::Nested(_) => LayoutKind::Nested,
+        Mechanism::Tandem(_) => LayoutKind::Tandem,
+        Mechanism::Opposed(_) => LayoutKind::Opposed,
+    }
+}

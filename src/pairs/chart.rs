@@ -1,8 +1,8 @@
 //! The net lead of every two threads of a series, and which of them can be built.
 
+use super::base::Base;
 use super::candidate::{Candidate, put_together};
 use super::judge::{Verdict, judge};
-use super::search::Base;
 use super::universe::Series;
 use super::wish::Wish;
 use crate::thread::Thread;

@@ -1,7 +1,7 @@
 //! What a pair gives: the columns of its row.
 
+use super::base::Base;
 use super::judge::{Against, Judged, Reason, Sized, Verdict};
-use super::search::Base;
 use crate::assembly::{Made, Part};
 use crate::check::{self, Outcome};
 use crate::load::{ForceFigures, Trains};

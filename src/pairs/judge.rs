@@ -1,8 +1,8 @@
 //! Whether threads in a layout can be built: sized like any kit, and judged by every rule as far as
 //! that is known without a mesh.
 
+use super::base::Base;
 use super::candidate::{Candidate, threads_of};
-use super::search::Base;
 use super::wish::Wish;
 use crate::check::{self, Foreseen, Outcome};
 use crate::kit::Kit;
@@ -24,6 +24,16 @@ pub enum Verdict {
     },
     /// Something keeps them from being built: the first reason.
     Fails(Reason),
+}
+
+impl Verdict {
+    /// How many rules warn; of one that fails, more than any.
+    pub(super) fn warnings(&self) -> usize {
+        match self {
+            Self::Buildable { warnings, .. } => warnings.len(),
+            Self::Fails(_) => usize::MAX,
+        }
+    }
 }
 
 /// Why threads cannot be built.
@@ -109,9 +119,7 @@ impl Sized {
         let boxes = assembly.parts_in_place().flat_map(|(piece, part, pose)| {
             let advance = self.rates.of(piece).advance;
             ends.map(|turns| {
-                let pose = pose
-                    .clone()
-                    .shifted(Length::ZERO, Length::ZERO, advance * turns);
+                let pose = pose.shifted(Length::ZERO, Length::ZERO, advance * turns);
                 expected_box(&part.shape, &pose)
             })
         });

@@ -1,7 +1,6 @@
 //! The kit file of a wish: complete, each line with what it means.
 
-use super::candidate::net_lead_of;
-use super::search::layout_of;
+use super::candidate::{layout_of, net_lead_of};
 use super::wish::Wish;
 use crate::kit::edit::{self, CannotSet};
 use crate::kit::{LayoutKind, Mechanism, Nested, Opposed, Single, Tandem, key, keys, word};

@@ -5,6 +5,7 @@
 //! the travel are sized like any kit and judged by every rule, as far as that is known without a mesh.
 //! What is wished of the printer stands in a kit of the wish ([`kit_text`]), into which each pair is put.
 
+mod base;
 mod bought;
 mod candidate;
 mod chart;
@@ -17,15 +18,15 @@ mod search;
 mod universe;
 mod wish;
 
+pub use base::Base;
 pub use bought::{ToBuy, to_buy};
+pub use candidate::{designations, layout_of};
 pub use chart::{Cell, Chart, chart};
 pub use figures::Figures;
 pub use judge::{Against, Reason, Verdict};
 pub use kit_text::kit_text;
 pub use relax::{Bound, GivenUp, smaller_with, what_to_give_up};
-pub use search::{
-    Base, Found, NearMiss, Point, Row, any_mechanism, designations, giving, layout_of, search,
-};
+pub use search::{Found, NearMiss, Point, Row, any_mechanism, giving, search};
 pub use universe::Series;
 pub use wish::{Hands, LARGEST_MAJOR, Wish};
 

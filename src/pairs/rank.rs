@@ -7,7 +7,6 @@
 use super::EXACT;
 use super::candidate::{is_in_inches, threads_of};
 use super::judge::{Judged, Verdict};
-use super::search::warnings;
 use super::wish::Wish;
 use crate::kit::Mechanism;
 use crate::thread::series::Choice;
@@ -47,7 +46,7 @@ fn rank(wish: &Wish, judged: &Judged) -> Rank {
     let off = wish.off_by(judged.candidate.net_lead);
     Rank {
         inexact: off > EXACT,
-        warnings: warnings(&judged.verdict),
+        warnings: judged.verdict.warnings(),
         room: judged.size.map_or(i64::MAX, room),
         unfamiliar: unfamiliar(&judged.candidate.mechanism),
         notes: match &judged.verdict {

@@ -1,10 +1,11 @@
 //! Which bound of a wish to give up where nothing can be built: each is loosened by itself until
 //! something can, and what is told was found that way.
 
+use super::base::Base;
 use super::figures::Figures;
 use super::judge::{Judged, Sized, Verdict};
 use super::rank::by_rank;
-use super::search::{Base, Row, judged};
+use super::search::{Row, judged};
 use super::universe::{Series, as_written};
 use super::wish::{Hands, Wish};
 use crate::kit::{KeyPath, LayoutKind, Said, key};

@@ -1,64 +1,16 @@
 //! Every pair that a wish allows, judged, the best first; and why the smaller ones are not among them.
 
-use super::candidate::{Candidate, candidates, put_together, threads_of};
+use super::base::Base;
+use super::candidate::{Candidate, candidates, put_together};
 use super::figures::{Figures, of_copies};
 use super::judge::{Judged, Reason, Sized, Verdict, judge};
 use super::rank::{by_rank, near_first};
 use super::universe::threads;
 use super::wish::Wish;
-use crate::kit::{Kit, LayoutKind, Mechanism};
-use crate::layout;
-use crate::printer::Profile;
+use crate::kit::{LayoutKind, Mechanism};
 use crate::thread::Thread;
 use crate::units::Length;
 use rayon::prelude::*;
-
-/// The kit of a wish in one layout, with any threads in it, and what is known of its printer.
-#[derive(Clone, Debug)]
-pub struct Base {
-    /// The layout.
-    pub layout: LayoutKind,
-    /// The kit; its threads are put in by the search.
-    pub kit: Kit,
-    /// What is known of its printer.
-    pub profile: Profile,
-    /// The kit as it was read, with the gaps that it leaves to be found.
-    pub(super) asked: Kit,
-    /// What the gap of each thread of the wish is drawn with.
-    drawn: Vec<(Thread, Length)>,
-}
-
-impl Base {
-    /// Of a kit that was read from [`kit_text`](super::kit_text).
-    pub fn new(wish: &Wish, layout: LayoutKind, mut kit: Kit, profile: Profile) -> Self {
-        // Each pair has a lead of its own, which its kit will assert.
-        kit.net_lead = None;
-        let asked = kit.clone();
-        let kit = layout::with_wanted_gaps(kit);
-        let drawn = threads(wish).into_par_iter().map(|thread| {
-            let gap = layout::drawn_of_thread(&kit, &profile, &thread);
-            (thread, gap)
-        });
-        Self {
-            layout,
-            drawn: drawn.collect(),
-            asked,
-            kit,
-            profile,
-        }
-    }
-
-    /// What the gap of a thread is drawn with, whichever way it winds.
-    pub(super) fn drawn(&self, thread: &Thread) -> Length {
-        let thread = thread.clone().with_hand(crate::thread::Hand::Right);
-        let mut known = self.drawn.iter();
-        let known = known.find(|(known, _)| *known == thread);
-        known.map_or_else(
-            || layout::drawn_of_thread(&self.kit, &self.profile, &thread),
-            |(_, gap)| *gap,
-        )
-    }
-}
 
 /// A pair that can be built, as far as that is known without a mesh.
 #[derive(Clone, Debug)]
@@ -174,7 +126,7 @@ pub fn search(wish: &Wish, bases: &[Base], most: usize) -> Found {
         }
     }
     // What copies warn of comes behind what they do not; among equals the order stays.
-    rows.sort_by_key(|row| warnings(&row.verdict));
+    rows.sort_by_key(|row| row.verdict.warnings());
     rows.truncate(most);
     failing.sort_by(|a, b| near_first(&a.1, &b.1));
     let near = failing
@@ -243,28 +195,5 @@ fn near_miss(judged: &Judged) -> Option<NearMiss> {
             alike: 1,
         }),
         Verdict::Buildable { .. } => None,
-    }
-}
-
-pub(super) fn warnings(verdict: &Verdict) -> usize {
-    match verdict {
-        Verdict::Buildable { warnings, .. } => warnings.len(),
-        Verdict::Fails(_) => usize::MAX,
-    }
-}
-
-/// The designations of a pair, the drive's first.
-pub fn designations(mechanism: &Mechanism) -> Vec<String> {
-    let threads = threads_of(mechanism).into_iter();
-    threads.map(Thread::designation).collect()
-}
-
-/// The layout of a mechanism.
-pub fn layout_of(mechanism: &Mechanism) -> LayoutKind {
-    match mechanism {
-        Mechanism::Single(_) => LayoutKind::Single,
-        Mechanism::Nested(_) => LayoutKind::Nested,
-        Mechanism::Tandem(_) => LayoutKind::Tandem,
-        Mechanism::Opposed(_) => LayoutKind::Opposed,
     }
 }

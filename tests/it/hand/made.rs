@@ -5,6 +5,9 @@
 use super::asked::{self, Asked, KIT};
 use crate::support::bench::in_parallel;
 use nalgebra::Point3;
+use netlead::cli::pipeline::{self, Refusal};
+use netlead::cli::printer_file::Shelf;
+use netlead::output::kit::report::Report;
 use netlead::solid::Mesh;
 use serde_json::Value;
 use std::collections::{BTreeMap, HashMap};
@@ -48,15 +51,19 @@ impl Piece {
 }
 
 impl Told {
-    /// Asks for the report alone.
+    /// Asks for the report alone, drawn even where a rule fails that needs no mesh.
     pub(crate) fn new(asked: &Asked) -> Result<Self, String> {
         let room = asked.room();
-        let output = netlead(room.path(), &["check", KIT, "--json"]);
-        let report = serde_json::from_slice(&output.stdout)
-            .map_err(|_| String::from_utf8(output.stderr).unwrap())?;
+        let shelf = Shelf::of(&room.path().join(KIT));
+        let read = pipeline::read(KIT, &asked.text, &shelf);
+        let product = read.and_then(|read| read.work(&|_| {}));
+        let product = product.map_err(|refusal| match refusal {
+            Refusal::Rejected(why) | Refusal::Broken(why) => why,
+        })?;
+        let report = Report::new(&product, &[]).to_json().unwrap();
         Ok(Self {
             asked: asked.clone(),
-            report,
+            report: serde_json::from_str(&report).unwrap(),
         })
     }
 

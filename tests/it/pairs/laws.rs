@@ -108,8 +108,9 @@ fn around(product: &netlead::output::kit::Product) -> [[f64; 3]; 2] {
         let advance = product.rates[place].unwrap().advance;
         let mesh = product.bodies[piece.part.0].mesh();
         for turns in [0.0, product.design.course.turns] {
-            let pose = piece.pose.clone();
-            let pose = pose.shifted(Length::ZERO, Length::ZERO, advance * turns);
+            let pose = piece
+                .pose
+                .shifted(Length::ZERO, Length::ZERO, advance * turns);
             let [low, high] = mesh.placed(&pose).bounds();
             for axis in 0..3 {
                 around[0][axis] = around[0][axis].min(low[axis]);

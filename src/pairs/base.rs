@@ -1,0 +1,57 @@
+//! The kit of a wish, into which each pair is put.
+
+use super::universe::threads;
+use super::wish::Wish;
+use crate::kit::{Kit, LayoutKind};
+use crate::layout;
+use crate::printer::Profile;
+use crate::thread::{Hand, Thread};
+use crate::units::Length;
+use rayon::prelude::*;
+
+/// The kit of a wish in one layout, with any threads in it, and what is known of its printer.
+#[derive(Clone, Debug)]
+pub struct Base {
+    /// The layout.
+    pub layout: LayoutKind,
+    /// The kit; its threads are put in by the search.
+    pub kit: Kit,
+    /// What is known of its printer.
+    pub profile: Profile,
+    /// The kit as it was read, with the gaps that it leaves to be found.
+    pub(super) asked: Kit,
+    /// What the gap of each thread of the wish is drawn with.
+    drawn: Vec<(Thread, Length)>,
+}
+
+impl Base {
+    /// Of a kit that was read from [`kit_text`](super::kit_text).
+    pub fn new(wish: &Wish, layout: LayoutKind, mut kit: Kit, profile: Profile) -> Self {
+        // Each pair has a lead of its own, which its kit will assert.
+        kit.net_lead = None;
+        let asked = kit.clone();
+        let kit = layout::with_wanted_gaps(kit);
+        let drawn = threads(wish).into_par_iter().map(|thread| {
+            let gap = layout::drawn_of_thread(&kit, &profile, &thread);
+            (thread, gap)
+        });
+        Self {
+            layout,
+            drawn: drawn.collect(),
+            asked,
+            kit,
+            profile,
+        }
+    }
+
+    /// What the gap of a thread is drawn with, whichever way it winds.
+    pub(super) fn drawn(&self, thread: &Thread) -> Length {
+        let thread = thread.clone().with_hand(Hand::Right);
+        let mut known = self.drawn.iter();
+        let known = known.find(|(known, _)| *known == thread);
+        known.map_or_else(
+            || layout::drawn_of_thread(&self.kit, &self.profile, &thread),
+            |(_, gap)| *gap,
+        )
+    }
+}
