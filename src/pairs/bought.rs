@@ -1,7 +1,7 @@
 //! Screws and rods whose own lead is the wish: then nothing needs to be printed but what holds them.
 
 use super::EXACT;
-use super::universe::Series;
+use super::series::Series;
 use crate::thread::Thread;
 use crate::thread::series::Choice;
 use crate::units::Length;

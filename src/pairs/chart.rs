@@ -3,7 +3,7 @@
 use super::base::Base;
 use super::candidate::{Candidate, put_together};
 use super::judge::{Verdict, judge};
-use super::universe::Series;
+use super::series::Series;
 use super::wish::Wish;
 use crate::thread::Thread;
 use crate::units::Length;

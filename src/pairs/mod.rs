@@ -15,6 +15,7 @@ mod kit_text;
 mod rank;
 mod relax;
 mod search;
+mod series;
 mod universe;
 mod wish;
 
@@ -27,7 +28,7 @@ pub use judge::{Against, Reason, Verdict};
 pub use kit_text::kit_text;
 pub use relax::{Bound, GivenUp, smaller_with, what_to_give_up};
 pub use search::{Found, NearMiss, Point, Row, any_mechanism, giving, search};
-pub use universe::Series;
+pub use series::Series;
 pub use wish::{Hands, LARGEST_MAJOR, Wish};
 
 /// A net lead counts as met exactly when it is off by no more than this share: a dial is read to about

@@ -1,6 +1,6 @@
 //! What a maker wishes.
 
-use super::universe::Series;
+use super::series::Series;
 use crate::kit::LayoutKind;
 use crate::units::{Force, Length};
 use crate::units_told::Told;
