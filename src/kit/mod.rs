@@ -103,6 +103,9 @@ pub struct Kit {
     pub material: Said<Material>,
     /// Derived sizes that the maker sets.
     pub sizes: GivenSizes,
+    /// Whether its parts get their names sunk into them; a search over many kits leaves them out. No
+    /// key of the file.
+    pub named: bool,
     /// Checks that the maker waives, with a reason each.
     pub waive: Vec<Waiver>,
     /// Where the file says each key that it says; for messages about what follows from it.
@@ -254,6 +257,8 @@ pub struct WantedGaps {
     pub seat: Said<Length>,
     /// Of single joints, in place of that of their kind.
     pub joints: Vec<JointGap>,
+    /// Of threads by their depth, where they were found before; no key of the file.
+    pub found: Vec<(Length, Length)>,
 }
 
 /// The wanted gap of one joint.

@@ -125,6 +125,7 @@ impl<'r, 'a> Reader<'r, 'a> {
             tolerance: tolerance?,
             material: material?,
             sizes,
+            named: true,
             waive,
             said: std::mem::take(&mut self.declared.said),
         })
@@ -327,6 +328,7 @@ impl<'r, 'a> Reader<'r, 'a> {
             press,
             seat: seat?,
             joints: self.joint_gaps(),
+            found: Vec::new(),
         })
     }
 

@@ -152,7 +152,7 @@ impl Builder {
     /// Gives every printed part its name.
     fn name_parts(&mut self, kit: &Kit) {
         for (part, panels) in self.parts.iter_mut().zip(&self.panels) {
-            if part.made == Made::Printed {
+            if part.made == Made::Printed && kit.named {
                 letters::engrave(kit, part, panels);
             }
         }

@@ -227,10 +227,19 @@ impl<'a> Gaps<'a> {
             Fit::Press => gaps.press.as_ref(),
             Fit::Seat | Fit::Stop => Some(&gaps.seat),
         };
+        let found = |depth: Length| {
+            let mut found = gaps.found.iter();
+            found
+                .find(|(known, _)| *known == depth)
+                .map(|(_, gap)| *gap)
+        };
         let best = || {
             let Wish {
                 fit, ribs, depth, ..
             } = *wish;
+            if let Some(found) = depth.and_then(found) {
+                return found;
+            }
             // Faces that only meet have a gap in any case.
             best_gap(fit, ribs, depth, &self.untuned, &self.kit.prices).unwrap_or(Length::ZERO)
         };
@@ -274,9 +283,9 @@ pub fn drawn_of_thread(kit: &Kit, profile: &Profile, thread: &Thread) -> Length 
     gaps.drawn(&wish, wanted, asked).drawn()
 }
 
-/// A kit that says the gaps that it wants of every kind but threads, where it left them to be found: the
-/// same for whatever threads, and found once.
-pub fn with_wanted_gaps(mut kit: Kit) -> Kit {
+/// A kit that says the gaps that it wants, where it left them to be found: of every kind but threads, and of
+/// some threads by their depth. They are the same in whatever mechanism, and found once.
+pub fn with_wanted_gaps(mut kit: Kit, threads: &[Thread]) -> Kit {
     let untuned = Profile::untuned_for(&kit);
     let prices = kit.prices.clone();
     let ribs = *kit.pins.held_by == Grip::Ribs;
@@ -284,7 +293,16 @@ pub fn with_wanted_gaps(mut kit: Kit) -> Kit {
         let Wish { depth, .. } = Wish::of(fit, Mates::PRINTED);
         best_gap(fit, ribs, depth, &untuned, &prices).map(Said::default_value)
     };
+    let mut found: Vec<(Length, Length)> = Vec::new();
+    for thread in threads {
+        let depth = thread.depth();
+        if found.iter().all(|(known, _)| *known != depth) {
+            let gap = best_gap(Fit::Thread, false, Some(depth), &untuned, &prices);
+            found.push((depth, gap.unwrap_or(Length::ZERO)));
+        }
+    }
     let gaps = &mut kit.gaps;
+    gaps.found = found;
     for (said, fit, ribs) in [
         (&mut gaps.slide, Fit::Slide, false),
         (&mut gaps.locate, Fit::Locate, false),

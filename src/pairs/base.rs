@@ -5,7 +5,7 @@ use super::wish::Wish;
 use crate::kit::{Kit, LayoutKind};
 use crate::layout;
 use crate::printer::Profile;
-use crate::thread::{Hand, Thread};
+use crate::thread::Thread;
 use crate::units::Length;
 use rayon::prelude::*;
 
@@ -20,8 +20,8 @@ pub struct Base {
     pub profile: Profile,
     /// The kit as it was read, with the gaps that it leaves to be found.
     pub(super) asked: Kit,
-    /// What the gap of each thread of the wish is drawn with.
-    drawn: Vec<(Thread, Length)>,
+    /// What the gap of a thread of each depth is drawn with.
+    drawn: Vec<(Length, Length)>,
 }
 
 impl Base {
@@ -30,10 +30,18 @@ impl Base {
         // Each pair has a lead of its own, which its kit will assert.
         kit.net_lead = None;
         let asked = kit.clone();
-        let kit = layout::with_wanted_gaps(kit);
-        let drawn = threads(wish).into_par_iter().map(|thread| {
+        kit.named = false;
+        let kit = layout::with_wanted_gaps(kit, &threads(wish));
+        // The gap of a thread hangs on its depth alone, and many have the same.
+        let mut depths: Vec<(Length, Thread)> = Vec::new();
+        for thread in threads(wish) {
+            if depths.iter().all(|(depth, _)| *depth != thread.depth()) {
+                depths.push((thread.depth(), thread));
+            }
+        }
+        let drawn = depths.into_par_iter().map(|(depth, thread)| {
             let gap = layout::drawn_of_thread(&kit, &profile, &thread);
-            (thread, gap)
+            (depth, gap)
         });
         Self {
             layout,
@@ -44,13 +52,12 @@ impl Base {
         }
     }
 
-    /// What the gap of a thread is drawn with, whichever way it winds.
+    /// What the gap of a thread is drawn with.
     pub(super) fn drawn(&self, thread: &Thread) -> Length {
-        let thread = thread.clone().with_hand(Hand::Right);
         let mut known = self.drawn.iter();
-        let known = known.find(|(known, _)| *known == thread);
+        let known = known.find(|(depth, _)| *depth == thread.depth());
         known.map_or_else(
-            || layout::drawn_of_thread(&self.kit, &self.profile, &thread),
+            || layout::drawn_of_thread(&self.kit, &self.profile, thread),
             |(_, gap)| *gap,
         )
     }

@@ -18,10 +18,11 @@ pub(super) struct Candidate {
 pub(super) fn put_together(layout: LayoutKind, drive: Thread, second: Thread) -> Mechanism {
     match layout {
         LayoutKind::Single => Mechanism::Single(Single { drive }),
-        LayoutKind::Opposed => {
-            let far = drive.clone().with_hand(drive.hand().other());
-            Mechanism::Opposed(Opposed { drive, far })
-        }
+        // Clockwise closes, as vises do.
+        LayoutKind::Opposed => Mechanism::Opposed(Opposed {
+            drive: drive.clone().with_hand(Hand::Left),
+            far: drive.with_hand(Hand::Right),
+        }),
         LayoutKind::Nested => Mechanism::Nested(Nested {
             drive,
             inner: second,

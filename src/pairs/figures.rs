@@ -4,7 +4,7 @@ use super::base::Base;
 use super::judge::{Against, Judged, Reason, Sized, Verdict};
 use crate::assembly::{Made, Part};
 use crate::check::{self, Outcome};
-use crate::load::{ForceFigures, Trains};
+use crate::load::Trains;
 use crate::motion;
 use crate::printer;
 use crate::printing_time::{Body, Job, PrintEstimate};
@@ -43,7 +43,7 @@ impl Figures {
         let assembly = &sized.design.assembly;
         let swings = sized.design.swings(motion::carried_on);
         let beside = motion::beside(assembly, assembly.carriages.leading);
-        let plays = printer::plays(assembly, &base.profile, &swings, &beside);
+        let plays = printer::rough_plays(assembly, &base.profile, &swings, &beside);
         let [_, play, _] = plays.sum;
         let rough = Trains::of(&case, sized.kit.friction().high);
         let load = sized.kit.load.force.as_ref().map(|load| load.value);
@@ -54,7 +54,7 @@ impl Figures {
             size: judged.size.unwrap_or([Length::ZERO; 3]),
             lost_motion: play / judged.candidate.net_lead,
             torque: load.and_then(torque),
-            times_plain: check::force_figures(&case).as_ref().and_then(times_plain),
+            times_plain: judged.times_plain,
             safe_load: judged.safe_load,
             wall: judged.wall,
             print: job(base, sized).whole,
@@ -77,12 +77,6 @@ fn job(base: &Base, sized: &Sized) -> Job {
     };
     let parts = sized.design.assembly.parts.iter().map(body);
     Job::new(&parts.collect::<Vec<_>>(), *kit.bed, &settings)
-}
-
-fn times_plain(force: &ForceFigures) -> Option<f64> {
-    let [rough, _] = force.advantage;
-    let [plain, _] = force.plain.as_ref()?.advantage;
-    Some(rough / plain)
 }
 
 /// A verdict with what all the copies of the kit add to it.

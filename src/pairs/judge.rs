@@ -7,7 +7,7 @@ use super::wish::Wish;
 use crate::check::{self, Foreseen, Outcome};
 use crate::kit::Kit;
 use crate::layout::{self, Design};
-use crate::load::Case;
+use crate::load::{Case, ForceFigures};
 use crate::motion::{self, StrokeRates};
 use crate::solid::expected_box;
 use crate::units::{Force, Length};
@@ -69,6 +69,8 @@ pub(super) struct Judged {
     pub(super) wall: Option<f64>,
     /// Load for a short time.
     pub(super) safe_load: Option<Force>,
+    /// Load over effort beside the plain screw, at the greatest friction.
+    pub(super) times_plain: Option<f64>,
 }
 
 /// A kit with the threads in it, sized.
@@ -141,6 +143,7 @@ pub(super) fn judge(wish: &Wish, base: &Base, candidate: Candidate) -> Judged {
         size,
         wall: None,
         safe_load: None,
+        times_plain: None,
     };
     // A gap that swallows the flanks needs no sizes to be seen.
     if let Some(reason) = swallowed(base, &candidate) {
@@ -164,6 +167,7 @@ pub(super) fn judge(wish: &Wish, base: &Base, candidate: Candidate) -> Judged {
         verdict: verdict(&foreseen),
         size: Some(size),
         wall: thinnest.reduce(f64::min),
+        times_plain: force.as_ref().and_then(times_plain),
         safe_load: force.map(|force| force.safe_load),
     }
 }
@@ -222,4 +226,10 @@ fn verdict(foreseen: &[Foreseen]) -> Verdict {
             notes: of(Outcome::Note),
         },
     }
+}
+
+fn times_plain(force: &ForceFigures) -> Option<f64> {
+    let [rough, _] = force.advantage;
+    let [plain, _] = force.plain.as_ref()?.advantage;
+    Some(rough / plain)
 }

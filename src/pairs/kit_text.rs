@@ -104,7 +104,7 @@ const fn layout_words(layout: LayoutKind) -> &'static str {
         LayoutKind::Single => "one plain screw",
         LayoutKind::Nested => "a screw inside another",
         LayoutKind::Tandem => "one stepped screw",
-        LayoutKind::Opposed => "two carriages, each its own way",
+        LayoutKind::Opposed => "two carriages; clockwise closes",
     }
 }
 

@@ -31,7 +31,7 @@ pub use joints::{PrintedJoint, judged};
 pub use keys::LONGEST;
 pub use layered::{Flanks, LayeredThread, Stood, first_layer_gap, layer_of_overlap, line_overlap};
 pub use outcome::{Felt, Outcomes};
-pub use play::{Plays, Swing, plays};
+pub use play::{Plays, Swing, plays, rough_plays};
 pub use profile::{
     BadProfile, Correction, Known, PRIOR_BETWEEN, PRIOR_WITHIN, Profile, TERMS, Term,
 };

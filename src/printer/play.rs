@@ -97,12 +97,32 @@ pub fn plays(
     swings: &[Swing],
     beside: &[JointId],
 ) -> Plays {
+    plays_of(COPIES, assembly, profile, swings, beside)
+}
+
+/// The same, roughly: of a quarter of the copies.
+pub fn rough_plays(
+    assembly: &Assembly,
+    profile: &Profile,
+    swings: &[Swing],
+    beside: &[JointId],
+) -> Plays {
+    plays_of(COPIES / 4, assembly, profile, swings, beside)
+}
+
+fn plays_of(
+    count: usize,
+    assembly: &Assembly,
+    profile: &Profile,
+    swings: &[Swing],
+    beside: &[JointId],
+) -> Plays {
     let scatter = Scatter::of(assembly, profile);
     let joints = assembly.joints.iter().enumerate();
     let links: Vec<Link> = joints
         .filter_map(|(index, joint)| Link::of(index, joint, &scatter))
         .collect();
-    let copies = copies(&scatter, &links, swings, profile);
+    let copies = copies(count, &scatter, &links, swings, profile);
     let mut each = vec![None; assembly.joints.len()];
     for (place, link) in links.iter().enumerate() {
         each[link.index] = Some(interval(&copies, |copy| copy.plays[place]));
@@ -131,7 +151,13 @@ struct Copy {
     swung: f64,
 }
 
-fn copies(scatter: &Scatter, links: &[Link], swings: &[Swing], profile: &Profile) -> Vec<Copy> {
+fn copies(
+    count: usize,
+    scatter: &Scatter,
+    links: &[Link],
+    swings: &[Swing],
+    profile: &Profile,
+) -> Vec<Copy> {
     let rank = scatter.rank();
     // What is shared, one gap for each link, sag with its error, and how far a carriage is carried.
     let dimensions = rank + links.len() + 3;
@@ -182,7 +208,7 @@ fn copies(scatter: &Scatter, links: &[Link], swings: &[Swing], profile: &Profile
             swung: swung.sum(),
         }
     };
-    (0..COPIES).map(copy).collect()
+    (0..count).map(copy).collect()
 }
 
 /// Gaps with which a fit can be put to use, in mm.

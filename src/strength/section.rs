@@ -150,6 +150,10 @@ impl Rail {
     /// A square tube of 40 mm without slots and of a bore near zero: its half is 20 wide and 40 high,
     /// so that 10 N m give 1.875 MPa.
     pub fn bent_along(&self, moment: Torque) -> Stress {
+        // Most frames are not bent so at all.
+        if moment == Torque::ZERO {
+            return Stress::ZERO;
+        }
         let inertia = self.moments().along;
         let half = self.side.as_mm() / 2.0;
         Stress::megapascals(moment.as_newton_mm().abs() * half / inertia)

@@ -28,6 +28,10 @@ fn every_use_gives_a_kit_that_passes_its_check() {
             );
             let report = data(room.path(), &["check", &file, "--json"]);
             assert_eq!(report["kit"]["layout"], layout);
+            // Whoever turns clockwise closes or pushes.
+            let page = unfolded(&done(room.path(), &["check", &file]));
+            assert!(page.contains(" turns clockwise for the stroke"), "{page}");
+
             let checks = report["checks"].as_array().unwrap();
             assert!(
                 checks.iter().all(|check| check["outcome"] != "fail"),

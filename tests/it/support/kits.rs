@@ -56,6 +56,7 @@ pub(crate) fn kit(drive: Thread, inner: Option<Thread>, stroke: f64) -> Kit {
             press: Some(said(mm(-0.11))),
             seat: said(mm(0.1)),
             joints: Vec::new(),
+            found: Vec::new(),
         },
         odds: Odds {
             warn: said(0.8),
@@ -96,6 +97,7 @@ pub(crate) fn kit(drive: Thread, inner: Option<Thread>, stroke: f64) -> Kit {
             thread_gap: Some(said(mm(0.25))),
             ..GivenSizes::default()
         },
+        named: true,
         waive: Vec::new(),
         said: Default::default(),
     }
