@@ -14,4 +14,5 @@ pub mod page;
 pub mod part;
 pub mod part_files;
 pub mod record;
+mod svg;
 pub mod words;

@@ -6,9 +6,9 @@
 
 use crate::output::file::OutFile;
 use crate::output::format::{Format, FormatError};
+use crate::output::svg::{Axis, line, text};
 use crate::trial::{Direction, State, Trial};
 use crate::units::Length;
-use crate::units_told::number;
 
 /// Size of the picture.
 const WIDTH: f64 = 760.0;
@@ -18,10 +18,6 @@ const SIDES: [f64; 2] = [74.0, 736.0];
 /// Upper and lower edge of each panel.
 const TRAVEL_PANEL: [f64; 2] = [92.0, 344.0];
 const REST_PANEL: [f64; 2] = [386.0, 566.0];
-/// Ticks that an axis has at about.
-const TICKS: f64 = 6.0;
-/// Share of the range that is left free at each end.
-const MARGIN: f64 = 0.06;
 /// Standard uncertainties that a bar spans to each side.
 const BAR: f64 = 2.0;
 
@@ -57,59 +53,6 @@ text { font: 13px 'Source Sans 3', 'Noto Sans', 'DejaVu Sans', sans-serif; fill:
 .loose { fill: #c9cfd2; stroke: #7d8a91; stroke-width: 1.4; }
 </style>
 ";
-
-/// A number axis on the paper.
-struct Axis {
-    from: f64,
-    to: f64,
-    paper: [f64; 2],
-}
-
-impl Axis {
-    fn over(values: impl Iterator<Item = f64>, paper: [f64; 2]) -> Self {
-        let (low, high) = values.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), v| {
-            (low.min(v), high.max(v))
-        });
-        let room = (high - low).max(f64::MIN_POSITIVE) * MARGIN;
-        Self {
-            from: low - room,
-            to: high + room,
-            paper,
-        }
-    }
-
-    fn at(&self, value: f64) -> f64 {
-        let share = (value - self.from) / (self.to - self.from);
-        self.paper[0] + share * (self.paper[1] - self.paper[0])
-    }
-
-    /// Step of the ticks: 1, 2 or 5 times a power of ten; and the decimals it needs.
-    fn step(&self) -> (f64, usize) {
-        const LEAST: i32 = -6;
-        let rough = (self.to - self.from) / TICKS;
-        for power in LEAST..=LEAST.abs() {
-            let ten = crate::units::real::power_of_ten(power);
-            if let Some(step) = [1.0, 2.0, 5.0]
-                .map(|m| m * ten)
-                .into_iter()
-                .find(|s| *s >= rough)
-            {
-                return (step, usize::try_from(-power).unwrap_or(0));
-            }
-        }
-        (rough, 0)
-    }
-
-    fn ticks(&self) -> Vec<(f64, String)> {
-        let (step, decimals) = self.step();
-        let first = (self.from / step).ceil();
-        let count = ((self.to / step).floor() - first).max(0.0) as usize;
-        (0..=count)
-            .map(|index| (first + index as f64) * step)
-            .map(|value| (value, number(value, decimals)))
-            .collect()
-    }
-}
 
 /// What is drawn of a row.
 struct Point {
@@ -217,22 +160,6 @@ fn escaped(text: &str) -> String {
         .replace('<', "&lt;")
         .replace('>', "&gt;")
         .replace('"', "&quot;")
-}
-
-fn line(out: &mut String, class: &str, from: [f64; 2], to: [f64; 2]) {
-    out.push_str(
-        &(format!(
-            "<line class=\"{class}\" x1=\"{:.2}\" y1=\"{:.2}\" x2=\"{:.2}\" y2=\"{:.2}\"/>",
-            from[0], from[1], to[0], to[1]
-        ) + "\n"),
-    );
-}
-
-fn text(out: &mut String, class: &str, anchor: &str, at: [f64; 2], words: &str) {
-    out.push_str(&(format!(
-"<text class=\"{class}\" text-anchor=\"{anchor}\" x=\"{:.2}\" y=\"{:.2}\">{words}</text>",
-        at[0], at[1]
-    ) + "\n"));
 }
 
 fn panel(out: &mut String, turns: &Axis, values: &Axis, edges: [f64; 2]) {

@@ -1,6 +1,7 @@
 //! The pairs of a wish in SVG: travel in a turn against the room that they take.
 
 use super::pairs_page::Page;
+use crate::output::svg::{Axis, line, text};
 use crate::output::words::plain;
 use crate::pairs::{Point, designations};
 use crate::units::Length;
@@ -12,10 +13,8 @@ const HEIGHT: f64 = 470.0;
 /// Left and right edge, upper and lower edge of the panel.
 const SIDES: [f64; 2] = [74.0, 736.0];
 const EDGES: [f64; 2] = [76.0, 404.0];
-/// Ticks that an axis has at about.
-const TICKS: f64 = 6.0;
-/// Share of the range that is left free at each end.
-const MARGIN: f64 = 0.06;
+/// The travel in a turn is drawn with so much room to either side, as a share, however near all pairs come.
+const LEAST_SPREAD: f64 = 0.01;
 /// Cubic millimetres in a cubic centimetre.
 const CUBIC_MM_PER_CUBIC_CM: f64 = 1000.0;
 
@@ -34,51 +33,6 @@ text { font: 13px 'Source Sans 3', 'Noto Sans', 'DejaVu Sans', sans-serif; fill:
 </style>
 ";
 
-/// A number axis on the paper.
-struct Axis {
-    from: f64,
-    to: f64,
-    paper: [f64; 2],
-}
-
-impl Axis {
-    fn over(values: impl Iterator<Item = f64>, paper: [f64; 2]) -> Self {
-        let (low, high) = values.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), v| {
-            (low.min(v), high.max(v))
-        });
-        let room = (high - low).max(low.abs() * MARGIN).max(f64::MIN_POSITIVE) * MARGIN;
-        Self {
-            from: low - room,
-            to: high + room,
-            paper,
-        }
-    }
-
-    fn at(&self, value: f64) -> f64 {
-        let share = (value - self.from) / (self.to - self.from);
-        self.paper[0] + share * (self.paper[1] - self.paper[0])
-    }
-
-    /// Ticks at 1, 2 or 5 times a power of ten, with their words.
-    fn ticks(&self) -> Vec<(f64, String)> {
-        const LEAST: i32 = -6;
-        let rough = (self.to - self.from) / TICKS;
-        let steps = (LEAST..=LEAST.abs()).flat_map(|power| {
-            let ten = crate::units::real::power_of_ten(power);
-            [1.0, 2.0, 5.0].map(|times| (times * ten, usize::try_from(-power).unwrap_or(0)))
-        });
-        let Some((step, decimals)) = steps.into_iter().find(|(step, _)| *step >= rough) else {
-            return Vec::new();
-        };
-        let first = (self.from / step).ceil();
-        let count = ((self.to / step).floor() - first).max(0.0) as usize;
-        (0..=count)
-            .map(|index| (first + index as f64) * step)
-            .map(|value| (value, number(value, decimals)))
-            .collect()
-    }
-}
-
 /// The picture; none where no pair could be sized.
 pub fn svg(page: &Page<'_>) -> Option<String> {
     let points = &page.found.sized;
@@ -95,7 +49,8 @@ pub fn svg(page: &Page<'_>) -> Option<String> {
     let leads = points
         .iter()
         .map(|point| lead(point.net_lead))
-        .chain(spread);
+        .chain(spread)
+        .chain([1.0 - LEAST_SPREAD, 1.0 + LEAST_SPREAD].map(|share| lead(wish.net_lead) * share));
     let across = Axis::over(leads, SIDES);
     let up = Axis::over(
         points.iter().map(|point| volume(point.size)).chain([0.0]),
@@ -202,18 +157,4 @@ fn legend(out: &mut String) {
 
 fn volume(size: [Length; 3]) -> f64 {
     size.iter().map(|side| side.as_mm()).product::<f64>() / CUBIC_MM_PER_CUBIC_CM
-}
-
-fn line(out: &mut String, class: &str, from: [f64; 2], to: [f64; 2]) {
-    *out += &format!(
-        "<line class=\"{class}\" x1=\"{:.2}\" y1=\"{:.2}\" x2=\"{:.2}\" y2=\"{:.2}\"/>\n",
-        from[0], from[1], to[0], to[1]
-    );
-}
-
-fn text(out: &mut String, class: &str, anchor: &str, at: [f64; 2], words: &str) {
-    *out += &format!(
-        "<text class=\"{class}\" text-anchor=\"{anchor}\" x=\"{:.2}\" y=\"{:.2}\">{words}</text>\n",
-        at[0], at[1]
-    );
 }
