@@ -73,7 +73,7 @@ impl Wish {
 
     /// Whether a travel in a turn is near enough.
     pub fn is_met_by(&self, net_lead: Length) -> bool {
-        self.off_by(net_lead) <= self.tolerance.max(ROUNDING)
+        self.off_by(net_lead) <= self.tolerance + ROUNDING
     }
 
     /// By which share of the wish a travel in a turn differs.

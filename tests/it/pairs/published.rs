@@ -60,3 +60,13 @@ fn opposite_hands_add_and_starts_multiply() {
     // Two starts of pitch 2.5 (ISO 965-1 writes Ph for the lead): 5 less 1.75.
     assert!(of(two).contains(&vec!["M20xPh5P2.5".to_owned(), "M12x1.75".to_owned()]));
 }
+
+#[test]
+fn a_lead_at_the_very_edge_of_the_tolerance_is_met() {
+    // 0.75 is a quarter more than 0.6, in binary a hair more.
+    let wish = Wish {
+        tolerance: 0.25,
+        ..wish(Length::mm(0.6))
+    };
+    assert!(wish.is_met_by(Length::mm(0.75)) && !wish.is_met_by(Length::mm(0.7501)));
+}
