@@ -46,7 +46,7 @@ fn places(case: &Case<'_>, plastic: &Plastic, loading: &Loading) -> Vec<Stressed
         },
         near: NEAR,
         remedy: match leg.section {
-            LegSection::Rail(rail) => Remedy::Frame(rail.side),
+            LegSection::Rail(rail) => Remedy::Frame(rail.rail().side),
             // Its walls are of one thickness; only what fills them can be chosen.
             LegSection::Cheek(_) => Remedy::SolidFrame,
         },

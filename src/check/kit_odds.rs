@@ -36,10 +36,11 @@ const SELDOM_AS_PRINTED: f64 = 0.5;
 /// A fit is named where fewer of its copies than this are good. Guess.
 const WEAK_FIT: f64 = 0.9;
 
-/// Points that tell odds which are far from every limit, and how far that is: over random kits the odds
-/// of so few points are off by less than a tenth of it (measured; a test holds it).
-const ROUGHLY: usize = 256;
-const FAR: f64 = 0.05;
+/// Points that tell odds which are far from every limit, and how far that is: the odds of so few points are
+/// off by less than that (a test holds it over presets and printers).
+pub(super) const ROUGHLY: usize = 128;
+/// That far.
+pub(super) const FAR: f64 = 0.05;
 
 /// The outcome alone, of few copies where they leave no doubt.
 fn outcome(case: &Case<'_>) -> Vec<Outcome> {

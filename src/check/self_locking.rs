@@ -5,6 +5,7 @@ use super::mend::Proposal;
 use super::rule::{Judge, Judgement, Rule, not_below};
 use crate::kit::key;
 use crate::load::{Case, Trains, leave_out};
+use crate::motion::ThreadsOnWay;
 use crate::units_told::number;
 
 /// Rule: self-locking.
@@ -63,7 +64,11 @@ fn judge(case: &Case<'_>) -> Vec<Judgement> {
 /// The friction from which the threads hold a load by themselves.
 fn least_friction(case: &Case<'_>) -> f64 {
     // The torque that lets the load down grows with friction; a thread that jams holds too.
-    let holds = |friction| Trains::of(case, friction).is_none_or(|train| train.pull.self_locking());
+    let threads = ThreadsOnWay::of(&case.design.assembly, case.rates);
+    let holds = |friction| {
+        let trains = Trains::along(&threads, case, friction);
+        trains.map_or(true, |trains| trains.pull.self_locking())
+    };
     let (mut slips, mut holding) = (0.0, 1.0);
     for _ in 0..HALVINGS {
         let middle = f64::midpoint(slips, holding);

@@ -12,6 +12,7 @@ use crate::printer::{Profile, best_gap};
 use crate::thread::Thread;
 use crate::units::Length;
 use crate::units_told::number;
+use rayon::prelude::*;
 use std::ops::Range;
 
 /// A joint's gap.
@@ -293,14 +294,14 @@ pub fn with_wanted_gaps(mut kit: Kit, threads: &[Thread]) -> Kit {
         let Wish { depth, .. } = Wish::of(fit, Mates::PRINTED);
         best_gap(fit, ribs, depth, &untuned, &prices).map(Said::default_value)
     };
-    let mut found: Vec<(Length, Length)> = Vec::new();
-    for thread in threads {
-        let depth = thread.depth();
-        if found.iter().all(|(known, _)| *known != depth) {
-            let gap = best_gap(Fit::Thread, false, Some(depth), &untuned, &prices);
-            found.push((depth, gap.unwrap_or(Length::ZERO)));
-        }
-    }
+    let mut depths: Vec<Length> = threads.iter().map(Thread::depth).collect();
+    depths.sort_by(|a, b| a.as_mm().total_cmp(&b.as_mm()));
+    depths.dedup();
+    let found = depths.into_par_iter().map(|depth| {
+        let gap = best_gap(Fit::Thread, false, Some(depth), &untuned, &prices);
+        (depth, gap.unwrap_or(Length::ZERO))
+    });
+    let found = found.collect();
     let gaps = &mut kit.gaps;
     gaps.found = found;
     for (said, fit, ribs) in [

@@ -6,7 +6,7 @@
 use crate::assembly::{JointId, PartId, Turning};
 use crate::kit::KeyPath;
 use crate::printer::Swing;
-use crate::strength::{Bar, Cheek, CoilSpring, ON_FLANK, Rail, Rings, turning_play};
+use crate::strength::{Bar, Cheek, CoilSpring, ON_FLANK, Rings, SummedRail, turning_play};
 use crate::thread::Thread;
 use crate::units::{Angle, Force, Length, Stress, Torque};
 
@@ -262,7 +262,7 @@ pub struct Crank {
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum LegSection {
     /// What a round bore and two slots leave of a square.
-    Rail(Rail),
+    Rail(SummedRail),
     /// A side of a channel.
     Cheek(Cheek),
 }

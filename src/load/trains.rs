@@ -3,7 +3,7 @@
 use super::case::Case;
 use crate::kit::{Said, key};
 use crate::layout::{Twist, Way};
-use crate::motion::{Collar, ForceError, PowerTrain, power_train};
+use crate::motion::{Collar, ForceError, PowerTrain, ThreadsOnWay};
 use crate::strength::LASTING_SHARE;
 use crate::units::{Force, Torque};
 use std::ops::Range;
@@ -66,6 +66,22 @@ impl Trains {
     /// # Errors
     /// Why the threads carry no load at all.
     pub fn at(case: &Case<'_>, friction: f64) -> Result<Self, ForceError> {
+        Self::along(
+            &ThreadsOnWay::of(&case.design.assembly, case.rates),
+            case,
+            friction,
+        )
+    }
+
+    /// The same where the threads on the load's way are known already.
+    ///
+    /// # Errors
+    /// As [`Self::at`].
+    pub fn along(
+        threads: &ThreadsOnWay,
+        case: &Case<'_>,
+        friction: f64,
+    ) -> Result<Self, ForceError> {
         let train = |way: Way| {
             let rubs = case.design.members.collars.iter();
             let collars = rubs
@@ -75,7 +91,7 @@ impl Trains {
                     radius: rub.radius,
                 });
             let collars = collars.collect();
-            power_train(&case.design.assembly, case.rates, friction, collars)
+            threads.train(friction, collars)
         };
         Ok(Self {
             friction,

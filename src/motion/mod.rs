@@ -23,7 +23,7 @@ mod solve;
 pub use carriage::{advance_in_own_turn, carried_on};
 pub use engagement::Engagement;
 pub use forces::{Collar, Contact, ForceError, PowerTrain, friction_angle, velocity_ratio};
-pub use path::{PathJoint, beside, load_path, power_train};
+pub use path::{PathJoint, ThreadsOnWay, beside, load_path, power_train};
 pub use phase::AxialSection;
 pub use play::{LostMotion, LostMotionRange};
 pub use solve::{

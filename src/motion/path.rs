@@ -9,7 +9,7 @@ use super::forces::{Collar, Contact, ForceError, PowerTrain, friction_angle};
 use super::linear::RANK_TOLERANCE;
 use super::solve::{JointGraph, StrokeRates};
 use crate::assembly::{Assembly, Constraint, InstanceId, JointId};
-use crate::units::Length;
+use crate::units::{Angle, Length};
 use std::collections::VecDeque;
 
 /// A joint on the load's way, with the end that is nearer to where the push is asked for.
@@ -90,32 +90,71 @@ pub fn power_train(
     friction: f64,
     collars: Vec<Collar>,
 ) -> Result<PowerTrain, ForceError> {
-    let graph = JointGraph::from(assembly);
-    // Several carriages share what lies on the way of each; a joint is counted once.
-    // A load is against the motion of each carriage, whichever way that goes.
-    let mut path: Vec<(PathJoint, f64)> = Vec::new();
-    for carriage in assembly.carriages.all() {
-        let way = match rates.of(carriage).advance < Length::ZERO {
-            true => -1.0,
-            false => 1.0,
-        };
-        for step in load_path(&graph, assembly.frame, carriage).unwrap_or_default() {
-            if !path.iter().any(|(known, _)| known.joint == step.joint) {
-                path.push((step, way));
+    ThreadsOnWay::of(assembly, rates).train(friction, collars)
+}
+
+/// The threads on a load's way between the frame and the carriage, whatever their friction: found once
+/// for many of it.
+#[derive(Clone, Debug)]
+pub struct ThreadsOnWay {
+    threads: Vec<OnWay>,
+}
+
+/// One of them.
+#[derive(Clone, Copy, Debug)]
+struct OnWay {
+    radius: Length,
+    lead: Length,
+    flank: Angle,
+    turns: f64,
+}
+
+impl ThreadsOnWay {
+    /// Of an assembly, per turn of the stroke.
+    pub fn of(assembly: &Assembly, rates: &StrokeRates) -> Self {
+        let graph = JointGraph::from(assembly);
+        // Several carriages share what lies on the way of each; a joint is counted once.
+        // A load is against the motion of each carriage, whichever way that goes.
+        let mut path: Vec<(PathJoint, f64)> = Vec::new();
+        for carriage in assembly.carriages.all() {
+            let way = match rates.of(carriage).advance < Length::ZERO {
+                true => -1.0,
+                false => 1.0,
+            };
+            for step in load_path(&graph, assembly.frame, carriage).unwrap_or_default() {
+                if !path.iter().any(|(known, _)| known.joint == step.joint) {
+                    path.push((step, way));
+                }
             }
         }
+        let on_way = |(step, way): &(PathJoint, f64)| {
+            let thread = &assembly.joints[step.joint].thread.as_ref()?.thread;
+            let (near, far) = (rates.of(step.near), rates.of(step.far));
+            let turns = (far.turns - near.turns).abs();
+            // A thread that does not turn is a fixed joint to the load.
+            (turns > RANK_TOLERANCE).then(|| OnWay {
+                radius: thread.pitch_diameter() / 2.0,
+                lead: (far.advance - near.advance) * *way / turns,
+                flank: thread.form().flank_angle(),
+                turns,
+            })
+        };
+        Self {
+            threads: path.iter().filter_map(on_way).collect(),
+        }
     }
-    let contact = |(step, way): &(PathJoint, f64)| {
-        let thread = &assembly.joints[step.joint].thread.as_ref()?.thread;
-        let (near, far) = (rates.of(step.near), rates.of(step.far));
-        let turns = (far.turns - near.turns).abs();
-        // A thread that does not turn is a fixed joint to the load.
-        (turns > RANK_TOLERANCE).then(|| Contact {
-            radius: thread.pitch_diameter() / 2.0,
-            lead: (far.advance - near.advance) * *way / turns,
-            friction: friction_angle(friction, thread.form().flank_angle()),
-            turns,
-        })
-    };
-    PowerTrain::new(path.iter().filter_map(contact).collect(), collars)
+
+    /// The power train for one coefficient of friction in all of them.
+    ///
+    /// # Errors
+    /// As [`power_train`].
+    pub fn train(&self, friction: f64, collars: Vec<Collar>) -> Result<PowerTrain, ForceError> {
+        let contact = |on_way: &OnWay| Contact {
+            radius: on_way.radius,
+            lead: on_way.lead,
+            friction: friction_angle(friction, on_way.flank),
+            turns: on_way.turns,
+        };
+        PowerTrain::new(self.threads.iter().map(contact).collect(), collars)
+    }
 }

@@ -34,10 +34,7 @@ pub struct Cell {
 impl Cell {
     /// Whether it can be built, as far as that is known without a mesh.
     pub fn is_buildable(&self) -> bool {
-        match self.verdict {
-            Verdict::Buildable { .. } => true,
-            Verdict::Fails(_) => false,
-        }
+        self.verdict.is_buildable()
     }
 }
 

@@ -27,6 +27,14 @@ pub enum Verdict {
 }
 
 impl Verdict {
+    /// Whether nothing fails.
+    pub fn is_buildable(&self) -> bool {
+        match self {
+            Self::Buildable { .. } => true,
+            Self::Fails(_) => false,
+        }
+    }
+
     /// How many rules warn; of one that fails, more than any.
     pub(super) fn warnings(&self) -> usize {
         match self {

@@ -91,24 +91,20 @@ fn steps(thread: &Thread) -> u32 {
     choice + fine
 }
 
-/// Which of two that cannot be built comes nearer: fewer rules against it, then less room, then the
-/// thinner drive screw.
-pub(super) fn near_first(a: &Judged, b: &Judged) -> Ordering {
-    let key = |judged: &Judged| {
-        let failing = match &judged.verdict {
-            Verdict::Fails(reason) => reason.failing,
-            Verdict::Buildable { .. } => 0,
-        };
-        let major = threads_of(&judged.candidate.mechanism)
-            .first()
-            .map_or(f64::INFINITY, |thread| thread.major().as_mm());
-        (
-            judged.size.is_none(),
-            failing,
-            judged.size.map_or(i64::MAX, room),
-            major,
-        )
+/// How near a pair that cannot be built comes, the less the nearer: whether it has no size, how many rules
+/// are against it, how much room it takes, how thick its drive screw is.
+pub(super) type Nearness = (bool, usize, i64, f64);
+
+/// Of a judged pair.
+pub(super) fn nearness(judged: &Judged) -> Nearness {
+    let failing = match &judged.verdict {
+        Verdict::Fails(reason) => reason.failing,
+        Verdict::Buildable { .. } => 0,
     };
-    let (a, b) = (key(a), key(b));
-    a.partial_cmp(&b).unwrap_or(Ordering::Equal)
+    let threads = threads_of(&judged.candidate.mechanism);
+    let major = threads
+        .first()
+        .map_or(f64::INFINITY, |thread| thread.major().as_mm());
+    let room = judged.size.map_or(i64::MAX, room);
+    (judged.size.is_none(), failing, room, major)
 }

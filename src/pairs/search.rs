@@ -4,13 +4,14 @@ use super::base::Base;
 use super::candidate::{Candidate, candidates, put_together};
 use super::figures::{Figures, of_copies};
 use super::judge::{Judged, Reason, Sized, Verdict, judge};
-use super::rank::{by_rank, near_first};
+use super::rank::{Nearness, by_rank, nearness};
 use super::universe::threads;
 use super::wish::Wish;
 use crate::kit::{LayoutKind, Mechanism};
 use crate::thread::Thread;
 use crate::units::Length;
 use rayon::prelude::*;
+use std::cmp::Ordering;
 
 /// A pair that can be built, as far as that is known without a mesh.
 #[derive(Clone, Debug)]
@@ -80,20 +81,20 @@ const ANY: [&str; 2] = ["M20x2.5", "M12x1.75"];
 /// Judges every pair that gives the wished travel. `bases` are the kits of the wish, one for each of
 /// its layouts; of the best pairs `most` are told.
 pub fn search(wish: &Wish, bases: &[Base], most: usize) -> Found {
-    let (tried, mut judged) = judged(wish, bases);
-    judged.sort_by(by_rank(wish));
-    let fails = |one: &&(usize, Judged)| matches!(one.1.verdict, Verdict::Fails(_));
-    let mut failing: Vec<&(usize, Judged)> = judged.iter().filter(fails).collect();
-    let good: Vec<&(usize, Judged)> = judged.iter().filter(|one| !fails(one)).collect();
-    let buildable = good.len();
+    let (tried, judged) = judged(wish, bases);
     let sized = judged.iter().filter_map(|(_, judged)| {
         Some(Point {
             net_lead: judged.candidate.net_lead,
             size: judged.size?,
-            buildable: matches!(judged.verdict, Verdict::Buildable { .. }),
+            buildable: judged.verdict.is_buildable(),
         })
     });
     let sized = sized.collect();
+    let (mut good, failing): (Vec<_>, Vec<_>) = judged
+        .into_iter()
+        .partition(|(_, judged)| judged.verdict.is_buildable());
+    good.sort_by(by_rank(wish));
+    let buildable = good.len();
     let mut rows = Vec::new();
     let mut lost = Vec::new();
     for some in good.chunks(most.max(1) * LOOKED_AT) {
@@ -128,10 +129,12 @@ pub fn search(wish: &Wish, bases: &[Base], most: usize) -> Found {
     // What copies warn of comes behind what they do not; among equals the order stays.
     rows.sort_by_key(|row| row.verdict.warnings());
     rows.truncate(most);
-    failing.sort_by(|a, b| near_first(&a.1, &b.1));
-    let near = failing
+    let mut failing: Vec<(Nearness, Judged)> = failing
         .into_iter()
-        .filter_map(|(_, judged)| near_miss(judged));
+        .map(|(_, judged)| (nearness(&judged), judged))
+        .collect();
+    failing.sort_by(|(a, _), (b, _)| a.partial_cmp(b).unwrap_or(Ordering::Equal));
+    let near = failing.iter().filter_map(|(_, judged)| near_miss(judged));
     Found {
         tried,
         buildable,

@@ -100,14 +100,14 @@ pub fn plays(
     plays_of(COPIES, assembly, profile, swings, beside)
 }
 
-/// The same, roughly: of a quarter of the copies.
+/// The same, roughly: of an eighth of the copies.
 pub fn rough_plays(
     assembly: &Assembly,
     profile: &Profile,
     swings: &[Swing],
     beside: &[JointId],
 ) -> Plays {
-    plays_of(COPIES / 4, assembly, profile, swings, beside)
+    plays_of(COPIES / 8, assembly, profile, swings, beside)
 }
 
 fn plays_of(

@@ -27,7 +27,7 @@ pub use pin::{LyingPin, ON_FLANK};
 pub use plastic::{Friction, LASTING_SHARE, Material, Origin, Plastic};
 pub use press::{Elastic, PressFit, ribs_yield_at};
 pub use rings::{NOTCH_TENSION, NOTCH_TORSION, Rings, SOLID, TappedTube};
-pub use section::{Bar, Rail, Round, tension_with_torsion};
+pub use section::{Bar, Rail, Round, SummedRail, tension_with_torsion};
 pub use spring::{
     CoilSpring, SPRING_STEEL, Winding, music_wire_strength, music_wire_torsional_yield,
 };

@@ -102,7 +102,7 @@ pub struct Rail {
 const STRIPS: u32 = 256;
 
 /// Area and its first two moments about the frame's x axis, and the second about its y axis.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 struct Moments {
     area: f64,
     first: f64,
@@ -123,40 +123,12 @@ impl Rail {
         Area::square_mm(self.moments().area)
     }
 
-    /// Greatest stress under a pull along the axis at `at` from it: tension and bending, F/A +
-    /// F e c / I about the centroid (Shigley, 9th ed., sect. 3-14).
-    ///
-    /// A square tube of 40 mm without slots and of a bore near zero, 800 N at its half's
-    /// centroid, 10 mm from the axis: 1 MPa.
-    pub fn pulled(&self, force: Force, at: Length) -> Stress {
-        let Moments {
-            area,
-            first,
-            second,
-            ..
-        } = self.moments();
-        let centroid = first / area;
-        let inertia = second - centroid * first;
-        let lowest = self.inner_edge(self.bore / 2.0);
-        let outside = (self.side / 2.0).as_mm() - centroid;
-        let far = outside.max(centroid - lowest.as_mm());
-        let moment = (at.as_mm() - centroid).abs();
-        Stress::megapascals(force.as_newtons() * (1.0 / area + moment * far / inertia))
-    }
-
-    /// Greatest stress under a moment that bends it along x, about the frame's y axis, M (A/2) / I
-    /// (Shigley, 9th ed., eq. 3-24): what stands beside the bore and the slots on both sides counts.
-    ///
-    /// A square tube of 40 mm without slots and of a bore near zero: its half is 20 wide and 40 high,
-    /// so that 10 N m give 1.875 MPa.
-    pub fn bent_along(&self, moment: Torque) -> Stress {
-        // Most frames are not bent so at all.
-        if moment == Torque::ZERO {
-            return Stress::ZERO;
+    /// With its moments, summed once for all that pulls at it.
+    pub fn summed(self) -> SummedRail {
+        SummedRail {
+            rail: self,
+            moments: self.moments(),
         }
-        let inertia = self.moments().along;
-        let half = self.side.as_mm() / 2.0;
-        Stress::megapascals(moment.as_newton_mm().abs() * half / inertia)
     }
 
     /// Those of the outline, less those of the outline moved inwards by the walls: what is
@@ -199,6 +171,57 @@ impl Rail {
             sum.along += width * (half - low) * x * x;
         }
         sum
+    }
+}
+
+/// A rail with its moments.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct SummedRail {
+    rail: Rail,
+    moments: Moments,
+}
+
+impl SummedRail {
+    /// The rail.
+    pub fn rail(&self) -> Rail {
+        self.rail
+    }
+
+    /// Greatest stress under a pull along the axis at `at` from it: tension and bending, F/A +
+    /// F e c / I about the centroid (Shigley, 9th ed., sect. 3-14).
+    ///
+    /// A square tube of 40 mm without slots and of a bore near zero, 800 N at its half's
+    /// centroid, 10 mm from the axis: 1 MPa.
+    pub fn pulled(&self, force: Force, at: Length) -> Stress {
+        let Moments {
+            area,
+            first,
+            second,
+            ..
+        } = self.moments;
+        let rail = self.rail;
+        let centroid = first / area;
+        let inertia = second - centroid * first;
+        let lowest = rail.inner_edge(rail.bore / 2.0);
+        let outside = (rail.side / 2.0).as_mm() - centroid;
+        let far = outside.max(centroid - lowest.as_mm());
+        let moment = (at.as_mm() - centroid).abs();
+        Stress::megapascals(force.as_newtons() * (1.0 / area + moment * far / inertia))
+    }
+
+    /// Greatest stress under a moment that bends it along x, about the frame's y axis, M (A/2) / I
+    /// (Shigley, 9th ed., eq. 3-24): what stands beside the bore and the slots on both sides counts.
+    ///
+    /// A square tube of 40 mm without slots and of a bore near zero: its half is 20 wide and 40 high,
+    /// so that 10 N m give 1.875 MPa.
+    pub fn bent_along(&self, moment: Torque) -> Stress {
+        // Most frames are not bent so at all.
+        if moment == Torque::ZERO {
+            return Stress::ZERO;
+        }
+        let inertia = self.moments.along;
+        let half = self.rail.side.as_mm() / 2.0;
+        Stress::megapascals(moment.as_newton_mm().abs() * half / inertia)
     }
 }
 
@@ -271,14 +294,15 @@ mod tests {
         };
         assert_relative_eq!(rail.area().as_square_mm(), 800.0, max_relative = 1e-9);
         let at = |y| {
-            rail.pulled(Force::newtons(800.0), Length::mm(y))
+            rail.summed()
+                .pulled(Force::newtons(800.0), Length::mm(y))
                 .as_megapascals()
         };
         // At its centroid; at its edge the rectangle 40 x 20 has 1 + 6 e/h = 4 MPa.
         assert_relative_eq!(at(10.0), 1.0, max_relative = 1e-9);
         assert_relative_eq!(at(0.0), 4.0, max_relative = 1e-4);
         // Along itself it is a rectangle 20 wide and 40 high: 6 x 10 000 / (20 x 1600).
-        let along = rail.bent_along(Torque::newton_metres(10.0));
+        let along = rail.summed().bent_along(Torque::newton_metres(10.0));
         assert_relative_eq!(along.as_megapascals(), 1.875, max_relative = 1e-4);
     }
 
@@ -321,7 +345,11 @@ mod tests {
         let share = rail(1.8).area().as_square_mm() / rail(SOLID.as_mm()).area().as_square_mm();
         assert_abs_diff_eq!(share, f64::from(near) / f64::from(inside), epsilon = 2e-3);
         assert_abs_diff_eq!(share, 0.426, epsilon = 2e-3);
-        let pulled = |walls| rail(walls).pulled(Force::newtons(200.0), Length::mm(13.0));
+        let pulled = |walls| {
+            rail(walls)
+                .summed()
+                .pulled(Force::newtons(200.0), Length::mm(13.0))
+        };
         assert!(pulled(1.8) > pulled(2.7) && pulled(2.7) > pulled(SOLID.as_mm()));
     }
 }

@@ -1,6 +1,7 @@
 //! Rule file `kit_odds.rs`: failing and just-passing cases, and mends that were followed.
 
 use super::*;
+use crate::check::kit_odds::{FAR, ROUGHLY};
 use crate::printer::{Known, POINTS, TERMS, kit_odds};
 use crate::units::Length;
 
@@ -152,4 +153,31 @@ fn a_joint_that_was_tried_by_hand_is_not_failed_by_the_mean_of_all() {
     let mut guessed = profile.clone();
     guessed.prints = 0;
     assert_eq!(only(&kit, &guessed).outcome, Outcome::Fail);
+}
+
+#[test]
+fn odds_of_few_points_are_near_enough_to_be_sure_of_an_outcome() {
+    let folder = concat!(env!("CARGO_MANIFEST_DIR"), "/presets");
+    let presets = std::fs::read_dir(folder).expect("presets");
+    let mut compared = 0;
+    for preset in presets {
+        let text = std::fs::read_to_string(preset.expect("a file").path()).expect("text");
+        let kit: crate::kit::Kit = text.parse().expect("a kit");
+        let untuned = Profile::untuned_for(&kit);
+        let mut sloppy = untuned.clone();
+        sloppy.within = sloppy.within * 2.0;
+        sloppy.between = sloppy.between * 2.0;
+        for profile in [&untuned, &untuned.with_terms_known(), &sloppy] {
+            let design = crate::layout::design(&kit, profile).expect("a design");
+            let odds = |points| kit_odds(&design.assembly, profile, points);
+            let (few, many) = (odds(ROUGHLY), odds(POINTS));
+            assert!((few.usable - many.usable).abs() < FAR, "{few:?} {many:?}");
+            assert!(
+                (few.as_printed - many.as_printed).abs() < FAR,
+                "{few:?} {many:?}"
+            );
+            compared += 1;
+        }
+    }
+    assert!(compared >= 30, "{compared}");
 }

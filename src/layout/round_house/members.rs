@@ -289,7 +289,7 @@ impl House {
         Leg {
             part,
             what: "the frame's rails, across their layers",
-            section: LegSection::Rail(rail),
+            section: LegSection::Rail(rail.summed()),
             at: inner + pin.bedding_length() / 2.0,
             beside: self.end.offset(),
             weakened: whole / left,

@@ -126,7 +126,7 @@ fn columns(wish: &Wish) -> Vec<Column> {
         column("", "a turn", |wish, row| length(wish, row.net_lead, 4)),
         column("", room, |wish, row| column_room(wish)(row.figures.size)),
         column("", "turns", |_, row| number(row.figures.turns, 1)),
-        column("turns", "lost", |_, row| number(row.figures.lost_motion, 2)),
+        column("turns", "lost", |_, row| number(row.figures.lost_motion, 1)),
         column("torque", torque, |wish, row| {
             let told = |torque: crate::units::Torque| match wish.inches {
                 false => rounded(torque.as_newton_metres() * NEWTON_MM_PER_NEWTON_METRE),
