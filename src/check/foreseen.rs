@@ -20,8 +20,8 @@ pub struct Foreseen {
 /// By every rule that is not waived, in the order of the rules, but for those that reckon with all
 /// the copies of a kit.
 pub fn foreseen(case: &Case<'_>, force: Option<&ForceFigures>) -> Vec<Foreseen> {
-    let single = RULES.iter().filter(|rule| !reckons_with_copies(rule));
-    single.flat_map(|rule| of(rule, case, force)).collect()
+    let each = RULES.iter().filter(|rule| !rule.is_waived(case));
+    each.flat_map(|rule| of(rule, case, force)).collect()
 }
 
 /// How each rule that does comes out: ten times as long.
@@ -37,20 +37,11 @@ pub fn foreseen_of_copies(case: &Case<'_>) -> Vec<(&'static str, Outcome)> {
     .collect()
 }
 
-fn reckons_with_copies(rule: &Rule) -> bool {
-    match rule.judge {
-        Judge::Copies(..) => true,
-        Judge::Design(_) | Judge::Bodies(..) | Judge::Strength(_) => false,
-    }
-}
-
 fn of(rule: &Rule, case: &Case<'_>, force: Option<&ForceFigures>) -> Vec<Foreseen> {
     let judged: Vec<Judgement> = match rule.judge {
-        _ if rule.is_waived(case) => Vec::new(),
+        Judge::Copies(..) => Vec::new(),
         Judge::Bodies(_, expected) => expected(case),
-        Judge::Design(_) | Judge::Copies(..) | Judge::Strength(_) => {
-            judgements(rule, case, None, force)
-        }
+        Judge::Design(_) | Judge::Strength(_) => judgements(rule, case, None, force),
     };
     let told = |judgement: Judgement| Foreseen {
         id: rule.id,

@@ -440,11 +440,10 @@ pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
     if let Some((pick, file)) = &request.pick {
         return write(request, &found.rows, *pick, file, &shelf, json);
     }
+    let base = |wish: &Wish, layout| wished::base(wish, layout, &shelf).ok();
     let given_up = match found.rows.first() {
-        None => pairs::what_to_give_up(wish, &bases, |wish, layout| {
-            wished::base(wish, layout, &shelf).ok()
-        }),
-        Some(best) => pairs::smaller_with(wish, &bases, best),
+        None => pairs::what_to_give_up(wish, &bases, &base),
+        Some(best) => pairs::smaller_with(wish, &bases, best, &base),
     };
     let page = Page {
         wish,

@@ -3,7 +3,6 @@
 use super::drawing_work::DrawingWork;
 use super::figures::{Plays, joints, kit_facts, moved, odds};
 use super::printer_file::{Found, Shelf};
-use crate::assembly::{Made, Part};
 use crate::check::{self, Bodies, Finding, Mends, Outcome};
 use crate::clearance::{self, Body, Clearance, Fineness};
 use crate::coupon;
@@ -423,32 +422,17 @@ fn made(
 /// What printing takes, with the layer, line and walls of the kit.
 fn job(kit: &Kit, profile: &Profile, design: &Design, meshes: &[&Mesh]) -> Job {
     let parts = design.assembly.parts.iter().zip(meshes);
-    let bodies = parts.map(|(part, mesh)| printed(part, || printing_time::Body::of(mesh)));
-    job_of(kit, profile, &bodies.collect::<Vec<_>>())
+    let bodies = parts.map(|(part, mesh)| Job::printed(part, || printing_time::Body::of(mesh)));
+    Job::new(
+        &bodies.collect::<Vec<_>>(),
+        *kit.bed,
+        &profile.as_printed_by(kit),
+    )
 }
 
 /// The same without meshes, in 0.2 to 1 ms: see [`printing_time::Body::expected`] for how near it comes.
 pub fn expected_job(kit: &Kit, profile: &Profile, design: &Design) -> Job {
-    let parts = design.assembly.parts.iter();
-    let bodies = parts.map(|part| printed(part, || printing_time::Body::expected(&part.shape)));
-    job_of(kit, profile, &bodies.collect::<Vec<_>>())
-}
-
-/// A part's body, filled as it asks, and how many are printed; none of what is bought.
-fn printed(
-    part: &Part,
-    body: impl FnOnce() -> printing_time::Body,
-) -> Option<(printing_time::Body, usize)> {
-    match part.made {
-        Made::Printed => Some((body().filled(part.perimeters), part.quantity)),
-        Made::Bought(_) => None,
-    }
-}
-
-fn job_of(kit: &Kit, profile: &Profile, parts: &[Option<(printing_time::Body, usize)>]) -> Job {
-    let mut settings = profile.clone();
-    (settings.layer, settings.line, settings.walls) = (*kit.layer, *kit.line, *kit.walls);
-    Job::new(parts, *kit.bed, &settings)
+    Job::expected(&design.assembly, *kit.bed, &profile.as_printed_by(kit))
 }
 
 /// The sheet of a thread, as text or as JSON, with a line end after the last line.

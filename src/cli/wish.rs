@@ -472,7 +472,7 @@ fn nothing(request: &Request, wish: &Wish, found: &Found, json: bool) -> Result<
         Ok(bases) => bases,
         Err(refusal) => return refused(&refusal),
     };
-    let given_up = pairs::what_to_give_up(wish, &bases, |wish, layout| {
+    let given_up = pairs::what_to_give_up(wish, &bases, &|wish, layout| {
         wished::base(wish, layout, shelf).ok()
     });
     let page = Page {

@@ -291,8 +291,7 @@ pub fn with_wanted_gaps(mut kit: Kit, threads: &[Thread]) -> Kit {
     let prices = kit.prices.clone();
     let ribs = *kit.pins.held_by == Grip::Ribs;
     let best = |fit: Fit, ribs: bool| {
-        let Wish { depth, .. } = Wish::of(fit, Mates::PRINTED);
-        best_gap(fit, ribs, depth, &untuned, &prices).map(Said::default_value)
+        best_gap(fit, ribs, None, &untuned, &prices).map(Said::default_value)
     };
     let mut depths: Vec<Length> = threads.iter().map(Thread::depth).collect();
     depths.sort_by(|a, b| a.as_mm().total_cmp(&b.as_mm()));

@@ -18,8 +18,6 @@ pub struct Base {
     pub kit: Kit,
     /// What is known of its printer.
     pub profile: Profile,
-    /// The kit as it was read, with the gaps that it leaves to be found.
-    pub(super) asked: Kit,
     /// What the gap of a thread of each depth is drawn with.
     drawn: Vec<(Length, Length)>,
 }
@@ -29,7 +27,6 @@ impl Base {
     pub fn new(wish: &Wish, layout: LayoutKind, mut kit: Kit, profile: Profile) -> Self {
         // Each pair has a lead of its own, which its kit will assert.
         kit.net_lead = None;
-        let asked = kit.clone();
         kit.named = false;
         let kit = layout::with_wanted_gaps(kit, &threads(wish));
         // The gap of a thread hangs on its depth alone, and many have the same.
@@ -46,7 +43,6 @@ impl Base {
         Self {
             layout,
             drawn: drawn.collect(),
-            asked,
             kit,
             profile,
         }

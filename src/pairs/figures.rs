@@ -2,12 +2,11 @@
 
 use super::base::Base;
 use super::judge::{Against, Judged, Reason, Sized, Verdict};
-use crate::assembly::{Made, Part};
 use crate::check::{self, Outcome};
 use crate::load::Trains;
 use crate::motion;
 use crate::printer;
-use crate::printing_time::{Body, Job, PrintEstimate};
+use crate::printing_time::{Job, PrintEstimate};
 use crate::strength::Material;
 use crate::units::{Force, Length, Torque};
 
@@ -45,6 +44,7 @@ impl Figures {
         let beside = motion::beside(assembly, assembly.carriages.leading);
         let plays = printer::rough_plays(assembly, &base.profile, &swings, &beside);
         let [_, play, _] = plays.sum;
+        let settings = base.profile.as_printed_by(&sized.kit);
         let rough = Trains::of(&case, sized.kit.friction().high);
         let load = sized.kit.load.force.as_ref().map(|load| load.value);
         let spring = case.spring_force();
@@ -57,26 +57,10 @@ impl Figures {
             times_plain: judged.times_plain,
             safe_load: judged.safe_load,
             wall: judged.wall,
-            print: job(base, sized).whole,
+            print: Job::expected(assembly, *sized.kit.bed, &settings).whole,
             material: *sized.kit.material,
         }
     }
-}
-
-/// What printing takes, from the exact shapes, with the layer, line and walls of the kit.
-fn job(base: &Base, sized: &Sized) -> Job {
-    let kit = &sized.kit;
-    let mut settings = base.profile.clone();
-    (settings.layer, settings.line, settings.walls) = (*kit.layer, *kit.line, *kit.walls);
-    let body = |part: &Part| match part.made {
-        Made::Printed => {
-            let body = Body::expected(&part.shape).filled(part.perimeters);
-            Some((body, part.quantity))
-        }
-        Made::Bought(_) => None,
-    };
-    let parts = sized.design.assembly.parts.iter().map(body);
-    Job::new(&parts.collect::<Vec<_>>(), *kit.bed, &settings)
 }
 
 /// A verdict with what all the copies of the kit add to it.

@@ -7,6 +7,7 @@
 
 mod base;
 mod bought;
+mod bound;
 mod candidate;
 mod chart;
 mod figures;
@@ -21,12 +22,13 @@ mod wish;
 
 pub use base::Base;
 pub use bought::{ToBuy, to_buy};
+pub use bound::Bound;
 pub use candidate::{designations, layout_of};
 pub use chart::{Cell, Chart, chart};
 pub use figures::Figures;
 pub use judge::{Against, Reason, Verdict};
 pub use kit_text::kit_text;
-pub use relax::{Bound, GivenUp, smaller_with, what_to_give_up};
+pub use relax::{GivenUp, Maker, smaller_with, what_to_give_up};
 pub use search::{Found, NearMiss, Point, Row, any_mechanism, giving, search};
 pub use series::Series;
 pub use wish::{Hands, LARGEST_MAJOR, Wish};

@@ -32,6 +32,13 @@ impl Profile {
         .collect()
     }
 
+    /// The same printer, with the layer, line and walls that a kit prints with.
+    pub fn as_printed_by(&self, kit: &Kit) -> Self {
+        let mut profile = self.clone();
+        (profile.layer, profile.line, profile.walls) = (*kit.layer, *kit.line, *kit.walls);
+        profile
+    }
+
     fn length(
         &self,
         said: &mut Said<Length>,

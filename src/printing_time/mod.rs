@@ -9,6 +9,7 @@ mod packing;
 pub use estimate::{Body, INFILL, LIKELY, Minutes, PrintEstimate, SOLID_LAYERS};
 pub use packing::{BETWEEN, beds, fits_on};
 
+use crate::assembly::{Assembly, Made, Part};
 use crate::printer::Profile;
 use crate::units::Length;
 
@@ -27,6 +28,22 @@ pub struct Job {
 }
 
 impl Job {
+    /// Of an assembly's printed parts without meshes, from their exact shapes; layer, line and walls are
+    /// the profile's.
+    pub fn expected(assembly: &Assembly, bed: [Length; 3], profile: &Profile) -> Self {
+        let body = |part: &Part| Self::printed(part, || Body::expected(&part.shape));
+        let parts: Vec<_> = assembly.parts.iter().map(body).collect();
+        Self::new(&parts, bed, profile)
+    }
+
+    /// A part's body, filled as it asks, and how many are printed; none of what is bought.
+    pub fn printed(part: &Part, body: impl FnOnce() -> Body) -> Option<(Body, usize)> {
+        match part.made {
+            Made::Printed => Some((body().filled(part.perimeters), part.quantity)),
+            Made::Bought(_) => None,
+        }
+    }
+
     /// Of parts, each a body with the number of its pieces; layer, line and walls are the
     /// profile's.
     pub fn new(parts: &[Option<(Body, usize)>], bed: [Length; 3], profile: &Profile) -> Self {
