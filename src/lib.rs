@@ -2,7 +2,7 @@
 //!
 //! The rooms, each of which reads those before it and none behind: `declared` reads TOML files by
 //! their keys; [`assembly`] holds parts and joints, [`motion`] says how they move, [`strength`]
-//! what they bear, [`solid`] gives them facets, [`clearance`] finds what they meet, [`sequence`]
+//! what they bear, [`solid`] gives them facets, [`picture`] draws them, [`clearance`] finds what they meet, [`sequence`]
 //! the order in which they go together; [`kit`] reads a description, [`printer`] says how gaps
 //! print, [`printing_time`] what printing takes, [`tuning`] fits a profile to test pieces;
 //! [`layout`] sizes the parts, [`coupon`] draws test pieces, [`load`] says what presses where,
@@ -22,6 +22,7 @@ pub mod load;
 pub mod motion;
 pub mod output;
 pub mod pairs;
+pub mod picture;
 pub mod printer;
 pub mod printing_time;
 pub mod sequence;

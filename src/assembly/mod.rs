@@ -294,6 +294,20 @@ impl Assembly {
         pieces.map(|(index, piece)| (InstanceId(index), self.part(piece.part), &piece.pose))
     }
 
+    /// The number of every part in parts list and pictures, from 1, in the order of the parts: printed
+    /// parts come before bought ones, as the bill has them.
+    pub fn item_numbers(&self) -> Vec<usize> {
+        let printed = |part: &Part| part.made == Made::Printed;
+        let first_bought = self.parts.iter().filter(|part| printed(part)).count();
+        let mut next = [1, first_bought + 1];
+        let numbers = self.parts.iter().map(|part| {
+            let slot = &mut next[usize::from(!printed(part))];
+            *slot += 1;
+            *slot - 1
+        });
+        numbers.collect()
+    }
+
     /// A joint.
     pub fn joint(&self, joint: JointId) -> &Joint {
         &self.joints[joint.0]

@@ -27,6 +27,12 @@ pub(super) struct Raw {
     /// Folder to write; if not said out/NAME, after the kit's name
     #[arg(long, value_name = "DIR")]
     out: Option<PathBuf>,
+    /// Write the pictures of the guide as files too, into the folder pictures
+    #[arg(long, conflicts_with = "no_pictures")]
+    pictures: bool,
+    /// Leave the pictures out, and guide.html with them; guide.md stays
+    #[arg(long)]
+    no_pictures: bool,
     /// Let warnings fail
     #[arg(long)]
     strict: bool,
@@ -42,6 +48,18 @@ pub(super) struct Request {
     out: Destination,
     strict: bool,
     extent: Extent,
+    pictures: Pictures,
+}
+
+/// Where pictures go.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Pictures {
+    /// Nowhere.
+    Without,
+    /// Into the page of the guide.
+    InTheGuide,
+    /// There, and into files of their own.
+    AsFilesToo,
 }
 
 #[derive(Debug)]
@@ -62,6 +80,11 @@ impl From<Raw> for Request {
             out: raw.out.map_or(Destination::ByName, Destination::Named),
             strict: raw.strict,
             extent: check::extent(raw.all),
+            pictures: match (raw.no_pictures, raw.pictures) {
+                (true, _) => Pictures::Without,
+                (false, false) => Pictures::InTheGuide,
+                (false, true) => Pictures::AsFilesToo,
+            },
         }
     }
 }
@@ -109,6 +132,14 @@ pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
         return check::show(&read, &product, &shown(&request.kit), request.extent, json);
     }
     read.what_gaps_shape(&mut product);
+    if request.pictures != Pictures::Without {
+        if let Err(refusal) = read.illustrate(&mut product) {
+            return check::refused(&refusal);
+        }
+        if let Some(album) = &mut product.album {
+            album.as_files = request.pictures == Pictures::AsFilesToo;
+        }
+    }
     product.changes = earlier.and_then(|earlier| earlier.changes(&product));
     let made = KIT
         .write(&product)

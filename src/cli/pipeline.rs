@@ -10,7 +10,8 @@ use crate::diagnostic::{self, Diagnostic, Severity, Source, Style};
 use crate::kit::{self, Kit, key};
 use crate::layout::{self, Design};
 use crate::load::{Case, Trains};
-use crate::motion::{self, MotionError, StrokeRates};
+use crate::motion::{self, MotionError, Rate, StrokeRates};
+use crate::output::album::{Album, Twin};
 use crate::output::kit::Product;
 use crate::output::page::thread_sheet;
 use crate::output::part::{Maker, PartBody};
@@ -149,6 +150,40 @@ impl Read {
             true => self.undrawn(design, &rates, Wanted::ALL),
             false => self.drawn(design, &rates, progress),
         }
+    }
+
+    /// Draws the pictures of a product whose parts were drawn; of one that was not there are none.
+    ///
+    /// # Errors
+    /// What keeps a part from being meshed coarsely. This is a defect of the program.
+    pub fn illustrate(&self, product: &mut Product) -> Result<(), Refusal> {
+        let Some(order) = &product.order else {
+            return Ok(());
+        };
+        let rates: Vec<Rate> = product.rates.iter().copied().flatten().collect();
+        let album = Album::draw(&product.design, &rates, order, self.plain_twin()?)
+            .map_err(|fault| Refusal::Broken(fault.to_string()))?;
+        product.album = Some(album);
+        Ok(())
+    }
+
+    /// The plain screw of the kit; none where it is one, or where its plain kit has no sizes.
+    fn plain_twin(&self) -> Result<Option<Twin>, Refusal> {
+        let Ok(Some(text)) = kit::plain_of(&self.text, &self.kit) else {
+            return Ok(None);
+        };
+        let Ok((plain, _)) = kit::read(&text, &check::ids()) else {
+            return Ok(None);
+        };
+        let Ok(design) = layout::design(&plain, &self.profile) else {
+            return Ok(None);
+        };
+        let Ok(rates) = motion::solve_stroke(&design.assembly, design.net_lead) else {
+            return Ok(None);
+        };
+        let rates = rates.all().to_vec();
+        let twin = Twin::of(design, rates).map_err(|fault| Refusal::Broken(fault.to_string()))?;
+        Ok(Some(twin))
     }
 
     /// What is known of the kit without drawing it.
@@ -306,6 +341,7 @@ impl Read {
             clearance: None,
             findings,
             order: None,
+            album: None,
             changes: None,
             design,
         })

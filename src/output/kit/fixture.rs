@@ -366,6 +366,7 @@ pub(crate) fn nested() -> Product {
             ),
         ],
         order: None,
+        album: None,
         changes: None,
     }
 }

@@ -11,6 +11,7 @@ use crate::kit::Gentle;
 use crate::layout::Design;
 use crate::load::{ForceFigures, PreloadFigures};
 use crate::motion::{Engagement, Rate};
+use crate::output::album::Album;
 use crate::output::part::{self, PartBody};
 use crate::printer::{KitOdds, PrintedJoint};
 use crate::printing_time::{Job, Minutes};
@@ -47,6 +48,8 @@ pub struct Product {
     pub findings: Vec<Finding>,
     /// How it comes apart; `None` where that was not worked out.
     pub order: Option<Order>,
+    /// Its pictures; `None` where none are wanted.
+    pub album: Option<Album>,
     /// What becomes of every printed part of an earlier run; `None` if there was none. It
     /// stands in no file, so that one kit always gives the same bytes.
     pub changes: Option<Vec<(String, Change)>>,

@@ -1,0 +1,17 @@
+//! From meshes in poses to pictures: shaded, with their edges drawn, without a graphics card.
+//!
+//! A [`Picture`] is a drawing to scale that needs nothing beside it: its shaded ground is a PNG inside
+//! an SVG, over which lines, arrows and numbers stand as SVG, so that they are sharp on paper too.
+
+/// A drawing that needs nothing beside it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Picture {
+    /// Name of its file without the ending, also unique among a folder's pictures: `section`.
+    pub name: String,
+    /// What it shows, in words, for whoever does not see it.
+    pub shows: String,
+    /// Width and height on paper, in mm.
+    pub paper: [f64; 2],
+    /// A whole `<svg>` element, which may stand in a page as it is: it has no id and no style sheet.
+    pub svg: String,
+}
