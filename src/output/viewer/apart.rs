@@ -14,8 +14,8 @@ use crate::solid::Mesh;
 use crate::units_told::number;
 use serde::Serialize;
 
-/// Air between pieces that are drawn apart, in mm. Guess: as much as a wall is thick.
-const AIR: f64 = 6.0;
+/// Air between pieces that are drawn apart, in mm. Guess: two walls.
+const AIR: f64 = 9.0;
 /// Boxes that share less than this, in mm, lie side by side.
 const BESIDE: f64 = 0.01;
 
@@ -24,9 +24,9 @@ const BESIDE: f64 = 0.01;
 pub struct Leaving {
     /// What it is called: `keeper pin 1 comes out`.
     pub words: String,
-    /// The pieces that move on the screen; none where the mechanism is turned.
+    /// The pieces that go along the axis on the screen; none where the mechanism is turned.
     pub pieces: Vec<usize>,
-    /// The pieces that leave.
+    /// The pieces that leave, and turn where a thread leads them.
     pub taken: Vec<usize>,
     /// On the bench, what they leave.
     pub bench: Vec<usize>,
@@ -72,8 +72,9 @@ impl Room {
     /// Whether two overlap seen along an axis.
     fn hides(&self, other: &Self, axis: usize) -> bool {
         let across = (0..3).filter(|each| *each != axis);
-        let mut shared =
-            across.map(|each| self.high[each].min(other.high[each]) - self.low[each].max(other.low[each]));
+        let mut shared = across.map(|each| {
+            self.high[each].min(other.high[each]) - self.low[each].max(other.low[each])
+        });
         shared.all(|shared| shared > BESIDE)
     }
 
@@ -156,7 +157,7 @@ impl<'a> Stage<'a> {
         }
         let back = removed.group.and_then(|group| all.get(group));
         let back = back.is_some_and(|group| is_back(removed.motion, group.motion));
-        // The half of a group that moves away from the mechanism is the one that is seen to move.
+        // Of a group the half goes along that gets away from the mechanism; what is turned by hand turns.
         let (pieces, rest, way) = match back {
             true => (&removed.rest, &removed.pieces, -1.0),
             false => (&removed.pieces, &removed.rest, 1.0),
@@ -174,7 +175,7 @@ impl<'a> Stage<'a> {
         for piece in &removed.pieces {
             self.out[piece.0] = true;
         }
-        self.leaving(removed, pieces, [along, turns * way, on], shoved)
+        self.leaving(removed, pieces, [along, turns, on], shoved)
     }
 
     fn leaving(
@@ -219,28 +220,39 @@ impl<'a> Stage<'a> {
         axis: usize,
         sign: f64,
     ) -> Option<f64> {
-        let pairs = pieces.iter().flat_map(|piece| others.iter().map(move |other| (piece, other)));
+        let pairs = pieces
+            .iter()
+            .flat_map(|piece| others.iter().map(move |other| (piece, other)));
         let pairs = pairs.map(|(piece, other)| (self.rooms[piece.0], self.rooms[other.0]));
         let hidden = pairs.filter(|(piece, other)| piece.hides(other, axis));
-        let over = hidden.map(|(piece, other)| other.ends(axis, sign)[0] - piece.ends(axis, sign)[1]);
+        let over =
+            hidden.map(|(piece, other)| other.ends(axis, sign)[0] - piece.ends(axis, sign)[1]);
         over.filter(|over| *over > 0.0).reduce(f64::max)
     }
 
     /// Moves on what has left before and lies in the way of pieces, each as far as it has to; what it
     /// then reaches itself moves on with it.
-    fn shove(&mut self, pieces: &[InstanceId], rest: &[InstanceId], axis: usize, sign: f64) -> Vec<Shove> {
+    fn shove(
+        &mut self,
+        pieces: &[InstanceId],
+        rest: &[InstanceId],
+        axis: usize,
+        sign: f64,
+    ) -> Vec<Shove> {
         let mut moved: Vec<usize> = pieces.iter().map(|piece| piece.0).collect();
         let stays: Vec<usize> = rest.iter().map(|piece| piece.0).collect();
         let mut shoved = Vec::new();
         loop {
-            let waiting = (0..self.rooms.len())
-                .filter(|piece| self.out[*piece] && !moved.contains(piece) && !stays.contains(piece));
+            let waiting = (0..self.rooms.len()).filter(|piece| {
+                self.out[*piece] && !moved.contains(piece) && !stays.contains(piece)
+            });
             let reached = waiting.filter_map(|piece| {
                 let ends = moved.iter().filter_map(|mover| {
                     let [own, mover] = [self.rooms[piece], self.rooms[*mover]];
                     let [front, _] = mover.ends(axis, sign);
                     let [own_front, own_back] = own.ends(axis, sign);
-                    let ahead = own_front > mover.ends(axis, sign)[1] && own_back < front + AIR - BESIDE;
+                    let ahead =
+                        own_front > mover.ends(axis, sign)[1] && own_back < front + AIR - BESIDE;
                     (mover.hides(&own, axis) && ahead).then_some(front + AIR - own_back)
                 });
                 Some((piece, ends.reduce(f64::max)?))
@@ -289,7 +301,10 @@ fn words(product: &Product, removed: &Removed) -> String {
     let several = removed.pieces.len() > 1;
     match (removed.motion.kind, several) {
         (MotionKind::Driven, _) => {
-            format!("the drive is turned to turn {}", number(removed.turn_after, 1))
+            format!(
+                "the drive is turned to turn {}",
+                number(removed.turn_after, 1)
+            )
         }
         (MotionKind::Helical, true) => format!("{names} are screwed out together"),
         (MotionKind::Helical, false) => format!("{names} is screwed out"),
@@ -313,14 +328,22 @@ pub fn step_ranges(order: &Order, steps: &[Step]) -> Vec<[usize; 2]> {
             ranges.push([done, done]);
             continue;
         }
-        let next = steps[index + 1..].iter().find_map(|step| step.motion.map(|motion| (step, motion)));
+        let next = steps[index + 1..]
+            .iter()
+            .find_map(|step| step.motion.map(|motion| (step, motion)));
         let begins = |at: &usize| match next {
             Some((step, motion)) => {
-                motions[*at] == motion && found[*at].pieces.iter().any(|piece| step.pieces.contains(piece))
+                motions[*at] == motion
+                    && found[*at]
+                        .pieces
+                        .iter()
+                        .any(|piece| step.pieces.contains(piece))
             }
             None => false,
         };
-        let end = (done + 1..motions.len()).find(begins).unwrap_or(motions.len());
+        let end = (done + 1..motions.len())
+            .find(begins)
+            .unwrap_or(motions.len());
         ranges.push([done, end]);
         done = end;
     }

@@ -113,7 +113,9 @@ pub(super) fn shown(product: &Product, album: &Album) -> (Shown, Packed) {
 }
 
 fn of_twin(twin: &Twin, meshes: &[PackedMesh]) -> Mechanism {
-    mechanism(&twin.design, meshes, |piece| twin.rates.get(piece.0).copied())
+    mechanism(&twin.design, meshes, |piece| {
+        twin.rates.get(piece.0).copied()
+    })
 }
 
 fn mechanism(

@@ -154,9 +154,7 @@ pub fn unpacked(packed: &Packed) -> Option<Vec<Mesh>> {
             read.running(head.points)?,
             read.running(head.points)?,
         ];
-        let place = |axis: usize, step: i64| {
-            head.low[axis] + step as f64 / STEPS * head.size[axis]
-        };
+        let place = |axis: usize, step: i64| head.low[axis] + step as f64 / STEPS * head.size[axis];
         let corners = xs.iter().zip(&ys).zip(&zs);
         let points = corners.map(|((x, y), z)| [place(0, *x), place(1, *y), place(2, *z)]);
         mesh.points = points.map(Into::into).collect();
@@ -199,7 +197,11 @@ mod tests {
     #[test]
     fn a_flat_mesh_and_an_empty_one_come_back() {
         let flat = Mesh {
-            points: vec![[0.0, 1.0, 5.0].into(), [2.0, 1.0, 5.0].into(), [0.0, 3.0, 5.0].into()],
+            points: vec![
+                [0.0, 1.0, 5.0].into(),
+                [2.0, 1.0, 5.0].into(),
+                [0.0, 3.0, 5.0].into(),
+            ],
             triangles: vec![[0, 1, 2]],
         };
         let packed = Packed::of([&flat, &Mesh::default()]);

@@ -26,7 +26,9 @@ mod tests {
     fn nothing_in_the_program_ends_its_element_or_leaves_the_page() {
         let script = script();
         for word in ["</script", "<!--", "://", "fetch(", "import(", "eval("] {
-            let allowed = word == "://" && script.matches(word).count() == script.matches("http://www.w3.org/2000/svg").count();
+            let allowed = word == "://"
+                && script.matches(word).count()
+                    == script.matches("http://www.w3.org/2000/svg").count();
             assert!(allowed || !script.contains(word), "{word}");
         }
     }

@@ -13,6 +13,10 @@ const REMOVAL_MS = 900;
 const LONG_REMOVAL_MS = 3000;
 /* How long a step that was played stands before the next. */
 const READ_MS = 1800;
+/* Of pictures that follow each other slower than this, in ms, the next are rough until none follows for
+   so long. */
+const SLOW_MS = 90;
+const REST_MS = 250;
 /* Of a removal with more turns than these the eye sees none singly. */
 const MANY_TURNS = 2;
 
@@ -77,8 +81,25 @@ class Controls {
   }
 
   show() {
+    this.watchPace();
     this.drawing.paint(this.state);
     this.showControls();
+  }
+
+  /* Where drawing is slow, what moves is drawn with fewer dots, and anew with all of them at rest. */
+  watchPace() {
+    const now = performance.now();
+    const since = now - (this.shownAt ?? -Infinity);
+    this.shownAt = now;
+    this.slow = since < REST_MS && since > SLOW_MS ? (this.slow ?? 0) + 1 : 0;
+    this.drawing.isRough ||= this.slow > 1;
+    clearTimeout(this.rest);
+    if (this.drawing.isRough) {
+      this.rest = setTimeout(() => {
+        this.drawing.isRough = false;
+        this.drawing.paint(this.state);
+      }, REST_MS);
+    }
   }
 
   /* The mechanism is turned by hand: it is together then. */
@@ -419,6 +440,7 @@ class Controls {
     at.previous.disabled = state.step === null || state.step === 0;
     at.next.disabled = state.step === kit.steps.length - 1;
     at["leave-steps"].disabled = state.step === null;
+    this.section.dataset.playing = this.playing?.kind ?? "";
     this.showStep();
     this.showReadings(turn);
     for (const { part, tick, name } of this.rows) {
@@ -476,6 +498,9 @@ class Controls {
       const ticks = ((turn % 1) + 1) % 1;
       const reading = Number((ticks * kit.dial.ticks).toFixed(1)) % kit.dial.ticks;
       words.push(`The dial stands at ${reading}, ${kit.dial.read}.`);
+    }
+    if (state.gap) {
+      words.push(`In the ring: ${kit.gap.words}.`);
     }
     at.readout.textContent = words.join(" ");
     this.showBars(bars);

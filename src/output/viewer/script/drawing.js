@@ -1,10 +1,34 @@
 /* The drawing: from a state to a picture on the canvas, with its notes, and to what the section tells. */
 
-/* Widest canvas for which windows stand one above the other no more than half as high. */
+/* Dots a pixel at the most: more are not seen. */
 const MOST_RATIO = 2;
+/* The same while the picture moves and takes too long. */
+const ROUGH_RATIO = 0.5;
 /* From note to note along the edge, in pixels. */
 const BALLOON = 26;
 const SVG = "http://www.w3.org/2000/svg";
+
+function middleOf({ low, size }) {
+  return low.map((value, axis) => value + size[axis] / 2);
+}
+
+/* The dots of the canvas that a piece takes, within a window: [left, bottom, width, height]. */
+function roomOf({ pose, part }, look, [left, bottom, width, height]) {
+  const seen = meshCorners(part.mesh).map((corner) => look.at(placed(pose, corner)));
+  const [low, high] = boxAround(seen.map(([x, y]) => [x * look.ratio, height - y * look.ratio, 0]));
+  const [x, y] = [Math.max(Math.floor(low[0]), 0), Math.max(Math.floor(low[1]), 0)];
+  const across = clamped(Math.ceil(high[0]) - x, 0, width - x);
+  const up = clamped(Math.ceil(high[1]) - y, 0, height - y);
+  return [left + x, bottom + y, Math.max(across, 0), Math.max(up, 0)];
+}
+
+/* Whether a piece may hide a place on the screen: its room holds it, and it is nearer to the eye. */
+function covers({ pose, part, room }, [x, y], depth, look) {
+  const [left, bottom, width, height] = room;
+  const [across, up] = [x * look.ratio, look.top - y * look.ratio];
+  const inside = across > left && across < left + width && up > bottom && up < bottom + height;
+  return inside && dot(look.eye, placed(pose, middleOf(part.mesh))) > depth;
+}
 
 class Drawing {
   constructor(section, gl, kit) {
@@ -13,6 +37,7 @@ class Drawing {
     this.kit = kit;
     this.canvas = gl.canvas;
     this.notes = section.querySelector("#viewer-notes");
+    this.isRough = false;
     this.dark = matchMedia("(prefers-color-scheme: dark)");
     this.painter = new Painter(gl, mechanismsOf(kit));
     this.colourParts();
@@ -82,7 +107,7 @@ class Drawing {
 
   paint(state) {
     const { canvas } = this;
-    const ratio = Math.min(window.devicePixelRatio || 1, MOST_RATIO);
+    const ratio = this.isRough ? ROUGH_RATIO : Math.min(window.devicePixelRatio || 1, MOST_RATIO);
     const [width, height] = [canvas.clientWidth, canvas.clientHeight];
     const [across, down] = [Math.round(width * ratio), Math.round(height * ratio)];
     if (canvas.width !== across || canvas.height !== down) {
@@ -111,14 +136,14 @@ class Drawing {
       const reach = Math.max(...low.map(Math.abs), ...high.map(Math.abs));
       const bottom = height - (index + 1) * size[1];
       const view = scene.mechanism === this.kit.kit ? state : { ...state, focus: null };
-      return {
-        ...scene,
-        top: index * size[1],
-        window: [0, bottom, ...size].map((pixels) => Math.round(pixels * ratio)),
-        look: lookOf(axes, extents[index], this.scale, size, ratio, view),
-        cut: cutOf(state, reach),
-        pieces: this.pieces(state, scene),
-      };
+      const look = lookOf(axes, extents[index], this.scale, size, ratio, view);
+      const place = [0, bottom, ...size].map((pixels) => Math.round(pixels * ratio));
+      look.top = place[1] + place[3];
+      const pieces = this.pieces(state, scene);
+      for (const piece of pieces) {
+        piece.room = roomOf(piece, look, place);
+      }
+      return { ...scene, look, pieces, window: place, cut: cutOf(state, reach) };
     });
   }
 
@@ -136,6 +161,7 @@ class Drawing {
         {
           index,
           part,
+          pose: poses[index],
           colour: paler(part.colour),
           filling: paler(mixed(part.colour, [1, 1, 1], FILLED)),
           hatching: paler(mixed(part.colour, [0, 0, 0], 0.6)),
@@ -179,8 +205,13 @@ class Drawing {
   note(state, [width, height]) {
     this.notes.setAttribute("viewBox", `0 0 ${width} ${height}`);
     this.notes.replaceChildren();
+    if (this.drawn.length > 1) {
+      this.add("text", { x: 10, y: 20, class: "viewer-title" }).textContent = "this kit";
+      const below = this.add("text", { x: 10, y: height / 2 + 20, class: "viewer-title" });
+      below.textContent = "the plain screw, as many turns";
+    }
     if (state.numbers) {
-      this.balloons(width);
+      this.balloons(state, width);
     }
     if (state.gap && state.apart === 0) {
       const [x, y] = this.drawn[0].look.at(this.kit.gap.point);
@@ -190,18 +221,24 @@ class Drawing {
 
   /* A balloon for every part that is shown, in a row above and one below, each with a line that ends in
      a dot on a piece (ISO 6433, Technical product documentation, Part references; from memory). */
-  balloons(width) {
-    const { mechanism, poses, look, pieces, window: place } = this.drawn[0];
+  balloons(state, width) {
+    const { look, pieces, window: place } = this.drawn[0];
     const bottom = place[3] / look.ratio;
     const seen = new Map();
-    for (const { index, part } of pieces) {
-      if (!seen.has(part)) {
-        const corners = meshCorners(part.mesh).map((corner) => placed(poses[index], corner));
-        const [low, high] = boxAround(corners);
-        seen.set(part, look.at(low.map((value, axis) => (value + high[axis]) / 2)));
+    for (const piece of pieces) {
+      for (const end of this.leaderEnds(state, piece)) {
+        const place = look.at(end);
+        const depth = dot(look.eye, end);
+        const behind = pieces.filter((other) => other !== piece && covers(other, place, depth, look));
+        const best = seen.get(piece.part);
+        if (!best || behind.length < best.behind || (behind.length === best.behind && depth > best.depth)) {
+          seen.set(piece.part, { place, depth, behind: behind.length });
+        }
       }
     }
-    const sorted = [...seen].sort(([, a], [, b]) => a[0] - b[0]);
+    const sorted = [...seen]
+      .map(([part, { place }]) => [part, place])
+      .sort(([, a], [, b]) => a[0] - b[0]);
     for (const row of [0, 1]) {
       const ends = sorted.filter((_, index) => index % 2 === row);
       let least = BALLOON / 2 + 1;
@@ -213,7 +250,21 @@ class Drawing {
         this.balloon(part.number, [at, level], [x, y]);
       });
     }
-    return mechanism;
+  }
+
+  /* Where a leader may end on a piece: in its middle, and, of what has left, near the ends of its longest
+     side, since one of them may stand out where the rest lies behind something. */
+  leaderEnds(state, { index, part, pose }) {
+    const middle = middleOf(part.mesh);
+    const { size } = part.mesh;
+    const long = size.indexOf(Math.max(...size));
+    const hasLeft = this.kit.leavings.some(
+      (leaving, at) => at < state.apart && leaving.taken.includes(index),
+    );
+    const shares = hasLeft ? [0, -0.4, 0.4] : [0];
+    return shares.map((share) =>
+      placed(pose, middle.map((value, axis) => value + (axis === long ? share * size[axis] : 0))),
+    );
   }
 
   balloon(number, [x, y], [toX, toY]) {
@@ -246,6 +297,11 @@ class Drawing {
       .join(" ");
     told.plainMm = kit.plain ? travels(kit.plain, plainTurn(kit, state))[0].toFixed(6) : "";
     told.cut = state.cut === null ? "" : state.cut.toFixed(3);
+    told.move = state.move.toFixed(3);
+    told.hidden = [...state.hidden].join(" ");
+    for (const flag of ["face", "plain", "numbers", "gap"]) {
+      told[flag] = state[flag] ? "1" : "0";
+    }
     told.apart = state.apart.toFixed(3);
     told.step = state.step === null ? "" : String(state.step + 1);
     told.picked = state.picked ?? "";

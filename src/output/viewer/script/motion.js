@@ -59,7 +59,7 @@ function turnIn(kit, state) {
 }
 
 /* A removal's motion as far as it is done: first as its thread leads, then straight on. */
-function leftBy(leaving, done) {
+function leftBy(leaving, done, piece) {
   const threaded = leaving.turns === 0 ? 1 : THREADED;
   const first = clamped(done / threaded, 0, 1);
   const whole = leaving.advance_mm + leaving.on_mm;
@@ -67,7 +67,11 @@ function leftBy(leaving, done) {
     leaving.turns === 0
       ? done * whole
       : first * leaving.advance_mm + clamped((done - threaded) / (1 - threaded), 0, 1) * leaving.on_mm;
-  return screw(leaving.axis, first * leaving.turns, along);
+  return screw(
+    leaving.axis,
+    leaving.taken.includes(piece) ? first * leaving.turns : 0,
+    leaving.pieces.includes(piece) ? along : 0,
+  );
 }
 
 /* Poses of all pieces of the kit. */
@@ -87,9 +91,7 @@ function kitPoses(kit, state) {
       if (leaving.taken.includes(index)) {
         turn = leaving.turn;
       }
-      if (leaving.pieces.includes(index)) {
-        moved = then(moved, leftBy(leaving, done));
-      }
+      moved = then(moved, leftBy(leaving, done, index));
       const shove = leaving.shoved.find((shove) => shove.piece === index);
       if (shove) {
         room[leaving.axis] += shove.by_mm * done;

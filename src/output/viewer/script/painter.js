@@ -173,7 +173,7 @@ class Painter {
   /* Draws pieces in a window of the canvas.
 
      window: [left, bottom, width, height] in dots; look: eye, toScreen, dots a mm; cut: the plane, what
-     lies in it, or null; pieces: part, pose, colour, filling, ink, and so on. */
+     lies in it, or null; pieces: part, matrices, colours, and the room that they take on the canvas. */
   draw(window, look, cut, pieces) {
     const { gl } = this;
     gl.viewport(...window);
@@ -187,8 +187,10 @@ class Painter {
     }
     if (cut) {
       for (const piece of pieces) {
+        gl.scissor(...piece.room);
         this.drawCap(look, cut, piece);
       }
+      gl.scissor(...window);
     }
     if (!cut || !cut.alone) {
       this.drawEdges(look, plane, pieces);

@@ -1,5 +1,18 @@
 /* Begins: reads the data, draws the first picture, and only then shows the stage. */
 
+/* Waits until all that was asked for is drawn. */
+function drawn(gl) {
+  const fence = gl.fenceSync(gl.SYNC_GPU_COMMANDS_COMPLETE, 0);
+  gl.flush();
+  return new Promise((done) => {
+    const look = () => {
+      const isDone = gl.getSyncParameter(fence, gl.SYNC_STATUS) === gl.SIGNALED || gl.isContextLost();
+      isDone ? done() : setTimeout(look, 4);
+    };
+    look();
+  });
+}
+
 async function start() {
   const section = document.getElementById("viewer");
   const canvas = document.getElementById("viewer-canvas");
@@ -24,8 +37,7 @@ async function start() {
   const drawing = new Drawing(section, gl, kit);
   const controls = new Controls(section, kit, drawing, state);
   controls.show();
-  /* Reading a dot back waits until all is drawn. */
-  gl.readPixels(0, 0, 1, 1, gl.RGBA, gl.UNSIGNED_BYTE, new Uint8Array(4));
+  await drawn(gl);
   section.dataset.firstFrameMs = performance.now().toFixed(0);
   section.dataset.facets = String(
     mechanismsOf(kit)

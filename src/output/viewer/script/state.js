@@ -10,6 +10,7 @@
    step=2        which step is shown, from 1
    yaw=, pitch=  from where it is looked at, in degrees; 0 and 0 is square to the uncut side
    zoom=         size, of the size that fits
+   at=30         what stands in the middle: the axis at so many mm
    hide=a,b      names of parts that are not shown
    pick=a        name of the part that is picked
    plain=0       without the plain screw
@@ -69,6 +70,7 @@ function setByFragment(state, fragment, kit) {
   number("yaw", -360, 360, (yaw) => (state.yaw = yaw));
   number("pitch", -360, 360, (pitch) => (state.pitch = pitch));
   number("zoom", LEAST_ZOOM, MOST_ZOOM, (zoom) => (state.zoom = zoom));
+  number("at", -10000, 10000, (place) => (state.focus = [0, 0, place]));
   flag("plain", (plain) => (state.plain = plain));
   flag("numbers", (numbers) => (state.numbers = numbers));
   flag("gap", (gap) => (state.gap = gap && kit.gap !== null));

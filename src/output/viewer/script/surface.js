@@ -21,22 +21,30 @@ function surfaceOf(mesh) {
   };
 }
 
-/* Of every facet its unit normal, and its area. */
-function facetNormals(mesh) {
-  const count = mesh.corners.length / 3;
+/* Of every facet its unit normal, and its area. Loops over facets are written out: lists made on the way
+   would take most of their time. */
+function facetNormals({ points, corners, size }) {
+  const count = corners.length / 3;
   const normals = new Float32Array(3 * count);
   const areas = new Float32Array(count);
-  const step = mesh.size.map((side) => side / BOX_STEPS);
-  const place = (corner, axis) => mesh.points[3 * mesh.corners[corner] + axis] * step[axis];
+  const [sx, sy, sz] = size.map((side) => side / BOX_STEPS);
   for (let facet = 0; facet < count; facet++) {
-    const a = 3 * facet;
-    const [ux, uy, uz] = [0, 1, 2].map((axis) => place(a + 1, axis) - place(a, axis));
-    const [vx, vy, vz] = [0, 1, 2].map((axis) => place(a + 2, axis) - place(a, axis));
-    const [x, y, z] = [uy * vz - uz * vy, uz * vx - ux * vz, ux * vy - uy * vx];
-    const long = Math.hypot(x, y, z);
+    const [a, b, c] = [3 * corners[3 * facet], 3 * corners[3 * facet + 1], 3 * corners[3 * facet + 2]];
+    const ux = (points[b] - points[a]) * sx;
+    const uy = (points[b + 1] - points[a + 1]) * sy;
+    const uz = (points[b + 2] - points[a + 2]) * sz;
+    const vx = (points[c] - points[a]) * sx;
+    const vy = (points[c + 1] - points[a + 1]) * sy;
+    const vz = (points[c + 2] - points[a + 2]) * sz;
+    const x = uy * vz - uz * vy;
+    const y = uz * vx - ux * vz;
+    const z = ux * vy - uy * vx;
+    const long = Math.sqrt(x * x + y * y + z * z);
     areas[facet] = long / 2;
     if (long > 0) {
-      normals.set([x / long, y / long, z / long], a);
+      normals[3 * facet] = x / long;
+      normals[3 * facet + 1] = y / long;
+      normals[3 * facet + 2] = z / long;
     }
   }
   return { normals, areas };
@@ -54,9 +62,9 @@ function cornersAround(mesh) {
   }
   const list = new Uint32Array(mesh.corners.length);
   const filled = starts.slice();
-  mesh.corners.forEach((point, corner) => {
-    list[filled[point]++] = corner;
-  });
+  for (let corner = 0; corner < list.length; corner++) {
+    list[filled[mesh.corners[corner]]++] = corner;
+  }
   return { starts, list };
 }
 
@@ -73,22 +81,28 @@ function corners(mesh, { normals, areas }, { starts, list }) {
   const places = new Uint16Array(buffer);
   const small = new Int8Array(buffer);
   for (let corner = 0; corner < count; corner++) {
-    const facet = Math.floor(corner / 3);
+    const facet = (corner / 3) | 0;
     const point = mesh.corners[corner];
-    let [x, y, z] = [0, 0, 0];
+    let x = 0;
+    let y = 0;
+    let z = 0;
     for (let at = starts[point]; at < starts[point + 1]; at++) {
-      const other = Math.floor(list[at] / 3);
+      const other = (list[at] / 3) | 0;
       if (other === facet || facing(normals, facet, other) > CREASE) {
         x += normals[3 * other] * areas[other];
         y += normals[3 * other + 1] * areas[other];
         z += normals[3 * other + 2] * areas[other];
       }
     }
-    const scale = FULL_NORMAL / (Math.hypot(x, y, z) || 1);
-    for (let axis = 0; axis < 3; axis++) {
-      places[(CORNER_BYTES / 2) * corner + axis] = mesh.points[3 * point + axis];
-    }
-    small.set([x * scale, y * scale, z * scale].map(Math.round), CORNER_BYTES * corner + 8);
+    const scale = FULL_NORMAL / (Math.sqrt(x * x + y * y + z * z) || 1);
+    const place = (CORNER_BYTES / 2) * corner;
+    places[place] = mesh.points[3 * point];
+    places[place + 1] = mesh.points[3 * point + 1];
+    places[place + 2] = mesh.points[3 * point + 2];
+    const normal = CORNER_BYTES * corner + 8;
+    small[normal] = Math.round(x * scale);
+    small[normal + 1] = Math.round(y * scale);
+    small[normal + 2] = Math.round(z * scale);
   }
   return buffer;
 }
@@ -97,7 +111,7 @@ function corners(mesh, { normals, areas }, { starts, list }) {
 function beyond(mesh, { starts, list }, facet, from, to) {
   for (let at = starts[from]; at < starts[from + 1]; at++) {
     const corner = list[at];
-    const other = Math.floor(corner / 3);
+    const other = (corner / 3) | 0;
     const before = 3 * other + ((corner + 2) % 3);
     if (mesh.corners[before] === to) {
       return other;
@@ -110,7 +124,7 @@ function edges(mesh, { normals }, around) {
   const count = mesh.corners.length;
   const found = [];
   for (let corner = 0; corner < count; corner++) {
-    const facet = Math.floor(corner / 3);
+    const facet = (corner / 3) | 0;
     const from = mesh.corners[corner];
     const to = mesh.corners[3 * facet + ((corner + 1) % 3)];
     if (from < to) {
@@ -126,16 +140,15 @@ function edges(mesh, { normals }, around) {
   const places = new Uint16Array(buffer);
   const small = new Int8Array(buffer);
   for (let at = 0, end = 0; at < found.length; at += 5) {
-    for (const point of [found[at], found[at + 1]]) {
-      places.set(mesh.points.subarray(3 * point, 3 * point + 3), (EDGE_BYTES / 2) * end);
-      places[(EDGE_BYTES / 2) * end + 3] = found[at + 4];
-      for (const [side, facet] of [found[at + 2], found[at + 3]].entries()) {
-        for (let axis = 0; axis < 3; axis++) {
-          const place = EDGE_BYTES * end + 8 + 4 * side + axis;
-          small[place] = Math.round(normals[3 * facet + axis] * FULL_NORMAL);
-        }
+    for (let side = 0; side < 2; side++, end++) {
+      const place = (EDGE_BYTES / 2) * end;
+      const normal = EDGE_BYTES * end + 8;
+      for (let axis = 0; axis < 3; axis++) {
+        places[place + axis] = mesh.points[3 * found[at + side] + axis];
+        small[normal + axis] = Math.round(normals[3 * found[at + 2] + axis] * FULL_NORMAL);
+        small[normal + 4 + axis] = Math.round(normals[3 * found[at + 3] + axis] * FULL_NORMAL);
       }
-      end++;
+      places[place + 3] = found[at + 4];
     }
   }
   return buffer;
