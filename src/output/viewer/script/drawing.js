@@ -297,6 +297,7 @@ class Drawing {
       .join(" ");
     told.plainMm = kit.plain ? travels(kit.plain, plainTurn(kit, state))[0].toFixed(6) : "";
     told.cut = state.cut === null ? "" : state.cut.toFixed(3);
+    told.rough = this.isRough ? "1" : "0";
     told.move = state.move.toFixed(3);
     told.hidden = [...state.hidden].join(" ");
     for (const flag of ["face", "plain", "numbers", "gap"]) {

@@ -2,8 +2,8 @@
 
    Everything in it can be set by the address's fragment, in these words:
 
-   turn=3.5      turns of the drive
-   cut=0         a cut along the axis, turned by so many degrees; absent without one
+   turn=3.5      turns of the drive, all together
+   cut=0         a cut along the axis, turned by so many degrees; none for no cut
    move=0        how far the cut is off the axis, in mm
    face=1        the cut face alone
    apart=2.5     how many of the removals are done
@@ -62,11 +62,14 @@ function setByFragment(state, fragment, kit) {
     }
   };
   const names = new Set(kit.kit.parts.map((part) => part.name));
-  number("turn", 0, kit.kit.turns, (turn) => (state.turn = turn));
+  number("turn", 0, kit.kit.turns, (turn) => Object.assign(state, { turn, apart: 0, step: null }));
+  if (words.get("cut") === "none") {
+    state.cut = null;
+  }
   number("cut", -180, 180, (angle) => (state.cut = angle));
   number("move", -1000, 1000, (move) => (state.move = move));
   flag("face", (face) => (state.face = face));
-  number("apart", 0, kit.leavings.length, (apart) => (state.apart = apart));
+  number("apart", 0, kit.leavings.length, (apart) => Object.assign(state, { apart, step: null }));
   number("yaw", -360, 360, (yaw) => (state.yaw = yaw));
   number("pitch", -360, 360, (pitch) => (state.pitch = pitch));
   number("zoom", LEAST_ZOOM, MOST_ZOOM, (zoom) => (state.zoom = zoom));
