@@ -1,7 +1,7 @@
 //! The page's own program, in the order in which it is read: one function around all of its files.
 
 /// Files of the program, those that others use first.
-const FILES: [&str; 9] = [
+const FILES: [&str; 12] = [
     include_str!("script/kit.js"),
     include_str!("script/surface.js"),
     include_str!("script/state.js"),
@@ -9,6 +9,9 @@ const FILES: [&str; 9] = [
     include_str!("script/look.js"),
     include_str!("script/painter.js"),
     include_str!("script/drawing.js"),
+    include_str!("script/readings.js"),
+    include_str!("script/parts.js"),
+    include_str!("script/hand.js"),
     include_str!("script/controls.js"),
     include_str!("script/start.js"),
 ];
