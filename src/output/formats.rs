@@ -6,13 +6,18 @@
 use super::bench::coupon_product::CouponProduct;
 use super::bench::{coupon_form, coupon_list, coupon_sheet, trial_page, trial_plot, trial_report};
 use super::format::Formats;
-use super::kit::{Product, bill, guide, report};
+use super::kit::{Product, bill, guide, picture_files, report};
 use super::part_files::PartFiles;
 use crate::trial::Trial;
 
 /// The folder that `make` writes.
 pub static KIT: Formats<Product> = Formats {
-    each: &[&PartFiles, &bill::BillFile, &guide::GuideFile],
+    each: &[
+        &PartFiles,
+        &bill::BillFile,
+        &guide::GuideFile,
+        &picture_files::PictureFiles,
+    ],
     listing: &report::ReportFile,
 };
 

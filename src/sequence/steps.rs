@@ -13,45 +13,61 @@ use crate::units_told::number;
 /// The steps of an order. Where none was found, the layout's words stand without motions, in the
 /// order in which it gives them, each once: what a maker who waives the check has to go by.
 pub fn steps(order: &Order, script: &Script, speaker: &Speaker<'_>) -> Vec<Step> {
-    let insertions = order.insertions();
     let mut all = script.before.clone();
-    if insertions.is_empty() {
+    if order.insertions().is_empty() {
         for wording in &script.wordings {
             if !all.iter().any(|step| step.action == wording.step.action) {
                 all.push(wording.step.clone());
             }
         }
     }
-    let mut rest = insertions.as_slice();
-    while let Some((first, others)) = rest.split_first() {
-        let fits = |wording: &&Wording| {
-            wording.covers.len() <= rest.len()
-                && !wording.covers.is_empty()
-                && wording
-                    .covers
-                    .iter()
-                    .zip(rest)
-                    .all(|(going, found)| going.is(found))
-        };
-        // Of several that fit, the one that says most.
-        let wording = script
-            .wordings
-            .iter()
-            .filter(fits)
-            .max_by_key(|w| w.covers.len());
-        match wording {
-            Some(wording) => {
-                let (told, left) = rest.split_at(wording.covers.len());
-                all.push(worded(wording, told, speaker));
-                rest = left;
-            }
-            None => {
-                all.push(plain(first, speaker));
-                rest = others;
-            }
-        }
+    for (wording, told) in told_together(order, script) {
+        all.push(match (wording, told.as_slice()) {
+            (Some(wording), told) => worded(wording, told, speaker),
+            (None, [first, ..]) => plain(first, speaker),
+            (None, []) => continue,
+        });
     }
     all.extend(script.after.iter().cloned());
+    all
+}
+
+/// What is put in by every step of [`steps`], in the order in which it goes in: empty for those that
+/// put nothing in. Empty as a whole where no order was found.
+pub fn put_in<'a>(order: &'a Order, script: &Script) -> Vec<Vec<&'a Removed>> {
+    let told = told_together(order, script);
+    if told.is_empty() {
+        return Vec::new();
+    }
+    let none = |steps: &[Step]| vec![Vec::new(); steps.len()];
+    let mut all = none(&script.before);
+    all.extend(told.into_iter().map(|(_, told)| told));
+    all.extend(none(&script.after));
+    all
+}
+
+/// Motions that are told in one step, and the words for them where the layout has some.
+fn told_together<'a, 's>(
+    order: &'a Order,
+    script: &'s Script,
+) -> Vec<(Option<&'s Wording>, Vec<&'a Removed>)> {
+    let insertions = order.insertions();
+    let mut all = Vec::new();
+    let mut rest = insertions.as_slice();
+    while !rest.is_empty() {
+        let fits = |wording: &&Wording| {
+            let covers = &wording.covers;
+            covers.len() <= rest.len()
+                && !covers.is_empty()
+                && covers.iter().zip(rest).all(|(going, found)| going.is(found))
+        };
+        // Of several that fit, the one that says most.
+        let wordings = script.wordings.iter().filter(fits);
+        let wording = wordings.max_by_key(|wording| wording.covers.len());
+        let (told, left) = rest.split_at(wording.map_or(1, |wording| wording.covers.len()));
+        all.push((wording, told.to_vec()));
+        rest = left;
+    }
     all
 }
 

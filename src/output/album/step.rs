@@ -1,0 +1,189 @@
+//! Pictures of steps: what is there is pale, what goes in stands out, and an arrow shows its motion.
+//!
+//! All of it is read from the motions that were found, so that the arrow turns the way the piece does.
+
+use super::stage::{Extent, Stage, axis_number, carried, towards};
+use super::whole::{HEAD_SIDE, UP};
+use crate::assembly::{Axis, InstanceId, MotionKind, Pose};
+use crate::picture::{Arrow, Canvas, Item, Overlay, Picture, Sheet, Surface, Tint, View};
+use crate::sequence::Removed;
+use crate::units_told::number;
+use nalgebra::Point3;
+use std::io;
+
+/// How far beyond what frees it a piece is drawn, in mm.
+const FURTHER: f64 = 5.0;
+/// How far an arrow around a piece stands off it, in mm.
+const OFF: f64 = 5.0;
+/// Length of a straight arrow, and its distance from what it moves, in mm of paper.
+const ARROW: f64 = 15.0;
+const BESIDE: f64 = 3.4;
+/// How far behind a piece the eye stands that tells clockwise, in mm of paper.
+const EYE: f64 = 7.0;
+/// Where the arrow around a piece stands, from the end that the hand holds, as a share of its length.
+const HELD: f64 = 0.12;
+/// Size of the pictures on paper, in mm.
+const SHEET: Sheet = Sheet {
+    width: 110.0,
+    height: 62.0,
+    margin: 9.0,
+};
+
+/// A step that puts pieces in, or turns the mechanism. `put_in` are its motions in their order.
+pub(super) fn moving(
+    stage: &Stage<'_>,
+    put_in: &[&Removed],
+    (name, shows): (&str, &str),
+) -> io::Result<Option<Picture>> {
+    let (Some(first), Some(last)) = (put_in.first(), put_in.last()) else {
+        return Ok(None);
+    };
+    let shown: Vec<InstanceId> = last.pieces.iter().chain(&last.rest).copied().collect();
+    let turn = first.turn;
+    let placed: Vec<(InstanceId, Pose, Tint)> = shown
+        .iter()
+        .map(|piece| {
+            let pose = stage.pose(*piece, turn);
+            let mine = put_in.iter().find(|removed| removed.pieces.contains(piece));
+            match mine {
+                Some(removed) if !removed.is_driven() => {
+                    (*piece, carried(pose, removed.motion, FURTHER), Tint::Spot)
+                }
+                Some(_) if *piece == stage.assembly.drive => (*piece, pose, Tint::Spot),
+                Some(_) | None => (*piece, pose, Tint::Pale),
+            }
+        })
+        .collect();
+    let items: Vec<Item<'_>> = placed
+        .iter()
+        .filter_map(|(piece, pose, tint)| stage.item(*piece, *pose, *tint))
+        .collect();
+    let view = View::from(eye(put_in), UP);
+    let canvas = Canvas::draw(view, &items, None, SHEET, &[]);
+    let mut overlay = Overlay::default();
+    for removed in put_in {
+        show_motion(stage, removed, &placed, &canvas, &mut overlay);
+    }
+    let [_, high] = canvas.paper();
+    overlay.words([1.5, high - 1.5], &format!("at turn {}", number(turn, 2)));
+    canvas.picture(name, shows, &overlay).map(Some)
+}
+
+/// A step at the mechanism put together: what is handled stands out.
+pub(super) fn handling(
+    stage: &Stage<'_>,
+    pieces: &[InstanceId],
+    (name, shows): (&str, &str),
+) -> io::Result<Picture> {
+    let items: Vec<Item<'_>> = stage
+        .pieces()
+        .filter_map(|piece| {
+            let tint = match pieces.contains(&piece) && piece != stage.assembly.frame {
+                true => Tint::Spot,
+                false => Tint::Pale,
+            };
+            stage.item(piece, stage.pose(piece, 0.0), tint)
+        })
+        .collect();
+    let canvas = Canvas::draw(View::from(HEAD_SIDE, UP), &items, None, SHEET, &[]);
+    let mut overlay = Overlay::default();
+    let [_, high] = canvas.paper();
+    overlay.words([1.5, high - 1.5], "at turn 0");
+    canvas.picture(name, shows, &overlay)
+}
+
+/// From where a step is seen: the side from which the hand comes.
+fn eye(put_in: &[&Removed]) -> [f64; 3] {
+    let mut eye = HEAD_SIDE;
+    for removed in put_in.iter().filter(|removed| !removed.is_driven()) {
+        let axis = axis_number(removed.motion.axis);
+        // What comes from above or below is seen from either side.
+        if removed.motion.axis != Axis::Y {
+            eye[axis] = eye[axis].abs() * towards(removed.motion)[axis];
+        }
+    }
+    eye
+}
+
+/// The arrow of one motion, and the eye that tells its clockwise.
+fn show_motion(
+    stage: &Stage<'_>,
+    removed: &Removed,
+    placed: &[(InstanceId, Pose, Tint)],
+    canvas: &Canvas,
+    overlay: &mut Overlay,
+) {
+    let way = removed.way_in();
+    let moved = |piece: InstanceId| match removed.is_driven() {
+        true => piece == stage.assembly.drive,
+        false => removed.pieces.contains(&piece),
+    };
+    let points = |(piece, pose, _): &(InstanceId, Pose, Tint)| {
+        let surface = stage.surface(stage.assembly.instance(*piece).part.0);
+        let points = surface.map_or(&[][..], Surface::points);
+        let pose = *pose;
+        points.iter().map(move |point| pose.apply(*point))
+    };
+    let extent = Extent::of(placed.iter().filter(|(piece, ..)| moved(*piece)).flat_map(points));
+    let step = towards(way);
+    if way.kind == MotionKind::Straight {
+        straight_arrow(canvas, &extent, step, overlay);
+        return;
+    }
+    // A hand that drives the mechanism holds the head, which is at the low end.
+    let forwards = removed.is_driven() || step[2] > 0.0;
+    let (low, high) = (extent.low[2], extent.high[2]);
+    let (held, behind) = match forwards {
+        true => (low + (high - low) * HELD, low),
+        false => (high - (high - low) * HELD, high),
+    };
+    let radius = [0, 1]
+        .iter()
+        .map(|axis| extent.high[*axis].max(-extent.low[*axis]))
+        .fold(0.0, f64::max);
+    overlay.arrow(
+        canvas,
+        Arrow::Turning {
+            z: held,
+            radius: radius + OFF / canvas.scale(),
+            clockwise: way.turns > 0.0,
+        },
+    );
+    let [end, further] = [0.0, 1.0].map(|more| {
+        let out = if forwards { -more } else { more };
+        canvas.at(Point3::new(0.0, 0.0, behind + out))
+    });
+    let along = [end[0] - further[0], end[1] - further[1]];
+    let long = (along[0] * along[0] + along[1] * along[1]).sqrt();
+    if long > 0.0 {
+        let at = [0, 1].map(|axis| end[axis] - along[axis] / long * EYE);
+        overlay.eye(at, along);
+    }
+}
+
+/// An arrow beside what moves, along its motion.
+fn straight_arrow(canvas: &Canvas, extent: &Extent, step: [f64; 3], overlay: &mut Overlay) {
+    let corners = extent.corners().map(|corner| canvas.at(corner));
+    let middle = extent.middle();
+    let centre = canvas.at(Point3::from(middle));
+    let ahead = canvas.at(Point3::from([0, 1, 2].map(|axis| middle[axis] + step[axis])));
+    let along = [ahead[0] - centre[0], ahead[1] - centre[1]];
+    let long = (along[0] * along[0] + along[1] * along[1]).sqrt();
+    if long <= 0.0 {
+        return;
+    }
+    let along = along.map(|part| part / long);
+    // Above what moves level, to the right of what moves up or down.
+    let mut side = [along[1], -along[0]];
+    if side[1] > 0.0 || side[1].abs() < 0.2 && side[0] < 0.0 {
+        side = side.map(|part| -part);
+    }
+    let over = |way: [f64; 2]| {
+        let far = corners.map(|at| (at[0] - centre[0]) * way[0] + (at[1] - centre[1]) * way[1]);
+        far.into_iter().fold(0.0, f64::max)
+    };
+    let beside = over(side) + BESIDE;
+    let from = [0, 1].map(|axis| centre[axis] + side[axis] * beside - along[axis] * ARROW / 2.0);
+    let to = [0, 1].map(|axis| from[axis] + along[axis] * ARROW);
+    overlay.straight(from, to);
+}
