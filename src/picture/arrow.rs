@@ -96,9 +96,8 @@ impl Overlay {
             }
             open = shows;
         }
-        self.svg += &format!(
-            "<path d=\"{way}\" fill=\"none\" stroke=\"{INK}\" stroke-width=\"{THIN}\"/>"
-        );
+        self.svg +=
+            &format!("<path d=\"{way}\" fill=\"none\" stroke=\"{INK}\" stroke-width=\"{THIN}\"/>");
     }
 
     /// Bold stretches, the last with a head at its end.

@@ -29,6 +29,8 @@ pub struct Item<'a> {
     pub pose: Pose,
     /// Its colour.
     pub tint: Tint,
+    /// Which of the [`HATCHES`](super::HATCHES) its cut faces bear.
+    pub hatch: usize,
 }
 
 /// How large a picture is on paper, in mm.
@@ -88,8 +90,8 @@ impl Canvas {
             let number = u8::try_from(number).unwrap_or(u8::MAX);
             buffer.add(item.surface, &item.pose, (&view, &grid), cut, number);
         }
-        let tints: Vec<Tint> = items.iter().map(|item| item.tint).collect();
-        let colours = ink::inked(&buffer, &tints, (1.0 / dots) as f32);
+        let looks: Vec<(Tint, usize)> = items.iter().map(|item| (item.tint, item.hatch)).collect();
+        let colours = ink::inked(&buffer, &looks, (1.0 / dots) as f32);
         Self {
             view,
             grid,
@@ -202,7 +204,12 @@ impl Canvas {
     /// None that a picture can cause.
     pub fn picture(&self, name: &str, shows: &str, overlay: &Overlay) -> io::Result<Picture> {
         let image = self.image([0.0, 0.0])?;
-        Ok(Picture::of(name, shows, self.paper(), &(image + overlay.svg())))
+        Ok(Picture::of(
+            name,
+            shows,
+            self.paper(),
+            &(image + overlay.svg()),
+        ))
     }
 }
 

@@ -26,18 +26,27 @@ const HATCH: i64 = 18;
 /// Width of a hatch line in dots.
 const HATCH_LINE: i64 = 2;
 
-/// Every dot's colour, as a number in the palette. `tints` are those of the pieces in their order.
-pub(super) fn inked(buffer: &Buffer, tints: &[Tint], dot_mm: f32) -> Vec<u8> {
-    let mut colours = ground(buffer, tints);
+/// Every dot's colour, as a number in the palette. `looks` are the pieces' tints and hatches, in
+/// their order.
+pub(super) fn inked(buffer: &Buffer, looks: &[(Tint, usize)], dot_mm: f32) -> Vec<u8> {
+    let mut colours = ground(buffer, looks);
     let (width, height) = (buffer.width, buffer.height);
     let mut lines = vec![Line::None; width * height];
     for row in 0..height {
-        for column in 0..width {
-            let dot = row * width + column;
-            if column + 1 < width {
+        let begin = row * width;
+        let here = &buffer.facet[begin..begin + width];
+        for (column, pair) in here.windows(2).enumerate() {
+            if pair[0] != pair[1] {
+                let dot = begin + column;
                 mark(buffer, &mut lines, dot, dot + 1, (true, dot_mm));
             }
-            if row + 1 < height {
+        }
+        let Some(below) = buffer.facet.get(begin + width..begin + 2 * width) else {
+            continue;
+        };
+        for (column, (one, other)) in here.iter().zip(below).enumerate() {
+            if one != other {
+                let dot = begin + column;
                 mark(buffer, &mut lines, dot, dot + width, (false, dot_mm));
             }
         }
@@ -89,9 +98,6 @@ fn mark(buffer: &Buffer, lines: &mut [Line], one: usize, other: usize, across: (
 
 fn between(buffer: &Buffer, one: usize, other: usize, (level, dot_mm): (bool, f32)) -> Line {
     let [a, b] = [one, other].map(|dot| buffer.facet[dot]);
-    if a == b {
-        return Line::None;
-    }
     if a == NOTHING || b == NOTHING {
         return Line::Thick;
     }
@@ -120,7 +126,7 @@ fn between(buffer: &Buffer, one: usize, other: usize, (level, dot_mm): (bool, f3
 }
 
 /// Faces in their shades, cut ones with their hatching.
-fn ground(buffer: &Buffer, tints: &[Tint]) -> Vec<u8> {
+fn ground(buffer: &Buffer, looks: &[(Tint, usize)]) -> Vec<u8> {
     let mut colours = vec![PAPER_INDEX; buffer.facet.len()];
     for (dot, colour) in colours.iter_mut().enumerate() {
         let facet = buffer.facet[dot];
@@ -128,9 +134,9 @@ fn ground(buffer: &Buffer, tints: &[Tint]) -> Vec<u8> {
             continue;
         }
         let piece = usize::from(buffer.piece[facet as usize]);
-        let tint = tints.get(piece).copied().unwrap_or(Tint::Pale);
+        let (tint, hatch) = looks.get(piece).copied().unwrap_or((Tint::Pale, 0));
         *colour = match buffer.is_cut_face(dot) {
-            true => match hatched(piece, dot % buffer.width, dot / buffer.width) {
+            true => match hatched(hatch, dot % buffer.width, dot / buffer.width) {
                 true => INK_INDEX,
                 false => tint.index(1.0),
             },
@@ -140,9 +146,11 @@ fn ground(buffer: &Buffer, tints: &[Tint]) -> Vec<u8> {
     colours
 }
 
+/// How many kinds of hatching there are.
+pub const HATCHES: usize = 6;
 /// Ways in which cut faces are hatched: dots to the right and down from line to line, and how wide apart,
 /// in shares of the usual distance. Touching pieces differ in angle or distance (ISO 128-3).
-const HATCHES: [(i64, i64, f64); 6] = [
+const WAYS: [(i64, i64, f64); HATCHES] = [
     (1, 1, 1.0),
     (1, -1, 1.0),
     (1, 2, 1.0),
@@ -151,9 +159,9 @@ const HATCHES: [(i64, i64, f64); 6] = [
     (1, 1, 0.6),
 ];
 
-/// Whether a hatch line of a piece passes through a dot.
-fn hatched(piece: usize, column: usize, row: usize) -> bool {
-    let (x, y, distance) = HATCHES[piece % HATCHES.len()];
+/// Whether a line of a hatch passes through a dot.
+fn hatched(hatch: usize, column: usize, row: usize) -> bool {
+    let (x, y, distance) = WAYS[hatch % HATCHES];
     let steep = ((x * x + y * y) as f64).sqrt();
     let along = x * column as i64 + y * row as i64;
     let period = (HATCH as f64 * distance * steep) as i64;

@@ -19,6 +19,7 @@ mod view;
 
 pub use arrow::{Arrow, BALLOON, Overlay};
 pub use canvas::{Canvas, Item, Sheet};
+pub use ink::HATCHES;
 pub use raster::Cut;
 pub use surface::Surface;
 pub use tint::Tint;

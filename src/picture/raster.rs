@@ -3,7 +3,7 @@
 use super::surface::{Facet, Surface};
 use super::view::View;
 use crate::assembly::Pose;
-use nalgebra::Vector3;
+use nalgebra::{Matrix3, Vector3};
 
 /// What is taken away so that the inside is seen: everything beyond a plane.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -87,18 +87,12 @@ impl Buffer {
                 }
             })
             .collect();
-        let rows = pose.to_rows();
-        let turned = |vector: &Vector3<f32>| {
-            let v = vector.map(f64::from);
-            let world = [0, 1, 2].map(|row| {
-                let r = rows[row];
-                r[0] * v.x + r[1] * v.y + r[2] * v.z
-            });
-            Vector3::from(view.seen_direction(world)).cast::<f32>()
-        };
+        let turned = turned(pose, view);
+        self.normals.reserve(surface.facets.len());
+        self.piece.reserve(surface.facets.len());
         for facet in &surface.facets {
             let corners = facet.corners.map(|corner| seen[corner as usize]);
-            let normal = turned(&facet.normal);
+            let normal = turned * facet.normal;
             // A cut shows the back of faces; else what looks away from the eye is behind something.
             if cut.is_none() && normal.z <= 0.0 {
                 continue;
@@ -109,7 +103,7 @@ impl Buffer {
             let number = self.normals.len() as u32;
             self.normals.push(normal);
             self.piece.push(piece);
-            let lights = lights(facet, turned);
+            let lights = lights(facet, &turned);
             self.fill(corners, lights, number);
         }
     }
@@ -122,34 +116,66 @@ impl Buffer {
         }
         // A conversion from a float saturates.
         let first = |least: f32| (least - 0.5).ceil().max(0.0) as usize;
-        let past = |most: f32, end: usize| (((most - 0.5).floor() + 1.0).max(0.0) as usize).min(end);
+        let past =
+            |most: f32, end: usize| (((most - 0.5).floor() + 1.0).max(0.0) as usize).min(end);
         let rows = first(a.y.min(b.y).min(c.y))..past(a.y.max(b.y).max(c.y), self.height);
-        let columns = first(a.x.min(b.x).min(c.x))..past(a.x.max(b.x).max(c.x), self.width);
         let share = 1.0 / double_area;
-        // Shares of b and c grow evenly along a row.
+        // Shares of b and c grow evenly along a row, and so does what is mixed with them.
         let (b_x, b_y) = ((c.y - a.y) * share, (a.x - c.x) * share);
         let (c_x, c_y) = ((a.y - b.y) * share, (b.x - a.x) * share);
+        let mixed = |of: [f32; 3]| Mixed {
+            at_a: of[0],
+            b: of[1] - of[0],
+            c: of[2] - of[0],
+        };
+        let near = mixed([a.near, b.near, c.near]);
+        let light = mixed(lights);
+        let beyond = mixed([a.beyond, b.beyond, c.beyond]);
+        let is_cut = [a, b, c].iter().any(|corner| corner.beyond > 0.0);
+        let ends = [
+            first(a.x.min(b.x).min(c.x)),
+            past(a.x.max(b.x).max(c.x), self.width),
+        ];
         for row in rows {
             let y = row as f32 + 0.5 - a.y;
-            for column in columns.clone() {
-                let x = column as f32 + 0.5 - a.x;
-                let of_b = x * b_x + y * b_y;
-                let of_c = x * c_x + y * c_y;
-                if of_b < 0.0 || of_c < 0.0 || of_b + of_c > 1.0 {
+            let (b_row, c_row) = (y * b_y, y * c_y);
+            // A dot is inside where both shares are at least 0 and make 1 at the most.
+            let mut from = ends[0] as f32 + 0.5 - a.x;
+            let mut to = ends[1] as f32 - 0.5 - a.x;
+            for (at_zero, growth) in [
+                (b_row, b_x),
+                (c_row, c_x),
+                (1.0 - b_row - c_row, -b_x - c_x),
+            ] {
+                if growth > 0.0 {
+                    from = from.max(-at_zero / growth);
+                } else if growth < 0.0 {
+                    to = to.min(-at_zero / growth);
+                } else if at_zero < 0.0 {
+                    to = f32::NEG_INFINITY;
+                }
+            }
+            let begin = first(from + a.x);
+            let end = past(to + a.x, ends[1]);
+            if begin >= end {
+                continue;
+            }
+            let dots = row * self.width + begin..row * self.width + end;
+            let depths = &mut self.depth[dots.clone()];
+            let facets = &mut self.facet[dots.clone()];
+            let lights = &mut self.light[dots];
+            for (step, ((depth, facet), lit)) in
+                depths.iter_mut().zip(facets).zip(lights).enumerate()
+            {
+                let x = (begin + step) as f32 + 0.5 - a.x;
+                let shares = (x * b_x + b_row, x * c_x + c_row);
+                let here = near.at(shares);
+                if here <= *depth || is_cut && beyond.at(shares) > 0.0 {
                     continue;
                 }
-                let mean = |of: [f32; 3]| of[0] + (of[1] - of[0]) * of_b + (of[2] - of[0]) * of_c;
-                let near = mean([a.near, b.near, c.near]);
-                let dot = row * self.width + column;
-                if near <= self.depth[dot] {
-                    continue;
-                }
-                if a.beyond.is_finite() && mean([a.beyond, b.beyond, c.beyond]) > 0.0 {
-                    continue;
-                }
-                self.depth[dot] = near;
-                self.facet[dot] = number;
-                self.light[dot] = (mean(lights).clamp(0.0, 1.0) * f32::from(u8::MAX)) as u8;
+                *depth = here;
+                *facet = number;
+                *lit = (light.at(shares).clamp(0.0, 1.0) * f32::from(u8::MAX)) as u8;
             }
         }
     }
@@ -171,11 +197,36 @@ struct Corner {
     beyond: f32,
 }
 
+/// What is known at three corners, between them.
+#[derive(Clone, Copy)]
+struct Mixed {
+    at_a: f32,
+    b: f32,
+    c: f32,
+}
+
+impl Mixed {
+    fn at(self, (of_b, of_c): (f32, f32)) -> f32 {
+        self.at_a + self.b * of_b + self.c * of_c
+    }
+}
+
+/// How directions of a print frame turn into those of the picture.
+fn turned(pose: &Pose, view: &View) -> Matrix3<f32> {
+    let rows = pose.to_rows();
+    let column = |axis: usize| {
+        let world = [rows[0][axis], rows[1][axis], rows[2][axis]];
+        Vector3::from(view.seen_direction(world)).cast::<f32>()
+    };
+    Matrix3::from_columns(&[column(0), column(1), column(2)])
+}
+
 /// How light a facet is at its corners.
-fn lights(facet: &Facet, turned: impl Fn(&Vector3<f32>) -> Vector3<f32>) -> [f32; 3] {
-    let light = Vector3::from(LIGHT);
+fn lights(facet: &Facet, turned: &Matrix3<f32>) -> [f32; 3] {
+    // Turned back once instead of every normal forth.
+    let light = turned.tr_mul(&Vector3::from(LIGHT));
     facet.smooth.map(|normal| {
-        let lit = turned(&normal).dot(&light).max(0.0);
+        let lit = normal.dot(&light).max(0.0);
         EVERYWHERE + (1.0 - EVERYWHERE) * lit
     })
 }

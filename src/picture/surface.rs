@@ -34,13 +34,13 @@ impl Surface {
     /// Of a mesh. Facets without area are left out.
     pub fn of(mesh: &Mesh) -> Self {
         let mut facets = Vec::with_capacity(mesh.triangles.len());
-        let mut weights = Vec::with_capacity(mesh.triangles.len());
+        let mut weights: Vec<[f32; 3]> = Vec::with_capacity(mesh.triangles.len());
         for (corners, [a, b, c]) in mesh.triangles.iter().zip(mesh.facets()) {
             let across = (b - a).cross(&(c - a));
             let area = across.norm();
             if area > 0.0 {
                 let normal = (across / area).cast::<f32>();
-                weights.push(area as f32);
+                weights.push(angles([a, b, c]));
                 facets.push(Facet {
                     corners: *corners,
                     normal,
@@ -62,7 +62,8 @@ impl Surface {
 }
 
 /// Gives each corner the mean normal of the facets there that belong to one curved face with its own.
-fn smooth(facets: &mut [Facet], weights: &[f32], points: usize) {
+/// Facets weigh by their angles there, so that it does not matter how a flat face was cut into triangles.
+fn smooth(facets: &mut [Facet], weights: &[[f32; 3]], points: usize) {
     // Which facets stand at a point: places in one list, by where each point's begin.
     let mut begins = vec![0usize; points + 1];
     for facet in facets.iter() {
@@ -74,30 +75,34 @@ fn smooth(facets: &mut [Facet], weights: &[f32], points: usize) {
         begins[point + 1] += begins[point];
     }
     let mut next = begins.clone();
-    let mut around = vec![0usize; facets.len() * 3];
-    for (index, facet) in facets.iter().enumerate() {
-        for corner in facet.corners {
+    let mut around = vec![(Vector3::zeros(), 0.0); facets.len() * 3];
+    for (facet, weights) in facets.iter().zip(weights) {
+        for (corner, weight) in facet.corners.into_iter().zip(weights) {
             let slot = &mut next[corner as usize];
-            around[*slot] = index;
+            around[*slot] = (facet.normal, *weight);
             *slot += 1;
         }
     }
     let crease = crease_cosine();
-    for index in 0..facets.len() {
-        let own = facets[index].normal;
-        let corners = facets[index].corners;
-        facets[index].smooth = corners.map(|corner| {
+    for facet in facets {
+        let own = facet.normal;
+        facet.smooth = facet.corners.map(|corner| {
             let corner = corner as usize;
             let here = &around[begins[corner]..begins[corner + 1]];
-            let of_face = here.iter().filter(|other| {
-                let other = &facets[**other];
-                other.normal.dot(&own) > crease
-            });
-            let sum: Vector3<f32> = of_face
-                .map(|other| facets[*other].normal * weights[*other])
-                .sum();
+            let of_face = here.iter().filter(|(normal, _)| normal.dot(&own) > crease);
+            let sum: Vector3<f32> = of_face.map(|(normal, weight)| normal * *weight).sum();
             let length = sum.norm();
             if length > 0.0 { sum / length } else { own }
         });
     }
+}
+
+/// Angles of a triangle at its corners, in turns.
+fn angles(corners: [Point3<f64>; 3]) -> [f32; 3] {
+    [0, 1, 2].map(|corner: usize| {
+        let at = corners[corner];
+        let [one, other] = [1, 2].map(|next| corners[(corner + next) % 3] - at);
+        let angle = Angle::of_point(one.dot(&other), one.cross(&other).norm());
+        (angle / Angle::turns(1.0)) as f32
+    })
 }

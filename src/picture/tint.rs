@@ -32,8 +32,8 @@ pub(super) const PAPER: [f64; 3] = [1.0, 1.0, 1.0];
 
 /// Families of colours: the greys, the spot and the pale one.
 const FAMILIES: usize = GREYS.len() + 2;
-/// Shades of each: a fourteenth of lightness is hardly seen beside ink, and few shades make small files.
-pub(super) const SHADES: usize = 14;
+/// Shades of each: a twenty-fourth of lightness is not seen as a step, and few shades make small files.
+pub(super) const SHADES: usize = 24;
 /// Share of a tint that a face turned from the light keeps.
 const DARKEST: f64 = 0.42;
 

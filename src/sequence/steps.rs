@@ -59,7 +59,10 @@ fn told_together<'a, 's>(
             let covers = &wording.covers;
             covers.len() <= rest.len()
                 && !covers.is_empty()
-                && covers.iter().zip(rest).all(|(going, found)| going.is(found))
+                && covers
+                    .iter()
+                    .zip(rest)
+                    .all(|(going, found)| going.is(found))
         };
         // Of several that fit, the one that says most.
         let wordings = script.wordings.iter().filter(fits);

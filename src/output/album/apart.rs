@@ -1,7 +1,7 @@
 //! The mechanism drawn apart along the order in which it goes together, each part with its number.
 
 use super::stage::{Extent, Stage, axis_number, towards};
-use super::whole::{ACROSS, HEAD_SIDE, UP};
+use super::whole::{ACROSS, UP};
 use crate::assembly::{Axis, Fit, InstanceId, Motion, MotionKind};
 use crate::picture::{BALLOON, Canvas, Item, Overlay, Picture, Sheet, View};
 use crate::sequence::{Order, Removed};
@@ -10,6 +10,8 @@ use std::io;
 
 /// What lies between pieces drawn apart, in mm.
 const BETWEEN: f64 = 7.0;
+/// An eye as that of the whole, more from the side, so that what is drawn apart lies clear.
+const EYE: [f64; 3] = [-0.80, 0.52, -0.24];
 /// Distance of balloons from each other and from the drawing, in mm of paper.
 const APART: f64 = 2.0 * BALLOON + 1.2;
 
@@ -30,7 +32,7 @@ pub(super) fn apart(stage: &Stage<'_>, order: &Order, name: &str) -> io::Result<
         margin: 2.0 * BALLOON + 6.0,
     };
     let drawn: Vec<Item<'_>> = items.iter().map(|(_, item)| *item).collect();
-    let canvas = Canvas::draw(View::from(HEAD_SIDE, UP), &drawn, None, sheet, &[]);
+    let canvas = Canvas::draw(View::from(EYE, UP), &drawn, None, sheet, &[]);
     let mut overlay = Overlay::default();
     balloons(stage, &items, &canvas, &mut overlay);
     let shows = format!(
@@ -99,7 +101,9 @@ fn host(stage: &Stage<'_>, removed: &Removed, placed: &[InstanceId]) -> Option<I
         Fit::Thread => 5,
         Fit::Stop => 6,
     };
-    mates.min_by_key(|(fit, _)| rank(*fit)).map(|(_, piece)| piece)
+    mates
+        .min_by_key(|(fit, _)| rank(*fit))
+        .map(|(_, piece)| piece)
 }
 
 /// How far pieces are moved so that they stand clear of all that is placed, seen along their motion.
@@ -116,7 +120,11 @@ fn clear(
         let extent = stage.extent(*piece, &stage.pose(*piece, 0.0));
         extent.shifted(shifts[piece.0])
     };
-    let own = removed.pieces.iter().map(at).fold(Extent::NONE, Extent::and);
+    let own = removed
+        .pieces
+        .iter()
+        .map(at)
+        .fold(Extent::NONE, Extent::and);
     let own = own.shifted(host);
     let across: Vec<usize> = (0..3).filter(|other| *other != axis).collect();
     let meets = |other: &Extent| {

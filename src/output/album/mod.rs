@@ -106,9 +106,7 @@ impl Album {
                 let whole = || whole::whole(&stage, name);
                 let section = || whole::section(&stage, name, design.course.turns);
                 let apart = || apart::apart(&stage, order, name);
-                rayon::join(steps, || {
-                    rayon::join(whole, || rayon::join(section, apart))
-                })
+                rayon::join(steps, || rayon::join(whole, || rayon::join(section, apart)))
             },
         );
         Ok(Self {

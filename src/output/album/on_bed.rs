@@ -1,6 +1,6 @@
 //! Pictures of parts as they stand on the bed.
 
-use super::stage::Stage;
+use super::stage::{Extent, Stage};
 use crate::assembly::{Part, Pose};
 use crate::picture::{Canvas, Item, Overlay, Picture, Sheet, Tint, View};
 use crate::units::Angle;
@@ -13,14 +13,16 @@ const STEEP: f64 = 0.62;
 /// edge on.
 const WAYS: usize = 8;
 const ASIDE: f64 = 0.07;
+/// What it counts to see a part across its length, beside seeing its marks.
+const BROAD: f64 = 0.4;
 /// What of the bed is drawn around a part, in mm.
 const BED: f64 = 4.0;
 
 /// A part, by its number in the assembly, with the edge of its bed.
 pub(super) fn on_bed(stage: &Stage<'_>, index: usize, part: &Part) -> io::Result<Picture> {
     let sheet = Sheet {
-        width: 56.0,
-        height: 44.0,
+        width: 60.0,
+        height: 46.0,
         margin: 1.5,
     };
     let shows = format!("{} as it stands on the bed", part.called);
@@ -32,8 +34,9 @@ pub(super) fn on_bed(stage: &Stage<'_>, index: usize, part: &Part) -> io::Result
         surface,
         pose: Pose::identity(),
         tint: Tint::Grey(0),
+        hatch: 0,
     };
-    let around = super::stage::Extent::of(surface.points().iter().copied());
+    let around = Extent::of(surface.points().iter().copied());
     let corners = [
         [around.low[0] - BED, around.low[1] - BED],
         [around.high[0] + BED, around.low[1] - BED],
@@ -45,7 +48,10 @@ pub(super) fn on_bed(stage: &Stage<'_>, index: usize, part: &Part) -> io::Result
     let canvas = Canvas::draw(view, &[item], None, sheet, &corners);
     let mut overlay = Overlay::default();
     for side in 0..corners.len() {
-        overlay.seen_line(&canvas, [corners[side], corners[(side + 1) % corners.len()]]);
+        overlay.seen_line(
+            &canvas,
+            [corners[side], corners[(side + 1) % corners.len()]],
+        );
     }
     canvas.picture(&name, &shows, &overlay)
 }
@@ -64,7 +70,19 @@ fn eye(stage: &Stage<'_>, index: usize) -> [f64; 3] {
         let (sin, cos) = at.sin_cos();
         [cos, sin, STEEP]
     });
-    let looks_at = |eye: &[f64; 3]| eye[0] * x + eye[1] * y;
+    // What lies long is seen across its length; else any side does.
+    let size = Extent::of(
+        stage
+            .surface(index)
+            .into_iter()
+            .flat_map(|s| s.points().iter().copied()),
+    );
+    let long = [0, 1].map(|axis| size.high[axis] - size.low[axis]);
+    let across = (long[0] - long[1]) / (long[0] + long[1]).max(f64::MIN_POSITIVE);
+    let looks_at = |eye: &[f64; 3]| {
+        let broad = across * (eye[1] * eye[1] - eye[0] * eye[0]);
+        eye[0] * x + eye[1] * y + BROAD * broad
+    };
     ways.max_by(|a, b| looks_at(a).total_cmp(&looks_at(b)))
         .unwrap_or([1.0, -1.0, STEEP])
 }

@@ -2,7 +2,7 @@
 
 use crate::assembly::{Assembly, Axis, InstanceId, Motion, MotionKind, Pose};
 use crate::motion::Rate;
-use crate::picture::{Item, Surface, Tint};
+use crate::picture::{HATCHES, Item, Surface, Tint};
 use crate::solid::Mesh;
 use crate::units::{Angle, Length};
 use nalgebra::Point3;
@@ -13,6 +13,8 @@ pub(super) struct Stage<'a> {
     pub(super) assembly: &'a Assembly,
     rates: &'a [Rate],
     surfaces: Vec<Surface>,
+    /// Of every part, a number by which it is tinted and hatched.
+    looks: Vec<usize>,
 }
 
 /// The box around things, in mm.
@@ -29,6 +31,7 @@ impl<'a> Stage<'a> {
             assembly,
             rates,
             surfaces: meshes.par_iter().map(Surface::of).collect(),
+            looks: looks(assembly),
         }
     }
 
@@ -56,11 +59,12 @@ impl<'a> Stage<'a> {
 
     /// A piece in a pose and a colour.
     pub(super) fn item(&self, piece: InstanceId, pose: Pose, tint: Tint) -> Option<Item<'_>> {
-        let surface = self.surface(self.assembly.instance(piece).part.0)?;
+        let part = self.assembly.instance(piece).part.0;
         Some(Item {
-            surface,
+            surface: self.surface(part)?,
             pose,
             tint,
+            hatch: self.looks[part],
         })
     }
 
@@ -72,7 +76,7 @@ impl<'a> Stage<'a> {
 
     /// The grey of a piece: pieces of one part have one.
     pub(super) fn grey(&self, piece: InstanceId) -> Tint {
-        Tint::Grey(self.assembly.instance(piece).part.0)
+        Tint::Grey(self.looks[self.assembly.instance(piece).part.0])
     }
 
     /// The box around a piece in a pose.
@@ -105,7 +109,8 @@ impl Extent {
 
     /// Around both.
     pub(super) fn and(self, other: Self) -> Self {
-        self.with(Point3::from(other.low)).with(Point3::from(other.high))
+        self.with(Point3::from(other.low))
+            .with(Point3::from(other.high))
     }
 
     /// The same elsewhere.
@@ -124,12 +129,42 @@ impl Extent {
 
     /// Its eight corners.
     pub(super) fn corners(&self) -> [Point3<f64>; 8] {
-        let pick = |high: bool, axis: usize| if high { self.high[axis] } else { self.low[axis] };
+        let pick = |high: bool, axis: usize| {
+            if high {
+                self.high[axis]
+            } else {
+                self.low[axis]
+            }
+        };
         [0, 1, 2, 3, 4, 5, 6, 7].map(|corner: usize| {
             let [x, y, z] = [0, 1, 2].map(|axis| pick(corner >> axis & 1 == 1, axis));
             Point3::new(x, y, z)
         })
     }
+}
+
+/// Numbers by which parts are tinted and hatched: parts that meet have different ones, and each is used as
+/// seldom as can be.
+fn looks(assembly: &Assembly) -> Vec<usize> {
+    let mut looks: Vec<Option<usize>> = vec![None; assembly.parts.len()];
+    let part_of = |piece: InstanceId| assembly.instance(piece).part.0;
+    for piece in &assembly.instances {
+        let part = piece.part.0;
+        if looks[part].is_some() {
+            continue;
+        }
+        let met = |look: usize| {
+            let mut joints = assembly.joints.iter();
+            joints.any(|joint| {
+                let [a, b] = joint.between.map(part_of);
+                (a == part && looks[b] == Some(look)) || (b == part && looks[a] == Some(look))
+            })
+        };
+        let used = |look: usize| looks.iter().filter(|of| **of == Some(look)).count();
+        let look = (0..HATCHES).min_by_key(|look| (met(*look), used(*look)));
+        looks[part] = look;
+    }
+    looks.into_iter().map(Option::unwrap_or_default).collect()
 }
 
 /// Number of an axis of the assembly.

@@ -61,8 +61,8 @@ pub(super) fn moving(
     let view = View::from(eye(put_in), UP);
     let canvas = Canvas::draw(view, &items, None, SHEET, &[]);
     let mut overlay = Overlay::default();
-    for removed in put_in {
-        show_motion(stage, removed, &placed, &canvas, &mut overlay);
+    for together in same_way(put_in) {
+        show_motion(stage, &together, &placed, &canvas, &mut overlay);
     }
     let [_, high] = canvas.paper();
     overlay.words([1.5, high - 1.5], &format!("at turn {}", number(turn, 2)));
@@ -105,18 +105,41 @@ fn eye(put_in: &[&Removed]) -> [f64; 3] {
     eye
 }
 
-/// The arrow of one motion, and the eye that tells its clockwise.
+/// Motions that one arrow shows: straight ones along one way.
+fn same_way<'a>(put_in: &[&'a Removed]) -> Vec<Vec<&'a Removed>> {
+    let mut all: Vec<Vec<&Removed>> = Vec::new();
+    for removed in put_in {
+        let straight = |other: &Removed| other.motion.kind == MotionKind::Straight;
+        let same = |group: &&mut Vec<&Removed>| {
+            let mut known = group.iter();
+            straight(removed)
+                && known.all(|k| straight(k) && towards(k.motion) == towards(removed.motion))
+        };
+        match all.iter_mut().find(same) {
+            Some(group) => group.push(removed),
+            None => all.push(vec![removed]),
+        }
+    }
+    all
+}
+
+/// The arrow of motions along one way, and the eye that tells its clockwise.
 fn show_motion(
     stage: &Stage<'_>,
-    removed: &Removed,
+    together: &[&Removed],
     placed: &[(InstanceId, Pose, Tint)],
     canvas: &Canvas,
     overlay: &mut Overlay,
 ) {
+    let Some(removed) = together.first() else {
+        return;
+    };
     let way = removed.way_in();
     let moved = |piece: InstanceId| match removed.is_driven() {
         true => piece == stage.assembly.drive,
-        false => removed.pieces.contains(&piece),
+        false => together
+            .iter()
+            .any(|removed| removed.pieces.contains(&piece)),
     };
     let points = |(piece, pose, _): &(InstanceId, Pose, Tint)| {
         let surface = stage.surface(stage.assembly.instance(*piece).part.0);
@@ -124,7 +147,12 @@ fn show_motion(
         let pose = *pose;
         points.iter().map(move |point| pose.apply(*point))
     };
-    let extent = Extent::of(placed.iter().filter(|(piece, ..)| moved(*piece)).flat_map(points));
+    let extent = Extent::of(
+        placed
+            .iter()
+            .filter(|(piece, ..)| moved(*piece))
+            .flat_map(points),
+    );
     let step = towards(way);
     if way.kind == MotionKind::Straight {
         straight_arrow(canvas, &extent, step, overlay);
@@ -166,7 +194,9 @@ fn straight_arrow(canvas: &Canvas, extent: &Extent, step: [f64; 3], overlay: &mu
     let corners = extent.corners().map(|corner| canvas.at(corner));
     let middle = extent.middle();
     let centre = canvas.at(Point3::from(middle));
-    let ahead = canvas.at(Point3::from([0, 1, 2].map(|axis| middle[axis] + step[axis])));
+    let ahead = canvas.at(Point3::from(
+        [0, 1, 2].map(|axis| middle[axis] + step[axis]),
+    ));
     let along = [ahead[0] - centre[0], ahead[1] - centre[1]];
     let long = (along[0] * along[0] + along[1] * along[1]).sqrt();
     if long <= 0.0 {

@@ -62,7 +62,10 @@ pub(super) fn section(stage: &Stage<'_>, name: &str, turns: f64) -> io::Result<P
     for turns in ends {
         let canvas = Canvas::draw(view, &stage.standing(turns), Some(cut), sheet, &reach);
         let [wide, high] = canvas.paper();
-        overlay.words([2.0, paper[1] + LINE - 1.5], &format!("turn {}", number(turns, 2)));
+        overlay.words(
+            [2.0, paper[1] + LINE - 1.5],
+            &format!("turn {}", number(turns, 2)),
+        );
         inside += &canvas.image([0.0, paper[1] + LINE])?;
         paper = [wide.max(paper[0]), paper[1] + LINE + high];
     }
@@ -71,5 +74,10 @@ pub(super) fn section(stage: &Stage<'_>, name: &str, turns: f64) -> io::Result<P
          at turn {}, the end of the stroke",
         number(turns, 2)
     );
-    Ok(Picture::of("section", &shows, paper, &(inside + overlay.svg())))
+    Ok(Picture::of(
+        "section",
+        &shows,
+        paper,
+        &(inside + overlay.svg()),
+    ))
 }
