@@ -173,6 +173,18 @@ impl Overlay {
         );
     }
 
+    /// A thin line around a rectangle, by its left upper corner and its size.
+    pub fn frame(&mut self, [x, y]: [f64; 2], [wide, high]: [f64; 2]) {
+        // Half of the line lies inside.
+        let (x, y) = (x + THIN / 2.0, y + THIN / 2.0);
+        self.svg += &format!(
+            "<rect x=\"{x:.2}\" y=\"{y:.2}\" width=\"{:.2}\" height=\"{:.2}\" fill=\"none\" \
+             stroke=\"{INK}\" stroke-width=\"{THIN}\"/>",
+            wide - THIN,
+            high - THIN
+        );
+    }
+
     /// An eye that looks along a direction of the paper, at a place.
     pub fn eye(&mut self, [x, y]: [f64; 2], towards: [f64; 2]) {
         let degrees = Angle::of_point(towards[0], towards[1]).as_degrees();

@@ -44,6 +44,15 @@ pub struct Sheet {
     pub margin: f64,
 }
 
+/// What a picture has to reach.
+#[derive(Clone, Copy, Debug)]
+pub enum Reach<'a> {
+    /// All pieces, and these points.
+    All(&'a [Point3<f64>]),
+    /// These points alone, whatever stands beyond them.
+    Window(&'a [Point3<f64>]),
+}
+
 /// Pieces drawn, with what is needed to write over them.
 pub struct Canvas {
     view: View,
@@ -53,15 +62,19 @@ pub struct Canvas {
 }
 
 impl Canvas {
-    /// Draws pieces, what a cut takes away left out. `also` are points that the picture has to reach.
+    /// Draws pieces, what a cut takes away left out.
     pub fn draw(
         view: View,
         items: &[Item<'_>],
         cut: Option<Cut>,
         sheet: Sheet,
-        also: &[Point3<f64>],
+        reach: Reach<'_>,
     ) -> Self {
-        let placed = items.iter().flat_map(|item| {
+        let (fitted, also) = match reach {
+            Reach::All(also) => (items, also),
+            Reach::Window(points) => (&[][..], points),
+        };
+        let placed = fitted.iter().flat_map(|item| {
             let points = item.surface.points.iter();
             points.map(|point| item.pose.apply(*point))
         });

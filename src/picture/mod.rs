@@ -18,7 +18,7 @@ mod tint;
 mod view;
 
 pub use arrow::{Arrow, BALLOON, Overlay};
-pub use canvas::{Canvas, Item, Sheet};
+pub use canvas::{Canvas, Item, Reach, Sheet};
 pub use ink::HATCHES;
 pub use raster::Cut;
 pub use surface::Surface;

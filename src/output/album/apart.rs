@@ -3,7 +3,7 @@
 use super::stage::{Extent, Stage, axis_number, towards};
 use super::whole::{ACROSS, UP};
 use crate::assembly::{Axis, Fit, InstanceId, Motion, MotionKind};
-use crate::picture::{BALLOON, Canvas, Item, Overlay, Picture, Sheet, View};
+use crate::picture::{BALLOON, Canvas, Item, Overlay, Picture, Reach, Sheet, View};
 use crate::sequence::{Order, Removed};
 use crate::units::Length;
 use std::io;
@@ -32,13 +32,29 @@ pub(super) fn apart(stage: &Stage<'_>, order: &Order, name: &str) -> io::Result<
         margin: 2.0 * BALLOON + 6.0,
     };
     let drawn: Vec<Item<'_>> = items.iter().map(|(_, item)| *item).collect();
-    let canvas = Canvas::draw(View::from(EYE, UP), &drawn, None, sheet, &[]);
+    let (eye, head) = seen_from(order);
+    let canvas = Canvas::draw(View::from(eye, UP), &drawn, None, sheet, Reach::All(&[]));
     let mut overlay = Overlay::default();
     balloons(stage, &items, &canvas, &mut overlay);
     let shows = format!(
-        "{name} drawn apart along the way it goes together; each number is that of the part in the parts list"
+        "{name} drawn apart along the way it goes together, the drive head on the {head}; each number is \
+         that of the part in the parts list"
     );
     canvas.picture("exploded", &shows, &overlay)
+}
+
+/// From where it is seen, and where the drive head then lies: from the side to which more pieces go.
+fn seen_from(order: &Order) -> ([f64; 3], &'static str) {
+    let Order::Apart { removals, .. } = order else {
+        return (EYE, "left");
+    };
+    let sideways = removals.iter().map(|removed| removed.motion);
+    let sideways = sideways.filter(|motion| motion.axis == Axis::X);
+    let away: f64 = sideways.map(|motion| towards(motion)[0]).sum();
+    match away > 0.0 {
+        true => ([-EYE[0], EYE[1], EYE[2]], "right"),
+        false => (EYE, "left"),
+    }
 }
 
 /// Where every piece is moved to, in mm, in the order of the pieces.

@@ -1,10 +1,13 @@
 //! The pictures of a kit: the whole, cut along its axis, drawn apart, part by part and step by step.
 
 mod apart;
+mod gesture;
 mod on_bed;
 mod stage;
 mod step;
 mod whole;
+
+pub use gesture::{Eye, Gesture};
 
 use crate::assembly::{Assembly, PartId};
 use crate::layout::Design;
@@ -38,6 +41,8 @@ pub struct Album {
     pub parts: Vec<Picture>,
     /// Every step, in the order of the design's steps; `None` where nothing moves or is handled.
     pub steps: Vec<Option<Picture>>,
+    /// What a hand does in every step, in the order of the design's steps, as the pictures show it.
+    pub gestures: Vec<Vec<Gesture>>,
     /// Whether the pictures are written as files of their own, too.
     pub as_files: bool,
 }
@@ -116,6 +121,7 @@ impl Album {
             exploded: exploded?,
             parts: parts?,
             steps: steps?,
+            gestures: gestures(design, order),
             as_files: false,
             meshes,
         })
@@ -161,5 +167,15 @@ fn step_pictures(
                 Some(_) | None => Ok(None),
             }
         })
+        .collect()
+}
+
+/// What a hand does in every step.
+fn gestures(design: &Design, order: &Order) -> Vec<Vec<Gesture>> {
+    let mut put_in = sequence::put_in(order, &design.script);
+    put_in.resize(design.steps.len(), Vec::new());
+    put_in
+        .iter()
+        .map(|told| told.iter().map(|removed| Gesture::of(removed)).collect())
         .collect()
 }

@@ -2,7 +2,7 @@
 
 use super::stage::{Extent, Stage};
 use crate::assembly::{Part, Pose};
-use crate::picture::{Canvas, Item, Overlay, Picture, Sheet, Tint, View};
+use crate::picture::{Canvas, Item, Overlay, Picture, Reach, Sheet, Tint, View};
 use crate::units::Angle;
 use nalgebra::Point3;
 use std::io;
@@ -45,7 +45,7 @@ pub(super) fn on_bed(stage: &Stage<'_>, index: usize, part: &Part) -> io::Result
     ]
     .map(|[x, y]| Point3::new(x, y, around.low[2]));
     let view = View::from(eye(stage, index), [0.0, 0.0, 1.0]);
-    let canvas = Canvas::draw(view, &[item], None, sheet, &corners);
+    let canvas = Canvas::draw(view, &[item], None, sheet, Reach::All(&corners));
     let mut overlay = Overlay::default();
     for side in 0..corners.len() {
         overlay.seen_line(

@@ -122,6 +122,15 @@ impl Extent {
         self
     }
 
+    /// The same with room at every side, in mm.
+    pub(super) fn widened(mut self, by: f64) -> Self {
+        for axis in 0..3 {
+            self.low[axis] -= by;
+            self.high[axis] += by;
+        }
+        self
+    }
+
     /// Its middle.
     pub(super) fn middle(&self) -> [f64; 3] {
         [0, 1, 2].map(|axis| (self.low[axis] + self.high[axis]) / 2.0)

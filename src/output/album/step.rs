@@ -2,10 +2,11 @@
 //!
 //! All of it is read from the motions that were found, so that the arrow turns the way the piece does.
 
+use super::gesture::{Eye, Gesture};
 use super::stage::{Extent, Stage, axis_number, carried, towards};
 use super::whole::{HEAD_SIDE, UP};
-use crate::assembly::{Axis, InstanceId, MotionKind, Pose};
-use crate::picture::{Arrow, Canvas, Item, Overlay, Picture, Sheet, Surface, Tint, View};
+use crate::assembly::{Axis, Fit, InstanceId, MotionKind, Pose};
+use crate::picture::{Arrow, Canvas, Item, Overlay, Picture, Reach, Sheet, Surface, Tint, View};
 use crate::sequence::Removed;
 use crate::units_told::number;
 use nalgebra::Point3;
@@ -22,10 +23,16 @@ const BESIDE: f64 = 3.4;
 const EYE: f64 = 7.0;
 /// Where the arrow around a piece stands, from the end that the hand holds, as a share of its length.
 const HELD: f64 = 0.12;
+/// Side of the inset that shows how marks stand, and room for its words, in mm of paper.
+const INSET: f64 = 38.0;
+const LINES: f64 = 8.0;
+/// What is seen around a pin and around a screw in the inset, in mm.
+const PIN_ROOM: f64 = 6.0;
+const SCREW_ROOM: f64 = 14.0;
 /// Size of the pictures on paper, in mm.
 const SHEET: Sheet = Sheet {
-    width: 110.0,
-    height: 62.0,
+    width: 104.0,
+    height: 60.0,
     margin: 9.0,
 };
 
@@ -59,14 +66,96 @@ pub(super) fn moving(
         .filter_map(|(piece, pose, tint)| stage.item(*piece, *pose, *tint))
         .collect();
     let view = View::from(eye(put_in), UP);
-    let canvas = Canvas::draw(view, &items, None, SHEET, &[]);
+    let canvas = Canvas::draw(view, &items, None, SHEET, Reach::All(&[]));
     let mut overlay = Overlay::default();
     for together in same_way(put_in) {
         show_motion(stage, &together, &placed, &canvas, &mut overlay);
     }
-    let [_, high] = canvas.paper();
-    overlay.words([1.5, high - 1.5], &format!("at turn {}", number(turn, 2)));
-    canvas.picture(name, shows, &overlay).map(Some)
+    let [wide, high] = canvas.paper();
+    if let Some(words) = stands(stage, first, &shown) {
+        overlay.words([1.5, high - 1.5], &words);
+    }
+    let Some((inset, words)) = inset(stage, put_in, &shown) else {
+        return canvas.picture(name, shows, &overlay).map(Some);
+    };
+    let [inset_wide, inset_high] = inset.paper();
+    let whole = [wide + INSET, high.max(inset_high + LINES)];
+    let left = wide + (INSET - inset_wide) / 2.0;
+    for (line, words) in words.iter().enumerate() {
+        let below = inset_high + (line as f64 + 1.0) * LINES / 2.0;
+        overlay.words_amid([wide + INSET / 2.0, below], words);
+    }
+    overlay.frame([left, 0.0], inset.paper());
+    let inside = canvas.image([0.0, 0.0])? + &inset.image([left, 0.0])? + overlay.svg();
+    Ok(Some(Picture::of(name, shows, whole, &inside)))
+}
+
+/// At which turn the mechanism stands, or that it lies on the bench; nothing while the drive is not in.
+fn stands(stage: &Stage<'_>, removed: &Removed, shown: &[InstanceId]) -> Option<String> {
+    if removed.group.is_some() {
+        return Some("on the bench".into());
+    }
+    if !shown.contains(&stage.assembly.drive) {
+        return None;
+    }
+    Some(match removed.turn < 0.0 {
+        true => format!("{} turns before turn 0", number(-removed.turn, 2)),
+        false => format!("at turn {}", number(removed.turn, 2)),
+    })
+}
+
+/// What the eye sees that tells clockwise, or the hand that presses a pin, when it is in place: where marks
+/// point, and how flats stand. None of motions in which nothing can stand wrong.
+fn inset(
+    stage: &Stage<'_>,
+    put_in: &[&Removed],
+    shown: &[InstanceId],
+) -> Option<(Canvas, [&'static str; 2])> {
+    let pressed = |piece: &InstanceId| {
+        let mut joints = stage.assembly.joints.iter();
+        joints.any(|joint| joint.fit == Fit::Press && joint.between[0] == *piece)
+    };
+    let wrong = |removed: &&&Removed| match removed.motion.kind {
+        MotionKind::Helical => true,
+        MotionKind::Straight => removed.pieces.iter().any(pressed),
+        MotionKind::Driven => false,
+    };
+    let removed = put_in.iter().find(wrong)?;
+    let eye = towards(removed.motion);
+    let words = match removed.motion.kind {
+        MotionKind::Helical | MotionKind::Driven => ["in place,", "as the eye sees it"],
+        MotionKind::Straight => ["in place, seen from", "where it is pressed"],
+    };
+    let up = match removed.motion.axis {
+        Axis::X | Axis::Z => UP,
+        Axis::Y => [1.0, 0.0, 0.0],
+    };
+    let items: Vec<Item<'_>> = shown
+        .iter()
+        .filter_map(|piece| {
+            let tint = match removed.pieces.contains(piece) {
+                true => Tint::Spot,
+                false => Tint::Pale,
+            };
+            stage.item(*piece, stage.pose(*piece, removed.turn), tint)
+        })
+        .collect();
+    let around = removed.pieces.iter().map(|piece| {
+        let extent = stage.extent(*piece, &stage.pose(*piece, removed.turn));
+        match removed.motion.kind {
+            MotionKind::Straight => extent.widened(PIN_ROOM),
+            MotionKind::Helical | MotionKind::Driven => extent.widened(SCREW_ROOM),
+        }
+    });
+    let window = around.fold(Extent::NONE, Extent::and).corners();
+    let sheet = Sheet {
+        width: INSET,
+        height: INSET,
+        margin: 1.0,
+    };
+    let view = View::from(eye, up);
+    let canvas = Canvas::draw(view, &items, None, sheet, Reach::Window(&window));
+    Some((canvas, words))
 }
 
 /// A step at the mechanism put together: what is handled stands out.
@@ -85,7 +174,13 @@ pub(super) fn handling(
             stage.item(piece, stage.pose(piece, 0.0), tint)
         })
         .collect();
-    let canvas = Canvas::draw(View::from(HEAD_SIDE, UP), &items, None, SHEET, &[]);
+    let canvas = Canvas::draw(
+        View::from(HEAD_SIDE, UP),
+        &items,
+        None,
+        SHEET,
+        Reach::All(&[]),
+    );
     let mut overlay = Overlay::default();
     let [_, high] = canvas.paper();
     overlay.words([1.5, high - 1.5], "at turn 0");
@@ -134,7 +229,6 @@ fn show_motion(
     let Some(removed) = together.first() else {
         return;
     };
-    let way = removed.way_in();
     let moved = |piece: InstanceId| match removed.is_driven() {
         true => piece == stage.assembly.drive,
         false => together
@@ -153,17 +247,17 @@ fn show_motion(
             .filter(|(piece, ..)| moved(*piece))
             .flat_map(points),
     );
-    let step = towards(way);
-    if way.kind == MotionKind::Straight {
-        straight_arrow(canvas, &extent, step, overlay);
-        return;
-    }
-    // A hand that drives the mechanism holds the head, which is at the low end.
-    let forwards = removed.is_driven() || step[2] > 0.0;
+    let (clockwise, eye) = match Gesture::of(removed) {
+        Gesture::Turn { clockwise, eye } => (clockwise, eye),
+        Gesture::Push { .. } => {
+            straight_arrow(canvas, &extent, towards(removed.way_in()), overlay);
+            return;
+        }
+    };
     let (low, high) = (extent.low[2], extent.high[2]);
-    let (held, behind) = match forwards {
-        true => (low + (high - low) * HELD, low),
-        false => (high - (high - low) * HELD, high),
+    let (held, behind) = match eye {
+        Eye::Head => (low + (high - low) * HELD, low),
+        Eye::Far => (high - (high - low) * HELD, high),
     };
     let radius = [0, 1]
         .iter()
@@ -174,11 +268,15 @@ fn show_motion(
         Arrow::Turning {
             z: held,
             radius: radius + OFF / canvas.scale(),
-            clockwise: way.turns > 0.0,
+            // Clockwise from the far end is the other way from the head.
+            clockwise: clockwise == (eye == Eye::Head),
         },
     );
     let [end, further] = [0.0, 1.0].map(|more| {
-        let out = if forwards { -more } else { more };
+        let out = match eye {
+            Eye::Head => -more,
+            Eye::Far => more,
+        };
         canvas.at(Point3::new(0.0, 0.0, behind + out))
     });
     let along = [end[0] - further[0], end[1] - further[1]];

@@ -1,7 +1,7 @@
 //! Pictures of the whole: from outside, and cut along its axis at both ends of the stroke.
 
 use super::stage::Stage;
-use crate::picture::{Canvas, Cut, Overlay, Picture, Sheet, View};
+use crate::picture::{Canvas, Cut, Overlay, Picture, Reach, Sheet, View};
 use crate::units_told::number;
 use nalgebra::Point3;
 use std::io;
@@ -28,7 +28,7 @@ pub(super) fn whole(stage: &Stage<'_>, name: &str) -> io::Result<Picture> {
         margin: 3.0,
     };
     let view = View::from(HEAD_SIDE, UP);
-    let canvas = Canvas::draw(view, &stage.standing(0.0), None, sheet, &[]);
+    let canvas = Canvas::draw(view, &stage.standing(0.0), None, sheet, Reach::All(&[]));
     let shows = format!("{name} put together, at turn 0, the drive head on the left");
     canvas.picture("whole", &shows, &Overlay::default())
 }
@@ -60,7 +60,13 @@ pub(super) fn section(stage: &Stage<'_>, name: &str, turns: f64) -> io::Result<P
     let mut overlay = Overlay::default();
     let mut paper = [0.0, 0.0];
     for turns in ends {
-        let canvas = Canvas::draw(view, &stage.standing(turns), Some(cut), sheet, &reach);
+        let canvas = Canvas::draw(
+            view,
+            &stage.standing(turns),
+            Some(cut),
+            sheet,
+            Reach::All(&reach),
+        );
         let [wide, high] = canvas.paper();
         overlay.words(
             [2.0, paper[1] + LINE - 1.5],
