@@ -198,7 +198,7 @@ impl Overlay {
 }
 
 /// Points of an arrow that goes round, in the direction of the motion.
-fn turning_points(arrow: Arrow, canvas: &Canvas) -> Vec<Point3<f64>> {
+pub(super) fn turning_points(arrow: Arrow, canvas: &Canvas) -> Vec<Point3<f64>> {
     let Arrow::Turning {
         z,
         radius,

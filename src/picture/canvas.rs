@@ -57,8 +57,8 @@ pub enum Reach<'a> {
 pub struct Canvas {
     view: View,
     grid: Grid,
-    buffer: Buffer,
-    colours: Vec<u8>,
+    pub(super) buffer: Buffer,
+    pub(super) colours: Vec<u8>,
 }
 
 impl Canvas {
@@ -145,7 +145,7 @@ impl Canvas {
             .is_none_or(|dot| self.buffer.depth[dot] <= near + JUST_BEHIND)
     }
 
-    fn dot(&self, [x, y]: [f64; 2]) -> Option<usize> {
+    pub(super) fn dot(&self, [x, y]: [f64; 2]) -> Option<usize> {
         let inside = |at: f64, end: usize| {
             let at = (at * DOTS).floor();
             (at >= 0.0 && at < end as f64).then_some(at as usize)

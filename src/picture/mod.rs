@@ -25,6 +25,9 @@ pub use surface::Surface;
 pub use tint::Tint;
 pub use view::View;
 
+#[cfg(test)]
+mod tests;
+
 /// A drawing that needs nothing beside it.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Picture {

@@ -9,6 +9,7 @@
     reason = "in a test a value that is not there is a failure"
 )]
 
+mod album;
 mod at_the_bench;
 mod bolts;
 mod clearance;
