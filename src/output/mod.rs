@@ -16,4 +16,5 @@ pub mod part;
 pub mod part_files;
 pub mod record;
 mod svg;
+pub mod viewer;
 pub mod words;

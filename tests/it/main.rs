@@ -59,4 +59,5 @@ mod tune;
 mod typing_aids;
 mod undrawn;
 mod vary;
+mod viewer;
 mod words;

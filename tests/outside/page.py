@@ -1,0 +1,486 @@
+"""Drives the page of written folders in a browser, as a person with a mouse, a keyboard or neither.
+
+    python page.py --netlead PROGRAM [--browser PATH] FOLDER...
+
+Each folder holds a guide.html beside its report and its parts. Travels and sections that the page shows
+are held against figures of the report and cuts of the written solids, from the page's own state and from
+pixels. Prints a line for each failure, a line for each folder, and closes with `N passed, N failed`; the
+exit code is 1 when anything failed.
+"""
+
+import argparse
+import io
+import json
+import subprocess
+import sys
+import tempfile
+from pathlib import Path
+
+import axe_playwright_python
+import numpy as np
+from PIL import Image
+from playwright.sync_api import sync_playwright
+from pypdf import PdfReader
+
+import page_section
+from tally import Tally
+
+BROWSER = "/usr/bin/chromium"
+# A browser that runs in a container, asks nobody for updates, and keeps to what it is told.
+FLAGS = ["--no-sandbox", "--disable-quic", "--no-first-run", "--disable-background-networking",
+         "--disable-component-update", "--disable-sync"]
+# Once begun, a page has this long to draw, in ms; far more than it takes, for slow machines.
+PATIENCE = 30_000
+WIDE, NARROW = {"width": 1280, "height": 900}, {"width": 360, "height": 740}
+# How far the meshes of the page stand off those that are printed, in mm: src/output/album.
+COARSE = 0.1
+# What a picture tells no finer than, in pixels: one of each of two edges.
+PIXELS = 2.0
+# Size of the section's pictures, of that which fits, and how many of them along each part.
+ZOOM, PICTURES = 4, 2
+# Columns that are compared in each picture.
+COLUMNS = 40
+# Text that would run as a program, were it not kept as text.
+HOSTILE = "</script><img src=x onerror=\\\"document.title='ran'\\\">&<b>"
+
+
+class Page:
+    """One page in one browser window, with what it complained of."""
+
+    def __init__(self, browser, path, tally, fragment="", **context):
+        context.setdefault("viewport", WIDE)
+        self.context = browser.new_context(**context)
+        self.page = self.context.new_page()
+        self.complaints = []
+        self.page.on("pageerror", lambda error: self.complaints.append(str(error)))
+        self.page.on("console", lambda line: line.type == "error" and self.complaints.append(line.text))
+        self.page.on("request", lambda asked: asked.url.startswith(("file:", "data:", "blob:"))
+                     or self.complaints.append(f"asks for {asked.url}"))
+        self.address = Path(path).resolve().as_uri()
+        self.tally = tally
+        self.shown = 0
+        self.page.goto(self.address + fragment)
+
+    def __enter__(self):
+        return self
+
+    def __exit__(self, *_):
+        self.tally.check(not self.complaints, f"the page complains: {self.complaints}")
+        self.context.close()
+
+    def ready(self, state="ready"):
+        """Waits until the viewer has come to a state."""
+        known = f"document.querySelector('#viewer').dataset.state === '{state}'"
+        self.page.wait_for_function(known, timeout=PATIENCE)
+        if state == "ready":
+            self.page.wait_for_function("document.querySelector('#viewer').dataset.firstFrameMs",
+                                        timeout=PATIENCE)
+        return self
+
+    def state(self):
+        """What the viewer tells of itself, once what was asked for is drawn."""
+        return self.page.evaluate(
+            "() => new Promise(done => { const told = document.querySelector('#viewer').dataset;"
+            " const look = () => told.rough === '1' && !told.playing"
+            " ? requestAnimationFrame(look) : done({...told});"
+            " requestAnimationFrame(() => requestAnimationFrame(look)); })")
+
+    def show(self, words):
+        """Sets the state by the address's fragment, which is read when it has become another."""
+        self.shown += 1
+        self.page.evaluate("words => new Promise(done => { addEventListener('hashchange',"
+                           " () => setTimeout(done), {once: true}); location.hash = words })",
+                           f"{words}&shown={self.shown}")
+        return self.state()
+
+    def picture(self):
+        """The canvas as pixels: height, width, red green blue."""
+        shot = self.page.locator("#viewer-canvas").screenshot()
+        return np.asarray(Image.open(io.BytesIO(shot)).convert("RGB"))
+
+    def press(self, name, key):
+        self.page.locator(f"#viewer-{name}").focus()
+        self.page.keyboard.press(key)
+
+    def click(self, name):
+        self.page.locator(f"#viewer-{name}").click()
+
+    def drag(self, name, share):
+        """Presses on a slider at a share of its length."""
+        slider = self.page.locator(f"#viewer-{name}")
+        slider.scroll_into_view_if_needed()
+        box = slider.bounding_box()
+        self.page.mouse.click(box["x"] + share * box["width"], box["y"] + box["height"] / 2)
+
+
+def numbers(words):
+    return [float(word) for word in words.split()]
+
+
+def carriages(report):
+    """Names of carriages' parts and their pieces' travel a turn: what slides and never turns."""
+    slides = [joint for joint in report["joints"] if joint["kind"] == "slide"]
+    return {joint["parts"][0] for joint in slides}
+
+
+def others(report, name):
+    return ",".join(part["name"] for part in report["parts"] if part["name"] != name)
+
+
+def check_travel(view, report, tally):
+    """The slider turns the screw, and the carriage goes by the net lead with each turn."""
+    lead, whole = report["motion"]["net_lead_mm"], report["motion"]["turns"]
+    # Six decimals, of turns times a lead.
+    for share in (0.0, 0.31, 1.0):
+        view.drag("turn", share)
+        state = view.state()
+        turn = float(state["turn"])
+        tally.check(0.0 <= turn <= whole + 1e-6, f"turn {turn} is beyond the stroke")
+        tally.near(abs(numbers(state["carriageMm"])[0]), lead * turn, 1e-5,
+                   f"travel of the carriage at turn {turn}")
+    view.press("turn", "End")
+    tally.near(float(view.state()["turn"]), whole, 1e-6, "turn at the slider's end")
+    view.press("turn", "Home")
+    tally.near(float(view.state()["turn"]), 0.0, 1e-6, "turn at the slider's begin")
+
+
+def check_plain(view, report, tally):
+    """The plain screw's carriage runs ahead with the same turns, until its stroke is over."""
+    state = view.show("turn=1")
+    if not state["plainMm"]:
+        tally.check(report["kit"]["layout"] == "single", "no plain screw beside the kit")
+        return
+    run, creep = abs(float(state["plainMm"])), abs(numbers(state["carriageMm"])[0])
+    tally.check(run >= creep - 1e-6, f"the plain screw goes {run}, the kit {creep}")
+    end = view.show(f"turn={report['motion']['turns']}")
+    stroke = report["motion"]["stroke_mm"]
+    tally.near(abs(float(end["plainMm"])), min(stroke, run * report["motion"]["turns"]), 1e-4,
+               "travel of the plain screw at the end")
+
+
+def check_pixels(view, report, solids, tally):
+    """The carriage's ends on the picture are where the solids have them, at both ends of the stroke."""
+    for name in sorted(carriages(report) & set(solids)):
+        # Square to the side, without anything else, so that its silhouette is its own.
+        places = []
+        for turn in (0.0, report["motion"]["turns"]):
+            state = view.show(f"turn={turn}&yaw=0&pitch=0&plain=0&hide={others(report, name)}")
+            scale, [middle, _] = float(state["pxPerMm"]), numbers(state["origin"])
+            picture = view.picture()
+            drawn = np.abs(picture.astype(int) - picture[0, 0]).max(axis=2) > 12
+            columns = np.flatnonzero(drawn.any(axis=0))
+            expected = [middle + scale * end for end in solids[name].ends(turn)]
+            found = [columns[0], columns[-1] + 1]
+            for end, at, should in zip(("left", "right"), found, expected, strict=True):
+                tally.near(at, should, PIXELS, f"{end} end of {name} at turn {turn:.3f}, pixels")
+            places.append(found)
+        moved = [(after - before) / scale for before, after in zip(*places, strict=True)]
+        lead = report["motion"]["net_lead_mm"] * report["motion"]["turns"]
+        tally.check(any(abs(abs(way) - lead) <= PIXELS / scale for way in moved),
+                    f"{name} moved {moved} mm on the picture, the net lead gives {lead:.3f}")
+
+
+def check_section(view, report, solids, tally):
+    """A column of pixels across the cut passes from paper to material where the solids do."""
+    compared = 0
+    threaded = {name for joint in report["joints"] if joint["kind"] == "thread"
+                for name in joint["parts"]}
+    for name in sorted(threaded & set(solids)):
+        # A part turned by some share of a turn shows whether it turns the right way.
+        turn = 0.3
+        segments = page_section.cut(solids[name].at(turn))
+        low, high = solids[name].ends(turn)
+        for picture in range(PICTURES):
+            place = low + (high - low) * (picture + 0.5) / PICTURES
+            state = view.show(f"turn={turn}&cut=0&move=0&face=1&yaw=0&pitch=0&plain=0&zoom={ZOOM}"
+                              f"&at={place:.3f}&hide={others(report, name)}")
+            compared += check_columns(view, state, segments, name, tally)
+    tally.check(compared > COLUMNS, f"only {compared} columns of the cut could be compared")
+    return compared
+
+
+def check_columns(view, state, segments, name, tally):
+    """Columns of one picture of a cut, those left out in which the outline runs across the axis."""
+    scale, [middle, height] = float(state["pxPerMm"]), numbers(state["origin"])
+    pixels = view.picture()
+    limit = COARSE + PIXELS / scale
+    compared = 0
+    for column in np.linspace(5, pixels.shape[1] - 6, COLUMNS).astype(int):
+        z = (column + 0.5 - middle) / scale
+        expected = page_section.across(segments, z)
+        if not page_section.is_steady(segments, z, limit, 2.0 * limit):
+            continue
+        top, bottom = height / scale, (height - pixels.shape[0]) / scale
+        if any(min(abs(y - top), abs(y - bottom)) < 2.0 * limit for y in expected):
+            continue
+        found = page_section.runs(pixels[:, column], pixels[0, 0])
+        shown = sorted((height - pixel) / scale for pixel in found)
+        wanted = page_section.seen(expected, bottom, top)
+        if len(shown) != len(wanted):
+            tally.check(False, f"section of {name} at z {z:.3f}: {np.round(shown, 2)} is shown, "
+                               f"the solid has {np.round(wanted, 2)}")
+            continue
+        if len(wanted) == 0:
+            continue
+        off = np.abs(np.array(shown) - wanted).max()
+        tally.most(off, limit, f"section of {name} at z {z:.3f}, mm")
+        compared += 1
+    return compared
+
+
+def controls(report):
+    """Every control: its name, what a mouse does, what a key does, and what has to change."""
+    def click(view, name):
+        view.click(name)
+
+    def slide(view, name):
+        view.drag(name, 0.83)
+
+    rows = [("turn", slide, "ArrowRight", "turn"), ("play", click, "Enter", "playing"),
+            ("cut", click, "Space", "cut"), ("face", click, "Space", "face"),
+            ("angle", slide, "ArrowRight", "cut"), ("move", slide, "ArrowRight", "move"),
+            ("slanted", click, "Enter", "yaw"), ("side", click, "Enter", "yaw"),
+            ("head", click, "Enter", "yaw"), ("larger", click, "Enter", "pxPerMm"),
+            ("smaller", click, "Enter", "pxPerMm"), ("numbers", click, "Space", "numbers"),
+            ("gap", click, "Enter", "gap"), ("apart", slide, "ArrowRight", "apart"),
+            ("next", click, "Enter", "step"), ("play-steps", click, "Enter", "playing")]
+    if report["kit"]["layout"] != "single":
+        rows.append(("plain", click, "Space", "plain"))
+    return rows
+
+
+def check_controls(view, report, tally):
+    """Each control does something, by mouse and by keyboard."""
+    for name, mouse, key, changes in controls(report):
+        for how, act in (("mouse", mouse), ("keyboard", lambda view, name: view.press(name, key))):
+            # From a look that no button gives.
+            before = view.show("turn=1&cut=none&move=0&face=0&yaw=11&pitch=7&zoom=1&plain=1&numbers=0&gap=0")
+            act(view, name)
+            after = view.state()
+            tally.check(before[changes] != after[changes],
+                        f"{name} by {how}: {changes} stays {before[changes]}")
+    check_stepping(view, tally)
+    check_canvas(view, tally)
+    check_list(view, report, tally)
+
+
+def check_stepping(view, tally):
+    """Steps go on and back, and are left; turning begins anew; what was hidden comes back."""
+    for act in (view.click, lambda name: view.press(name, "Enter")):
+        view.show("step=3")
+        act("previous")
+        tally.check(view.state()["step"] == "2", "previous step")
+        act("leave-steps")
+        tally.check(view.state()["step"] == "", "the steps are left")
+        view.show("turn=2")
+        act("back")
+        tally.check(float(view.state()["turn"]) == 0.0, "back to turn 0")
+
+
+def check_canvas(view, tally):
+    """The drawing is turned, shifted and sized on itself, and a part is picked where it is seen."""
+    view.show("turn=0&yaw=11&pitch=7&zoom=1")
+    canvas = view.page.locator("#viewer-canvas")
+    canvas.scroll_into_view_if_needed()
+    for key, changes in (("ArrowLeft", "yaw"), ("ArrowUp", "pitch"), ("+", "pxPerMm"), ("-", "pxPerMm"),
+                         ("Shift+ArrowRight", "origin")):
+        before = view.state()
+        canvas.press(key)
+        tally.check(view.state()[changes] != before[changes], f"{key} on the drawing")
+    box = canvas.bounding_box()
+    middle = (box["x"] + box["width"] / 2, box["y"] + box["height"] / 2)
+    before = view.state()
+    view.page.mouse.move(*middle)
+    view.page.mouse.down()
+    view.page.mouse.move(middle[0] + 60, middle[1] + 20)
+    view.page.mouse.up()
+    after = view.state()
+    tally.check(before["yaw"] != after["yaw"] and before["pitch"] != after["pitch"], "a drag")
+    tally.check(after["picked"] == "", "a drag picks a part")
+    view.page.mouse.wheel(0, -240)
+    tally.check(float(view.state()["pxPerMm"]) > float(after["pxPerMm"]), "a roll")
+    state = view.show("turn=0&yaw=0&pitch=0&zoom=1&plain=0&hide=")
+    x, y = numbers(state["origin"])
+    # The frame's outer end stands at the origin; a little in and up is its side.
+    scale = float(state["pxPerMm"])
+    canvas.click(position={"x": x + 4.0 * scale, "y": y - 3.0 * scale})
+    tally.check(view.state()["picked"] != "", "a click on the drawing picks nothing")
+
+
+def check_list(view, report, tally):
+    """Parts are hidden and picked from their list, and marked in the bill."""
+    placed = [part["name"] for part in report["parts"] if part["instances"]]
+    items = view.page.locator("#viewer-parts li")
+    tally.check(items.count() == len(placed), f"{items.count()} parts in the list of {len(placed)}")
+    for act in (lambda where: where.click(), lambda where: where.press("Space")):
+        view.show("hide=&pick=")
+        tick, name = items.nth(0).locator("input"), items.nth(0).locator("button")
+        act(tick)
+        tally.check(view.state()["hidden"] == placed[0], f"{placed[0]} is hidden")
+        view.click("all")
+        tally.check(view.state()["hidden"] == "", "all parts are shown again")
+        act(name)
+        tally.check(view.state()["picked"] == placed[0], f"{placed[0]} is picked")
+        marked = view.page.locator(f"[data-part='{placed[0]}'].viewer-picked")
+        tally.check(marked.count() > 0, f"{placed[0]} is marked in the bill")
+    rows = view.page.locator("[data-part] .viewer-pick")
+    tally.check(rows.count() > 0, "the bill leads to the drawing")
+    view.show("pick=")
+    rows.nth(0).click()
+    tally.check(view.state()["picked"] in placed, "a row of the bill picks its part")
+
+
+def text_of(view):
+    """Lines that a reader sees, the viewer's stage left out."""
+    view.page.evaluate("() => { const stage = document.getElementById('viewer-stage');"
+                       " if (stage) stage.style.display = 'none';"
+                       " document.querySelectorAll('.viewer-pick').forEach(one => one.remove()); }")
+    return [line.strip() for line in view.page.inner_text("body").splitlines() if line.strip()]
+
+
+def check_without(browser, plain, path, tally):
+    """Without a program, and without WebGL, all text stands there and the pictures are pointed to."""
+    with Page(browser, path, tally) as view:
+        whole = text_of(view.ready())
+    with Page(browser, path, tally, java_script_enabled=False) as view:
+        bare = view.page.inner_text("body")
+        missing = [line for line in whole if line not in bare]
+        tally.check(not missing, f"without a program the page lacks {missing[:3]}")
+        tally.check("pictures" in view.page.inner_text("#viewer-fallback"), "the pictures are pointed to")
+        tally.check(not view.page.locator("#viewer-stage").is_visible(), "an idle stage is shown")
+    with Page(plain, path, tally) as view:
+        view.ready("no-webgl")
+        tally.check(view.page.locator("#viewer-fallback").is_visible(), "no word on missing WebGL")
+        tally.check(not view.page.locator("#viewer-stage").is_visible(), "an idle stage is shown")
+
+
+def check_still(browser, path, tally):
+    """Who wants no motion gets none: a step is there at once, and nothing is played by itself."""
+    with Page(browser, path, tally, reduced_motion="reduce") as view:
+        view.ready()
+        view.click("next")
+        view.click("next")
+        first = view.state()["apart"]
+        view.page.wait_for_timeout(150)
+        tally.check(view.state()["apart"] == first, "a step moves though no motion is wanted")
+        tally.check(view.state()["playing"] == "", "something plays though no motion is wanted")
+
+
+def check_paper(view, tally):
+    """On paper every section stands, and the viewer leaves no idle controls."""
+    headings = [heading.strip() for heading in view.page.locator("h2").all_inner_texts()]
+    inside = view.page.locator("#viewer h2").inner_text().strip()
+    paper = PdfReader(io.BytesIO(view.page.pdf(format="A4")))
+    text = " ".join(" ".join(page.extract_text().split()) for page in paper.pages)
+    for heading in headings:
+        if heading != inside:
+            tally.check(" ".join(heading.split()) in text, f"`{heading}` is not on paper")
+    tally.check("Play the steps" not in text, "controls stand on paper")
+    return len(paper.pages)
+
+
+def check_access(browser, path, tally):
+    """No rule of accessibility is broken, in the light, in the dark, and on a phone."""
+    rules = Path(axe_playwright_python.__file__).with_name("axe.min.js").read_text(encoding="utf-8")
+    for scheme, viewport in (("light", WIDE), ("dark", WIDE), ("light", NARROW)):
+        with Page(browser, path, tally, color_scheme=scheme, viewport=viewport) as view:
+            view.ready()
+            view.page.evaluate(rules)
+            broken = view.page.evaluate("() => axe.run().then(found => found.violations.map(rule =>"
+                                        " `${rule.id}: ${rule.nodes[0].html.slice(0, 120)}`))")
+            tally.check(not broken, f"{scheme}, {viewport['width']} wide: {broken}")
+            wide = view.page.evaluate("document.documentElement.scrollWidth")
+            tally.most(wide, viewport["width"], f"width of the page, {scheme}")
+
+
+def check_hostile(browser, program, tally):
+    """Text of a kit that would run as a program stays text in the page; as a name it is refused."""
+    kit = ('layout = "nested"\ndrive = "M20x2.5"\ninner = "M12x1.75"\nstroke = 10\n'
+           f'[[waive]]\ncheck = "stop-load"\nreason = "{HOSTILE}"\n')
+    with tempfile.TemporaryDirectory() as place:
+        file, out = Path(place) / "kit.toml", Path(place) / "out"
+
+        def make(name):
+            file.write_text(f'name = "{name}"\n{kit}', encoding="utf-8")
+            return subprocess.run([program, "make", file, "--out", out], capture_output=True, text=True,
+                                  stdin=subprocess.DEVNULL)
+        made = make(HOSTILE)
+        tally.check(made.returncode == 1 and "`name` has" in made.stderr, "a name with `<` is taken")
+        made = make("hostile")
+        tally.check(made.returncode == 0, f"a waived kit is refused: {made.stderr}")
+        with Page(browser, out / "guide.html", tally) as view:
+            view.ready()
+            tally.check(view.page.locator("img[src=x]").count() == 0, "a kit's text is an element")
+            tally.check(view.page.title() != "ran", "a kit's text runs as a program")
+            tally.check("<img src=x" in view.page.inner_text("body"), "a kit's text is not told")
+
+
+def judge(browser, plain, folder):
+    """One folder; its tally, and its line."""
+    tally = Tally(Path(folder).name)
+    path = Path(folder) / "guide.html"
+    told = "not read"
+    with tally.guard("page"):
+        report = json.loads((Path(folder) / "report.json").read_text(encoding="utf-8"))
+        solids = {part["name"]: page_section.Solid(folder, part) for part in report["parts"]
+                  if part["file"] is not None and part["instances"]}
+        with Page(browser, path, tally) as view:
+            first = view.ready().state()["firstFrameMs"]
+            with tally.guard("travel"):
+                check_travel(view, report, tally)
+                check_plain(view, report, tally)
+            with tally.guard("pixels"):
+                check_pixels(view, report, solids, tally)
+            columns = 0
+            with tally.guard("section"):
+                columns = check_section(view, report, solids, tally)
+            pages = 0
+            with tally.guard("paper"):
+                pages = check_paper(view, tally)
+        with Page(browser, path, tally) as view, tally.guard("controls"):
+            check_controls(view.ready(), report, tally)
+        for check in (check_still, check_access):
+            with tally.guard(check.__name__):
+                check(browser, path, tally)
+        with tally.guard("fallbacks"):
+            check_without(browser, plain, path, tally)
+        size = path.stat().st_size
+        tally.most(size, 2_000_000, "bytes of the page")
+        told = (f"{size // 1000} kB, first picture after {first} ms, {columns} columns of the cut, "
+                f"{pages} sheets of paper")
+    line = f"{tally.kit}: {told}: {tally.passed} passed, {len(tally.failures)} failed"
+    return tally, line
+
+
+def main():
+    parser = argparse.ArgumentParser(description="Drives the page of folders that netlead wrote.")
+    parser.add_argument("--netlead", required=True, help="the program, for a kit with a hostile name")
+    parser.add_argument("--browser", default=BROWSER, help="a Chromium")
+    parser.add_argument("folders", nargs="+")
+    arguments = parser.parse_args()
+    tallies = []
+    with sync_playwright() as driver:
+        def launch(*more):
+            return driver.chromium.launch(executable_path=arguments.browser, args=[*FLAGS, *more])
+        browser, plain = launch(), launch("--disable-3d-apis")
+        for folder in arguments.folders:
+            tally, line = judge(browser, plain, folder)
+            tallies.append(tally)
+            for failure in tally.failures:
+                print(f"FAIL {tally.kit}: {failure}")
+            print(line, flush=True)
+        tally = Tally("hostile name")
+        with tally.guard("hostile name"):
+            check_hostile(browser, arguments.netlead, tally)
+        tallies.append(tally)
+        for failure in tally.failures:
+            print(f"FAIL {tally.kit}: {failure}")
+        browser.close()
+        plain.close()
+    failed = sum(len(tally.failures) for tally in tallies)
+    print(f"{sum(tally.passed for tally in tallies)} passed, {failed} failed")
+    return 1 if failed else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())
