@@ -15,5 +15,6 @@ pub mod page;
 pub mod part;
 pub mod part_files;
 pub mod record;
+pub mod sheet;
 mod svg;
 pub mod words;
