@@ -152,7 +152,7 @@ fn ways_up(paper: &mut Paper, product: &Product, view: &ThreadView<'_>, sources:
     }
 }
 
-/// A layer's height, and the gap between the tips over a crest.
+/// A layer's height, and the gap between the tips over a root.
 fn sizes(
     paper: &mut Paper,
     product: &Product,
@@ -176,10 +176,10 @@ fn sizes(
         let words = format!("layer {}", view.dimension(layer, 2));
         dimension::level(paper, span, &words);
     }
-    // Left of it, still on the flat.
-    let crest = view.crest - thread.pitch() * (thread.form().crest_flat() / 2.0);
-    let screw = layered.male_radius(crest - view.threads.male_crest) + view.shifts[0];
-    let hole = layered.female_radius(crest - view.threads.female_root) + view.shifts[0];
+    // Over the screw's root left of the ridge.
+    let root = view.crest - thread.pitch() / 2.0;
+    let screw = layered.male_radius(root - view.threads.male_crest) + view.shifts[0];
+    let hole = layered.female_radius(root - view.threads.female_root) + view.shifts[0];
     let value = fits::length(view.told, layered.radial_gap());
     let told = match view.told {
         Told::Metric => value,
@@ -188,7 +188,7 @@ fn sizes(
     if sources == [Source::Printed; 2] {
         let words = format!("{told} radial gap as printed");
         let edges = [view.y(screw), view.y(hole)];
-        dimension::gap(paper, view.x(crest), edges, SHELF, &words);
+        dimension::gap(paper, view.x(root), edges, SHELF, &words);
     }
 }
 

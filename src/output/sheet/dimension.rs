@@ -64,6 +64,24 @@ pub(super) fn level(paper: &mut Paper, span: Span, words: &str) {
     }
 }
 
+/// A dimension along y. Words read upwards, left of the middle of the line.
+pub(super) fn upright(paper: &mut Paper, span: Span, words: &str) {
+    for (y, feature) in span.ends.into_iter().zip(span.features) {
+        let past = if feature > span.line { -PAST } else { PAST };
+        paper.line(Line::Thin, [feature, y], [span.line + past, y]);
+    }
+    let x = span.line;
+    let [high, low] = [
+        span.ends[0].min(span.ends[1]),
+        span.ends[0].max(span.ends[1]),
+    ];
+    paper.line(Line::Thin, [x, low], [x, high]);
+    paper.arrowhead([x, low], [0.0, 1.0]);
+    paper.arrowhead([x, high], [0.0, -1.0]);
+    let middle = f64::midpoint(low, high);
+    paper.text_upwards([x - ABOVE, middle], Anchor::Middle, LETTER, words);
+}
+
 /// A diameter of which one side is shown: from beyond the axis up to the outline (ISO 129-1).
 pub(super) struct Diameter<'a> {
     /// Where the outline is, from which its extension line goes.

@@ -6,6 +6,8 @@
 
 mod as_drawn;
 mod as_printed;
+mod assembly_section;
+mod cut;
 mod dimension;
 mod foot;
 mod hatching;
@@ -30,6 +32,12 @@ pub fn sheets(product: &Product) -> Vec<Picture> {
         drawn.into_iter().chain(printed)
     });
     sheets.collect()
+}
+
+/// The whole in section through its axis at turn 0, with item numbers and main sizes; `None` where no part
+/// was drawn.
+pub fn assembly_section(product: &Product) -> Option<Picture> {
+    assembly_section::sheet(product)
 }
 
 /// Travel of carriages, drive and screws over turns of the drive, what a reversal loses, and where the

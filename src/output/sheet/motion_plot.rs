@@ -269,11 +269,17 @@ impl Panel {
 
     /// One line, with its words at its end beside the panel.
     fn travel(&self, paper: &mut Paper, travel: &Travel, turns: f64, taken: &mut Vec<f64>) {
-        /// From line to line of words.
+        /// From line to line of words, and letters in one.
         const ROW: f64 = 4.2;
+        const COLUMNS: usize = 20;
         let end = self.at(turns, travel.per_turn * turns);
         paper.line(travel.kind, self.at(0.0, Length::ZERO), end);
-        let rows = travel.words.len() as f64;
+        let words = travel
+            .words
+            .iter()
+            .flat_map(|words| textwrap::wrap(words, COLUMNS));
+        let words: Vec<_> = words.collect();
+        let rows = words.len() as f64;
         // The first place down from its end at which no other words stand.
         let mut first = end[1] - (rows - 1.0) * ROW / 2.0;
         let collides = |first: f64| {
@@ -286,7 +292,7 @@ impl Panel {
         let x = SIDES[1] + 8.0;
         let knee = [x - 2.0, first + LETTER / 2.0 - 1.2];
         paper.line(Line::Thin, end, knee);
-        for (index, words) in travel.words.iter().enumerate() {
+        for (index, words) in words.iter().enumerate() {
             let y = first + ROW * index as f64;
             taken.push(y);
             let room = WIDTH - x;
