@@ -1,9 +1,9 @@
 //! From a thread joint to its section as it is drawn: both profiles, their gap and all their sizes.
 
-use super::dimension::{self, Diameter, Span};
+use super::dimension::{self, Beside, Diameter, Span};
 use super::foot;
 use super::hatching;
-use super::paper::{Anchor, At, LETTER, Line, Paper};
+use super::paper::{Anchor, At, Group, LETTER, Line, Paper};
 use super::thread_view::{TOP, ThreadView, WIDTH};
 use crate::assembly::Source;
 use crate::output::kit::{Product, fits};
@@ -25,7 +25,7 @@ const OF_A_PITCH: usize = 3;
 pub(super) fn sheet(product: &Product, view: &ThreadView<'_>, number: usize) -> Picture {
     let notes = notes(view);
     let height = view.axis() + 10.0 + foot::height(&notes) + foot::STRIP;
-    let mut paper = Paper::new([WIDTH, height]);
+    let mut paper = Paper::new([WIDTH, height], Group::Half);
     metal(&mut paper, view);
     view.centre_lines(&mut paper);
     diameters(&mut paper, view);
@@ -164,6 +164,7 @@ fn lengths(paper: &mut Paper, view: &ThreadView<'_>) {
             ends: [view.x(from), view.x(to)],
             features: [top; 2],
             line,
+            beside: Beside::Right,
         };
         dimension::level(paper, span, &words);
     };

@@ -4,10 +4,10 @@
 //! (see [`LayeredThread`]). Layers stand where they do at turn 0: a whole number of them over the bed that
 //! the part stood on.
 
-use super::dimension::{self, Span};
+use super::dimension::{self, Beside, Span};
 use super::foot;
 use super::hatching;
-use super::paper::{ARROW, Anchor, At, LETTER, Line, Paper};
+use super::paper::{ARROW, Anchor, At, Group, LETTER, Line, Paper};
 use super::thread_view::{Corner, TOP, ThreadView, WIDTH};
 use crate::assembly::{InstanceId, Source};
 use crate::output::kit::{Product, fits};
@@ -39,7 +39,7 @@ pub(super) fn sheet(product: &Product, view: &ThreadView<'_>, number: usize) -> 
     };
     let notes = notes(product, view, layered, sources);
     let height = view.bottom() + 16.0 + foot::height(&notes) + foot::STRIP;
-    let mut paper = Paper::new([WIDTH, height]);
+    let mut paper = Paper::new([WIDTH, height], Group::Half);
     for (member, outline) in [&screw, &hole].into_iter().enumerate() {
         let [whole, broken] = view.metal(member, outline);
         let lines = hatching::lines(view.hatches[member], &[whole], &[]);
@@ -172,6 +172,7 @@ fn sizes(
             ends: [view.x(low), view.x(low + layer)],
             features: [view.y(radius); 2],
             line: LAYER_LINE,
+            beside: Beside::Right,
         };
         let words = format!("layer {}", view.dimension(layer, 2));
         dimension::level(paper, span, &words);

@@ -5,10 +5,10 @@
 //! carriages stand at the end of the stroke is drawn in double-dotted chain lines (ISO 128-2).
 
 use super::cut::{self, Plane};
-use super::dimension::{self, BALLOON, Span};
+use super::dimension::{self, BALLOON, Beside, Span};
 use super::foot;
 use super::hatching::{self, Hatch};
-use super::paper::{At, Line, Paper, WIDE};
+use super::paper::{At, Group, Line, Paper};
 use super::thread_view::{WIDTH, dimension as told_length, unit_words};
 use crate::assembly::{InstanceId, Made, Pose};
 use crate::output::kit::Product;
@@ -27,7 +27,7 @@ const ABOVE: f64 = 22.0;
 /// From the section to the notes: dimensions.
 const BELOW: f64 = 26.0;
 /// Corners that stand off a line by less are left out, in mm on paper: a pen's width hides them.
-const FINE: f64 = WIDE / 50.0;
+const FINE: f64 = Group::Third.wide() / 30.0;
 /// Decimals of a dimension in mm: what a caliper reads.
 const CALIPER: usize = 2;
 
@@ -49,14 +49,14 @@ pub(super) fn sheet(product: &Product) -> Option<Picture> {
     let moved = moved(product, plane);
     let frame = Frame::around(&cuts, &moved)?;
     let legend = legend(product, &cuts);
-    let notes = vec![
-        legend.join(", "),
+    let mut notes = foot::listed(&legend);
+    notes.push(
         "Section through the axis at the start of the stroke; bought parts are not hatched. Double-dotted \
          chain lines: where it ends."
             .into(),
-    ];
+    );
     let height = frame.bottom() + BELOW + foot::height(&notes) + foot::STRIP;
-    let mut paper = Paper::new([WIDTH, height]);
+    let mut paper = Paper::new([WIDTH, height], Group::Third);
     metal(&mut paper, product, &frame, &cuts);
     for cut in &moved {
         paper.outlines(Line::Other, &frame.on_paper(&cut.outlines));
@@ -247,23 +247,34 @@ fn balloons(paper: &mut Paper, product: &Product, frame: &Frame, cuts: &[Cut]) {
     }
 }
 
-/// The middle of the longest level stretch of a cut face, above the axis where there is one.
+/// The place of a cut face that is farthest from its edges.
 fn face(frame: &Frame, cut: &Cut) -> Option<At> {
-    let level = Hatch {
+    /// Lines on which places are looked at, on paper, and places on each.
+    const LEVEL: Hatch = Hatch {
         angle: Angle::ZERO,
         spacing: 0.5,
     };
-    let lines = hatching::lines(level, &frame.on_paper(&cut.outlines), &[]);
-    let axis = frame.at([0.0, 0.0])[1];
-    let long = |line: &[At; 2]| {
-        let above = line[0][1] < axis;
-        (above, (line[1][0] - line[0][0]).abs())
+    const PLACES: u32 = 8;
+    let outlines = frame.on_paper(&cut.outlines);
+    let lines = hatching::lines(LEVEL, &outlines, &[]);
+    let places = lines.iter().flat_map(|[from, to]| {
+        (0..PLACES).map(move |index| {
+            let share = (f64::from(index) + 0.5) / f64::from(PLACES);
+            [from[0] + (to[0] - from[0]) * share, from[1]]
+        })
+    });
+    let room = |place: At| {
+        let edges = outlines.iter().flat_map(|outline| {
+            let next = outline.iter().cycle().skip(1);
+            outline.iter().zip(next)
+        });
+        edges
+            .map(|(from, to)| cut::distance(place, *from, *to))
+            .fold(f64::INFINITY, f64::min)
     };
-    let longest = lines.iter().max_by(|a, b| {
-        let (a, b) = (long(a), long(b));
-        a.0.cmp(&b.0).then(a.1.total_cmp(&b.1))
-    })?;
-    Some([0, 1].map(|axis| f64::midpoint(longest[0][axis], longest[1][axis])))
+    let roomy = places.map(|place| (room(place), place));
+    let best = roomy.max_by(|a, b| a.0.total_cmp(&b.0))?;
+    Some(best.1)
 }
 
 /// From where to where outlines reach along an axis of the section.
@@ -285,6 +296,7 @@ fn sizes(paper: &mut Paper, product: &Product, frame: &Frame, cuts: &[Cut], move
         ends: whole.map(x),
         features: [bottom; 2],
         line: bottom + 18.0,
+        beside: Beside::Right,
     };
     dimension::level(paper, span, &words(whole[1] - whole[0]));
     let leading = product.design.assembly.carriages.leading;
@@ -299,6 +311,7 @@ fn sizes(paper: &mut Paper, product: &Product, frame: &Frame, cuts: &[Cut], move
             ends: [x(start[face]), x(end[face])],
             features: [bottom; 2],
             line: bottom + 8.0,
+            beside: Beside::Left,
         };
         let stroke = (end[face] - start[face]).abs();
         dimension::level(paper, span, &format!("stroke {}", words(stroke)));
@@ -309,6 +322,7 @@ fn sizes(paper: &mut Paper, product: &Product, frame: &Frame, cuts: &[Cut], move
         ends: wide.map(|across| frame.at([0.0, across])[1]),
         features: [left; 2],
         line: left - 8.0,
+        beside: Beside::Right,
     };
     dimension::upright(paper, across, &words(wide[1] - wide[0]));
 }

@@ -100,7 +100,7 @@ pub(super) fn simplified(outline: &[[f64; 2]], off: f64) -> Vec<[f64; 2]> {
 }
 
 /// From a point to the stretch between two others.
-fn distance(point: [f64; 2], from: [f64; 2], to: [f64; 2]) -> f64 {
+pub(super) fn distance(point: [f64; 2], from: [f64; 2], to: [f64; 2]) -> f64 {
     let (dx, dy) = (to[0] - from[0], to[1] - from[1]);
     let (x, y) = (point[0] - from[0], point[1] - from[1]);
     let long = dx * dx + dy * dy;

@@ -23,6 +23,17 @@ pub(super) struct Span {
     pub(super) features: [f64; 2],
     /// Across the axis, where the dimension's line is.
     pub(super) line: f64,
+    /// Where words stand that have no room between the ends.
+    pub(super) beside: Beside,
+}
+
+/// On which side of a narrow dimension its words stand.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Beside {
+    /// To the left.
+    Left,
+    /// To the right.
+    Right,
 }
 
 impl Span {
@@ -55,12 +66,15 @@ pub(super) fn level(paper: &mut Paper, span: Span, words: &str) {
         let middle = f64::midpoint(low, high);
         paper.text([middle, baseline], Anchor::Middle, LETTER, words);
     } else {
-        let end = high + ARROW + 1.0 + width_of(words, LETTER);
-        paper.line(Line::Thin, [low - TAIL, y], [end, y]);
+        let long = ARROW + 1.0 + width_of(words, LETTER);
+        let (line, at, anchor) = match span.beside {
+            Beside::Right => ([low - TAIL, high + long], high + ARROW + 1.0, Anchor::Start),
+            Beside::Left => ([low - long, high + TAIL], low - ARROW - 1.0, Anchor::End),
+        };
+        paper.line(Line::Thin, [line[0], y], [line[1], y]);
         paper.arrowhead([low, y], [1.0, 0.0]);
         paper.arrowhead([high, y], [-1.0, 0.0]);
-        let start = [high + ARROW + 1.0, baseline];
-        paper.text(start, Anchor::Start, LETTER, words);
+        paper.text([at, baseline], anchor, LETTER, words);
     }
 }
 

@@ -2,6 +2,7 @@
 
 use super::paper::{Anchor, LETTER, Line, Paper, TITLE};
 use crate::output::words::capital;
+use textwrap::{Options, WordSplitter};
 
 /// Margin to the left and right, on paper.
 const MARGIN: f64 = 4.0;
@@ -27,8 +28,28 @@ pub(super) fn write(paper: &mut Paper, from: f64, notes: &[String]) {
 }
 
 fn lines(note: &str) -> Vec<String> {
-    let lines = textwrap::wrap(note, COLUMNS);
+    // A designation or a compound word is not torn at its hyphen.
+    let options = Options::new(COLUMNS).word_splitter(WordSplitter::NoHyphenation);
+    let lines = textwrap::wrap(note, options);
     lines.into_iter().map(|line| line.into_owned()).collect()
+}
+
+/// Lines of a list whose items are not torn.
+pub(super) fn listed(items: &[String]) -> Vec<String> {
+    let mut lines: Vec<String> = Vec::new();
+    for item in items {
+        match lines.last_mut() {
+            Some(line) if line.chars().count() + item.chars().count() + 3 <= COLUMNS => {
+                line.push_str(&format!(", {item}"));
+            }
+            Some(line) => {
+                line.push(',');
+                lines.push(item.clone());
+            }
+            None => lines.push(item.clone()),
+        }
+    }
+    lines
 }
 
 /// The strip at the foot of a sheet: what it is, and how it is drawn.

@@ -4,10 +4,10 @@
 //! colour. The band is the way back after a reversal at the end: the drive turns, and the carriage waits
 //! until all play is taken up.
 
-use super::dimension;
+use super::dimension::{self, Beside, Span};
 use super::foot;
 use super::hatching::{self, Hatch};
-use super::paper::{Anchor, At, LETTER, Line, Paper, width_of};
+use super::paper::{Anchor, At, Group, LETTER, Line, Paper, width_of};
 use super::thread_view::{WIDTH, dimension as told_length};
 use crate::output::kit::{Interval, Product};
 use crate::output::svg::Axis;
@@ -15,6 +15,7 @@ use crate::output::words::{plain, turning_words};
 use crate::picture::Picture;
 use crate::units::{Angle, Length};
 use crate::units_told::{Told, number};
+use textwrap::{Options, WordSplitter};
 
 /// Left and right edge of the panel, on paper.
 const SIDES: [f64; 2] = [20.0, 128.0];
@@ -38,7 +39,7 @@ pub(super) fn plot(product: &Product) -> Option<Picture> {
     let (turns, told) = (course.turns, product.kit.told());
     let notes = notes(product);
     let height = EDGES[1] + 20.0 + foot::height(&notes) + foot::STRIP;
-    let mut paper = Paper::new([WIDTH, height]);
+    let mut paper = Paper::new([WIDTH, height], Group::Half);
     let across = Axis::over([first, last].into_iter(), SIDES);
     let most = travels
         .iter()
@@ -219,10 +220,11 @@ impl Panel {
             paper.lines(Line::Thin, &hatching::lines(hatch, &[wall], &[]));
         }
         let words = format!("stroke, {} turns", number(turns, 2));
-        let span = dimension::Span {
+        let span = Span {
             ends: [self.across.at(0.0), self.across.at(turns)],
             features: [EDGES[0]; 2],
             line: EDGES[0] - 5.0,
+            beside: Beside::Right,
         };
         dimension::level(paper, span, &words);
     }
@@ -274,10 +276,11 @@ impl Panel {
         const COLUMNS: usize = 20;
         let end = self.at(turns, travel.per_turn * turns);
         paper.line(travel.kind, self.at(0.0, Length::ZERO), end);
+        let options = Options::new(COLUMNS).word_splitter(WordSplitter::NoHyphenation);
         let words = travel
             .words
             .iter()
-            .flat_map(|words| textwrap::wrap(words, COLUMNS));
+            .flat_map(|words| textwrap::wrap(words, options.clone()));
         let words: Vec<_> = words.collect();
         let rows = words.len() as f64;
         // The first place down from its end at which no other words stand.

@@ -11,10 +11,27 @@ use crate::units_told::number;
 /// A place on the paper.
 pub(super) type At = [f64; 2];
 
-/// Width of a wide line (ISO 128-2, group 0.5).
-pub(super) const WIDE: f64 = 0.5;
-/// Width of a narrow line: half of it (ISO 128-2).
-const NARROW: f64 = 0.25;
+/// Width of a narrow line in wide ones (ISO 128-2).
+const NARROW: f64 = 0.5;
+
+/// A group of line widths (ISO 128-2), by its wide line.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Group {
+    /// 0.5 and 0.25 mm.
+    Half,
+    /// 0.35 and 0.18 mm: for drawings full of small features.
+    Third,
+}
+
+impl Group {
+    /// Width of a wide line.
+    pub(super) const fn wide(self) -> f64 {
+        match self {
+            Self::Half => 0.5,
+            Self::Third => 0.35,
+        }
+    }
+}
 
 /// Height of capital letters: dimensions and notes (ISO 3098).
 pub(super) const LETTER: f64 = 2.5;
@@ -46,21 +63,21 @@ pub(super) enum Line {
 }
 
 impl Line {
-    /// Width on paper.
+    /// Width in widths of a wide line.
     fn width(self) -> f64 {
         match self {
-            Self::Outline => WIDE,
+            Self::Outline => 1.0,
             Self::Thin | Self::Hidden | Self::Centre | Self::Other => NARROW,
         }
     }
 
-    /// Dashes and gaps on paper: 24, 12, 6 and 3 widths of the line (ISO 128-2).
-    fn dashes(self) -> &'static str {
+    /// Dashes and gaps in widths of the line (ISO 128-2).
+    fn dashes(self) -> &'static [f64] {
         match self {
-            Self::Outline | Self::Thin => "",
-            Self::Hidden => "3 0.75",
-            Self::Centre => "6 0.75 1.5 0.75",
-            Self::Other => "6 0.75 1.5 0.75 1.5 0.75",
+            Self::Outline | Self::Thin => &[],
+            Self::Hidden => &[12.0, 3.0],
+            Self::Centre => &[24.0, 3.0, 6.0, 3.0],
+            Self::Other => &[24.0, 3.0, 6.0, 3.0, 6.0, 3.0],
         }
     }
 }
@@ -80,15 +97,20 @@ pub(super) enum Anchor {
 #[derive(Clone, Debug)]
 pub(super) struct Paper {
     size: [f64; 2],
+    wide: f64,
     body: String,
 }
 
 impl Paper {
-    /// White paper of a width and height.
-    pub(super) fn new(size: [f64; 2]) -> Self {
+    /// White paper of a width and height, for lines of a group.
+    pub(super) fn new(size: [f64; 2], group: Group) -> Self {
         let [width, height] = size.map(shown);
         let body = format!("<rect width=\"{width}\" height=\"{height}\" fill=\"#fff\"/>\n");
-        Self { size, body }
+        Self {
+            size,
+            wide: group.wide(),
+            body,
+        }
     }
 
     /// Width and height.
@@ -122,11 +144,17 @@ impl Paper {
         if paths.is_empty() {
             return;
         }
-        let dashes = match kind.dashes() {
-            "" => String::new(),
-            dashes => format!(" stroke-dasharray=\"{dashes}\""),
+        let width = self.wide * kind.width();
+        let dashes: Vec<String> = kind
+            .dashes()
+            .iter()
+            .map(|long| shown(long * width))
+            .collect();
+        let dashes = match dashes.is_empty() {
+            true => String::new(),
+            false => format!(" stroke-dasharray=\"{}\"", dashes.join(" ")),
         };
-        let width = kind.width();
+        let width = number(width, 3);
         self.body += &format!(
             "<path d=\"{paths}\" fill=\"none\" stroke=\"#000\" stroke-width=\"{width}\"{dashes} \
              stroke-linejoin=\"round\"/>\n"
@@ -154,9 +182,10 @@ impl Paper {
     pub(super) fn circle(&mut self, centre: At, radius: f64) {
         let [x, y] = centre.map(shown);
         let radius = shown(radius);
+        let width = number(self.wide * NARROW, 3);
         self.body += &format!(
             "<circle cx=\"{x}\" cy=\"{y}\" r=\"{radius}\" fill=\"#fff\" stroke=\"#000\" \
-             stroke-width=\"{NARROW}\"/>\n"
+             stroke-width=\"{width}\"/>\n"
         );
     }
 
