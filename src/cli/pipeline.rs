@@ -361,7 +361,7 @@ impl Read {
             motion: moved(kit, profile, (&design, rates), &plays, (&train, holds)),
             force,
             rates: rates.all().iter().copied().map(Some).collect(),
-            joints: joints(profile, &design, rates, plays.leading.each),
+            joints: joints(*kit.layer, profile, &design, rates, plays.leading.each),
             odds: None,
             bodies: Vec::new(),
             job: None,

@@ -15,6 +15,7 @@ pub mod page;
 pub mod part;
 pub mod part_files;
 pub mod record;
+pub mod sheet;
 mod svg;
 pub mod viewer;
 pub mod words;

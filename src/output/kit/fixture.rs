@@ -253,6 +253,7 @@ pub(crate) fn nested() -> Product {
             at_turn: 13.333_333_333,
         }),
         printed: None,
+        layered: None,
         play: None,
         shapes: Vec::new(),
     };

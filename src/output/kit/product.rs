@@ -13,7 +13,7 @@ use crate::load::{ForceFigures, PreloadFigures};
 use crate::motion::{Engagement, Rate};
 use crate::output::album::Album;
 use crate::output::part::{self, PartBody};
-use crate::printer::{KitOdds, PrintedJoint};
+use crate::printer::{KitOdds, LayeredThread, PrintedJoint};
 use crate::printing_time::{Job, Minutes};
 use crate::sequence::Order;
 use crate::solid::Written;
@@ -163,6 +163,8 @@ pub struct JointFigures {
     pub engagement: Option<Engagement>,
     /// The joint as it will be printed.
     pub printed: Option<PrintedJoint>,
+    /// Of a thread joint, both members cut into the layers of the kit.
+    pub layered: Option<LayeredThread>,
     /// Its play along the axis as it will be printed: low, middle and high.
     pub play: Option<[Length; 3]>,
     /// The printed parts that another gap of it alone shapes anew; empty where that was not worked out.
