@@ -6,7 +6,7 @@
 
 use super::found::{Order, Removed};
 use super::speaker::{Speaker, clockwise};
-use crate::assembly::{Going, InstanceId, Motion, MotionKind, Script, State, Step, Wording};
+use crate::assembly::{Eye, Going, InstanceId, Motion, MotionKind, Script, State, Step, Wording};
 use crate::units::Length;
 use crate::units_told::number;
 
@@ -141,6 +141,10 @@ fn plain(removed: &Removed, speaker: &Speaker<'_>) -> Step {
         action,
         pieces: handled(removed, speaker),
         motion: Some(way),
+        eye: match way.kind {
+            MotionKind::Straight => None,
+            MotionKind::Helical | MotionKind::Driven => Some(Eye::DriveHead),
+        },
         text,
         reason: speaker.reason(removed).unwrap_or_default(),
     }

@@ -5,7 +5,7 @@
 use super::dial;
 use super::preload_words;
 use super::product::{Interval, Product};
-use crate::assembly::{Fit, Turning};
+use crate::assembly::{Caution, Fit, Signal, Step, Turning};
 use crate::check::Outcome;
 use crate::kit::key::FULL_HAND;
 use crate::load::{ForceFigures, InGuide, SPANNER};
@@ -491,7 +491,7 @@ fn carriage_direction(product: &Product) -> Option<&'static str> {
 }
 
 /// Cautions, what this kit asks of whoever turns it first.
-pub fn cautions(product: &Product) -> Vec<String> {
+pub fn cautions(product: &Product) -> Vec<Caution> {
     let told = product.kit.told();
     let gently = product.kit.gentle.map(|gentle| {
         let most = told.torque(gentle.torque);
@@ -505,11 +505,12 @@ pub fn cautions(product: &Product) -> Vec<String> {
             false => "",
         };
         let hand = told.torque(FULL_HAND);
-        format!("{asked} A whole hand gives {hand}{breaks}, a tool far more.")
+        let text = format!("{asked} A whole hand gives {hand}{breaks}, a tool far more.");
+        Caution::new(Signal::Notice, text)
     });
-    let all = CAUTIONS.map(String::from);
+    let all = CAUTIONS.map(|(signal, text)| Caution::new(signal, text));
     let own = product.design.cautions.iter().cloned();
-    let spring = preload_words::caution(product);
+    let spring = keeper_under_spring(product);
     gently
         .into_iter()
         .chain(spring)
@@ -519,8 +520,31 @@ pub fn cautions(product: &Product) -> Vec<String> {
 }
 
 /// What to heed where the keeper goes in or out against a spring; none without one.
-pub fn keeper_under_spring(product: &Product) -> Option<String> {
-    preload_words::caution(product)
+pub fn keeper_under_spring(product: &Product) -> Option<Caution> {
+    let text = preload_words::caution(product)?;
+    Some(Caution::new(Signal::Warning, text))
+}
+
+/// What to heed before a step that presses pins; none before any other.
+pub fn pressing(product: &Product, step: &Step) -> Vec<Caution> {
+    let joints = product.design.assembly.joints.iter();
+    let mut pressed = joints.filter(|joint| {
+        joint.fit == Fit::Press && joint.between.iter().all(|piece| step.pieces.contains(piece))
+    });
+    match pressed.next() {
+        Some(_) => vec![pins_fly()],
+        None => Vec::new(),
+    }
+}
+
+/// What to heed wherever pins go in or out.
+pub fn pins_fly() -> Caution {
+    Caution::new(
+        Signal::Warning,
+        "A pin that slips, bends or splits under vice or mallet flies, and can cost an eye; it goes \
+         through a hand that holds against it. Eye protection on, bystanders too; work on wood or on the \
+         jaws of the vice.",
+    )
 }
 
 /// What applies to every print of a kit.
@@ -604,7 +628,7 @@ mod tests {
                 torque,
                 fingers: true,
             });
-            cautions(&product).remove(0)
+            cautions(&product).remove(0).text
         };
         assert_eq!(
             said(1.8),
