@@ -14,6 +14,8 @@ pub struct Step {
     pub motion: Option<Motion>,
     /// From where its words tell a way to turn; none where they tell none.
     pub eye: Option<Eye>,
+    /// What a rule or a caliper shows once it is done: the last sentence of its words.
+    pub shows: Option<String>,
     /// What to do, in whole sentences.
     pub text: String,
     /// Why here and not later, or what goes wrong otherwise.

@@ -41,7 +41,8 @@ pub(crate) use limits::TOUCHING;
 pub(crate) use proportions::LEAST_WALL_LINES;
 
 use crate::assembly::{
-    Assembly, Caution, Course, Fastener, Joint, JointId, Made, NamedRegion, PartId, Script, Step, Tool,
+    Assembly, Caution, Course, Fastener, Joint, JointId, Made, NamedRegion, PartId, Script, Step,
+    Tool,
 };
 use crate::diagnostic::Diagnostic;
 use crate::kit::{KeyPath, Kit, Mechanism};

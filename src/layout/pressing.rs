@@ -129,6 +129,7 @@ pub(super) fn press(action: &str, pieces: Vec<InstanceId>, text: String, reason:
         pieces,
         motion: None,
         eye: None,
+        shows: None,
         text,
         reason: reason.into(),
     }

@@ -12,7 +12,12 @@ use crate::trial::Trial;
 
 /// The folder that `make` writes.
 pub static KIT: Formats<Product> = Formats {
-    each: &[&PartFiles, &bill::BillFile, &guide::GuideFile],
+    each: &[
+        &PartFiles,
+        &bill::BillFile,
+        &guide::GuideFile,
+        &guide::GuidePage,
+    ],
     listing: &report::ReportFile,
 };
 

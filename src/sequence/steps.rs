@@ -80,7 +80,9 @@ fn worded(wording: &Wording, told: &[&Removed], speaker: &Speaker<'_>) -> Step {
     let touch = told.iter().find_map(|removed| removed.touch);
     if let (Some(State { what, from }), Some(touch)) = (&wording.state, touch) {
         let off = speaker.told.length(touch.travel, BENCH);
-        step.text += &format!(" Then {what} stands {off} off {from}.");
+        let shows = format!("Then {what} stands {off} off {from}.");
+        step.text += &format!(" {shows}");
+        step.shows = Some(shows);
     }
     // What the pieces of one step owe to each other needs no reason.
     let own: Vec<InstanceId> = told
@@ -127,6 +129,7 @@ fn plain(removed: &Removed, speaker: &Speaker<'_>) -> Step {
             format!("Put in {who}: {}.", speaker.way(way)),
         ),
     };
+    let mut shows = None;
     match &removed.touch {
         Some(touch) if way.kind == MotionKind::Straight && touch.travel < TOUCHING => {
             text += &format!(
@@ -134,8 +137,11 @@ fn plain(removed: &Removed, speaker: &Speaker<'_>) -> Step {
                 speaker.name(touch.other)
             );
         }
-        Some(touch) => text += &format!(" {}", speaker.state(touch)),
+        Some(touch) => shows = Some(speaker.state(touch)),
         None => {}
+    }
+    if let Some(shows) = &shows {
+        text += &format!(" {shows}");
     }
     Step {
         action,
@@ -145,6 +151,7 @@ fn plain(removed: &Removed, speaker: &Speaker<'_>) -> Step {
             MotionKind::Straight => None,
             MotionKind::Helical | MotionKind::Driven => Some(Eye::DriveHead),
         },
+        shows,
         text,
         reason: speaker.reason(removed).unwrap_or_default(),
     }

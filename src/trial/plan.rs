@@ -29,7 +29,10 @@ pub fn plan(turns: f64, lost: f64) -> Vec<Planned> {
     let (unit, far) = match whole >= WHOLE_ENOUGH {
         true => (1.0, whole),
         // So short a stroke is read at every quarter of a turn.
-        false => (0.25, (turns * f64::from(QUARTERS)).floor().max(1.0) / f64::from(QUARTERS)),
+        false => (
+            0.25,
+            (turns * f64::from(QUARTERS)).floor().max(1.0) / f64::from(QUARTERS),
+        ),
     };
     let step = ((far / unit / STEPS).ceil() * unit).max(unit);
     let mut forward = stations(far, step);
@@ -47,7 +50,9 @@ pub fn plan(turns: f64, lost: f64) -> Vec<Planned> {
     }
     let row = |direction| move |turns| Planned { turns, direction };
     let forward = forward.into_iter().map(row(Direction::Forward));
-    forward.chain(back.into_iter().map(row(Direction::Back))).collect()
+    forward
+        .chain(back.into_iter().map(row(Direction::Back)))
+        .collect()
 }
 
 /// From turn 0 to the far end in steps; the far end is the last.
@@ -78,7 +83,10 @@ mod tests {
         };
         let forward = on(Direction::Forward);
         assert_eq!((forward[0], *forward.last().unwrap()), (0.0, 13.0));
-        assert_eq!(forward.iter().filter(|turns| turns.fract() != 0.0).count(), 3);
+        assert_eq!(
+            forward.iter().filter(|turns| turns.fract() != 0.0).count(),
+            3
+        );
         // 0.97 turns are lost: from 13 back to 11.5 they may not be taken up yet.
         assert!(on(Direction::Back)[0] <= 11.0 && on(Direction::Back).len() >= 4);
     }
@@ -94,7 +102,10 @@ mod tests {
                     Direction::Forward => pair[1].turns > pair[0].turns,
                     Direction::Back => pair[1].turns < pair[0].turns,
                 }));
-                assert!(rows.iter().all(|row| row.turns >= 0.0 && row.turns <= turns.max(0.25)));
+                assert!(
+                    rows.iter()
+                        .all(|row| row.turns >= 0.0 && row.turns <= turns.max(0.25))
+                );
             }
         }
     }

@@ -6,8 +6,9 @@
 
 use super::Opposed;
 use super::pieces::Pieces;
-use crate::assembly::{Eye, 
-    Axis, Carriages, Fastener, Going, InstanceId, MotionKind, Script, Step, Tool, WayOut, Wording,
+use crate::assembly::{
+    Axis, Carriages, Eye, Fastener, Going, InstanceId, MotionKind, Script, Step, Tool, WayOut,
+    Wording,
 };
 use crate::layout::pressing::Pressing;
 use crate::layout::proportions::{BELOW_FACE, OVER_TRAVEL};
@@ -73,6 +74,7 @@ impl Opposed<'_> {
             pieces: vec![frame, drive, pieces.far, pieces.near_nut, nut],
             motion: None,
             eye: None,
+            shows: None,
             text: format!(
                 "Trim the flare of the first layers, and the strings of filament in the holes. With \
                  your fingers only, run each nut over the full length of its thread: the near nut, \
@@ -104,6 +106,7 @@ impl Opposed<'_> {
                 pieces: vec![nut, carriage],
                 motion: None,
                 eye: None,
+                shows: None,
                 text: format!(
                     "Let the {which} nut, which has {}, into the pocket of one of the two carriages from \
                      above, a flat to either side: any of its six flats will do. It must stand upright \
@@ -132,6 +135,7 @@ impl Opposed<'_> {
                 pieces: vec![carriage, nut, pieces.started.frame],
                 motion: None,
                 eye: None,
+                shows: None,
                 text: "Slide the near carriage with its nut into the frame's open end, its narrow bore \
                        first and its rib in the slot, all the way until it touches the bearing wall. It \
                        must slide by its own weight; if it does not, file its sides lightly until it \
@@ -155,6 +159,7 @@ impl Opposed<'_> {
                 pieces: vec![drive, pieces.started.frame, pieces.near_nut],
                 motion: None,
                 eye: Some(Eye::DriveHead),
+                shows: None,
                 text: format!(
                     "Pass the drive screw's spigot through the bearing and the near nut. Hold the near \
                      carriage against the bearing wall and screw the thread into that nut, {way} seen \
@@ -186,6 +191,7 @@ impl Opposed<'_> {
             pieces: vec![retainer, pieces.started.frame, pin],
             motion: None,
             eye: None,
+            shows: None,
             text: format!(
                 "Let the slotted keeper down into its groove, its countersink towards the collar, until \
                  it stands on the groove's floor. The drive screw must turn freely now and move along by \
@@ -230,6 +236,7 @@ impl Opposed<'_> {
                 pieces: vec![far, pieces.started.nut, pieces.started.carriage],
                 motion: None,
                 eye: Some(Eye::Sleeve),
+                shows: None,
                 text: format!(
                     "Screw the far shaft through the far nut from the carriage's wide bore, journal first, \
                      {} seen from the sleeve, until the journal stands {} out of the carriage's far face, \
@@ -258,6 +265,7 @@ impl Opposed<'_> {
                 pieces: vec![carriage, nut, far, started.frame],
                 motion: None,
                 eye: None,
+                shows: None,
                 text: format!(
                     "Slide the far carriage with its shaft into the frame's open end, its wide bore first and \
                      its rib in the slot, until its far face stands {} inside the frame's open end. It must \
@@ -282,6 +290,7 @@ impl Opposed<'_> {
                 pieces: vec![keeper, frame, pieces.far],
                 motion: None,
                 eye: None,
+                shows: None,
                 text: "Push the keeper in over the far shaft's journal, its tongue in the slot and its V to \
                        the frame's V side, until its flange lies on the frame."
                     .into(),
@@ -294,6 +303,7 @@ impl Opposed<'_> {
             pieces: vec![keeper, frame, one, other],
             motion: None,
             eye: None,
+            shows: None,
             text: format!(
                 "Press both keeper pins in from the V side{}. {}",
                 pressing.flats(", flats away from the slot"),
@@ -359,6 +369,7 @@ impl Opposed<'_> {
             pieces: vec![pin, pieces.far, pieces.started.drive],
             motion: None,
             eye: Some(Eye::DriveHead),
+            shows: None,
             text: format!(
                 "With the Vs in line at turn 0 and the collar on the wall, measure between the two carriages: {} are wanted. While the sleeve is turned by a finger, {} seen from the drive head, the far \
                  carriage comes nearer by {} a turn, the other way it goes off; the holes of sleeve and \
@@ -450,6 +461,7 @@ impl Opposed<'_> {
             ],
             motion: None,
             eye: Some(Eye::DriveHead),
+            shows: None,
             text: format!(
                 "Turn the drive screw {open} gently until a carriage stops: the gap between the two is \
                  then {wide}. If it is not, the coupling pin stands half a turn or more off: drive it out \

@@ -8,7 +8,7 @@
 use super::House;
 use super::mount::Mount;
 use super::pieces::{Closed, Started};
-use crate::assembly::{Eye, Axis, Fastener, Going, InstanceId, MotionKind, Step, Tool, Wording};
+use crate::assembly::{Axis, Eye, Fastener, Going, InstanceId, MotionKind, Step, Tool, Wording};
 use crate::kit::Kit;
 use crate::layout::feature::Head;
 use crate::layout::pressing::Pressing;
@@ -70,6 +70,7 @@ fn both(one: &Step, other: &Step) -> Step {
         pieces: all,
         motion: None,
         eye: one.eye.or(other.eye),
+        shows: None,
         text: format!("{} {}", one.text, other.text),
         reason: format!("{}; {}", one.reason, other.reason),
     }
@@ -140,6 +141,7 @@ impl Bench<'_> {
             pieces,
             motion: None,
             eye: None,
+            shows: None,
             text: format!(
                 "Trim the flare of the first layers, and the strings of filament in the holes. \
                  With your fingers only, run each screw over its full length: {alone}. If one \
@@ -187,6 +189,7 @@ impl Bench<'_> {
             pieces: moving().chain([self.started.frame]).collect(),
             motion: None,
             eye: Some(Eye::DriveHead),
+            shows: None,
             text: format!(
                 "Screw the drive screw into the frame's tapped end, {way_in} seen from the drive \
                  head, about {turns:.0} turns, until the head touches the frame. Touch, don't \
@@ -241,6 +244,7 @@ impl Bench<'_> {
             pieces: vec![carriage, frame],
             motion: None,
             eye: None,
+            shows: None,
             text: format!(
                 "Slide the carriage into the frame's open end, socket first, ears in the slots, \
                  {over}. It must slide by its own weight; if it does not, file the ears lightly \
@@ -275,6 +279,7 @@ impl Bench<'_> {
             pieces: vec![piece, self.closed.keeper, self.started.carriage],
             motion: None,
             eye: None,
+            shows: None,
             text: format!(
                 "Put a drop of glue on one end of the rod and push that end through the hole in the \
                  keeper{anvil} into its seat in the carriage, until it stands on the seat's floor. At turn 0 \
@@ -303,6 +308,7 @@ impl Bench<'_> {
             pieces: vec![piece, self.closed.keeper],
             motion: None,
             eye: None,
+            shows: None,
             text: format!(
                 "Hold the yoke with its crossbar beyond the keeper and slip it on from the V side, the \
                  keeper's wings in its grooves, until it meets the stops on the wings. It goes on and off \
@@ -335,6 +341,7 @@ impl Bench<'_> {
             pieces: vec![piece, self.started.frame],
             motion: None,
             eye: None,
+            shows: None,
             text: format!(
                 "Slide the {} nut into the pocket beside the frame's tapped end, a corner ahead, until \
                  it stands behind the hole in the frame's underside. A strip of tape over the pocket \
@@ -415,6 +422,7 @@ impl Bench<'_> {
             pieces: vec![self.closed.keeper, self.started.frame, one, other],
             motion: None,
             eye: None,
+            shows: None,
             text: format!(
                 "Push the keeper in, its V to the frame's V side, until its flange lies on the \
                  frame.{} Press both keeper pins in from the V side{}. {}",
@@ -473,6 +481,7 @@ impl Bench<'_> {
             pieces: vec![self.started.drive, self.started.frame],
             motion: None,
             eye: Some(Eye::DriveHead),
+            shows: None,
             text: format!(
                 "Turn the drive screw {} gently until the carriage stops. Measure from the frame \
                  to {}: it should be {}. {differs} Then run the whole stroke once by hand: at both ends \

@@ -45,6 +45,7 @@ impl Bench<'_> {
                 pieces: vec![nut, carriage],
                 motion: None,
                 eye: None,
+                shows: None,
                 text: text.into(),
                 reason: "the frame covers the pocket once the carriage is in".into(),
             },
@@ -61,6 +62,7 @@ impl Bench<'_> {
             pieces: vec![stop, self.started.frame],
             motion: None,
             eye: None,
+            shows: None,
             text: format!(
                 "Press the stop pin in from the V side{}, through the hole under the drive screw, \
                  behind the carriage. {} If the carriage is in its way, turn the drive screw a \
@@ -117,6 +119,7 @@ impl Bench<'_> {
             pieces: vec![self.closed.keeper, self.started.frame, one, other],
             motion: None,
             eye: None,
+            shows: None,
             text: format!(
                 "Push the keeper in, its tongue in the slot and its V to the frame's V side, until \
                  its flange lies on the frame.{} Press both keeper pins in from the V side{}. {}{after}",

@@ -164,6 +164,7 @@ fn step(action: &str, pieces: &[usize], motion: Option<Motion>, text: &str) -> S
         pieces: pieces.iter().map(|&piece| InstanceId(piece)).collect(),
         motion,
         eye: None,
+        shows: None,
         text: text.into(),
         reason: "Later the frame hides the slot of the inner screw.".into(),
     }

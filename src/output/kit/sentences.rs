@@ -10,6 +10,7 @@ use crate::check::Outcome;
 use crate::kit::key::FULL_HAND;
 use crate::load::{ForceFigures, InGuide, SPANNER};
 use crate::output::words::{CAUTIONS, material_name, plain, turning_words};
+use crate::printer::Correction;
 use crate::strength::{Material, Origin};
 use crate::thread::Hand;
 use crate::units::{Length, Torque};
@@ -57,28 +58,29 @@ pub const FIRST_STEP: usize = 1;
 
 /// What it is, in one line: its name, its layout, and which thread runs in what.
 pub fn in_short(product: &Product) -> String {
+    let name = plain(&product.kit.name);
+    format!("{name} ({}): {}", product.kit.layout, threads(product))
+}
+
+/// The same without its name.
+pub fn threads_in_short(product: &Product) -> String {
+    format!("{}: {}", product.kit.layout, threads(product))
+}
+
+/// Which thread runs in what, and how far.
+fn threads(product: &Product) -> String {
     let assembly = &product.design.assembly;
-    let threads = assembly
-        .joints
-        .iter()
-        .enumerate()
-        .filter_map(|(index, joint)| {
-            joint.thread.as_ref()?;
-            let designation = product.joints.get(index)?.thread.as_deref()?;
-            let [_, hole] = joint.between.map(|id| plain(&assembly.instance(id).called));
-            Some(format!("{} in the {hole}", plain(designation)))
-        });
+    let joints = assembly.joints.iter().enumerate();
+    let threads = joints.filter_map(|(index, joint)| {
+        joint.thread.as_ref()?;
+        let designation = product.joints.get(index)?.thread.as_deref()?;
+        let [_, hole] = joint.between.map(|id| plain(&assembly.instance(id).called));
+        Some(format!("{} in the {hole}", plain(designation)))
+    });
     let threads: Vec<String> = threads.collect();
-    format!(
-        "{} ({}): {}; stroke {}",
-        plain(&product.kit.name),
-        product.kit.layout,
-        threads.join(", "),
-        product
-            .kit
-            .told()
-            .length(product.design.course.stroke, CALIPER)
-    )
+    let stroke = product.design.course.stroke;
+    let stroke = product.kit.told().length(stroke, CALIPER);
+    format!("{}; stroke {stroke}", threads.join(", "))
 }
 
 /// Net lead and turns for the stroke.
@@ -529,7 +531,11 @@ pub fn keeper_under_spring(product: &Product) -> Option<Caution> {
 pub fn pressing(product: &Product, step: &Step) -> Vec<Caution> {
     let joints = product.design.assembly.joints.iter();
     let mut pressed = joints.filter(|joint| {
-        joint.fit == Fit::Press && joint.between.iter().all(|piece| step.pieces.contains(piece))
+        joint.fit == Fit::Press
+            && joint
+                .between
+                .iter()
+                .all(|piece| step.pieces.contains(piece))
     });
     match pressed.next() {
         Some(_) => vec![pins_fly()],
@@ -561,10 +567,35 @@ pub fn print_notes(product: &Product) -> Vec<String> {
             kit.told().length(kit.layer, CALIPER),
             kit.told().length(kit.line, CALIPER)
         ),
+        correction(product),
         "Let the bed cool before you take a part off, and clear the first layer of its flare."
             .into(),
     ]
 }
+
+/// What the program that makes the toolpaths is to correct by itself, as the printer's profile has it.
+fn correction(product: &Product) -> String {
+    let (told, set) = (product.kit.told(), product.kit.correction);
+    if set == Correction::default() {
+        return "Size compensation of the program that makes the toolpaths off, of outlines, of holes and of \
+                the first layer alike: the gaps are drawn for what the printer does without."
+            .into();
+    }
+    let by = |length: Length, what: &str| match length == Length::ZERO {
+        true => format!("{what} none"),
+        false => format!("{what} {}", told.length(length, GAP)),
+    };
+    format!(
+        "Size compensation of the program that makes the toolpaths as it was when the printer was measured: \
+         {}, {}, {}. With any other the gaps are no longer those that were drawn.",
+        by(set.contour, "outlines moved inwards by"),
+        by(set.hole, "holes widened a side by"),
+        by(set.first_layer, "the first layer moved inwards by")
+    )
+}
+
+/// Decimals of a millimetre in which a size compensation is set.
+const GAP: usize = 3;
 
 #[cfg(test)]
 mod tests {
