@@ -76,10 +76,11 @@ fn contents(nav: &mut Markup, document: &Document) {
     nav.element("ol", &[], |list| {
         for section in &document.sections {
             let to = format!("#{}", section.id);
+            let letters = section.title.letters();
+            // What a heading has in brackets is not looked for.
+            let short = letters.split(" (").next().unwrap_or_default();
             list.element("li", &[], |li| {
-                li.element("a", &[("href", to.as_str())], |a| {
-                    laid::text(a, &section.title)
-                });
+                li.element("a", &[("href", to.as_str())], |a| a.text(short));
             });
         }
     });
