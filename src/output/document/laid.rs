@@ -48,6 +48,7 @@ fn block(markup: &mut Markup, block: &Block) {
         Block::Figure(figure) => of_figure(markup, figure),
         Block::Verbatim(lines) => markup.element("pre", &[], |inner| inner.text(lines)),
         Block::Eye(eye) => drawn_eye::drawn(markup, *eye),
+        Block::PictureFile { .. } => {}
         Block::TwoWays { page, .. } => blocks(markup, page),
         Block::Sheet(sheet) => of_sheet(markup, sheet),
         Block::Viewer(viewer) => markup.of_a_room(viewer),
@@ -140,17 +141,20 @@ fn of_part(markup: &mut Markup, part: &Part) {
 
 fn of_figure(markup: &mut Markup, figure: &Figure) {
     markup.element("figure", &[], |inner| {
-        on_paper(inner, &figure.picture);
+        on_paper(inner, &figure.picture, figure.framed);
         inner.element("figcaption", &[], |caption| text(caption, &figure.caption));
     });
 }
 
 /// A picture on paper of its own width.
-fn on_paper(markup: &mut Markup, picture: &Picture) {
+fn on_paper(markup: &mut Markup, picture: &Picture, framed: bool) {
     let [width, _] = picture.paper;
     let style = format!("--wide:{width:.1}mm");
     let attributes = [("class", "paper"), ("style", style.as_str())];
-    markup.element("div", &attributes, |paper| paper.picture(picture));
+    markup.element("div", &attributes, |paper| match framed {
+        true => paper.framed_picture(picture),
+        false => paper.picture(picture),
+    });
 }
 
 fn of_table(markup: &mut Markup, table: &Table) {
@@ -207,6 +211,7 @@ fn kind(cell: Option<&Cell>) -> &'static str {
     match cell {
         Some(Cell::Number(_)) => "number",
         Some(Cell::Picture(_)) => "picture",
+        Some(Cell::Blank) => "blank",
         Some(Cell::Text(_) | Cell::Lines(_)) | None => "words",
     }
 }
@@ -214,7 +219,8 @@ fn kind(cell: Option<&Cell>) -> &'static str {
 fn cell(markup: &mut Markup, cell: &Cell) {
     match cell {
         Cell::Text(words) | Cell::Number(words) => text(markup, words),
-        Cell::Picture(picture) => on_paper(markup, picture),
+        Cell::Picture(picture) => on_paper(markup, picture, false),
+        Cell::Blank => {}
         Cell::Lines(all) => all.iter().for_each(|line| {
             markup.element("span", &[("class", "line")], |span| text(span, line));
         }),

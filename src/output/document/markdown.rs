@@ -5,9 +5,13 @@
 use super::{Block, Cell, Document, Part, Run, Section, Sheet, Table, Text};
 use crate::output::words::markdown as escaped;
 
-/// The document, without its opening and its pictures.
+/// The document, without its pictures.
 pub fn written(document: &Document) -> String {
     let mut page = format!("# {}\n", inline(&document.title));
+    let opening = blocks(&document.opening);
+    if !opening.is_empty() {
+        page.push_str(&format!("\n{opening}"));
+    }
     for section in &document.sections {
         page.push_str(&of_section(section));
     }
@@ -46,6 +50,7 @@ fn block(block: &Block) -> String {
         }
         Block::Part(part) => of_part(part),
         Block::Verbatim(text) => format!("```text\n{text}\n```\n"),
+        Block::PictureFile { path, shows } => format!("![{}]({path})\n", escaped(shows)),
         Block::TwoWays { markdown, .. } => blocks(markdown),
         Block::Sheet(sheet) => of_sheet(sheet),
         Block::Figure(_) | Block::Eye(_) | Block::Viewer(_) => String::new(),
@@ -78,6 +83,7 @@ fn cell(cell: &Cell) -> String {
     match cell {
         Cell::Text(text) | Cell::Number(text) => inline(text),
         Cell::Picture(_) => String::new(),
+        Cell::Blank => " ".into(),
         Cell::Lines(all) => all.iter().map(inline).collect::<Vec<_>>().join("; "),
     }
 }

@@ -62,6 +62,12 @@ impl Markup {
         }
     }
 
+    /// A picture in a frame of its own, so that its styles stay in it.
+    pub(super) fn framed_picture(&mut self, picture: &Picture) {
+        let source = format!("data:image/svg+xml,{}", in_an_address(&picture.svg));
+        self.empty("img", &[("alt", &picture.shows), ("src", &source)]);
+    }
+
     /// What another room wrote as markup, and answers for.
     pub(super) fn of_a_room(&mut self, markup: &str) {
         self.0.push_str(markup);
@@ -71,6 +77,26 @@ impl Markup {
     pub(super) fn finished(self) -> String {
         self.0
     }
+}
+
+/// Bytes as they stand in an address (RFC 3986, from memory): letters, digits and a few signs as they are,
+/// all else by its number.
+fn in_an_address(text: &str) -> String {
+    let byte = |byte: u8| match byte {
+        b'a'..=b'z'
+        | b'A'..=b'Z'
+        | b'0'..=b'9'
+        | b' '
+        | b'-'
+        | b'.'
+        | b'_'
+        | b'='
+        | b'/'
+        | b':'
+        | b',' => char::from(byte).to_string(),
+        other => format!("%{other:02X}"),
+    };
+    text.bytes().map(byte).collect()
 }
 
 /// Letters that stand in text and in quoted attributes as what they are. Line ends stay, other letters

@@ -19,7 +19,7 @@ use crate::picture::Picture;
 pub struct Document {
     /// What it is about.
     pub title: Text,
-    /// What stands before all sections, on a page alone.
+    /// What stands before all sections.
     pub opening: Vec<Block>,
     /// The sections, in their order.
     pub sections: Vec<Section>,
@@ -73,6 +73,13 @@ pub enum Block {
     Part(Part),
     /// A picture, on a page alone.
     Figure(Figure),
+    /// A picture that lies beside the text in a file of its own, in Markdown alone.
+    PictureFile {
+        /// Relative to the folder.
+        path: &'static str,
+        /// What it shows.
+        shows: &'static str,
+    },
     /// Lines of text as they are typed or drawn.
     Verbatim(String),
     /// Where the eye is for which a way to turn is said, on a page alone.
@@ -110,6 +117,19 @@ pub struct Figure {
     pub picture: Picture,
     /// What it shows.
     pub caption: Text,
+    /// Whether it has a style of its own, and so is shown in a frame of its own.
+    pub framed: bool,
+}
+
+impl Figure {
+    /// A picture that stands in a page as it is.
+    pub fn new(picture: Picture, caption: Text) -> Self {
+        Self {
+            picture,
+            caption,
+            framed: false,
+        }
+    }
 }
 
 /// Rows and columns.
@@ -138,6 +158,8 @@ pub enum Cell {
     Picture(Picture),
     /// Several lines.
     Lines(Vec<Text>),
+    /// Room to write into, on paper.
+    Blank,
 }
 
 /// A sheet to write readings into, by hand on paper or in its boxes on a page.

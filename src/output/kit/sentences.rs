@@ -570,6 +570,9 @@ pub fn print_notes(product: &Product) -> Vec<String> {
         correction(product),
         "Let the bed cool before you take a part off, and clear the first layer of its flare."
             .into(),
+        "When the first part is cold, hold its sides against its size in the list: one that is off by \
+         more than a hundredth was scaled, and one whose letters read backwards was mirrored. Neither fits."
+            .into(),
     ]
 }
 

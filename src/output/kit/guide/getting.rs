@@ -151,9 +151,6 @@ fn printed(product: &Product, numbered: &[(usize, Option<PartId>, Row)]) -> Opti
     let total = bill::total(product).map(|total| Text::plain(&total));
     let mut page = vec![Block::Table(table)];
     page.extend(total.clone().map(Block::Paragraph));
-    page.push(Block::Paragraph(Text::plain(
-        "A part of another size than here was scaled or mirrored: do not use it.",
-    )));
     let mut list = as_list(product, numbered, Kind::Printed);
     list.extend(total);
     let blocks = vec![Block::TwoWays {

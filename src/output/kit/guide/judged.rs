@@ -27,7 +27,7 @@ fn fits(product: &Product) -> Option<Section> {
     let titles = cells(fits::titles(product.kit.told()));
     let words = |cell: Cell| match cell {
         Cell::Text(text) | Cell::Number(text) => text,
-        Cell::Picture(_) | Cell::Lines(_) => Text::default(),
+        Cell::Picture(_) | Cell::Lines(_) | Cell::Blank => Text::default(),
     };
     let table = Table {
         caption: Text::plain("Gaps of all joints"),

@@ -16,10 +16,8 @@ pub(super) fn blocks(product: &Product, album: &Album) -> Vec<Block> {
     rows.extend(sentences::lost_in_short(product).map(|lost| ("lost motion", lost)));
     rows.extend(bill::in_short(product).map(|job| ("to print", job)));
     let figure = |picture: &crate::picture::Picture| {
-        Block::Figure(Figure {
-            picture: picture.clone(),
-            caption: Text::plain(&capital(&picture.shows)),
-        })
+        let caption = Text::plain(&capital(&picture.shows));
+        Block::Figure(Figure::new(picture.clone(), caption))
     };
     vec![
         Block::Paragraph(Text::plain(product.design.caption)),

@@ -26,10 +26,7 @@ pub(super) fn section(product: &Product) -> Option<Section> {
 }
 
 fn figure(picture: &Picture, caption: &str) -> Figure {
-    Figure {
-        picture: picture.clone(),
-        caption: Text::plain(caption),
-    }
+    Figure::new(picture.clone(), Text::plain(caption))
 }
 
 fn part(product: &Product, number: usize, step: &Step) -> Part {
@@ -89,11 +86,7 @@ fn told(step: &Step) -> Block {
     let page = match step.text.strip_suffix(shows) {
         Some(orders) if !shows.is_empty() => vec![
             Block::Orders(Text::coded(orders)),
-            Block::Paragraph(
-                Text::strong("Measure:")
-                    .then(Text::mark(" "))
-                    .then(Text::coded(shows)),
-            ),
+            Block::Paragraph(Text::strong(shows)),
         ],
         Some(_) | None => vec![Block::Orders(Text::coded(&step.text))],
     };
