@@ -138,7 +138,7 @@ pub(super) fn odds(assembly: &Assembly, profile: &Profile) -> Option<OddsFigures
 }
 
 /// What the outputs say of a kit.
-pub(super) fn kit_facts(kit: &Kit) -> KitFacts {
+pub(super) fn kit_facts(kit: &Kit, profile: &Profile) -> KitFacts {
     let waivers = kit.waive.iter();
     KitFacts {
         name: kit.name.value.clone(),
@@ -152,6 +152,7 @@ pub(super) fn kit_facts(kit: &Kit) -> KitFacts {
         line: kit.line.value,
         greased: *kit.grease,
         tolerance: kit.tolerance.value,
+        correction: profile.correction,
         waivers: waivers
             .map(|waiver| (waiver.check.value.clone(), waiver.reason.value.clone()))
             .collect(),

@@ -357,7 +357,7 @@ impl Read {
         let holds = trains(kit.friction().low)?.pull.self_locking();
         let plays = Plays::of(profile, &design, rates);
         Ok(Product {
-            kit: kit_facts(kit),
+            kit: kit_facts(kit, profile),
             motion: moved(kit, profile, (&design, rates), &plays, (&train, holds)),
             force,
             rates: rates.all().iter().copied().map(Some).collect(),

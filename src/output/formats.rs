@@ -17,19 +17,29 @@ pub static KIT: Formats<Product> = Formats {
         &bill::BillFile,
         &guide::GuideFile,
         &picture_files::PictureFiles,
+        &guide::GuidePage,
     ],
     listing: &report::ReportFile,
 };
 
 /// The folder that `coupon` writes.
 pub static COUPON: Formats<CouponProduct> = Formats {
-    each: &[&PartFiles, &coupon_sheet::SheetFile, &coupon_form::FormFile],
+    each: &[
+        &PartFiles,
+        &coupon_sheet::SheetFile,
+        &coupon_sheet::SheetPage,
+        &coupon_form::FormFile,
+    ],
     listing: &coupon_list::ListFile,
 };
 
 /// The folder that `trial` writes.
 pub static TRIAL: Formats<Trial> = Formats {
-    each: &[&trial_page::PageFile, &trial_plot::PlotFile],
+    each: &[
+        &trial_page::PageFile,
+        &trial_page::WebPage,
+        &trial_plot::PlotFile,
+    ],
     listing: &trial_report::ReportFile,
 };
 

@@ -7,6 +7,7 @@
 
 pub mod album;
 pub mod bench;
+pub mod document;
 pub mod file;
 pub mod format;
 pub mod formats;

@@ -6,7 +6,7 @@
 
 use super::found::{Order, Removed};
 use super::speaker::{Speaker, clockwise};
-use crate::assembly::{Going, InstanceId, Motion, MotionKind, Script, State, Step, Wording};
+use crate::assembly::{Eye, Going, InstanceId, Motion, MotionKind, Script, State, Step, Wording};
 use crate::units::Length;
 use crate::units_told::number;
 
@@ -99,7 +99,9 @@ fn worded(wording: &Wording, told: &[&Removed], speaker: &Speaker<'_>) -> Step {
     let touch = told.iter().find_map(|removed| removed.touch);
     if let (Some(State { what, from }), Some(touch)) = (&wording.state, touch) {
         let off = speaker.told.length(touch.travel, BENCH);
-        step.text += &format!(" Then {what} stands {off} off {from}.");
+        let shows = format!("Then {what} stands {off} off {from}.");
+        step.text += &format!(" {shows}");
+        step.shows = Some(shows);
     }
     // What the pieces of one step owe to each other needs no reason.
     let own: Vec<InstanceId> = told
@@ -146,6 +148,7 @@ fn plain(removed: &Removed, speaker: &Speaker<'_>) -> Step {
             format!("Put in {who}: {}.", speaker.way(way)),
         ),
     };
+    let mut shows = None;
     match &removed.touch {
         Some(touch) if way.kind == MotionKind::Straight && touch.travel < TOUCHING => {
             text += &format!(
@@ -153,13 +156,21 @@ fn plain(removed: &Removed, speaker: &Speaker<'_>) -> Step {
                 speaker.name(touch.other)
             );
         }
-        Some(touch) => text += &format!(" {}", speaker.state(touch)),
+        Some(touch) => shows = Some(speaker.state(touch)),
         None => {}
+    }
+    if let Some(shows) = &shows {
+        text += &format!(" {shows}");
     }
     Step {
         action,
         pieces: handled(removed, speaker),
         motion: Some(way),
+        eye: match way.kind {
+            MotionKind::Straight => None,
+            MotionKind::Helical | MotionKind::Driven => Some(Eye::DriveHead),
+        },
+        shows,
         text,
         reason: speaker.reason(removed).unwrap_or_default(),
     }

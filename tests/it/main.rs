@@ -21,6 +21,7 @@ mod ends;
 mod expected_job;
 mod files_kept;
 mod geometry;
+mod guide_page;
 mod hand;
 mod hand_press;
 mod heads;

@@ -14,6 +14,7 @@ use crate::motion::{Engagement, Rate};
 use crate::output::album::Album;
 use crate::output::part::{self, PartBody};
 use crate::printer::{KitOdds, LayeredThread, PrintedJoint};
+use crate::printer::{Correction, KitOdds, PrintedJoint};
 use crate::printing_time::{Job, Minutes};
 use crate::sequence::Order;
 use crate::solid::Written;
@@ -80,6 +81,8 @@ pub struct KitFacts {
     pub greased: bool,
     /// Chord tolerance of the meshes.
     pub tolerance: Length,
+    /// What the program that makes the toolpaths is to correct on its own, as when the printer was measured.
+    pub correction: Correction,
     /// Checks that are waived, each with its reason.
     pub waivers: Vec<(String, String)>,
 }
