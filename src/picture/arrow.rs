@@ -1,8 +1,10 @@
 //! What is written over a picture: arrows of motions, numbers in balloons, an eye, words.
 
 use super::canvas::Canvas;
+use super::paper::{Picture, escaped};
 use crate::units::Angle;
 use nalgebra::Point3;
+use std::io;
 
 /// Ink of lines, as in the ground.
 const INK: &str = "#1a1f26";
@@ -51,6 +53,15 @@ impl Overlay {
     /// What was written so far.
     pub fn svg(&self) -> &str {
         &self.svg
+    }
+
+    /// The picture of what was drawn, with this over it.
+    ///
+    /// # Errors
+    /// None that a picture can cause.
+    pub fn picture(&self, canvas: &Canvas, name: &str, shows: &str) -> io::Result<Picture> {
+        let inside = canvas.image([0.0, 0.0])? + &self.svg;
+        Ok(Picture::of(name, shows, canvas.paper(), &inside))
     }
 
     /// An arrow of a motion. Of one that goes round, what stands behind a piece is left out.
@@ -256,21 +267,4 @@ fn path(points: &[[f64; 2]]) -> String {
 
 fn polygon(points: &[[f64; 2]]) -> String {
     path(points) + "Z"
-}
-
-/// Text in which XML sees no markup.
-pub(super) fn escaped(text: &str) -> String {
-    let mut safe = String::with_capacity(text.len());
-    for letter in text.chars() {
-        match letter {
-            '&' => safe.push_str("&amp;"),
-            '<' => safe.push_str("&lt;"),
-            '>' => safe.push_str("&gt;"),
-            '"' => safe.push_str("&quot;"),
-            '\'' => safe.push_str("&#39;"),
-            control if control.is_control() => safe.push(' '),
-            other => safe.push(other),
-        }
-    }
-    safe
 }

@@ -1,7 +1,5 @@
 //! A picture being drawn: pieces in their poses, seen from a side, fitted to a size on paper.
 
-use super::Picture;
-use super::arrow::Overlay;
 use super::ground;
 use super::ink;
 use super::raster::{Buffer, Cut, Grid};
@@ -209,36 +207,5 @@ impl Canvas {
             "<image x=\"{x:.2}\" y=\"{y:.2}\" width=\"{wide:.2}\" height=\"{high:.2}\" \
              href=\"data:image/png;base64,{png}\"/>"
         ))
-    }
-
-    /// The picture with what is written over it.
-    ///
-    /// # Errors
-    /// None that a picture can cause.
-    pub fn picture(&self, name: &str, shows: &str, overlay: &Overlay) -> io::Result<Picture> {
-        let image = self.image([0.0, 0.0])?;
-        Ok(Picture::of(
-            name,
-            shows,
-            self.paper(),
-            &(image + overlay.svg()),
-        ))
-    }
-}
-
-impl Picture {
-    /// A picture from what stands in it, on white paper.
-    pub fn of(name: &str, shows: &str, [wide, high]: [f64; 2], inside: &str) -> Self {
-        let label = super::arrow::escaped(shows);
-        Self {
-            name: name.into(),
-            shows: shows.into(),
-            paper: [wide, high],
-            svg: format!(
-                "<svg xmlns=\"http://www.w3.org/2000/svg\" role=\"img\" aria-label=\"{label}\" \
-                 width=\"{wide:.2}mm\" height=\"{high:.2}mm\" viewBox=\"0 0 {wide:.2} {high:.2}\">\
-                 <rect width=\"{wide:.2}\" height=\"{high:.2}\" fill=\"#fff\"/>{inside}</svg>"
-            ),
-        }
     }
 }

@@ -12,6 +12,7 @@ mod arrow;
 mod canvas;
 mod ground;
 mod ink;
+mod paper;
 mod raster;
 mod surface;
 mod tint;
@@ -20,6 +21,7 @@ mod view;
 pub use arrow::{Arrow, BALLOON, Overlay};
 pub use canvas::{Canvas, Item, Reach, Sheet};
 pub use ink::HATCHES;
+pub use paper::Picture;
 pub use raster::Cut;
 pub use surface::Surface;
 pub use tint::Tint;
@@ -27,16 +29,3 @@ pub use view::View;
 
 #[cfg(test)]
 mod tests;
-
-/// A drawing that needs nothing beside it.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Picture {
-    /// Name of its file without the ending, also unique among a folder's pictures: `section`.
-    pub name: String,
-    /// What it shows, in words, for whoever does not see it.
-    pub shows: String,
-    /// Width and height on paper, in mm.
-    pub paper: [f64; 2],
-    /// A whole `<svg>` element, which may stand in a page as it is: it has no id and no style sheet.
-    pub svg: String,
-}

@@ -40,7 +40,7 @@ pub(super) fn apart(stage: &Stage<'_>, order: &Order, name: &str) -> io::Result<
         "{name} drawn apart along the way it goes together, the drive head on the {head}; each number is \
          that of the part in the parts list"
     );
-    canvas.picture("exploded", &shows, &overlay)
+    overlay.picture(&canvas, "exploded", &shows)
 }
 
 /// From where it is seen, and where the drive head then lies: from the side to which more pieces go.

@@ -53,7 +53,7 @@ pub(super) fn on_bed(stage: &Stage<'_>, index: usize, part: &Part) -> io::Result
             [corners[side], corners[(side + 1) % corners.len()]],
         );
     }
-    canvas.picture(&name, &shows, &overlay)
+    overlay.picture(&canvas, &name, &shows)
 }
 
 /// From where a part is seen: the side that bears its marks, which stand at +y of the assembly.

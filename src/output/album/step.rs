@@ -76,7 +76,7 @@ pub(super) fn moving(
         overlay.words([1.5, high - 1.5], &words);
     }
     let Some((inset, words)) = inset(stage, put_in, &shown) else {
-        return canvas.picture(name, shows, &overlay).map(Some);
+        return overlay.picture(&canvas, name, shows).map(Some);
     };
     let [inset_wide, inset_high] = inset.paper();
     let whole = [wide + INSET, high.max(inset_high + LINES)];
@@ -184,7 +184,7 @@ pub(super) fn handling(
     let mut overlay = Overlay::default();
     let [_, high] = canvas.paper();
     overlay.words([1.5, high - 1.5], "at turn 0");
-    canvas.picture(name, shows, &overlay)
+    overlay.picture(&canvas, name, shows)
 }
 
 /// From where a step is seen: the side from which the hand comes.

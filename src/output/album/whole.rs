@@ -30,7 +30,7 @@ pub(super) fn whole(stage: &Stage<'_>, name: &str) -> io::Result<Picture> {
     let view = View::from(HEAD_SIDE, UP);
     let canvas = Canvas::draw(view, &stage.standing(0.0), None, sheet, Reach::All(&[]));
     let shows = format!("{name} put together, at turn 0, the drive head on the left");
-    canvas.picture("whole", &shows, &Overlay::default())
+    Overlay::default().picture(&canvas, "whole", &shows)
 }
 
 /// Cut along the axis at turn 0 and at the last turn of the stroke, one above the other at one scale.
