@@ -7,6 +7,7 @@
 //!
 //! It knows nothing of files, TOML or triangles.
 
+mod caution;
 mod course;
 mod fastener;
 mod gap;
@@ -18,6 +19,7 @@ mod shape;
 mod step;
 mod tool;
 
+pub use caution::{Caution, Signal};
 pub use course::{Course, ScrewTravel, Turning};
 pub use fastener::Fastener;
 pub use gap::{Asked, Gap, Lay, Mates, Source};
@@ -28,7 +30,7 @@ pub use script::{Going, NamedRegion, Script, Sides, State, TAKING_APART, WayOut,
 pub use shape::{
     Contour, Outline, Placed, RIB_DIRECTIONS, Shape, Solid, ThreadForm, ThreadZone, Turned,
 };
-pub use step::{Axis, Motion, MotionKind, Step};
+pub use step::{Axis, Eye, Motion, MotionKind, Step};
 pub use tool::{PIN_PUNCH, Tool};
 
 use crate::thread::Thread;

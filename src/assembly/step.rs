@@ -12,6 +12,10 @@ pub struct Step {
     pub pieces: Vec<InstanceId>,
     /// The motion that it makes, if one carries it out.
     pub motion: Option<Motion>,
+    /// From where its words tell a way to turn; none where they tell none.
+    pub eye: Option<Eye>,
+    /// What a rule or a caliper shows once it is done: the last sentence of its words.
+    pub shows: Option<String>,
     /// What to do, in whole sentences.
     pub text: String,
     /// Why here and not later, or what goes wrong otherwise.
@@ -29,6 +33,28 @@ pub struct Motion {
     pub distance: Length,
     /// Turns about the axis: positive is clockwise seen from the drive head.
     pub turns: f64,
+}
+
+/// Where the eye is for which a way to turn is said.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Eye {
+    /// In front of the drive head, looking along the screws at the frame.
+    DriveHead,
+    /// In front of the inner screw's own slotted head, which looks the other way.
+    SlottedHead,
+    /// In front of the sleeve in which a far shaft ends.
+    Sleeve,
+}
+
+impl Eye {
+    /// What it looks at, as sentences have it: `seen from the drive head`.
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::DriveHead => "the drive head",
+            Self::SlottedHead => "its own slotted head",
+            Self::Sleeve => "the sleeve",
+        }
+    }
 }
 
 /// Straight or turning.

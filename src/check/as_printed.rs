@@ -8,12 +8,11 @@ use super::finding::{Outcome, Subject};
 use super::mend::Proposal;
 use super::rule::{Judge, Judgement, Rule, not_below};
 use super::typed::{HUNDREDTH, gap_at};
-use crate::assembly::{Assembly, Fit, InstanceId, Joint, JointId, Mates, ThreadJoint};
+use crate::assembly::{Fit, JointId, Mates, ThreadJoint};
 use crate::layout::proportions::{BED_EDGE, CHAMFER_BEYOND_THREAD};
 use crate::load::{Case, Change};
-use crate::printer::{Flanks, LayeredThread, Outcomes, Stood, first_layer_gap};
+use crate::printer::{Flanks, LayeredThread, Outcomes, first_layer_gap};
 use crate::units::Length;
-use nalgebra::Point3;
 
 /// Rule: gaps and flanks as the layers leave them.
 pub(super) const RULE: Rule = Rule {
@@ -50,7 +49,9 @@ fn judge(case: &Case<'_>) -> Vec<Judgement> {
     for (index, joint) in assembly.joints.iter().enumerate() {
         let id = JointId(index);
         if let Some(threads) = &joint.thread {
-            let Some(layered) = layered(case, joint, threads) else {
+            let layer = *case.kit.layer;
+            let Some(layered) = LayeredThread::of_joint(assembly, joint, layer, case.profile)
+            else {
                 continue;
             };
             judgements.push(thread_gap(case, id, threads, &layered));
@@ -69,31 +70,6 @@ fn judge(case: &Case<'_>) -> Vec<Judgement> {
     }
     judgements.extend(weakest.map(|bearing| bearing.judged(case)));
     judgements
-}
-
-/// A thread joint as its parts are printed.
-fn layered(case: &Case<'_>, joint: &Joint, threads: &ThreadJoint) -> Option<LayeredThread> {
-    let gap = joint.gap.as_ref()?;
-    let stood = joint
-        .between
-        .map(|piece| stood(&case.design.assembly, piece));
-    Some(LayeredThread::new(
-        &threads.thread,
-        gap.drawn,
-        stood,
-        *case.kit.layer,
-        case.profile,
-    ))
-}
-
-fn stood(assembly: &Assembly, piece: InstanceId) -> Stood {
-    let pose = assembly.instance(piece).pose;
-    let [foot, top] = [0.0, 1.0].map(|z| pose.apply(Point3::new(0.0, 0.0, z)).z);
-    if top > foot {
-        Stood::Upright
-    } else {
-        Stood::TurnedOver
-    }
 }
 
 /// The gap that the tips of a thread's layers leave.

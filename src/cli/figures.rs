@@ -8,7 +8,7 @@ use crate::motion::{self, MotionSummary, PowerTrain, StrokeRates};
 use crate::output::kit::{
     Interval, JointFigures, KitFacts, MotionFigures, OddsFigures, PreloadMotion,
 };
-use crate::printer::{self, Profile};
+use crate::printer::{self, LayeredThread, Profile};
 use crate::units::{Force, Length};
 
 /// What is lost at a reversal, by carriage.
@@ -72,6 +72,7 @@ pub(super) fn moved(
 
 /// What is known of each joint.
 pub(super) fn joints(
+    layer: Length,
     profile: &Profile,
     design: &Design,
     rates: &StrokeRates,
@@ -87,6 +88,7 @@ pub(super) fn joints(
             thread: thread.map(|threads| threads.thread.designation()),
             engagement: thread.map(|threads| threads.least_engagement(a, b, &design.course)),
             printed,
+            layered: LayeredThread::of_joint(assembly, joint, layer, profile),
             play,
             shapes: Vec::new(),
         }
@@ -136,7 +138,7 @@ pub(super) fn odds(assembly: &Assembly, profile: &Profile) -> Option<OddsFigures
 }
 
 /// What the outputs say of a kit.
-pub(super) fn kit_facts(kit: &Kit) -> KitFacts {
+pub(super) fn kit_facts(kit: &Kit, profile: &Profile) -> KitFacts {
     let waivers = kit.waive.iter();
     KitFacts {
         name: kit.name.value.clone(),
@@ -150,6 +152,7 @@ pub(super) fn kit_facts(kit: &Kit) -> KitFacts {
         line: kit.line.value,
         greased: *kit.grease,
         tolerance: kit.tolerance.value,
+        correction: profile.correction,
         waivers: waivers
             .map(|waiver| (waiver.check.value.clone(), waiver.reason.value.clone()))
             .collect(),

@@ -48,14 +48,14 @@ pub(super) struct Request {
     out: Destination,
     strict: bool,
     extent: Extent,
-    pictures: Pictures,
+    pictures: Where,
 }
 
 /// Where pictures go.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum Pictures {
+enum Where {
     /// Nowhere.
-    Without,
+    Nowhere,
     /// Into the page of the guide.
     InTheGuide,
     /// There, and into files of their own.
@@ -81,9 +81,9 @@ impl From<Raw> for Request {
             strict: raw.strict,
             extent: check::extent(raw.all),
             pictures: match (raw.no_pictures, raw.pictures) {
-                (true, _) => Pictures::Without,
-                (false, false) => Pictures::InTheGuide,
-                (false, true) => Pictures::AsFilesToo,
+                (true, _) => Where::Nowhere,
+                (false, false) => Where::InTheGuide,
+                (false, true) => Where::AsFilesToo,
             },
         }
     }
@@ -116,7 +116,11 @@ pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
     let earlier = target
         .earlier()
         .and_then(|(report, edited)| Earlier::read(report, edited.iter().cloned()));
-    let mut product = match read.judge(&|what| progress.say(what)) {
+    let drawn = match request.pictures {
+        Where::Nowhere => pipeline::Pictures::None,
+        Where::InTheGuide | Where::AsFilesToo => pipeline::Pictures::Drawn,
+    };
+    let mut product = match read.judge_and_draw(drawn, &|what| progress.say(what)) {
         Ok(product) => product,
         Err(refusal) => return check::refused(&refusal),
     };
@@ -132,13 +136,8 @@ pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
         return check::show(&read, &product, &shown(&request.kit), request.extent, json);
     }
     read.what_gaps_shape(&mut product);
-    if request.pictures != Pictures::Without {
-        if let Err(refusal) = read.illustrate(&mut product) {
-            return check::refused(&refusal);
-        }
-        if let Some(album) = &mut product.album {
-            album.as_files = request.pictures == Pictures::AsFilesToo;
-        }
+    if let Some(album) = &mut product.album {
+        album.as_files = request.pictures == Where::AsFilesToo;
     }
     product.changes = earlier.and_then(|earlier| earlier.changes(&product));
     let made = KIT

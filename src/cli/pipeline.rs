@@ -10,7 +10,7 @@ use crate::diagnostic::{self, Diagnostic, Severity, Source, Style};
 use crate::kit::{self, Kit, key};
 use crate::layout::{self, Design};
 use crate::load::{Case, Trains};
-use crate::motion::{self, MotionError, Rate, StrokeRates};
+use crate::motion::{self, MotionError, StrokeRates};
 use crate::output::album::{Album, Twin};
 use crate::output::kit::Product;
 use crate::output::page::thread_sheet;
@@ -49,6 +49,15 @@ impl Wanted {
         mends: Mends::Sought,
         odds: true,
     };
+}
+
+/// Whether the pictures of a kit are drawn beside its judgement.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Pictures {
+    /// They are not.
+    None,
+    /// They are, if the kit itself is.
+    Drawn,
 }
 
 /// Why there is no product.
@@ -136,7 +145,7 @@ impl Read {
     /// the product's findings.
     pub fn work(&self, progress: &(dyn Fn(&str) + Sync)) -> Result<Product, Refusal> {
         let (design, rates) = self.sized()?;
-        self.drawn(design, &rates, progress)
+        self.drawn(design, &rates, Pictures::None, progress)
     }
 
     /// The same, but that a kit which fails a check that needs no mesh is not drawn: all that is known
@@ -145,26 +154,34 @@ impl Read {
     /// # Errors
     /// As [`Read::work`].
     pub fn judge(&self, progress: &(dyn Fn(&str) + Sync)) -> Result<Product, Refusal> {
+        self.judge_and_draw(Pictures::None, progress)
+    }
+
+    /// The same, with its pictures where they are wanted, which are drawn beside the judgement.
+    ///
+    /// # Errors
+    /// As [`Read::work`].
+    pub fn judge_and_draw(
+        &self,
+        pictures: Pictures,
+        progress: &(dyn Fn(&str) + Sync),
+    ) -> Result<Product, Refusal> {
         let (design, rates) = self.sized()?;
         match check::fails_before_meshes(&self.case(&design, &rates)) {
             true => self.undrawn(design, &rates, Wanted::ALL),
-            false => self.drawn(design, &rates, progress),
+            false => self.drawn(design, &rates, pictures, progress),
         }
     }
 
-    /// Draws the pictures of a product whose parts were drawn; of one that was not there are none.
-    ///
-    /// # Errors
-    /// What keeps a part from being meshed coarsely. This is a defect of the program.
-    pub fn illustrate(&self, product: &mut Product) -> Result<(), Refusal> {
-        let Some(order) = &product.order else {
-            return Ok(());
-        };
-        let rates: Vec<Rate> = product.rates.iter().copied().flatten().collect();
-        let album = Album::draw(&product.design, &rates, order, self.plain_twin()?)
-            .map_err(|fault| Refusal::Broken(fault.to_string()))?;
-        product.album = Some(album);
-        Ok(())
+    /// The pictures of a design.
+    fn illustrated(
+        &self,
+        design: &Design,
+        rates: &StrokeRates,
+        order: &Order,
+    ) -> Result<Album, Refusal> {
+        Album::draw(design, rates.all(), order, self.plain_twin()?)
+            .map_err(|fault| Refusal::Broken(fault.to_string()))
     }
 
     /// The plain screw of the kit; none where it is one, or where its plain kit has no sizes.
@@ -219,6 +236,7 @@ impl Read {
         &self,
         mut design: Design,
         rates: &StrokeRates,
+        pictures: Pictures,
         progress: &(dyn Fn(&str) + Sync),
     ) -> Result<Product, Refusal> {
         let (kit, profile) = (&self.kit, &self.profile);
@@ -227,15 +245,23 @@ impl Read {
         progress("order");
         let pieces = clearance::bodies(&design.assembly, &meshes, *kit.tolerance);
         let order = ordered(kit, &mut design, rates, &meshes, &pieces);
-        let fineness = Fineness::of(&design.assembly, *kit.tolerance);
-        let turns = design.ends_of_play();
-        let clearance = Clearance::through(&design.assembly, &pieces, rates, turns, fineness);
-        let seen = Bodies {
-            meshes: &meshes,
-            clearance: &clearance,
-            order: &order,
+        let judged = || {
+            let fineness = Fineness::of(&design.assembly, *kit.tolerance);
+            let turns = design.ends_of_play();
+            let clearance = Clearance::through(&design.assembly, &pieces, rates, turns, fineness);
+            let seen = Bodies {
+                meshes: &meshes,
+                clearance: &clearance,
+                order: &order,
+            };
+            let findings = check::all(&self.case(&design, rates), &seen);
+            (clearance, findings)
         };
-        let findings = check::all(&self.case(&design, rates), &seen);
+        let ((clearance, findings), album) = rayon::join(judged, || match pictures {
+            Pictures::None => Ok(None),
+            Pictures::Drawn => self.illustrated(&design, rates, &order).map(Some),
+        });
+        let album = album?;
         let job = job(kit, profile, &design, &meshes);
         let odds = odds(&design.assembly, profile);
         let product = self.product(design, rates, findings)?;
@@ -245,6 +271,7 @@ impl Read {
             job: Some(job),
             clearance: Some(clearance),
             order: Some(order),
+            album,
             ..product
         })
     }
@@ -330,11 +357,11 @@ impl Read {
         let holds = trains(kit.friction().low)?.pull.self_locking();
         let plays = Plays::of(profile, &design, rates);
         Ok(Product {
-            kit: kit_facts(kit),
+            kit: kit_facts(kit, profile),
             motion: moved(kit, profile, (&design, rates), &plays, (&train, holds)),
             force,
             rates: rates.all().iter().copied().map(Some).collect(),
-            joints: joints(profile, &design, rates, plays.leading.each),
+            joints: joints(*kit.layer, profile, &design, rates, plays.leading.each),
             odds: None,
             bodies: Vec::new(),
             job: None,

@@ -480,6 +480,8 @@ impl IndexBar {
             action: "fit the index bar".into(),
             pieces: vec![pieces.bar, frame, one, other],
             motion: None,
+            eye: None,
+            shows: None,
             text: format!(
                 "Lay the index bar on the frame with its flat side, its two holes over those beside the \
                  V of the tapped end and its long end beside the drive head: its bevelled edge then \

@@ -41,7 +41,8 @@ pub(crate) use limits::TOUCHING;
 pub(crate) use proportions::LEAST_WALL_LINES;
 
 use crate::assembly::{
-    Assembly, Course, Fastener, Joint, JointId, Made, NamedRegion, PartId, Script, Step, Tool,
+    Assembly, Caution, Course, Fastener, Joint, JointId, Made, NamedRegion, PartId, Script, Step,
+    Tool,
 };
 use crate::diagnostic::Diagnostic;
 use crate::kit::{KeyPath, Kit, Mechanism};
@@ -93,8 +94,8 @@ pub struct Design {
     pub fasteners: Vec<Fastener>,
     /// What the bench needs.
     pub tools: Vec<Tool>,
-    /// What its working end and its mount ask whoever uses it to heed, in whole sentences.
-    pub cautions: Vec<String>,
+    /// What its working end, its mount and its head ask whoever uses it to heed.
+    pub cautions: Vec<Caution>,
 }
 
 impl Design {

@@ -128,6 +128,8 @@ pub(super) fn press(action: &str, pieces: Vec<InstanceId>, text: String, reason:
         action: action.into(),
         pieces,
         motion: None,
+        eye: None,
+        shows: None,
         text,
         reason: reason.into(),
     }

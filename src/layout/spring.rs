@@ -126,6 +126,8 @@ pub(super) fn goes_in([spring, carriage, frame]: [InstanceId; 3], text: &str) ->
             action: "put the spring in".into(),
             pieces: vec![spring, carriage, frame],
             motion: None,
+            eye: None,
+            shows: None,
             text: text.into(),
             reason: "it stands in the keeper's pocket, which closes over it".into(),
         },

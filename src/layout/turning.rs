@@ -3,7 +3,7 @@
 use super::feature::Head;
 use super::stroke::{DriveThread, Stroke};
 use super::words::{FINE, inwards, outwards, whole_turns};
-use crate::assembly::{Axis, Going, InstanceId, MotionKind, State, Step, Wording};
+use crate::assembly::{Axis, Eye, Going, InstanceId, MotionKind, State, Step, Wording};
 use crate::kit::Kit;
 use crate::thread::Hand;
 use crate::units_told::number;
@@ -54,6 +54,8 @@ impl Turning<'_> {
             action: "go to turn 0".into(),
             pieces: vec![self.piece],
             motion: None,
+            eye: Some(Eye::DriveHead),
+            shows: None,
             text: format!(
                 "Turn the drive screw {turning} by {turns}, counted by the Vs of {head} and frame, \
                  which stand in line again at the end: {carriage}. {zero}{more}",

@@ -6,25 +6,40 @@
 use super::bench::coupon_product::CouponProduct;
 use super::bench::{coupon_form, coupon_list, coupon_sheet, trial_page, trial_plot, trial_report};
 use super::format::Formats;
-use super::kit::{Product, bill, guide, report};
+use super::kit::{Product, bill, guide, picture_files, report};
 use super::part_files::PartFiles;
 use crate::trial::Trial;
 
 /// The folder that `make` writes.
 pub static KIT: Formats<Product> = Formats {
-    each: &[&PartFiles, &bill::BillFile, &guide::GuideFile],
+    each: &[
+        &PartFiles,
+        &bill::BillFile,
+        &guide::GuideFile,
+        &picture_files::PictureFiles,
+        &guide::GuidePage,
+    ],
     listing: &report::ReportFile,
 };
 
 /// The folder that `coupon` writes.
 pub static COUPON: Formats<CouponProduct> = Formats {
-    each: &[&PartFiles, &coupon_sheet::SheetFile, &coupon_form::FormFile],
+    each: &[
+        &PartFiles,
+        &coupon_sheet::SheetFile,
+        &coupon_sheet::SheetPage,
+        &coupon_form::FormFile,
+    ],
     listing: &coupon_list::ListFile,
 };
 
 /// The folder that `trial` writes.
 pub static TRIAL: Formats<Trial> = Formats {
-    each: &[&trial_page::PageFile, &trial_plot::PlotFile],
+    each: &[
+        &trial_page::PageFile,
+        &trial_page::WebPage,
+        &trial_plot::PlotFile,
+    ],
     listing: &trial_report::ReportFile,
 };
 

@@ -7,6 +7,7 @@
 
 pub mod album;
 pub mod bench;
+pub mod document;
 pub mod file;
 pub mod format;
 pub mod formats;
@@ -15,6 +16,7 @@ pub mod page;
 pub mod part;
 pub mod part_files;
 pub mod record;
+pub mod sheet;
 mod svg;
 pub mod viewer;
 pub mod words;

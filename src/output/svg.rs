@@ -30,6 +30,11 @@ impl Axis {
         }
     }
 
+    /// From one value to another, between two edges of the paper.
+    pub(super) fn between([from, to]: [f64; 2], paper: [f64; 2]) -> Self {
+        Self { from, to, paper }
+    }
+
     /// Where a value stands on the paper.
     pub(super) fn at(&self, value: f64) -> f64 {
         let share = (value - self.from) / (self.to - self.from);

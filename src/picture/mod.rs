@@ -2,16 +2,30 @@
 //!
 //! A [`Picture`] is a drawing to scale that needs nothing beside it: its shaded ground is a PNG inside
 //! an SVG, over which lines, arrows and numbers stand as SVG, so that they are sharp on paper too.
+//! The ground is drawn into a depth buffer ([`Canvas`]); edges are found where neighbouring dots
+//! belong to different pieces, stand at different depths or lie on faces with a crease between.
+//!
+//! Frames: meshes in mm in their print frames, poses into the assembly, a [`View`] onto the paper: x to
+//! the right, y down, in mm of paper.
 
-/// A drawing that needs nothing beside it.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Picture {
-    /// Name of its file without the ending, also unique among a folder's pictures: `section`.
-    pub name: String,
-    /// What it shows, in words, for whoever does not see it.
-    pub shows: String,
-    /// Width and height on paper, in mm.
-    pub paper: [f64; 2],
-    /// A whole `<svg>` element, which may stand in a page as it is: it has no id and no style sheet.
-    pub svg: String,
-}
+mod arrow;
+mod canvas;
+mod ground;
+mod ink;
+mod paper;
+mod raster;
+mod surface;
+mod tint;
+mod view;
+
+pub use arrow::{Arrow, BALLOON, Overlay};
+pub use canvas::{Canvas, Item, Reach, Sheet};
+pub use ink::HATCHES;
+pub use paper::Picture;
+pub use raster::Cut;
+pub use surface::Surface;
+pub use tint::Tint;
+pub use view::View;
+
+#[cfg(test)]
+mod tests;

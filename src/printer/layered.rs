@@ -25,8 +25,10 @@
 //! Frame: z along the axis as the parts are assembled, r away from it, in mm inside.
 
 use super::profile::{Known, Profile, Term};
+use crate::assembly::{Assembly, InstanceId, Joint};
 use crate::thread::{Form, Thread};
 use crate::units::{Angle, Length};
+use nalgebra::Point3;
 
 /// What a printer does to the flanks of a thread beyond the growth of its faces.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -67,6 +69,18 @@ pub enum Stood {
     Upright,
     /// It was printed upside down.
     TurnedOver,
+}
+
+impl Stood {
+    /// Of a piece of an assembly.
+    fn of(assembly: &Assembly, piece: InstanceId) -> Self {
+        let pose = assembly.instance(piece).pose;
+        let [foot, top] = [0.0, 1.0].map(|z| pose.apply(Point3::new(0.0, 0.0, z)).z);
+        match top > foot {
+            true => Self::Upright,
+            false => Self::TurnedOver,
+        }
+    }
 }
 
 /// A screw in its tapped hole as both are printed.
@@ -113,6 +127,31 @@ impl LayeredThread {
         }
     }
 
+    /// Of a joint of an assembly, as it is drawn; `None` of one without a thread or a gap. Both members are
+    /// taken as printed.
+    pub fn of_joint(
+        assembly: &Assembly,
+        joint: &Joint,
+        layer: Length,
+        profile: &Profile,
+    ) -> Option<Self> {
+        let (threads, gap) = (joint.thread.as_ref()?, joint.gap.as_ref()?);
+        let stood = joint.between.map(|piece| Stood::of(assembly, piece));
+        Some(Self::new(&threads.thread, gap.drawn, stood, layer, profile))
+    }
+
+    /// Radius of the screw's contour as printed, on which the tips of its layers lie, so far along the axis
+    /// from one of its crests.
+    pub fn male_radius(&self, from_crest: Length) -> Length {
+        Length::mm(self.male.radius(from_crest.as_mm()))
+    }
+
+    /// Radius of the hole's contour as printed, so far along the axis from one of its roots. The whole gap
+    /// counts as drawn on the hole.
+    pub fn female_radius(&self, from_root: Length) -> Length {
+        Length::mm(self.female.radius(from_root.as_mm()))
+    }
+
     /// Radial gap between the contours as printed, tips not counted; below zero they overlap.
     pub fn radial_gap(&self) -> Length {
         Length::mm(self.gap)
@@ -148,6 +187,47 @@ impl LayeredThread {
         }
         let best = self.gap_at(start).max(self.gap_at((low + high) / 2.0));
         Length::mm(best + self.bedding)
+    }
+
+    /// The gap between a layer of the screw's flanks and the nearest of the hole's that half of them have and
+    /// half do not, over all phases of the layers of both, the screw in the middle of its play; square to
+    /// the faces. Phases are taken at even steps of a layer, so it is good to a few hundredths of one. Where
+    /// a flank has no whole layer, the least gap.
+    pub fn middle_gap(&self) -> Length {
+        let phase = |index: u32| f64::from(index) / f64::from(PHASES) * self.layer;
+        let phases = || (0..PHASES).map(phase);
+        let pairs = phases().flat_map(|male| phases().map(move |female| (male, female)));
+        let mut met: Vec<f64> = pairs
+            .flat_map(|(male, female)| self.met(male, female))
+            .collect();
+        met.sort_by(f64::total_cmp);
+        let middle = met.get(met.len() / 2);
+        middle.map_or(self.least_gap(), |gap| Length::mm(gap + self.bedding))
+    }
+
+    /// The least gap of each layer on the screw's flanks, those of both parts beginning so far past a crest.
+    fn met(&self, male: f64, female: f64) -> Vec<f64> {
+        let (h, pitch) = (self.layer, self.male.pitch);
+        let count = (pitch / h).ceil() as i64;
+        // Of the hole's layers those that a flank could bring near.
+        let reach = (self.depth / h).ceil() as i64 + 1;
+        let [bottom, top] = [self.male.corners[0].1, self.male.corners[2].1];
+        let layers = (0..=count).map(|layer| male + layer as f64 * h);
+        let on_flanks = layers.filter(|z| {
+            let radius = self.male.radius(*z);
+            radius > bottom && radius < top
+        });
+        let least = |z: f64| {
+            let near = ((z - female) / h).floor() as i64;
+            let apart = |other: f64| {
+                let out = (self.female.radius(other) - self.male.radius(z) + h).max(0.0);
+                ((z - other) * (z - other) + out * out).sqrt() - h
+            };
+            (near - reach..=near + reach)
+                .map(|layer| apart(female + layer as f64 * h))
+                .fold(f64::INFINITY, f64::min)
+        };
+        on_flanks.map(least).collect()
     }
 
     /// Share of the depth of the basic profile on which both flanks lie, 1 - g / depth of the
@@ -218,6 +298,8 @@ pub fn layer_of_overlap(form: &Form, share: f64, line: Length) -> Length {
     line * ((1.0 - share) * form.flank_angle().tan())
 }
 
+/// Steps of a layer at which meetings of layers are looked at.
+const PHASES: u32 = 12;
 /// Places along a half pitch from which the best one is sought.
 const PLACES: u32 = 32;
 /// Cuts by a third that end far below a micrometre: a sixteenth of a pitch times (2/3)^40.

@@ -12,6 +12,7 @@ pub use packing::{BETWEEN, beds, fits_on};
 use crate::assembly::{Assembly, Made, Part};
 use crate::printer::Profile;
 use crate::units::Length;
+use std::collections::BTreeMap;
 
 /// What all pieces of a kit take.
 #[derive(Clone, Debug, PartialEq)]
@@ -21,10 +22,36 @@ pub struct Job {
     pub each: Vec<Option<PrintEstimate>>,
     /// All pieces, bed after bed.
     pub whole: PrintEstimate,
-    /// Beds they fill.
-    pub beds: usize,
+    /// Beds they fill, one way of many.
+    pub beds: Vec<Bed>,
+    /// Room of the bed that is reckoned with: x, y, z.
+    pub room: [Length; 3],
     /// Number of perimeters of what asks for no other.
     pub walls: u32,
+}
+
+/// What is printed at once.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Bed {
+    /// Places in the list of parts, ascending, each with how many of its pieces lie here.
+    pub pieces: Vec<(usize, usize)>,
+    /// What it takes.
+    pub estimate: PrintEstimate,
+}
+
+impl Bed {
+    /// Of pieces, each with its part's place.
+    fn of(pieces: &[(usize, Body)], profile: &Profile) -> Self {
+        let bodies: Vec<Body> = pieces.iter().map(|(_, body)| *body).collect();
+        let mut counted: BTreeMap<usize, usize> = BTreeMap::new();
+        for (part, _) in pieces {
+            *counted.entry(*part).or_default() += 1;
+        }
+        Self {
+            pieces: counted.into_iter().collect(),
+            estimate: PrintEstimate::new(&bodies, profile),
+        }
+    }
 }
 
 impl Job {
@@ -47,24 +74,25 @@ impl Job {
     /// Of parts, each a body with the number of its pieces; layer, line and walls are the
     /// profile's.
     pub fn new(parts: &[Option<(Body, usize)>], bed: [Length; 3], profile: &Profile) -> Self {
-        let pieces: Vec<Body> = parts
-            .iter()
-            .flatten()
-            .flat_map(|(body, count)| std::iter::repeat_n(*body, *count))
+        let printed = parts.iter().enumerate();
+        let printed = printed.filter_map(|(part, one)| Some((part, one.as_ref()?)));
+        let pieces: Vec<(usize, Body)> = printed
+            .flat_map(|(part, (body, count))| std::iter::repeat_n((part, *body), *count))
             .collect();
-        let sizes: Vec<[f64; 3]> = pieces.iter().map(|piece| piece.size_mm).collect();
-        let filled = beds(&sizes, bed);
-        let of_bed = |bed: &Vec<usize>| {
-            let on_it: Vec<Body> = bed.iter().map(|piece| pieces[*piece]).collect();
-            PrintEstimate::new(&on_it, profile)
-        };
+        let sizes: Vec<[f64; 3]> = pieces.iter().map(|(_, body)| body.size_mm).collect();
+        let filled = beds(&sizes, bed).into_iter().map(|places| {
+            let on_it: Vec<(usize, Body)> = places.iter().map(|place| pieces[*place]).collect();
+            Bed::of(&on_it, profile)
+        });
+        let filled: Vec<Bed> = filled.collect();
         let alone = |part: &Option<(Body, usize)>| {
             part.map(|(body, _)| PrintEstimate::new(&[body], profile))
         };
         Self {
             each: parts.iter().map(alone).collect(),
-            whole: filled.iter().map(of_bed).sum(),
-            beds: filled.len(),
+            whole: filled.iter().map(|bed| bed.estimate).sum(),
+            beds: filled,
+            room: bed,
             walls: profile.walls,
         }
     }

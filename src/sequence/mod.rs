@@ -27,7 +27,7 @@ pub use pieces::{MOST_PIECES, Pieces};
 pub use plan::{Answer, Deed, Plan, Removal, Wait, plan};
 pub use scene::Scene;
 pub use speaker::Speaker;
-pub use steps::steps;
+pub use steps::{put_in, steps};
 
 #[cfg(test)]
 mod tests;

@@ -6,52 +6,71 @@
 
 use super::found::{Order, Removed};
 use super::speaker::{Speaker, clockwise};
-use crate::assembly::{Going, InstanceId, Motion, MotionKind, Script, State, Step, Wording};
+use crate::assembly::{Eye, Going, InstanceId, Motion, MotionKind, Script, State, Step, Wording};
 use crate::units::Length;
 use crate::units_told::number;
 
 /// The steps of an order. Where none was found, the layout's words stand without motions, in the
 /// order in which it gives them, each once: what a maker who waives the check has to go by.
 pub fn steps(order: &Order, script: &Script, speaker: &Speaker<'_>) -> Vec<Step> {
-    let insertions = order.insertions();
     let mut all = script.before.clone();
-    if insertions.is_empty() {
+    if order.insertions().is_empty() {
         for wording in &script.wordings {
             if !all.iter().any(|step| step.action == wording.step.action) {
                 all.push(wording.step.clone());
             }
         }
     }
+    for (wording, told) in told_together(order, script) {
+        all.push(match (wording, told.as_slice()) {
+            (Some(wording), told) => worded(wording, told, speaker),
+            (None, [first, ..]) => plain(first, speaker),
+            (None, []) => continue,
+        });
+    }
+    all.extend(script.after.iter().cloned());
+    all
+}
+
+/// What is put in by every step of [`steps`], in the order in which it goes in: empty for those that
+/// put nothing in. Empty as a whole where no order was found.
+pub fn put_in<'a>(order: &'a Order, script: &Script) -> Vec<Vec<&'a Removed>> {
+    let told = told_together(order, script);
+    if told.is_empty() {
+        return Vec::new();
+    }
+    let none = |steps: &[Step]| vec![Vec::new(); steps.len()];
+    let mut all = none(&script.before);
+    all.extend(told.into_iter().map(|(_, told)| told));
+    all.extend(none(&script.after));
+    all
+}
+
+/// Motions that are told in one step, and the words for them where the layout has some.
+fn told_together<'a, 's>(
+    order: &'a Order,
+    script: &'s Script,
+) -> Vec<(Option<&'s Wording>, Vec<&'a Removed>)> {
+    let insertions = order.insertions();
+    let mut all = Vec::new();
     let mut rest = insertions.as_slice();
-    while let Some((first, others)) = rest.split_first() {
+    while !rest.is_empty() {
         let fits = |wording: &&Wording| {
-            wording.covers.len() <= rest.len()
-                && !wording.covers.is_empty()
-                && wording
-                    .covers
+            let covers = &wording.covers;
+            covers.len() <= rest.len()
+                && !covers.is_empty()
+                && covers
                     .iter()
                     .zip(rest)
                     .all(|(going, found)| going.is(found))
         };
         // Of several that fit, the one that says most.
-        let wording = script
-            .wordings
-            .iter()
-            .filter(fits)
-            .max_by_key(|w| w.covers.len());
-        match wording {
-            Some(wording) => {
-                let (told, left) = rest.split_at(wording.covers.len());
-                all.push(worded(wording, told, speaker));
-                rest = left;
-            }
-            None => {
-                all.push(plain(first, speaker));
-                rest = others;
-            }
-        }
+        let wordings = script.wordings.iter().filter(fits);
+        let wording = wordings.max_by_key(|wording| wording.covers.len());
+        let (told, left) = rest.split_at(wording.map_or(1, |wording| wording.covers.len()));
+        all.push((wording, told.to_vec()));
+        rest = left;
     }
-    all.extend(script.after.iter().cloned());
     all
 }
 
@@ -80,7 +99,9 @@ fn worded(wording: &Wording, told: &[&Removed], speaker: &Speaker<'_>) -> Step {
     let touch = told.iter().find_map(|removed| removed.touch);
     if let (Some(State { what, from }), Some(touch)) = (&wording.state, touch) {
         let off = speaker.told.length(touch.travel, BENCH);
-        step.text += &format!(" Then {what} stands {off} off {from}.");
+        let shows = format!("Then {what} stands {off} off {from}.");
+        step.text += &format!(" {shows}");
+        step.shows = Some(shows);
     }
     // What the pieces of one step owe to each other needs no reason.
     let own: Vec<InstanceId> = told
@@ -127,6 +148,7 @@ fn plain(removed: &Removed, speaker: &Speaker<'_>) -> Step {
             format!("Put in {who}: {}.", speaker.way(way)),
         ),
     };
+    let mut shows = None;
     match &removed.touch {
         Some(touch) if way.kind == MotionKind::Straight && touch.travel < TOUCHING => {
             text += &format!(
@@ -134,13 +156,21 @@ fn plain(removed: &Removed, speaker: &Speaker<'_>) -> Step {
                 speaker.name(touch.other)
             );
         }
-        Some(touch) => text += &format!(" {}", speaker.state(touch)),
+        Some(touch) => shows = Some(speaker.state(touch)),
         None => {}
+    }
+    if let Some(shows) = &shows {
+        text += &format!(" {shows}");
     }
     Step {
         action,
         pieces: handled(removed, speaker),
         motion: Some(way),
+        eye: match way.kind {
+            MotionKind::Straight => None,
+            MotionKind::Helical | MotionKind::Driven => Some(Eye::DriveHead),
+        },
+        shows,
         text,
         reason: speaker.reason(removed).unwrap_or_default(),
     }

@@ -8,6 +8,7 @@ use super::cause::Cause;
 use super::fit::{LeadFit, NORMAL_QUANTILE};
 use super::measured::Direction;
 use super::measured::Measured;
+use super::plan;
 use super::predict::Prediction;
 use super::rounding;
 use super::sentences::{decimals, length};
@@ -266,7 +267,7 @@ fn noise(fit: &LeadFit) -> f64 {
 fn for_lost(fit: &LeadFit, prediction: &Prediction) -> Proposal {
     let most = prediction.lost_motion[2] / prediction.net_lead;
     // Far enough behind the end that the play is surely taken up.
-    let past = (most + 0.5).ceil();
+    let past = plan::past(most);
     let turn = (far(prediction) / 2.0)
         .floor()
         .min(far(prediction) - past)

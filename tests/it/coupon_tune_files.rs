@@ -40,7 +40,13 @@ fn a_coupon_folder_holds_pieces_sheet_form_and_list_the_same_twice() {
     let one = room.path().join("one");
     assert_eq!(
         names(&one),
-        ["coupon.json", "coupon.md", "form.toml", "parts"]
+        [
+            "coupon.html",
+            "coupon.json",
+            "coupon.md",
+            "form.toml",
+            "parts"
+        ]
     );
     let list = fs::read(one.join("coupon.json")).expect("a list");
     let list: serde_json::Value = serde_json::from_slice(&list).expect("JSON");
@@ -51,7 +57,7 @@ fn a_coupon_folder_holds_pieces_sheet_form_and_list_the_same_twice() {
         assert_eq!(fs::read(one.join(file)).ok(), fs::read(two).ok(), "{file}");
         assert!(one.join(file).exists(), "{file}");
     }
-    assert_eq!(files.len(), names(&one.join("parts")).len() + 3);
+    assert_eq!(files.len(), names(&one.join("parts")).len() + 4);
 }
 
 #[test]

@@ -516,7 +516,9 @@ fn what_clamps_or_presses_has_its_cautions_first_and_the_report_names_it() {
         let product = read.unwrap_or_else(|_| panic!("{text}")).work(&|_| {});
         let product = product.unwrap_or_else(|_| panic!("{text}"));
         assert_eq!((product.kit.end, product.kit.mount), (end, mount));
-        let own = product.design.cautions.join(" ");
+        let own = product.design.cautions.iter();
+        let own: Vec<&str> = own.map(|caution| caution.text.as_str()).collect();
+        let own = own.join(" ");
         for words in said {
             assert!(own.contains(words), "{layout} {end}: {words}\n{own}");
         }

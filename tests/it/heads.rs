@@ -619,7 +619,7 @@ fn a_crank_says_that_it_sweeps_below_the_table() {
         let said = design
             .cautions
             .iter()
-            .any(|text| text.contains("over the edge of the table"));
+            .any(|caution| caution.text.contains("over the edge of the table"));
         assert!(said, "{lines}");
     }
 }

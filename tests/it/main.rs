@@ -9,6 +9,7 @@
     reason = "in a test a value that is not there is a failure"
 )]
 
+mod album;
 mod at_the_bench;
 mod bolts;
 mod clearance;
@@ -20,6 +21,7 @@ mod ends;
 mod expected_job;
 mod files_kept;
 mod geometry;
+mod guide_page;
 mod hand;
 mod hand_press;
 mod heads;

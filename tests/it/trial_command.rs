@@ -31,7 +31,7 @@ fn the_example_gives_a_page_a_plot_and_a_report_and_says_that_its_data_are_inven
         "{page}"
     );
     let folder = room.path().join("out/desk-stage-trial");
-    for file in ["trial.md", "trial.svg", "report.json"] {
+    for file in ["trial.md", "trial.html", "trial.svg", "report.json"] {
         assert!(folder.join(file).is_file(), "{file}");
     }
     let rows = fs::read_to_string(room.path().join("measured.toml")).unwrap();

@@ -2,7 +2,7 @@
 
 use super::Nested;
 use super::pieces::Pieces;
-use crate::assembly::{Axis, MotionKind, Script, State, Step, Tool, Wording};
+use crate::assembly::{Axis, Eye, MotionKind, Script, State, Step, Tool, Wording};
 use crate::layout::pressing::press;
 use crate::layout::proportions::COLLAR_GAP_LEADS;
 use crate::layout::round_house::steps::{Bench, Tells};
@@ -156,6 +156,8 @@ impl Nested<'_> {
             action: "start the inner screw".into(),
             pieces: vec![pieces.inner, pieces.started.drive],
             motion: None,
+            eye: Some(Eye::SlottedHead),
+            shows: None,
             text: format!(
                 "On the bench, screw the inner screw into the drive screw, {way_in} seen from \
                  its own slotted head, about {turns:.0} turns, until its collar touches the end \

@@ -7,7 +7,8 @@
 use super::Opposed;
 use super::pieces::Pieces;
 use crate::assembly::{
-    Axis, Carriages, Fastener, Going, InstanceId, MotionKind, Script, Step, Tool, WayOut, Wording,
+    Axis, Carriages, Eye, Fastener, Going, InstanceId, MotionKind, Script, Step, Tool, WayOut,
+    Wording,
 };
 use crate::layout::pressing::Pressing;
 use crate::layout::proportions::{BELOW_FACE, OVER_TRAVEL};
@@ -72,6 +73,8 @@ impl Opposed<'_> {
             action: "prepare the parts".into(),
             pieces: vec![frame, drive, pieces.far, pieces.near_nut, nut],
             motion: None,
+            eye: None,
+            shows: None,
             text: format!(
                 "Trim the flare of the first layers, and the strings of filament in the holes. With \
                  your fingers only, run each nut over the full length of its thread: the near nut, \
@@ -102,6 +105,8 @@ impl Opposed<'_> {
                 action: format!("put the {which} nut into its carriage"),
                 pieces: vec![nut, carriage],
                 motion: None,
+                eye: None,
+                shows: None,
                 text: format!(
                     "Let the {which} nut, which has {}, into the pocket of one of the two carriages from \
                      above, a flat to either side: any of its six flats will do. It must stand upright \
@@ -129,6 +134,8 @@ impl Opposed<'_> {
                 action: "slide the near carriage in".into(),
                 pieces: vec![carriage, nut, pieces.started.frame],
                 motion: None,
+                eye: None,
+                shows: None,
                 text: "Slide the near carriage with its nut into the frame's open end, its narrow bore \
                        first and its rib in the slot, all the way until it touches the bearing wall. It \
                        must slide by its own weight; if it does not, file its sides lightly until it \
@@ -151,6 +158,8 @@ impl Opposed<'_> {
                 action: "screw the drive screw in".into(),
                 pieces: vec![drive, pieces.started.frame, pieces.near_nut],
                 motion: None,
+                eye: Some(Eye::DriveHead),
+                shows: None,
                 text: format!(
                     "Pass the drive screw's spigot through the bearing and the near nut. Hold the near \
                      carriage against the bearing wall and screw the thread into that nut, {way} seen \
@@ -181,6 +190,8 @@ impl Opposed<'_> {
             action: "lock the collar".into(),
             pieces: vec![retainer, pieces.started.frame, pin],
             motion: None,
+            eye: None,
+            shows: None,
             text: format!(
                 "Let the slotted keeper down into its groove, its countersink towards the collar, until \
                  it stands on the groove's floor. The drive screw must turn freely now and move along by \
@@ -224,6 +235,8 @@ impl Opposed<'_> {
                 action: "screw the far shaft into its carriage".into(),
                 pieces: vec![far, pieces.started.nut, pieces.started.carriage],
                 motion: None,
+                eye: Some(Eye::Sleeve),
+                shows: None,
                 text: format!(
                     "Screw the far shaft through the far nut from the carriage's wide bore, journal first, \
                      {} seen from the sleeve, until the journal stands {} out of the carriage's far face, \
@@ -251,6 +264,8 @@ impl Opposed<'_> {
                 action: "slide the far carriage in".into(),
                 pieces: vec![carriage, nut, far, started.frame],
                 motion: None,
+                eye: None,
+                shows: None,
                 text: format!(
                     "Slide the far carriage with its shaft into the frame's open end, its wide bore first and \
                      its rib in the slot, until its far face stands {} inside the frame's open end. It must \
@@ -274,6 +289,8 @@ impl Opposed<'_> {
                 action: "fit the keeper".into(),
                 pieces: vec![keeper, frame, pieces.far],
                 motion: None,
+                eye: None,
+                shows: None,
                 text: "Push the keeper in over the far shaft's journal, its tongue in the slot and its V to \
                        the frame's V side, until its flange lies on the frame."
                     .into(),
@@ -285,6 +302,8 @@ impl Opposed<'_> {
             action: "press the keeper pins".into(),
             pieces: vec![keeper, frame, one, other],
             motion: None,
+            eye: None,
+            shows: None,
             text: format!(
                 "Press both keeper pins in from the V side{}. {}",
                 pressing.flats(", flats away from the slot"),
@@ -349,6 +368,8 @@ impl Opposed<'_> {
             action: "press the coupling pin".into(),
             pieces: vec![pin, pieces.far, pieces.started.drive],
             motion: None,
+            eye: Some(Eye::DriveHead),
+            shows: None,
             text: format!(
                 "With the Vs in line at turn 0 and the collar on the wall, measure between the two carriages: {} are wanted. While the sleeve is turned by a finger, {} seen from the drive head, the far \
                  carriage comes nearer by {} a turn, the other way it goes off; the holes of sleeve and \
@@ -439,6 +460,8 @@ impl Opposed<'_> {
                 bench.started.carriage,
             ],
             motion: None,
+            eye: Some(Eye::DriveHead),
+            shows: None,
             text: format!(
                 "Turn the drive screw {open} gently until a carriage stops: the gap between the two is \
                  then {wide}. If it is not, the coupling pin stands half a turn or more off: drive it out \

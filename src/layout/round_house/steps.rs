@@ -8,7 +8,7 @@
 use super::House;
 use super::mount::Mount;
 use super::pieces::{Closed, Started};
-use crate::assembly::{Axis, Fastener, Going, InstanceId, MotionKind, Step, Tool, Wording};
+use crate::assembly::{Axis, Eye, Fastener, Going, InstanceId, MotionKind, Step, Tool, Wording};
 use crate::kit::Kit;
 use crate::layout::feature::Head;
 use crate::layout::pressing::Pressing;
@@ -69,6 +69,8 @@ fn both(one: &Step, other: &Step) -> Step {
         action: one.action.clone(),
         pieces: all,
         motion: None,
+        eye: one.eye.or(other.eye),
+        shows: None,
         text: format!("{} {}", one.text, other.text),
         reason: format!("{}; {}", one.reason, other.reason),
     }
@@ -138,6 +140,8 @@ impl Bench<'_> {
             action: "prepare the parts".into(),
             pieces,
             motion: None,
+            eye: None,
+            shows: None,
             text: format!(
                 "Trim the flare of the first layers, and the strings of filament in the holes. \
                  With your fingers only, run each screw over its full length: {alone}. If one \
@@ -184,6 +188,8 @@ impl Bench<'_> {
             action: "screw the drive screw into the frame".into(),
             pieces: moving().chain([self.started.frame]).collect(),
             motion: None,
+            eye: Some(Eye::DriveHead),
+            shows: None,
             text: format!(
                 "Screw the drive screw into the frame's tapped end, {way_in} seen from the drive \
                  head, about {turns:.0} turns, until the head touches the frame. Touch, don't \
@@ -237,6 +243,8 @@ impl Bench<'_> {
             action: "slide the carriage in".into(),
             pieces: vec![carriage, frame],
             motion: None,
+            eye: None,
+            shows: None,
             text: format!(
                 "Slide the carriage into the frame's open end, socket first, ears in the slots, \
                  {over}. It must slide by its own weight; if it does not, file the ears lightly \
@@ -270,6 +278,8 @@ impl Bench<'_> {
             action: "put the rod in".into(),
             pieces: vec![piece, self.closed.keeper, self.started.carriage],
             motion: None,
+            eye: None,
+            shows: None,
             text: format!(
                 "Put a drop of glue on one end of the rod and push that end through the hole in the \
                  keeper{anvil} into its seat in the carriage, until it stands on the seat's floor. At turn 0 \
@@ -297,6 +307,8 @@ impl Bench<'_> {
             action: "slip the yoke on".into(),
             pieces: vec![piece, self.closed.keeper],
             motion: None,
+            eye: None,
+            shows: None,
             text: format!(
                 "Hold the yoke with its crossbar beyond the keeper and slip it on from the V side, the \
                  keeper's wings in its grooves, until it meets the stops on the wings. It goes on and off \
@@ -328,6 +340,8 @@ impl Bench<'_> {
             action: "put the nut under the frame".into(),
             pieces: vec![piece, self.started.frame],
             motion: None,
+            eye: None,
+            shows: None,
             text: format!(
                 "Slide the {} nut into the pocket beside the frame's tapped end, a corner ahead, until \
                  it stands behind the hole in the frame's underside. A strip of tape over the pocket \
@@ -407,6 +421,8 @@ impl Bench<'_> {
             action: "fit the keeper".into(),
             pieces: vec![self.closed.keeper, self.started.frame, one, other],
             motion: None,
+            eye: None,
+            shows: None,
             text: format!(
                 "Push the keeper in, its V to the frame's V side, until its flange lies on the \
                  frame.{} Press both keeper pins in from the V side{}. {}",
@@ -464,6 +480,8 @@ impl Bench<'_> {
             action: "measure, and run the stroke".into(),
             pieces: vec![self.started.drive, self.started.frame],
             motion: None,
+            eye: Some(Eye::DriveHead),
+            shows: None,
             text: format!(
                 "Turn the drive screw {} gently until the carriage stops. Measure from the frame \
                  to {}: it should be {}. {differs} Then run the whole stroke once by hand: at both ends \

@@ -44,6 +44,8 @@ impl Bench<'_> {
                 action: "put the nut into the carriage".into(),
                 pieces: vec![nut, carriage],
                 motion: None,
+                eye: None,
+                shows: None,
                 text: text.into(),
                 reason: "the frame covers the pocket once the carriage is in".into(),
             },
@@ -59,6 +61,8 @@ impl Bench<'_> {
             action: "press the stop pin".into(),
             pieces: vec![stop, self.started.frame],
             motion: None,
+            eye: None,
+            shows: None,
             text: format!(
                 "Press the stop pin in from the V side{}, through the hole under the drive screw, \
                  behind the carriage. {} If the carriage is in its way, turn the drive screw a \
@@ -114,6 +118,8 @@ impl Bench<'_> {
             action: "fit the keeper".into(),
             pieces: vec![self.closed.keeper, self.started.frame, one, other],
             motion: None,
+            eye: None,
+            shows: None,
             text: format!(
                 "Push the keeper in, its tongue in the slot and its V to the frame's V side, until \
                  its flange lies on the frame.{} Press both keeper pins in from the V side{}. {}{after}",

@@ -5,7 +5,7 @@
 
 use super::Tandem;
 use super::pieces::Pieces;
-use crate::assembly::{Axis, InstanceId, MotionKind, Script, Step, Wording};
+use crate::assembly::{Axis, Eye, InstanceId, MotionKind, Script, Step, Wording};
 use crate::layout::proportions::OVER_TRAVEL;
 use crate::layout::square_house::nut::PLACES;
 use crate::layout::square_house::pieces::Started;
@@ -119,6 +119,8 @@ impl Tandem<'_> {
             action: "prepare the parts".into(),
             pieces: vec![frame, drive, nut],
             motion: None,
+            eye: None,
+            shows: None,
             text: format!(
                 "Trim the flare of the first layers, and the strings of filament in the holes. With \
                  your fingers only, run the drive screw's thick thread through the frame's tapped end \
@@ -145,6 +147,8 @@ impl Tandem<'_> {
             action: "slide the carriage in".into(),
             pieces: vec![carriage, nut, frame],
             motion: None,
+            eye: None,
+            shows: None,
             text: format!(
                 "Slide the carriage with its nut into the frame's open end, its wide bore first, its \
                  rib in the slot, until its far face stands {} inside the frame's open end: measure \
@@ -226,6 +230,8 @@ impl Tandem<'_> {
             action: "start the drive screw".into(),
             pieces,
             motion: None,
+            eye: self.first().map(|_| Eye::DriveHead),
+            shows: None,
             text,
             reason: "where the carriage stands when the second thread catches decides where the \
                      drive screw stands ever after"
@@ -289,6 +295,8 @@ impl Tandem<'_> {
             action: "measure, and run the stroke".into(),
             pieces: vec![bench.started.drive, bench.started.frame],
             motion: None,
+            eye: Some(Eye::DriveHead),
+            shows: None,
             text: format!(
                 "Turn the drive screw {} gently until the carriage stops. Measure from the frame to {}: \
                  anything {} will do, since the nut may stand on any of its {PLACES:.0} flats, which \

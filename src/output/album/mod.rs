@@ -1,17 +1,28 @@
 //! The pictures of a kit: the whole, cut along its axis, drawn apart, part by part and step by step.
 
+mod apart;
+mod gesture;
+mod on_bed;
+mod stage;
+mod step;
+mod whole;
+
+pub use gesture::{Eye, Gesture};
+
 use crate::assembly::{Assembly, PartId};
 use crate::layout::Design;
 use crate::motion::Rate;
 use crate::picture::Picture;
-use crate::sequence::Order;
+use crate::sequence::{self, Order};
 use crate::solid::{self, Mesh, SolidError};
 use crate::units::Length;
 use rayon::prelude::*;
+use stage::Stage;
+use std::io;
 
-/// How far chords of the meshes in pictures stand off their curves: a tenth of a millimetre is a pixel of a
-/// picture at 254 dots an inch.
-pub const COARSE: Length = Length::mm(0.1);
+/// How far chords of the meshes in pictures stand off their curves: less than a dot of a picture at
+/// 305 dots an inch and half its size.
+pub const COARSE: Length = Length::mm(0.05);
 
 /// All pictures of a kit, and what they are drawn from.
 #[derive(Clone, Debug)]
@@ -30,8 +41,21 @@ pub struct Album {
     pub parts: Vec<Picture>,
     /// Every step, in the order of the design's steps; `None` where nothing moves or is handled.
     pub steps: Vec<Option<Picture>>,
+    /// What a hand does in every step, in the order of the design's steps, as the pictures show it.
+    pub gestures: Vec<Vec<Gesture>>,
     /// Whether the pictures are written as files of their own, too.
     pub as_files: bool,
+}
+
+/// Why a kit has no pictures: a defect of the program.
+#[derive(Debug, thiserror::Error)]
+pub enum NoPicture {
+    /// A part has no coarse mesh.
+    #[error(transparent)]
+    Solid(#[from] SolidError),
+    /// A picture could not be written down.
+    #[error(transparent)]
+    Unwritten(#[from] io::Error),
 }
 
 /// Another mechanism to set beside a kit, worked out as far as it is shown.
@@ -73,39 +97,85 @@ impl Album {
     /// The first part that cannot be meshed.
     pub fn draw(
         design: &Design,
-        _rates: &[Rate],
-        _order: &Order,
+        rates: &[Rate],
+        order: &Order,
         plain: Option<Twin>,
-    ) -> Result<Self, SolidError> {
-        let assembly = &design.assembly;
-        let blank = |name: &str, shows: String| Picture {
-            name: name.into(),
-            shows,
-            paper: [80.0, 60.0],
-            svg: "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 80 60\" role=\"img\">\
-                  <rect width=\"80\" height=\"60\" fill=\"#eee\"/></svg>"
-                .into(),
-        };
-        let part = |part: &crate::assembly::Part| {
-            blank(&format!("part-{}", part.name), part.called.into())
-        };
-        let step = |(index, step): (usize, &crate::assembly::Step)| {
-            Some(blank(&format!("step-{}", index + 1), step.action.clone()))
-        };
+    ) -> Result<Self, NoPicture> {
+        let meshes = coarse(&design.assembly)?;
+        let stage = Stage::new(&design.assembly, rates, &meshes);
+        let name = design.assembly.name.as_str();
+        let (parts, (steps, (whole, (section, exploded)))) = rayon::join(
+            || part_pictures(&stage),
+            || {
+                let steps = || step_pictures(&stage, design, order);
+                let whole = || whole::whole(&stage, name);
+                let section = || whole::section(&stage, name, design.course.turns);
+                let apart = || apart::apart(&stage, order, name);
+                rayon::join(steps, || rayon::join(whole, || rayon::join(section, apart)))
+            },
+        );
         Ok(Self {
-            meshes: coarse(assembly)?,
             plain,
-            whole: blank("whole", "the whole".into()),
-            section: blank("section", "cut along its axis".into()),
-            exploded: blank("exploded", "drawn apart".into()),
-            parts: assembly.parts.iter().map(part).collect(),
-            steps: design.steps.iter().enumerate().map(step).collect(),
+            whole: whole?,
+            section: section?,
+            exploded: exploded?,
+            parts: parts?,
+            steps: steps?,
+            gestures: gestures(design, order),
             as_files: false,
+            meshes,
         })
+    }
+
+    /// All of them, in the order of the guide.
+    pub fn pictures(&self) -> impl Iterator<Item = &Picture> {
+        let first = [&self.whole, &self.section, &self.exploded];
+        let steps = self.steps.iter().flatten();
+        first.into_iter().chain(&self.parts).chain(steps)
     }
 
     /// The picture of a part on the bed.
     pub fn of_part(&self, part: PartId) -> Option<&Picture> {
         self.parts.get(part.0)
     }
+}
+
+fn part_pictures(stage: &Stage<'_>) -> io::Result<Vec<Picture>> {
+    let parts = stage.assembly.parts.par_iter().enumerate();
+    parts
+        .map(|(index, part)| on_bed::on_bed(stage, index, part))
+        .collect()
+}
+
+/// A picture for every step that moves or handles a piece of the mechanism.
+fn step_pictures(
+    stage: &Stage<'_>,
+    design: &Design,
+    order: &Order,
+) -> io::Result<Vec<Option<Picture>>> {
+    let put_in = sequence::put_in(order, &design.script);
+    let before = design.script.before.len();
+    let steps = design.steps.par_iter().enumerate();
+    steps
+        .map(|(index, step)| {
+            let name = format!("step-{}", index + 1);
+            let words = (name.as_str(), step.action.as_str());
+            match put_in.get(index) {
+                Some(told) if !told.is_empty() => step::moving(stage, told, words),
+                // What is done before anything is put together is done to single parts.
+                Some(_) if index >= before => step::handling(stage, &step.pieces, words).map(Some),
+                Some(_) | None => Ok(None),
+            }
+        })
+        .collect()
+}
+
+/// What a hand does in every step.
+fn gestures(design: &Design, order: &Order) -> Vec<Vec<Gesture>> {
+    let mut put_in = sequence::put_in(order, &design.script);
+    put_in.resize(design.steps.len(), Vec::new());
+    put_in
+        .iter()
+        .map(|told| told.iter().map(|removed| Gesture::of(removed)).collect())
+        .collect()
 }

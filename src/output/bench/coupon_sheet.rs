@@ -1,24 +1,29 @@
-//! The sheet that goes with test pieces: what to print, measure, try and write down.
+//! The sheet that goes with test pieces: what to print, measure, try and write down; as Markdown and as
+//! a page, from one source of words.
 
 use super::breaking_sheet;
 use super::coupon_form::{FORM_FILE, best};
 use super::coupon_product::CouponProduct;
 use crate::coupon::{Extent, GapLadder, QUICK_TIME};
+use crate::output::document::{Block, Cell, Document, Section, Table, Text, markdown, page};
 use crate::output::file::OutFile;
 use crate::output::format::{Format, FormatError};
-use crate::output::words::{markdown, material_name};
+use crate::output::words::material_name;
 use crate::tuning::LadderKind;
-use crate::units_told::Told;
+use crate::units_told::{Told, number};
 
-/// Name of the sheet.
+/// Name of the sheet as Markdown.
 const SHEET: &str = "coupon.md";
+/// Name of the sheet as a page.
+const PAGE: &str = "coupon.html";
 
-/// The format.
+/// The format of the sheet as Markdown.
 pub struct SheetFile;
 
 impl Format<CouponProduct> for SheetFile {
     fn files(&self, product: &CouponProduct) -> Result<Vec<OutFile>, FormatError> {
-        Ok(vec![OutFile::new(SHEET, sheet(product))])
+        let text = markdown::written(&sheet(product));
+        Ok(vec![OutFile::new(SHEET, text)])
     }
 
     fn owns(&self, name: &str) -> bool {
@@ -26,22 +31,59 @@ impl Format<CouponProduct> for SheetFile {
     }
 }
 
-/// The sheet: what to print, measure, try and write down.
-fn sheet(product: &CouponProduct) -> String {
-    let mut text = format!("# Test pieces for {}\n\n", markdown(&product.kit.name));
-    text += &printing(product);
-    if let Some(breaking) = &product.coupon.breaking {
-        return text + &breaking_sheet::breaking(breaking) + &telling(product);
+/// The format of the sheet as a page.
+pub struct SheetPage;
+
+impl Format<CouponProduct> for SheetPage {
+    fn files(&self, product: &CouponProduct) -> Result<Vec<OutFile>, FormatError> {
+        let page = page::written(&sheet(product));
+        Ok(vec![OutFile::new(PAGE, page)])
     }
-    if !product.coupon.rows.is_empty() {
-        text += &measuring(product);
+
+    fn owns(&self, name: &str) -> bool {
+        name == PAGE
     }
-    text += &trying(product);
-    text += &telling(product);
-    text
 }
 
-fn printing(product: &CouponProduct) -> String {
+/// What to print, measure, try and write down.
+pub fn sheet(product: &CouponProduct) -> Document {
+    let rest = match &product.coupon.breaking {
+        Some(breaking) => breaking_sheet::breaking(breaking),
+        None => {
+            let measured = (!product.coupon.rows.is_empty()).then(|| measuring(product));
+            measured.into_iter().chain([trying(product)]).collect()
+        }
+    };
+    let mut sections = vec![printing(product)];
+    sections.extend(rest);
+    sections.push(telling(product, sections.len() + 1));
+    Document {
+        title: Text::plain(&format!("Test pieces for {}", *product.kit.name)),
+        opening: Vec::new(),
+        sections,
+    }
+}
+
+fn paragraph(words: &str) -> Block {
+    Block::Paragraph(Text::coded(words))
+}
+
+/// A table of words.
+fn table(caption: &str, titles: &[&str], rows: Vec<Vec<Cell>>, named: usize) -> Block {
+    Block::Table(Table {
+        caption: Text::plain(caption),
+        columns: titles.iter().map(|title| Text::plain(title)).collect(),
+        rows,
+        named,
+        stands: false,
+    })
+}
+
+fn cell(words: &str) -> Cell {
+    Cell::Text(Text::plain(words))
+}
+
+fn printing(product: &CouponProduct) -> Section {
     let (kit, estimate) = (&product.kit, product.estimate);
     let bed = if product.one_bed {
         "They fit on one bed."
@@ -49,109 +91,131 @@ fn printing(product: &CouponProduct) -> String {
         "They need more than one bed; take the pieces of a ladder together."
     };
     let walls = match product.extent {
-        Extent::Break => "**solid** (filled whole), cooled as the kit's parts are".into(),
-        _ => format!("{} walls", *kit.walls),
+        Extent::Break => {
+            let cooled = Text::mark(" (filled whole), cooled as the kit's parts are");
+            Text::strong("solid").then(cooled)
+        }
+        _ => Text::plain(&format!("{} walls", *kit.walls)),
     };
     let mass = match product.extent {
         Extent::Break => format!(" and {:.0} g", product.grams),
         _ => String::new(),
     };
-    let mut text = format!(
-        "## 1. Print\n\n\
-         Print each piece once, as it lies, from the filament and with the settings of the kit: \
-         layers of {}, lines of {}, {walls}, {}. Switch off every correction of outlines, holes \
-         and first layers in the program that makes the toolpaths, or nothing here is true. {bed}\n\n\
-         All together take about {}{mass} ({} to {}), by t = sum over layers of max(t_min, V/Q) + \
-         moves; the formula is off by -30 to +50 %.",
+    let print = Text::plain(&format!(
+        "Print each piece once, as it lies, from the filament and with the settings of the kit: layers of {}, \
+         lines of {},",
         Told::Metric.length(*kit.layer, 2),
         Told::Metric.length(*kit.line, 2),
-        material_name(*kit.material),
-        estimate.time,
-        estimate.least,
-        estimate.most,
+    ));
+    let print = print
+        .then(Text::mark(" "))
+        .then(walls)
+        .then(Text::mark(", "));
+    let print = print.then(Text::plain(&format!(
+        "{}. Switch off every correction of outlines, holes and first layers in the program that makes the \
+         toolpaths, or nothing here is true. {bed}",
+        material_name(*kit.material)
+    )));
+    let mut takes = format!(
+        "All together take about {}{mass} ({} to {}), by t = sum over layers of max(t_min, V/Q) + moves; the \
+         formula is off by -30 to +50 %.",
+        estimate.time, estimate.least, estimate.most,
     );
     if product.extent == Extent::Quick && estimate.time > QUICK_TIME {
-        text += " For threads as large as these that is more than a quick print should take.";
+        takes += " For threads as large as these that is more than a quick print should take.";
     }
-    text += "\n\n| piece | lies | marked by |\n|---|---|---|\n";
-    for piece in &product.coupon.pieces {
-        text += &format!("| {} | {} | {} |\n", piece.name, piece.note, piece.mark);
-    }
-    text + "\n"
+    let pieces = product.coupon.pieces.iter();
+    let rows = pieces.map(|piece| {
+        [&piece.name, &piece.note, &piece.mark]
+            .map(|words| cell(words))
+            .into()
+    });
+    let titles = ["piece", "lies", "marked by"];
+    let pieces = table("Pieces to print", &titles, rows.collect(), 0);
+    let blocks = vec![Block::Paragraph(print), paragraph(&takes), pieces];
+    Section::new("print", "1. Print", blocks)
 }
 
-fn measuring(product: &CouponProduct) -> String {
-    let mut text = String::from(
-        "## 2. Measure the plate\n\n\
-         With a caliper that reads to 0.01 mm (0.0005 in), when the plate is cold. Keep the jaws \
-         off the lowest millimetre, where the first layers flare, and off seams. Check the \
-         caliper first: outside and inside jaws must read the same on a drill's shank and in a \
-         ring gauge, or the difference ends up in the profile.\n\n\
-         | no. | row | drawn | where |\n|---|---|---|---|\n",
-    );
-    for (index, row) in product.coupon.rows.iter().enumerate() {
+fn measuring(product: &CouponProduct) -> Section {
+    let rows = product.coupon.rows.iter().enumerate();
+    let rows = rows.map(|(index, row)| {
         let drawn = Told::Metric.length(row.feature.drawn, 2);
-        text += &format!(
-            "| {} | {} | {drawn} | {} |\n",
-            index + 1,
-            row.name,
-            row.place
-        );
-    }
-    text += "\nThree prints are worth the plastic: what differs from print to print can only be \
-             seen on several. Write each print's readings in the same order into every row.\n\n";
-    text
+        let number = (index + 1).to_string();
+        let words = [
+            cell(&number),
+            cell(&row.name),
+            cell(&drawn),
+            cell(&row.place),
+        ];
+        words.into_iter().chain([Cell::Blank]).collect()
+    });
+    let titles = ["no.", "row", "drawn", "where", "read"];
+    let blocks = vec![
+        paragraph(
+            "With a caliper that reads to 0.01 mm (0.0005 in), when the plate is cold. Keep the jaws off the \
+             lowest millimetre, where the first layers flare, and off seams. Check the caliper first: outside \
+             and inside jaws must read the same on a drill's shank and in a ring gauge, or the difference ends \
+             up in the profile.",
+        ),
+        table("Rows of the plate", &titles, rows.collect(), 1),
+        paragraph(
+            "Three prints are worth the plastic: what differs from print to print can only be seen on several. \
+             Write each print's readings in the same order into every row.",
+        ),
+    ];
+    Section::new("measure", "2. Measure the plate", blocks)
 }
 
-fn trying(product: &CouponProduct) -> String {
+fn trying(product: &CouponProduct) -> Section {
     let number = if product.coupon.rows.is_empty() { 2 } else { 3 };
-    let mut text = format!(
-        "## {number}. Try the ladders\n\n\
-         Brush off strings, then try by hand, from the widest step down to the first that does \
-         not go, and count the grooves of the one before it: the tightest that goes, though the \
-         kit's own parts will have more room.\n\n"
-    );
-    for ladder in &product.coupon.ladders {
-        text += &format!(
-            "- **{}** ({}): {}. ",
-            title(ladder),
-            pieces(ladder),
-            best(ladder)
-        );
-        let (first, last) = (ladder.gaps.first(), ladder.gaps.last());
-        if let (Some(first), Some(last)) = (first, last) {
-            text += &format!(
-                "Gaps of {} to {} {}, in steps of {}.\n",
-                crate::units_told::number(first.as_mm(), 3),
-                crate::units_told::number(last.as_mm(), 3),
-                match (ladder.kind, ladder.ribs) {
-                    (LadderKind::Slide | LadderKind::Pocket | LadderKind::BoughtPocket, _) => {
-                        "a side"
-                    }
-                    (_, None) => "radial",
-                    (_, Some(_)) => "radial at the tips of the ribs",
-                },
-                crate::units_told::number(ladder.step.as_mm(), 3)
-            );
-        }
-    }
-    if product
-        .coupon
-        .ladders
-        .iter()
-        .any(|ladder| ladder.ribs.is_some())
-    {
-        text += "\nThe kit's own pins are pressed: their ribs stand further in than those of the \
-                 hole that a thumb can fill.\n";
+    let ladders = &product.coupon.ladders;
+    let mut blocks = vec![
+        paragraph(
+            "Brush off strings, then try by hand, from the widest step down to the first that does not go, and \
+             count the grooves of the one before it: the tightest that goes, though the kit's own parts will \
+             have more room.",
+        ),
+        Block::List(ladders.iter().map(ladder_line).collect()),
+    ];
+    if ladders.iter().any(|ladder| ladder.ribs.is_some()) {
+        blocks.push(paragraph(
+            "The kit's own pins are pressed: their ribs stand further in than those of the hole that a thumb \
+             can fill.",
+        ));
     }
     let bought = |ladder: &GapLadder| ladder.kind == LadderKind::BoughtPocket;
-    if product.coupon.ladders.iter().any(bought) {
-        text += "\nMeasure the bought nut too, across each of its three pairs of flats, and write it into \
-                 the form: nuts of one size differ by more than a step. The steps are counted from \
-                 the widest that shops may sell.\n";
+    if ladders.iter().any(bought) {
+        blocks.push(paragraph(
+            "Measure the bought nut too, across each of its three pairs of flats, and write it into the form: \
+             nuts of one size differ by more than a step. The steps are counted from the widest that shops \
+             may sell.",
+        ));
     }
-    text + "\nIf even the first step goes, or not even the last, write the number of that one: where it \
-            begins to go lies beyond it then.\n\n"
+    blocks.push(paragraph(
+        "If even the first step goes, or not even the last, write the number of that one: where it begins to go \
+         lies beyond it then.",
+    ));
+    Section::new("try", &format!("{number}. Try the ladders"), blocks)
+}
+
+/// What to count of a ladder, and its steps.
+fn ladder_line(ladder: &GapLadder) -> Text {
+    let mut words = format!(" ({}): {}.", pieces(ladder), best(ladder));
+    if let (Some(first), Some(last)) = (ladder.gaps.first(), ladder.gaps.last()) {
+        let side = match (ladder.kind, ladder.ribs) {
+            (LadderKind::Slide | LadderKind::Pocket | LadderKind::BoughtPocket, _) => "a side",
+            (_, None) => "radial",
+            (_, Some(_)) => "radial at the tips of the ribs",
+        };
+        words += &format!(
+            " Gaps of {} to {} {side}, in steps of {}.",
+            number(first.as_mm(), 3),
+            number(last.as_mm(), 3),
+            number(ladder.step.as_mm(), 3)
+        );
+    }
+    let title = Text::strong(&title(ladder)).then(Text::mark(" "));
+    title.then(Text::plain(&words))
 }
 
 fn title(ladder: &GapLadder) -> String {
@@ -177,19 +241,18 @@ fn pieces(ladder: &GapLadder) -> String {
     }
 }
 
-fn telling(product: &CouponProduct) -> String {
-    let number = match product.coupon.rows.is_empty() {
-        _ if product.extent == Extent::Break => 5,
-        true => 3,
-        false => 4,
-    };
-    let mut text = format!(
-        "## {number}. Write it down\n\n\
-         Fill in {FORM_FILE}, then:\n\n    netlead tune {FORM_FILE}\n"
-    );
+fn telling(product: &CouponProduct, number: usize) -> Section {
+    let mut blocks = vec![
+        paragraph(&format!("Fill in {FORM_FILE}, then:")),
+        Block::Verbatim(format!("netlead tune {FORM_FILE}")),
+    ];
     if product.extent == Extent::Quick {
-        text += "\nOr, without the form, with the counts of the tightest steps that went:\n\n    \
-                 netlead tune KIT.toml --thread 3 --pin 3 --slide 3\n";
+        blocks.push(paragraph(
+            "Or, without the form, with the counts of the tightest steps that went:",
+        ));
+        blocks.push(Block::Verbatim(
+            "netlead tune KIT.toml --thread 3 --pin 3 --slide 3".into(),
+        ));
     }
-    text
+    Section::new("write-down", &format!("{number}. Write it down"), blocks)
 }

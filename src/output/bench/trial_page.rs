@@ -1,8 +1,13 @@
-//! One page of a trial: for a terminal, and as Markdown with its plot.
+//! One page of a trial: for a terminal, as Markdown beside its plot, and for a browser with the plot in it.
 
+use super::trial_plot;
+use crate::output::document::{
+    Block, Cell, Document, Figure, Section, Table, Text, markdown, page,
+};
 use crate::output::file::OutFile;
 use crate::output::format::{Format, FormatError};
-use crate::output::words::{folded, markdown, plain};
+use crate::output::words::{folded, plain};
+use crate::picture::Picture;
 use crate::trial::sentences::{
     around, between, interval, length as told, lost_motion, ripple, scatter,
 };
@@ -16,19 +21,36 @@ const NAME_COLUMNS: usize = 16;
 /// Explanations that the page lists. Guess.
 const LISTED: usize = 4;
 
-/// Name of the page.
+/// Name of the page as Markdown.
 const PAGE: &str = "trial.md";
+/// Name of the page as a browser shows it.
+const WEB_PAGE: &str = "trial.html";
 
 /// The format.
 pub struct PageFile;
 
 impl Format<Trial> for PageFile {
     fn files(&self, trial: &Trial) -> Result<Vec<OutFile>, FormatError> {
-        Ok(vec![OutFile::new(PAGE, markdown_page(trial))])
+        let text = markdown::written(&document(trial));
+        Ok(vec![OutFile::new(PAGE, text)])
     }
 
     fn owns(&self, name: &str) -> bool {
         name == PAGE
+    }
+}
+
+/// The format of the page that a browser shows.
+pub struct WebPage;
+
+impl Format<Trial> for WebPage {
+    fn files(&self, trial: &Trial) -> Result<Vec<OutFile>, FormatError> {
+        let page = page::written(&document(trial));
+        Ok(vec![OutFile::new(WEB_PAGE, page)])
+    }
+
+    fn owns(&self, name: &str) -> bool {
+        name == WEB_PAGE
     }
 }
 
@@ -249,45 +271,95 @@ fn table(trial: &Trial) -> Vec<Line> {
     lines
 }
 
-/// The page as Markdown; the plot lies beside it.
-fn markdown_page(trial: &Trial) -> String {
-    let mut page = format!(
-        "# Trial of {}\n\n",
-        markdown(&plain(&trial.prediction.name))
-    );
-    let mut line = |words: &str| {
-        page.push_str(words);
-        page.push('\n');
+/// All of it, as its two files have it.
+pub fn document(trial: &Trial) -> Document {
+    let judgement = &trial.judgement;
+    let picture = Picture {
+        name: "trial".into(),
+        shows: PLOT_SHOWS.into(),
+        paper: PLOT_PAPER,
+        svg: trial_plot::svg(trial),
     };
-    line(&format!("**{}**", markdown(&trial.judgement.sentence)));
-    line(&format!("\n{}", markdown(&trial.judgement.sure)));
-    line(&format!("\n{}", markdown(&trial.judgement.mend)));
-    line("\n![travel over turns, predicted against measured](trial.svg)\n");
-    line("| | |\n|---|---|");
-    for (name, value) in facts(trial) {
-        line(&format!("| {name} | {} |", markdown(&value)));
+    let plot = Figure {
+        framed: true,
+        ..Figure::new(picture, Text::plain(PLOT_SHOWS))
+    };
+    Document {
+        title: Text::plain(&format!("Trial of {}", trial.prediction.name)),
+        opening: vec![
+            Block::Paragraph(Text::strong(&judgement.sentence)),
+            Block::Paragraph(Text::coded(&judgement.sure)),
+            Block::Paragraph(Text::coded(&judgement.mend)),
+            Block::TwoWays {
+                page: vec![Block::Figure(plot)],
+                markdown: vec![Block::PictureFile {
+                    path: trial_plot::PLOT,
+                    shows: PLOT_SHOWS,
+                }],
+            },
+            Block::Facts(named_facts(trial)),
+        ],
+        sections: sections(trial),
     }
-    line("\n## What the rows say\n");
-    for remark in remarks(trial) {
-        line(&format!("- {}", markdown(&remark)));
-    }
-    line(&format!("\nNext: {}", markdown(&trial.next.sentence)));
-    line("\n## What could be behind the rows, in chances of 100\n");
-    for explanation in explanations(trial) {
-        line(&format!("- {}", markdown(&explanation)));
-    }
-    line(&format!(
-        "\n## Rows\n\n| turns | way | reading | travel | off the fit, {} | |\n\
-         |--:|---|--:|--:|--:|---|",
-        trial.measured.unit.word()
-    ));
-    for row in table(trial).iter().skip(1) {
-        line(&format!("| {} |", row.0.join(" | ")));
-    }
-    line(
-        "\nIntervals are for 95 % confidence. Travel counts from the carriage's place at turn 0 \
-         with the play taken up. The prediction is that of the kit's threads and the printer's \
-         profile.",
-    );
-    page
+}
+
+/// What the plot shows.
+const PLOT_SHOWS: &str = "travel over turns, predicted against measured, and below it what is measured less \
+                          what is predicted";
+/// Its size on paper, in mm: as wide as the text of A4 and Letter leaves room for.
+const PLOT_PAPER: [f64; 2] = [176.0, 143.6];
+
+/// Facts, each with a name.
+fn named_facts(trial: &Trial) -> Vec<(Text, Text)> {
+    let mut last = "";
+    let facts = facts(trial).into_iter();
+    let named = facts.map(|(name, value)| {
+        last = if name.is_empty() { last } else { name };
+        (Text::plain(last), Text::coded(&value))
+    });
+    named.collect()
+}
+
+fn sections(trial: &Trial) -> Vec<Section> {
+    let list =
+        |lines: Vec<String>| Block::List(lines.iter().map(|line| Text::coded(line)).collect());
+    let next = Text::strong("Next:").then(Text::mark(" "));
+    let next = next.then(Text::coded(&trial.next.sentence));
+    let rows = table(trial).into_iter().skip(1);
+    let cells = |line: Line| {
+        let [turns, way, reading, travel, rest, note] = line.0.map(|words| Text::plain(&words));
+        let figures = [reading, travel, rest].map(Cell::Number);
+        let mut cells = vec![Cell::Number(turns), Cell::Text(way)];
+        cells.extend(figures);
+        cells.push(Cell::Text(note));
+        cells
+    };
+    let off = format!("off the fit, {}", trial.measured.unit.word());
+    let titles = ["turns", "way", "reading", "travel", off.as_str(), "note"];
+    let rows = Table {
+        caption: Text::plain("Rows as they were read"),
+        columns: titles.map(Text::plain).into(),
+        rows: rows.map(cells).collect(),
+        named: 0,
+        stands: false,
+    };
+    let basis = "Intervals are for 95 % confidence. Travel counts from the carriage's place at turn 0 with the \
+                 play taken up. The prediction is that of the kit's threads and the printer's profile.";
+    vec![
+        Section::new(
+            "what-they-say",
+            "What the rows say",
+            vec![list(remarks(trial)), Block::Paragraph(next)],
+        ),
+        Section::new(
+            "behind",
+            "What could be behind the rows, in chances of 100",
+            vec![list(explanations(trial))],
+        ),
+        Section::new(
+            "rows",
+            "Rows",
+            vec![Block::Table(rows), Block::Paragraph(Text::plain(basis))],
+        ),
+    ]
 }

@@ -22,7 +22,7 @@ const REST_PANEL: [f64; 2] = [386.0, 566.0];
 const BAR: f64 = 2.0;
 
 /// Name of the plot.
-const PLOT: &str = "trial.svg";
+pub(super) const PLOT: &str = "trial.svg";
 
 /// The format.
 pub struct PlotFile;

@@ -95,7 +95,7 @@ pub fn rows(product: &Product) -> Vec<Row> {
         ..Row::bare(Kind::Tool, &tool.name, 1)
     }));
     rows.extend(sentences::cautions(product).into_iter().map(|caution| Row {
-        description: caution,
+        description: format!("{}: {}", caution.signal.word(), caution.text),
         ..Row::bare(Kind::Caution, "", 0)
     }));
     rows
@@ -184,7 +184,7 @@ pub fn solid_mass(volume_mm3: f64, kit: &KitFacts) -> f64 {
 pub fn total(product: &Product) -> Option<String> {
     let job = product.job.as_ref()?;
     let whole = &job.whole;
-    let beds = match job.beds {
+    let beds = match job.beds.len() {
         1 => "on one bed".to_string(),
         several => format!("on {several} beds"),
     };
@@ -204,7 +204,7 @@ pub fn total(product: &Product) -> Option<String> {
 pub fn in_short(product: &Product) -> Option<String> {
     let job = product.job.as_ref()?;
     let whole = &job.whole;
-    let beds = match job.beds {
+    let beds = match job.beds.len() {
         1 => "one bed".to_string(),
         several => format!("{several} beds"),
     };
@@ -491,6 +491,10 @@ mod tests {
         let minutes = crate::printing_time::Minutes;
         let mut product = fixture::nested();
         assert_eq!(total(&product), None);
+        let bed = crate::printing_time::Bed {
+            pieces: vec![(0, 1)],
+            estimate: crate::printing_time::PrintEstimate::default(),
+        };
         product.job = Some(crate::printing_time::Job {
             each: Vec::new(),
             whole: crate::printing_time::PrintEstimate {
@@ -499,7 +503,8 @@ mod tests {
                 most: minutes(330.0),
                 plastic_mm3: 50_000.0,
             },
-            beds: 2,
+            beds: vec![bed.clone(), bed],
+            room: [crate::units::Length::mm(220.0); 3],
             walls: 4,
         });
         // 50 cm3 at 1.24 g/cm3.

@@ -194,7 +194,7 @@ fn base(name: &str) -> &str {
 }
 
 /// A gap without its unit: hundredths of a millimetre, or tenths of a thousandth of an inch.
-fn length(told: Told, gap: Length) -> String {
+pub fn length(told: Told, gap: Length) -> String {
     let text = match told {
         Told::Metric => format!("{:.2}", gap.as_mm()),
         Told::Inch => format!("{:.CALIPER_OF_INCHES$}", gap.as_inches()),

@@ -163,6 +163,8 @@ fn step(action: &str, pieces: &[usize], motion: Option<Motion>, text: &str) -> S
         action: action.into(),
         pieces: pieces.iter().map(|&piece| InstanceId(piece)).collect(),
         motion,
+        eye: None,
+        shows: None,
         text: text.into(),
         reason: "Later the frame hides the slot of the inner screw.".into(),
     }
@@ -253,6 +255,7 @@ pub(crate) fn nested() -> Product {
             at_turn: 13.333_333_333,
         }),
         printed: None,
+        layered: None,
         play: None,
         shapes: Vec::new(),
     };
@@ -281,6 +284,7 @@ pub(crate) fn nested() -> Product {
             line: mm(0.45),
             greased: false,
             tolerance: mm(0.01),
+            correction: crate::printer::Correction::default(),
             waivers: vec![("layers-per-pitch".into(), "printed well before".into())],
         },
         design: Design {

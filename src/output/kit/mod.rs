@@ -10,6 +10,7 @@ pub mod changes;
 mod dial;
 pub mod fits;
 pub mod guide;
+pub mod picture_files;
 mod preload_words;
 pub mod product;
 pub mod report;

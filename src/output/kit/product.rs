@@ -13,7 +13,7 @@ use crate::load::{ForceFigures, PreloadFigures};
 use crate::motion::{Engagement, Rate};
 use crate::output::album::Album;
 use crate::output::part::{self, PartBody};
-use crate::printer::{KitOdds, PrintedJoint};
+use crate::printer::{Correction, KitOdds, LayeredThread, PrintedJoint};
 use crate::printing_time::{Job, Minutes};
 use crate::sequence::Order;
 use crate::solid::Written;
@@ -80,6 +80,8 @@ pub struct KitFacts {
     pub greased: bool,
     /// Chord tolerance of the meshes.
     pub tolerance: Length,
+    /// What the program that makes the toolpaths is to correct on its own, as when the printer was measured.
+    pub correction: Correction,
     /// Checks that are waived, each with its reason.
     pub waivers: Vec<(String, String)>,
 }
@@ -163,6 +165,8 @@ pub struct JointFigures {
     pub engagement: Option<Engagement>,
     /// The joint as it will be printed.
     pub printed: Option<PrintedJoint>,
+    /// Of a thread joint, both members cut into the layers of the kit.
+    pub layered: Option<LayeredThread>,
     /// Its play along the axis as it will be printed: low, middle and high.
     pub play: Option<[Length; 3]>,
     /// The printed parts that another gap of it alone shapes anew; empty where that was not worked out.

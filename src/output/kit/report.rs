@@ -424,7 +424,7 @@ fn dial(product: &Product, ticks: &Ticks) -> DialEntry {
 fn print(product: &Product, job: &Job) -> PrintEntry {
     let plastic = job.whole.plastic_mm3;
     PrintEntry {
-        beds: job.beds,
+        beds: job.beds.len(),
         walls: job.walls,
         infill: rounded(INFILL),
         plastic_mm3: rounded(plastic),

@@ -5,11 +5,12 @@
 use super::dial;
 use super::preload_words;
 use super::product::{Interval, Product};
-use crate::assembly::{Fit, Turning};
+use crate::assembly::{Caution, Fit, Signal, Step, Turning};
 use crate::check::Outcome;
 use crate::kit::key::FULL_HAND;
 use crate::load::{ForceFigures, InGuide, SPANNER};
 use crate::output::words::{CAUTIONS, material_name, plain, turning_words};
+use crate::printer::Correction;
 use crate::strength::{Material, Origin};
 use crate::thread::Hand;
 use crate::units::{Length, Torque};
@@ -57,28 +58,29 @@ pub const FIRST_STEP: usize = 1;
 
 /// What it is, in one line: its name, its layout, and which thread runs in what.
 pub fn in_short(product: &Product) -> String {
+    let name = plain(&product.kit.name);
+    format!("{name} ({}): {}", product.kit.layout, threads(product))
+}
+
+/// The same without its name.
+pub fn threads_in_short(product: &Product) -> String {
+    format!("{}: {}", product.kit.layout, threads(product))
+}
+
+/// Which thread runs in what, and how far.
+fn threads(product: &Product) -> String {
     let assembly = &product.design.assembly;
-    let threads = assembly
-        .joints
-        .iter()
-        .enumerate()
-        .filter_map(|(index, joint)| {
-            joint.thread.as_ref()?;
-            let designation = product.joints.get(index)?.thread.as_deref()?;
-            let [_, hole] = joint.between.map(|id| plain(&assembly.instance(id).called));
-            Some(format!("{} in the {hole}", plain(designation)))
-        });
+    let joints = assembly.joints.iter().enumerate();
+    let threads = joints.filter_map(|(index, joint)| {
+        joint.thread.as_ref()?;
+        let designation = product.joints.get(index)?.thread.as_deref()?;
+        let [_, hole] = joint.between.map(|id| plain(&assembly.instance(id).called));
+        Some(format!("{} in the {hole}", plain(designation)))
+    });
     let threads: Vec<String> = threads.collect();
-    format!(
-        "{} ({}): {}; stroke {}",
-        plain(&product.kit.name),
-        product.kit.layout,
-        threads.join(", "),
-        product
-            .kit
-            .told()
-            .length(product.design.course.stroke, CALIPER)
-    )
+    let stroke = product.design.course.stroke;
+    let stroke = product.kit.told().length(stroke, CALIPER);
+    format!("{}; stroke {stroke}", threads.join(", "))
 }
 
 /// Net lead and turns for the stroke.
@@ -491,7 +493,7 @@ fn carriage_direction(product: &Product) -> Option<&'static str> {
 }
 
 /// Cautions, what this kit asks of whoever turns it first.
-pub fn cautions(product: &Product) -> Vec<String> {
+pub fn cautions(product: &Product) -> Vec<Caution> {
     let told = product.kit.told();
     let gently = product.kit.gentle.map(|gentle| {
         let most = told.torque(gentle.torque);
@@ -505,11 +507,12 @@ pub fn cautions(product: &Product) -> Vec<String> {
             false => "",
         };
         let hand = told.torque(FULL_HAND);
-        format!("{asked} A whole hand gives {hand}{breaks}, a tool far more.")
+        let text = format!("{asked} A whole hand gives {hand}{breaks}, a tool far more.");
+        Caution::new(Signal::Notice, text)
     });
-    let all = CAUTIONS.map(String::from);
+    let all = CAUTIONS.map(|(signal, text)| Caution::new(signal, text));
     let own = product.design.cautions.iter().cloned();
-    let spring = preload_words::caution(product);
+    let spring = keeper_under_spring(product);
     gently
         .into_iter()
         .chain(spring)
@@ -519,8 +522,35 @@ pub fn cautions(product: &Product) -> Vec<String> {
 }
 
 /// What to heed where the keeper goes in or out against a spring; none without one.
-pub fn keeper_under_spring(product: &Product) -> Option<String> {
-    preload_words::caution(product)
+pub fn keeper_under_spring(product: &Product) -> Option<Caution> {
+    let text = preload_words::caution(product)?;
+    Some(Caution::new(Signal::Warning, text))
+}
+
+/// What to heed before a step that presses pins; none before any other.
+pub fn pressing(product: &Product, step: &Step) -> Vec<Caution> {
+    let joints = product.design.assembly.joints.iter();
+    let mut pressed = joints.filter(|joint| {
+        joint.fit == Fit::Press
+            && joint
+                .between
+                .iter()
+                .all(|piece| step.pieces.contains(piece))
+    });
+    match pressed.next() {
+        Some(_) => vec![pins_fly()],
+        None => Vec::new(),
+    }
+}
+
+/// What to heed wherever pins go in or out.
+pub fn pins_fly() -> Caution {
+    Caution::new(
+        Signal::Warning,
+        "A pin that slips, bends or splits under vice or mallet flies, and can cost an eye; it goes \
+         through a hand that holds against it. Eye protection on, bystanders too; work on wood or on the \
+         jaws of the vice.",
+    )
 }
 
 /// What applies to every print of a kit.
@@ -537,10 +567,38 @@ pub fn print_notes(product: &Product) -> Vec<String> {
             kit.told().length(kit.layer, CALIPER),
             kit.told().length(kit.line, CALIPER)
         ),
+        correction(product),
         "Let the bed cool before you take a part off, and clear the first layer of its flare."
+            .into(),
+        "When the first part is cold, hold its sides against its size in the list: one that is off by \
+         more than a hundredth was scaled, and one whose letters read backwards was mirrored. Neither fits."
             .into(),
     ]
 }
+
+/// What the program that makes the toolpaths is to correct by itself, as the printer's profile has it.
+fn correction(product: &Product) -> String {
+    let (told, set) = (product.kit.told(), product.kit.correction);
+    if set == Correction::default() {
+        return "Size compensation of the program that makes the toolpaths off, of outlines, of holes and of \
+                the first layer alike: the gaps are drawn for what the printer does without."
+            .into();
+    }
+    let by = |length: Length, what: &str| match length == Length::ZERO {
+        true => format!("{what} none"),
+        false => format!("{what} {}", told.length(length, GAP)),
+    };
+    format!(
+        "Size compensation of the program that makes the toolpaths as it was when the printer was measured: \
+         {}, {}, {}. With any other the gaps are no longer those that were drawn.",
+        by(set.contour, "outlines moved inwards by"),
+        by(set.hole, "holes widened a side by"),
+        by(set.first_layer, "the first layer moved inwards by")
+    )
+}
+
+/// Decimals of a millimetre in which a size compensation is set.
+const GAP: usize = 3;
 
 #[cfg(test)]
 mod tests {
@@ -604,7 +662,7 @@ mod tests {
                 torque,
                 fingers: true,
             });
-            cautions(&product).remove(0)
+            cautions(&product).remove(0).text
         };
         assert_eq!(
             said(1.8),

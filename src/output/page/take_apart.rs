@@ -24,7 +24,7 @@ pub fn page(product: &Product) -> String {
             let begin = format!("From turn 0, until {frame} is left, {}:", speaker.lies(*up));
             page += &folded("  ", "  ", &begin);
             if let Some(caution) = sentences::keeper_under_spring(product) {
-                page += &folded("  Caution: ", "  ", &caution);
+                page += &folded("  Caution: ", "  ", &caution.text);
             }
             for (index, removed) in removals.iter().enumerate() {
                 page += &removal(&speaker, removals, index, removed);

@@ -1,7 +1,7 @@
 //! Names of what a kit chooses, findings in a line, and the cautions.
 
 use super::text::plain;
-use crate::assembly::{Assembly, InstanceId, JointId, PartId, Turning};
+use crate::assembly::{Assembly, InstanceId, JointId, PartId, Signal, Turning};
 use crate::check::{Finding, Outcome, Subject};
 use crate::strength::Material;
 
@@ -34,19 +34,43 @@ pub fn outcome_word(outcome: Outcome) -> &'static str {
     }
 }
 
-/// Cautions, the gravest first.
-pub const CAUTIONS: [&str; 7] = [
-    "A hand tool for light holding. Not for lifting, hanging or holding up people or loads; \
-     nobody stands under it or in front of it.",
-    "Not a rated device: prints differ, and no figure here is a working load limit.",
-    "Keep fingers out of the closing gap and away from the ends of the carriage.",
-    "Wear eye protection when driving pins, bystanders too. Press them in with a vice or a \
-     soft mallet, never against your hand.",
-    "Turn by hand. A wrench or a drill driver can break it, as the forces say: if one is used at \
-     all, then at its lowest speed and clutch, and never to the end stop.",
-    "Plastic creeps and softens: release the load when you leave, and keep it from heat, sun \
-     and cars. Look for whitening, cracks and worn threads, and throw away what shows them.",
-    "Local law, workplace rules and qualified people come before anything written here.",
+/// Cautions that hold of every kit, the gravest first.
+pub const CAUTIONS: [(Signal, &str); 7] = [
+    (
+        Signal::Warning,
+        "A hand tool for light holding. Not for lifting, hanging or holding up people or loads: it can \
+         let go without a sign, and what falls kills. Nobody stands under it or in front of it.",
+    ),
+    (
+        Signal::Warning,
+        "Not a rated device: prints differ, and no figure here is a working load limit. Who counts on \
+         one may stand in the way when it breaks.",
+    ),
+    (
+        Signal::Warning,
+        "Wear eye protection when driving pins, bystanders too: a pin that slips or splits flies. Press \
+         them in with a vice or a soft mallet, never against your hand.",
+    ),
+    (
+        Signal::Caution,
+        "Keep fingers out of the closing gap and away from the ends of the carriage: it closes with many \
+         times the force of the hand that turns it.",
+    ),
+    (
+        Signal::Caution,
+        "Turn by hand. A wrench or a drill driver can break it, as the forces say, and pieces fly: if \
+         one is used at all, then at its lowest speed and clutch, and never to the end stop.",
+    ),
+    (
+        Signal::Caution,
+        "Plastic creeps and softens, and what it holds comes loose: release the load when you leave, and \
+         keep it from heat, sun and cars. Look for whitening, cracks and worn threads, and throw away \
+         what shows them.",
+    ),
+    (
+        Signal::Notice,
+        "Local law, workplace rules and qualified people come before anything written here.",
+    ),
 ];
 
 /// The gravest of the cautions in short, for a page on which the whole list would be skipped.

@@ -177,6 +177,10 @@ fn the_guide_and_the_page_turn_as_the_motion_turns() {
         let stroke = inwards(made.told.asked.drive_hand());
         let (guide, putting) = made.guide.split_once("## Putting it together").unwrap();
         let (putting, apart) = putting.split_once("## Pins, in and out").unwrap();
+        let (apart, trial) = apart.split_once("## Trial sheet").unwrap();
+        if clocks(trial) != [stroke] {
+            faults.push(format!("the trial sheet turns {:?}", clocks(trial)));
+        }
         if clocks(putting) != steps {
             faults.push("the guide turns otherwise than the report".into());
         }

@@ -1,0 +1,58 @@
+//! What a hand does in a step, as its picture shows it: read from the motion that was found.
+
+use super::stage::towards;
+use crate::assembly::{Axis, MotionKind};
+use crate::sequence::Removed;
+
+/// One motion of a hand.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Gesture {
+    /// Straight along an axis of the assembly.
+    Push {
+        /// Along which.
+        axis: Axis,
+        /// Whether towards its positive end.
+        positive: bool,
+    },
+    /// About the screws' axis.
+    Turn {
+        /// Whether clockwise, as the eye sees it.
+        clockwise: bool,
+        /// Where the eye is that tells so.
+        eye: Eye,
+    },
+}
+
+/// Where an eye is that tells clockwise.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Eye {
+    /// Before the drive head, looking along the screws at the frame.
+    Head,
+    /// Beyond the other end, looking back at the drive head.
+    Far,
+}
+
+impl Gesture {
+    /// How something goes in. The eye is behind what a hand screws in, on the side of that hand; the
+    /// mechanism is turned by its head.
+    pub(super) fn of(removed: &Removed) -> Self {
+        let way = removed.way_in();
+        let forwards = towards(way)[2] > 0.0;
+        let eye = match way.kind {
+            MotionKind::Straight => {
+                return Self::Push {
+                    axis: way.axis,
+                    positive: towards(way).iter().sum::<f64>() > 0.0,
+                };
+            }
+            MotionKind::Helical if !forwards => Eye::Far,
+            MotionKind::Helical | MotionKind::Driven => Eye::Head,
+        };
+        // A positive turn is clockwise for an eye that looks along +z, from the head.
+        let from_head = way.turns > 0.0;
+        Self::Turn {
+            clockwise: from_head == (eye == Eye::Head),
+            eye,
+        }
+    }
+}

@@ -1,0 +1,88 @@
+//! Pictures of parts as they stand on the bed.
+
+use super::stage::{Extent, Stage};
+use crate::assembly::{Part, Pose};
+use crate::picture::{Canvas, Item, Overlay, Picture, Reach, Sheet, Tint, View};
+use crate::units::Angle;
+use nalgebra::Point3;
+use std::io;
+
+/// How steeply it is looked down at, as a share of the level distance.
+const STEEP: f64 = 0.62;
+/// Ways to look from, about the bed: halves of right angles, a little aside, so that no face is seen
+/// edge on.
+const WAYS: usize = 8;
+const ASIDE: f64 = 0.07;
+/// What it counts to see a part across its length, beside seeing its marks.
+const BROAD: f64 = 0.4;
+/// What of the bed is drawn around a part, in mm.
+const BED: f64 = 4.0;
+
+/// A part, by its number in the assembly, with the edge of its bed.
+pub(super) fn on_bed(stage: &Stage<'_>, index: usize, part: &Part) -> io::Result<Picture> {
+    let sheet = Sheet {
+        width: 60.0,
+        height: 46.0,
+        margin: 1.5,
+    };
+    let shows = format!("{} as it stands on the bed", part.called);
+    let name = format!("part-{}", part.name);
+    let Some(surface) = stage.surface(index) else {
+        return Ok(Picture::of(&name, &shows, [sheet.width, sheet.height], ""));
+    };
+    let item = Item {
+        surface,
+        pose: Pose::identity(),
+        tint: Tint::Grey(0),
+        hatch: 0,
+    };
+    let around = Extent::of(surface.points().iter().copied());
+    let corners = [
+        [around.low[0] - BED, around.low[1] - BED],
+        [around.high[0] + BED, around.low[1] - BED],
+        [around.high[0] + BED, around.high[1] + BED],
+        [around.low[0] - BED, around.high[1] + BED],
+    ]
+    .map(|[x, y]| Point3::new(x, y, around.low[2]));
+    let view = View::from(eye(stage, index), [0.0, 0.0, 1.0]);
+    let canvas = Canvas::draw(view, &[item], None, sheet, Reach::All(&corners));
+    let mut overlay = Overlay::default();
+    for side in 0..corners.len() {
+        overlay.seen_line(
+            &canvas,
+            [corners[side], corners[(side + 1) % corners.len()]],
+        );
+    }
+    overlay.picture(&canvas, &name, &shows)
+}
+
+/// From where a part is seen: the side that bears its marks, which stand at +y of the assembly.
+fn eye(stage: &Stage<'_>, index: usize) -> [f64; 3] {
+    let mut pieces = stage.assembly.instances.iter();
+    let placed = pieces.find(|piece| piece.part.0 == index);
+    let [x, y] = placed.map_or([0.0, 0.0], |piece| {
+        let rows = piece.pose.to_rows();
+        // What the pose turns to +y, in the print frame: a row of its matrix.
+        [rows[1][0], rows[1][1]]
+    });
+    let ways = (0..WAYS).map(|way| {
+        let at = Angle::turns((way as f64 + 0.5) / WAYS as f64 + ASIDE);
+        let (sin, cos) = at.sin_cos();
+        [cos, sin, STEEP]
+    });
+    // What lies long is seen across its length; else any side does.
+    let size = Extent::of(
+        stage
+            .surface(index)
+            .into_iter()
+            .flat_map(|s| s.points().iter().copied()),
+    );
+    let long = [0, 1].map(|axis| size.high[axis] - size.low[axis]);
+    let across = (long[0] - long[1]) / (long[0] + long[1]).max(f64::MIN_POSITIVE);
+    let looks_at = |eye: &[f64; 3]| {
+        let broad = across * (eye[1] * eye[1] - eye[0] * eye[0]);
+        eye[0] * x + eye[1] * y + BROAD * broad
+    };
+    ways.max_by(|a, b| looks_at(a).total_cmp(&looks_at(b)))
+        .unwrap_or([1.0, -1.0, STEEP])
+}

@@ -1,0 +1,317 @@
+//! Pictures of steps: what is there is pale, what goes in stands out, and an arrow shows its motion.
+//!
+//! All of it is read from the motions that were found, so that the arrow turns the way the piece does.
+
+use super::gesture::{Eye, Gesture};
+use super::stage::{Extent, Stage, axis_number, carried, towards};
+use super::whole::{HEAD_SIDE, UP};
+use crate::assembly::{Axis, Fit, InstanceId, MotionKind, Pose};
+use crate::picture::{Arrow, Canvas, Item, Overlay, Picture, Reach, Sheet, Surface, Tint, View};
+use crate::sequence::Removed;
+use crate::units_told::number;
+use nalgebra::Point3;
+use std::io;
+
+/// How far beyond what frees it a piece is drawn, in mm.
+const FURTHER: f64 = 5.0;
+/// How far an arrow around a piece stands off it, in mm.
+const OFF: f64 = 5.0;
+/// Length of a straight arrow, and its distance from what it moves, in mm of paper.
+const ARROW: f64 = 15.0;
+const BESIDE: f64 = 3.4;
+/// How far behind a piece the eye stands that tells clockwise, in mm of paper.
+const EYE: f64 = 7.0;
+/// Where the arrow around a piece stands, from the end that the hand holds, as a share of its length.
+const HELD: f64 = 0.12;
+/// Side of the inset that shows how marks stand, and room for its words, in mm of paper.
+const INSET: f64 = 38.0;
+const LINES: f64 = 8.0;
+/// What is seen around a pin and around a screw in the inset, in mm.
+const PIN_ROOM: f64 = 6.0;
+const SCREW_ROOM: f64 = 14.0;
+/// Size of the pictures on paper, in mm.
+const SHEET: Sheet = Sheet {
+    width: 104.0,
+    height: 60.0,
+    margin: 9.0,
+};
+
+/// A step that puts pieces in, or turns the mechanism. `put_in` are its motions in their order.
+pub(super) fn moving(
+    stage: &Stage<'_>,
+    put_in: &[&Removed],
+    (name, shows): (&str, &str),
+) -> io::Result<Option<Picture>> {
+    let (Some(first), Some(last)) = (put_in.first(), put_in.last()) else {
+        return Ok(None);
+    };
+    let shown: Vec<InstanceId> = last.pieces.iter().chain(&last.rest).copied().collect();
+    let turn = first.turn;
+    let placed: Vec<(InstanceId, Pose, Tint)> = shown
+        .iter()
+        .map(|piece| {
+            let pose = stage.pose(*piece, turn);
+            let mine = put_in.iter().find(|removed| removed.pieces.contains(piece));
+            match mine {
+                Some(removed) if !removed.is_driven() => {
+                    (*piece, carried(pose, removed.motion, FURTHER), Tint::Spot)
+                }
+                Some(_) if *piece == stage.assembly.drive => (*piece, pose, Tint::Spot),
+                Some(_) | None => (*piece, pose, Tint::Pale),
+            }
+        })
+        .collect();
+    let items: Vec<Item<'_>> = placed
+        .iter()
+        .filter_map(|(piece, pose, tint)| stage.item(*piece, *pose, *tint))
+        .collect();
+    let view = View::from(eye(put_in), UP);
+    let canvas = Canvas::draw(view, &items, None, SHEET, Reach::All(&[]));
+    let mut overlay = Overlay::default();
+    for together in same_way(put_in) {
+        show_motion(stage, &together, &placed, &canvas, &mut overlay);
+    }
+    let [wide, high] = canvas.paper();
+    if let Some(words) = stands(stage, first, &shown) {
+        overlay.words([1.5, high - 1.5], &words);
+    }
+    let Some((inset, words)) = inset(stage, put_in, &shown) else {
+        return overlay.picture(&canvas, name, shows).map(Some);
+    };
+    let [inset_wide, inset_high] = inset.paper();
+    let whole = [wide + INSET, high.max(inset_high + LINES)];
+    let left = wide + (INSET - inset_wide) / 2.0;
+    for (line, words) in words.iter().enumerate() {
+        let below = inset_high + (line as f64 + 1.0) * LINES / 2.0;
+        overlay.words_amid([wide + INSET / 2.0, below], words);
+    }
+    overlay.frame([left, 0.0], inset.paper());
+    let inside = canvas.image([0.0, 0.0])? + &inset.image([left, 0.0])? + overlay.svg();
+    Ok(Some(Picture::of(name, shows, whole, &inside)))
+}
+
+/// At which turn the mechanism stands, or that it lies on the bench; nothing while the drive is not in.
+fn stands(stage: &Stage<'_>, removed: &Removed, shown: &[InstanceId]) -> Option<String> {
+    if removed.group.is_some() {
+        return Some("on the bench".into());
+    }
+    if !shown.contains(&stage.assembly.drive) {
+        return None;
+    }
+    Some(match removed.turn < 0.0 {
+        true => format!("{} turns before turn 0", number(-removed.turn, 2)),
+        false => format!("at turn {}", number(removed.turn, 2)),
+    })
+}
+
+/// What the eye sees that tells clockwise, or the hand that presses a pin, when it is in place: where marks
+/// point, and how flats stand. None of motions in which nothing can stand wrong.
+fn inset(
+    stage: &Stage<'_>,
+    put_in: &[&Removed],
+    shown: &[InstanceId],
+) -> Option<(Canvas, [&'static str; 2])> {
+    let pressed = |piece: &InstanceId| {
+        let mut joints = stage.assembly.joints.iter();
+        joints.any(|joint| joint.fit == Fit::Press && joint.between[0] == *piece)
+    };
+    let wrong = |removed: &&&Removed| match removed.motion.kind {
+        MotionKind::Helical => true,
+        MotionKind::Straight => removed.pieces.iter().any(pressed),
+        MotionKind::Driven => false,
+    };
+    let removed = put_in.iter().find(wrong)?;
+    let eye = towards(removed.motion);
+    let words = match removed.motion.kind {
+        MotionKind::Helical | MotionKind::Driven => ["in place,", "as the eye sees it"],
+        MotionKind::Straight => ["in place, seen from", "where it is pressed"],
+    };
+    let up = match removed.motion.axis {
+        Axis::X | Axis::Z => UP,
+        Axis::Y => [1.0, 0.0, 0.0],
+    };
+    let items: Vec<Item<'_>> = shown
+        .iter()
+        .filter_map(|piece| {
+            let tint = match removed.pieces.contains(piece) {
+                true => Tint::Spot,
+                false => Tint::Pale,
+            };
+            stage.item(*piece, stage.pose(*piece, removed.turn), tint)
+        })
+        .collect();
+    let around = removed.pieces.iter().map(|piece| {
+        let extent = stage.extent(*piece, &stage.pose(*piece, removed.turn));
+        match removed.motion.kind {
+            MotionKind::Straight => extent.widened(PIN_ROOM),
+            MotionKind::Helical | MotionKind::Driven => extent.widened(SCREW_ROOM),
+        }
+    });
+    let window = around.fold(Extent::NONE, Extent::and).corners();
+    let sheet = Sheet {
+        width: INSET,
+        height: INSET,
+        margin: 1.0,
+    };
+    let view = View::from(eye, up);
+    let canvas = Canvas::draw(view, &items, None, sheet, Reach::Window(&window));
+    Some((canvas, words))
+}
+
+/// A step at the mechanism put together: what is handled stands out.
+pub(super) fn handling(
+    stage: &Stage<'_>,
+    pieces: &[InstanceId],
+    (name, shows): (&str, &str),
+) -> io::Result<Picture> {
+    let items: Vec<Item<'_>> = stage
+        .pieces()
+        .filter_map(|piece| {
+            let tint = match pieces.contains(&piece) && piece != stage.assembly.frame {
+                true => Tint::Spot,
+                false => Tint::Pale,
+            };
+            stage.item(piece, stage.pose(piece, 0.0), tint)
+        })
+        .collect();
+    let canvas = Canvas::draw(
+        View::from(HEAD_SIDE, UP),
+        &items,
+        None,
+        SHEET,
+        Reach::All(&[]),
+    );
+    let mut overlay = Overlay::default();
+    let [_, high] = canvas.paper();
+    overlay.words([1.5, high - 1.5], "at turn 0");
+    overlay.picture(&canvas, name, shows)
+}
+
+/// From where a step is seen: the side from which the hand comes.
+fn eye(put_in: &[&Removed]) -> [f64; 3] {
+    let mut eye = HEAD_SIDE;
+    for removed in put_in.iter().filter(|removed| !removed.is_driven()) {
+        let axis = axis_number(removed.motion.axis);
+        // What comes from above or below is seen from either side.
+        if removed.motion.axis != Axis::Y {
+            eye[axis] = eye[axis].abs() * towards(removed.motion)[axis];
+        }
+    }
+    eye
+}
+
+/// Motions that one arrow shows: straight ones along one way.
+fn same_way<'a>(put_in: &[&'a Removed]) -> Vec<Vec<&'a Removed>> {
+    let mut all: Vec<Vec<&Removed>> = Vec::new();
+    for removed in put_in {
+        let straight = |other: &Removed| other.motion.kind == MotionKind::Straight;
+        let same = |group: &&mut Vec<&Removed>| {
+            let mut known = group.iter();
+            straight(removed)
+                && known.all(|k| straight(k) && towards(k.motion) == towards(removed.motion))
+        };
+        match all.iter_mut().find(same) {
+            Some(group) => group.push(removed),
+            None => all.push(vec![removed]),
+        }
+    }
+    all
+}
+
+/// The arrow of motions along one way, and the eye that tells its clockwise.
+fn show_motion(
+    stage: &Stage<'_>,
+    together: &[&Removed],
+    placed: &[(InstanceId, Pose, Tint)],
+    canvas: &Canvas,
+    overlay: &mut Overlay,
+) {
+    let Some(removed) = together.first() else {
+        return;
+    };
+    let moved = |piece: InstanceId| match removed.is_driven() {
+        true => piece == stage.assembly.drive,
+        false => together
+            .iter()
+            .any(|removed| removed.pieces.contains(&piece)),
+    };
+    let points = |(piece, pose, _): &(InstanceId, Pose, Tint)| {
+        let surface = stage.surface(stage.assembly.instance(*piece).part.0);
+        let points = surface.map_or(&[][..], Surface::points);
+        let pose = *pose;
+        points.iter().map(move |point| pose.apply(*point))
+    };
+    let extent = Extent::of(
+        placed
+            .iter()
+            .filter(|(piece, ..)| moved(*piece))
+            .flat_map(points),
+    );
+    let (clockwise, eye) = match Gesture::of(removed) {
+        Gesture::Turn { clockwise, eye } => (clockwise, eye),
+        Gesture::Push { .. } => {
+            straight_arrow(canvas, &extent, towards(removed.way_in()), overlay);
+            return;
+        }
+    };
+    let (low, high) = (extent.low[2], extent.high[2]);
+    let (held, behind) = match eye {
+        Eye::Head => (low + (high - low) * HELD, low),
+        Eye::Far => (high - (high - low) * HELD, high),
+    };
+    let radius = [0, 1]
+        .iter()
+        .map(|axis| extent.high[*axis].max(-extent.low[*axis]))
+        .fold(0.0, f64::max);
+    overlay.arrow(
+        canvas,
+        Arrow::Turning {
+            z: held,
+            radius: radius + OFF / canvas.scale(),
+            // Clockwise from the far end is the other way from the head.
+            clockwise: clockwise == (eye == Eye::Head),
+        },
+    );
+    let [end, further] = [0.0, 1.0].map(|more| {
+        let out = match eye {
+            Eye::Head => -more,
+            Eye::Far => more,
+        };
+        canvas.at(Point3::new(0.0, 0.0, behind + out))
+    });
+    let along = [end[0] - further[0], end[1] - further[1]];
+    let long = (along[0] * along[0] + along[1] * along[1]).sqrt();
+    if long > 0.0 {
+        let at = [0, 1].map(|axis| end[axis] - along[axis] / long * EYE);
+        overlay.eye(at, along);
+    }
+}
+
+/// An arrow beside what moves, along its motion.
+fn straight_arrow(canvas: &Canvas, extent: &Extent, step: [f64; 3], overlay: &mut Overlay) {
+    let corners = extent.corners().map(|corner| canvas.at(corner));
+    let middle = extent.middle();
+    let centre = canvas.at(Point3::from(middle));
+    let ahead = canvas.at(Point3::from(
+        [0, 1, 2].map(|axis| middle[axis] + step[axis]),
+    ));
+    let along = [ahead[0] - centre[0], ahead[1] - centre[1]];
+    let long = (along[0] * along[0] + along[1] * along[1]).sqrt();
+    if long <= 0.0 {
+        return;
+    }
+    let along = along.map(|part| part / long);
+    // Above what moves level, to the right of what moves up or down.
+    let mut side = [along[1], -along[0]];
+    if side[1] > 0.0 || side[1].abs() < 0.2 && side[0] < 0.0 {
+        side = side.map(|part| -part);
+    }
+    let over = |way: [f64; 2]| {
+        let far = corners.map(|at| (at[0] - centre[0]) * way[0] + (at[1] - centre[1]) * way[1]);
+        far.into_iter().fold(0.0, f64::max)
+    };
+    let beside = over(side) + BESIDE;
+    let from = [0, 1].map(|axis| centre[axis] + side[axis] * beside - along[axis] * ARROW / 2.0);
+    let to = [0, 1].map(|axis| from[axis] + along[axis] * ARROW);
+    overlay.straight(from, to);
+}

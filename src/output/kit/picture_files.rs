@@ -1,0 +1,29 @@
+//! `pictures/*.svg`: the pictures of the guide as files of their own, where they are wanted.
+
+use super::product::Product;
+use crate::output::file::OutFile;
+use crate::output::format::{Format, FormatError};
+
+/// The format.
+pub struct PictureFiles;
+
+/// File of a picture, relative to the folder.
+fn path(name: &str) -> String {
+    format!("pictures/{name}.svg")
+}
+
+impl Format<Product> for PictureFiles {
+    fn files(&self, product: &Product) -> Result<Vec<OutFile>, FormatError> {
+        let album = product.album.as_ref().filter(|album| album.as_files);
+        let pictures = album.into_iter().flat_map(|album| album.pictures());
+        Ok(pictures
+            .map(|picture| OutFile::new(path(&picture.name), picture.svg.as_bytes()))
+            .collect())
+    }
+
+    fn owns(&self, name: &str) -> bool {
+        let inside = name.strip_prefix("pictures/");
+        let stem = inside.and_then(|inside| inside.strip_suffix(".svg"));
+        stem.is_some_and(|stem| !stem.is_empty() && !stem.contains('/'))
+    }
+}

@@ -1,0 +1,53 @@
+//! From a product to drawings to scale, in the conventions of the trade: lines of ISO 128-2, hatching of
+//! ISO 128-3, dimensions of ISO 129-1, balloons of ISO 6433, scales of ISO 5455.
+//!
+//! [`sheets`] are sections of every screw in its hole, as drawn and as printed; [`motion_plot`] is travel
+//! over turns. Each is true to its scale when it is printed at its own size.
+
+mod as_drawn;
+mod as_printed;
+mod assembly_section;
+mod cut;
+mod dimension;
+mod foot;
+mod hatching;
+mod motion_plot;
+mod paper;
+mod thread_view;
+
+use super::kit::Product;
+use crate::assembly::JointId;
+use crate::picture::Picture;
+use crate::units::Length;
+use thread_view::{Shown, ThreadView};
+
+/// Sections of all thread joints in their order, each as drawn and then as printed in layers.
+pub fn sheets(product: &Product) -> Vec<Picture> {
+    let joints = product.design.assembly.thread_joints();
+    let sheets = (1..).zip(joints).flat_map(|(number, (id, _, _))| {
+        let view = |shown| ThreadView::of(product, id, shown);
+        let drawn = view(Shown::Lead).map(|view| as_drawn::sheet(product, &view, number));
+        let printed = view(Shown::Ridge);
+        let printed = printed.and_then(|view| as_printed::sheet(product, &view, number));
+        drawn.into_iter().chain(printed)
+    });
+    sheets.collect()
+}
+
+/// The whole in section through its axis at turn 0, with item numbers and main sizes; `None` where no part
+/// was drawn.
+pub fn assembly_section(product: &Product) -> Option<Picture> {
+    assembly_section::sheet(product)
+}
+
+/// Travel of carriages, drive and screws over turns of the drive, what a reversal loses, and where the
+/// stops are; `None` where it was not worked out how pieces move.
+pub fn motion_plot(product: &Product) -> Option<Picture> {
+    motion_plot::plot(product)
+}
+
+/// Both outlines of a thread joint as its sheet draws them, that of the screw first: heights in the
+/// assembly at turn 0 and radii at angle 0 (towards +x). `None` of what is no thread joint with a gap.
+pub fn drawn_outlines(product: &Product, joint: JointId) -> Option<[Vec<(Length, Length)>; 2]> {
+    ThreadView::of(product, joint, Shown::Lead).map(|view| view.profiles())
+}
