@@ -25,14 +25,14 @@ pub(super) fn script() -> String {
 mod tests {
     use super::*;
 
+    /// A name of the drawing's language, by which no reader asks for anything.
+    const NAMESPACE: &str = "http://www.w3.org/2000/svg";
+
     #[test]
     fn nothing_in_the_program_ends_its_element_or_leaves_the_page() {
-        let script = script();
+        let script = script().replace(NAMESPACE, "");
         for word in ["</script", "<!--", "://", "fetch(", "import(", "eval("] {
-            let allowed = word == "://"
-                && script.matches(word).count()
-                    == script.matches("http://www.w3.org/2000/svg").count();
-            assert!(allowed || !script.contains(word), "{word}");
+            assert!(!script.contains(word), "{word}");
         }
     }
 }

@@ -49,7 +49,7 @@ class PartList {
     this.controls.set({ hidden });
   }
 
-  /* Rows of the page's bill pick their part, and are marked while it is picked. */
+  /* What the page's bill says of a part picks it, and its row is marked while it is picked. */
   linkBill() {
     const parts = new Map(this.rows.map(({ part }) => [part.name, part]));
     const all = [...document.querySelectorAll("[data-part]")];
@@ -62,8 +62,7 @@ class PartList {
       button.textContent = "show";
       button.setAttribute("aria-label", `show ${part.called} in the moving drawing`);
       button.addEventListener("click", () => this.lead(part));
-      const place = row.querySelector(".viewer-place") ?? row.querySelector("td:last-of-type");
-      (place ?? row).append(button);
+      row.append(" ", button);
     }
   }
 
@@ -83,7 +82,8 @@ class PartList {
       name.setAttribute("aria-pressed", String(picked === part.name));
     }
     for (const row of this.bill) {
-      row.classList.toggle("viewer-picked", row.dataset.part === picked);
+      const marked = row.closest("tr") ?? row;
+      marked.classList.toggle("viewer-picked", row.dataset.part === picked);
     }
   }
 }
