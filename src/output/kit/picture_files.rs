@@ -3,6 +3,8 @@
 use super::product::Product;
 use crate::output::file::OutFile;
 use crate::output::format::{Format, FormatError};
+use crate::output::sheet;
+use crate::picture::Picture;
 
 /// The format.
 pub struct PictureFiles;
@@ -15,10 +17,13 @@ fn path(name: &str) -> String {
 impl Format<Product> for PictureFiles {
     fn files(&self, product: &Product) -> Result<Vec<OutFile>, FormatError> {
         let album = product.album.as_ref().filter(|album| album.as_files);
-        let pictures = album.into_iter().flat_map(|album| album.pictures());
-        Ok(pictures
-            .map(|picture| OutFile::new(path(&picture.name), picture.svg.as_bytes()))
-            .collect())
+        let Some(album) = album else {
+            return Ok(Vec::new());
+        };
+        let file = |picture: &Picture| OutFile::new(path(&picture.name), picture.svg.as_bytes());
+        let shaded = album.pictures().map(file);
+        let drawn = sheet::all(product);
+        Ok(shaded.chain(drawn.iter().map(file)).collect())
     }
 
     fn owns(&self, name: &str) -> bool {

@@ -254,3 +254,33 @@ fn notes(
     });
     notes
 }
+
+#[cfg(test)]
+pub(super) mod tests {
+    use super::*;
+    use crate::assembly::JointId;
+    use crate::output::sheet::thread_view::Shown;
+
+    /// Middle and outermost radius, in mm, of every layer that the sheet of a joint draws on a member;
+    /// `None` of a member without layers.
+    pub(in crate::output::sheet) fn layers_of(
+        product: &Product,
+        id: JointId,
+        member: usize,
+    ) -> Option<Vec<(f64, f64)>> {
+        let view = ThreadView::of(product, id, Shown::Ridge)?;
+        let mates = view.joint.gap?.mates;
+        if [mates.male, mates.female][member] == Source::Bought {
+            return None;
+        }
+        let layered = view.figures.layered.as_ref()?;
+        let stairs = stairs(product, &view, layered, member)?;
+        let [origin, one] = [0.0, 1.0].map(Length::mm).map(|mm| view.at((mm, mm)));
+        let back = |place: At| {
+            [0, 1].map(|axis| (place[axis] - origin[axis]) / (one[axis] - origin[axis]))
+        };
+        let layers = stairs.chunks(STEPS as usize + 1);
+        let tips = layers.map(|layer| back(layer[layer.len() / 2]));
+        Some(tips.map(|[z, radius]| (z, radius)).collect())
+    }
+}

@@ -112,3 +112,57 @@ pub(super) fn distance(point: [f64; 2], from: [f64; 2], to: [f64; 2]) -> f64 {
     let (x, y) = (x - dx * share, y - dy * share);
     (x * x + y * y).sqrt()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::assembly::{Outline, Solid};
+    use crate::solid::solid_mesh;
+    use crate::units::Length;
+
+    fn area(outline: &[[f64; 2]]) -> f64 {
+        let next = outline.iter().cycle().skip(1);
+        let twice = outline.iter().zip(next);
+        twice.map(|(a, b)| a[0] * b[1] - a[1] * b[0]).sum::<f64>() / 2.0
+    }
+
+    fn block() -> Mesh {
+        let (x, y) = (Length::mm(6.0), Length::mm(4.0));
+        let outline = Outline::Rectangle { x, y };
+        let levels = vec![(Length::ZERO, outline.clone()), (Length::mm(10.0), outline)];
+        solid_mesh(&Solid::Prism(levels), Length::mm(0.01))
+    }
+
+    #[test]
+    fn a_block_is_cut_along_either_axis_even_where_a_face_lies_in_the_plane() {
+        for (plane, shift, wanted) in [
+            (Plane::AlongX, [0.0, 0.0], 60.0),
+            (Plane::AlongY, [0.0, 0.0], 40.0),
+            // One face in the plane: it counts as above, so the block on its far side is cut at its face.
+            (Plane::AlongX, [0.0, -2.0], 60.0),
+            (Plane::AlongX, [0.0, 2.0], 0.0),
+            (Plane::AlongY, [9.0, 0.0], 0.0),
+        ] {
+            let [x, y] = shift.map(Length::mm);
+            let pose = Pose::shift(x, y, Length::mm(3.0));
+            let outlines = outlines(&block(), &pose, plane);
+            let found: f64 = outlines.iter().map(|outline| area(outline).abs()).sum();
+            approx::assert_abs_diff_eq!(found, wanted, epsilon = 1e-9);
+        }
+    }
+
+    #[test]
+    fn an_outline_loses_corners_on_its_lines_and_no_others() {
+        let outline = [
+            [0.0, 0.0],
+            [1.0, 0.0],
+            [2.0, 0.0],
+            [2.0, 1.0],
+            [2.0, 1.0],
+            [0.0, 1.0],
+        ];
+        let kept = simplified(&outline, 1e-6);
+        assert_eq!(kept, [[0.0, 0.0], [2.0, 0.0], [2.0, 1.0], [0.0, 1.0]]);
+        assert!(simplified(&[[0.0, 0.0], [1.0, 0.0], [2.0, 0.0]], 1e-6).is_empty());
+    }
+}

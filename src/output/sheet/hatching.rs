@@ -139,3 +139,102 @@ fn outside(
     }
     left
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    /// Whether a place lies inside closed outlines, even-odd, by a ray to the right.
+    fn inside(loops: &[Vec<At>], [x, y]: At) -> bool {
+        let mut met = false;
+        for points in loops {
+            for (index, a) in points.iter().enumerate() {
+                let b = points[(index + 1) % points.len()];
+                if (a[1] <= y) != (b[1] <= y) {
+                    let at = a[0] + (b[0] - a[0]) * (y - a[1]) / (b[1] - a[1]);
+                    met ^= at > x;
+                }
+            }
+        }
+        met
+    }
+
+    /// An outline about a place, whose corners stand at even angles at distances of their own.
+    fn star(reaches: &[f64], turned: f64) -> Vec<At> {
+        let corner = |(index, reach): (usize, &f64)| {
+            let turns = turned + index as f64 / reaches.len() as f64;
+            let (sin, cos) = Angle::turns(turns).sin_cos();
+            [60.0 + reach * cos, 50.0 + reach * sin]
+        };
+        reaches.iter().enumerate().map(corner).collect()
+    }
+
+    fn area(points: &[At]) -> f64 {
+        let next = points.iter().cycle().skip(1);
+        let twice = points
+            .iter()
+            .zip(next)
+            .map(|(a, b)| a[0] * b[1] - a[1] * b[0]);
+        twice.sum::<f64>().abs() / 2.0
+    }
+
+    proptest! {
+        #[test]
+        fn prop_hatching_lies_inside_its_outline_and_out_of_holes_and_free_boxes(
+            reaches in proptest::collection::vec(8.0..40.0f64, 5..24),
+            hole in proptest::collection::vec(1.0..4.0f64, 3..8),
+            turned in 0.0..1.0f64,
+            angle in 0usize..6,
+            corner in (30.0..80.0f64, 30.0..80.0f64),
+        ) {
+            let loops = vec![star(&reaches, turned), star(&hole, 0.1)];
+            let free = [[corner.0, corner.1], [corner.0 + 9.0, corner.1 + 4.0]];
+            let hatch = Hatch { angle: Angle::degrees(DIRECTIONS[angle]), spacing: 2.0 };
+            let whole = lines(hatch, &loops, &[]);
+            for [from, to] in &whole {
+                for share in [0.001, 0.3, 0.5, 0.7, 0.999] {
+                    let place = [0, 1].map(|axis| from[axis] + (to[axis] - from[axis]) * share);
+                    prop_assert!(inside(&loops, place), "{place:?}");
+                }
+            }
+            // As much line as there is area for: each stands for a strip as wide as the spacing.
+            let long = |lines: &[[At; 2]]| -> f64 {
+                let one = |[a, b]: &[At; 2]| crate::units::real::hypot(b[0] - a[0], b[1] - a[1]);
+                lines.iter().map(one).sum()
+            };
+            let metal = area(&loops[0]) - area(&loops[1]);
+            prop_assert!((long(&whole) * 2.0 - metal).abs() < 0.12 * metal + 40.0);
+            let left = lines(hatch, &loops, &[free]);
+            prop_assert!(long(&left) <= long(&whole));
+            for [from, to] in left {
+                let middle = [0, 1].map(|axis| f64::midpoint(from[axis], to[axis]));
+                let in_box = (0..2).all(|a| free[0][a] < middle[a] && middle[a] < free[1][a]);
+                prop_assert!(!in_box);
+            }
+        }
+    }
+
+    #[test]
+    fn parts_that_meet_are_hatched_in_different_directions() {
+        for text in [
+            "layout = \"nested\"\ndrive = \"M20x2.5\"\ninner = \"M12x1.75\"\n",
+            "layout = \"single\"\ndrive = \"M20x2.5\"\n",
+            "layout = \"tandem\"\ndrive = \"M24x3\"\nthin = \"M16x2\"\n",
+            "layout = \"opposed\"\ndrive = \"M16x2-LH\"\nfar = \"M16x2\"\n",
+        ] {
+            let text = format!("name = \"t\"\n{text}stroke = 20\n");
+            let kit: crate::kit::Kit = text.parse().unwrap();
+            let profile = crate::printer::Profile::untuned_for(&kit);
+            let assembly = crate::layout::design(&kit, &profile).unwrap().assembly;
+            let hatches = of_parts(&assembly);
+            for joint in &assembly.joints {
+                let [a, b] = joint.between.map(|piece| assembly.instance(piece).part.0);
+                if a != b {
+                    let apart = hatches[a].angle != hatches[b].angle;
+                    assert!(apart, "{}: {:?}", joint.name, hatches[a]);
+                }
+            }
+        }
+    }
+}

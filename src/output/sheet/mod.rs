@@ -21,6 +21,13 @@ use crate::picture::Picture;
 use crate::units::Length;
 use thread_view::{Shown, ThreadView};
 
+/// All drawings of a product: the whole in section, its motion, and every thread joint.
+pub fn all(product: &Product) -> Vec<Picture> {
+    let whole = assembly_section(product).into_iter();
+    let motion = motion_plot(product);
+    whole.chain(motion).chain(sheets(product)).collect()
+}
+
 /// Sections of all thread joints in their order, each as drawn and then as printed in layers.
 pub fn sheets(product: &Product) -> Vec<Picture> {
     let joints = product.design.assembly.thread_joints();
@@ -51,3 +58,6 @@ pub fn motion_plot(product: &Product) -> Option<Picture> {
 pub fn drawn_outlines(product: &Product, joint: JointId) -> Option<[Vec<(Length, Length)>; 2]> {
     ThreadView::of(product, joint, Shown::Lead).map(|view| view.profiles())
 }
+
+#[cfg(test)]
+mod tests;

@@ -18,7 +18,7 @@ use crate::units_told::{Told, number};
 use textwrap::{Options, WordSplitter};
 
 /// Left and right edge of the panel, on paper.
-const SIDES: [f64; 2] = [20.0, 128.0];
+const SIDES: [f64; 2] = [20.0, 122.0];
 /// Upper and lower edge.
 const EDGES: [f64; 2] = [12.0, 100.0];
 /// Travels in a turn nearer than this share are one line.
@@ -182,16 +182,16 @@ impl Panel {
         }
     }
 
-    /// A second scale in millimetres inside the right edge.
+    /// A second scale in millimetres at the right edge.
     fn millimetres(&self, paper: &mut Paper) {
         const TICK: f64 = 1.5;
         let ends = [self.up.from, self.up.to].map(|inches| Length::inches(inches).as_mm());
         let axis = Axis::between(ends, [EDGES[1], EDGES[0]]);
         for (value, words) in axis.ticks() {
             let y = axis.at(value);
-            paper.line(Line::Thin, [SIDES[1] - TICK, y], [SIDES[1], y]);
-            let at = [SIDES[1] - TICK - 1.0, y + LETTER / 2.0];
-            paper.text(at, Anchor::End, LETTER, &words);
+            paper.line(Line::Thin, [SIDES[1], y], [SIDES[1] + TICK, y]);
+            let at = [SIDES[1] + TICK + 1.0, y + LETTER / 2.0];
+            paper.text(at, Anchor::Start, LETTER, &words);
         }
     }
 
@@ -292,7 +292,11 @@ impl Panel {
         while collides(first) && first < EDGES[1] + EDGES[0] {
             first += ROW / 4.0;
         }
-        let x = SIDES[1] + 8.0;
+        // In inch kits the scale in millimetres stands between.
+        let x = match self.told {
+            Told::Metric => SIDES[1] + 8.0,
+            Told::Inch => SIDES[1] + 14.0,
+        };
         let knee = [x - 2.0, first + LETTER / 2.0 - 1.2];
         paper.line(Line::Thin, end, knee);
         for (index, words) in words.iter().enumerate() {

@@ -18,7 +18,7 @@ const SCALES: [f64; 5] = [20.0, 10.0, 5.0, 2.0, 1.0];
 /// Width of all sheets on paper: what an A4 page leaves between its margins.
 pub(super) const WIDTH: f64 = 180.0;
 /// Room for the section along the axis, on paper.
-const ALONG: f64 = 104.0;
+const ALONG: f64 = 106.0;
 /// Left edge of that room.
 const LEFT: f64 = 36.0;
 /// Upper edge of the hole's metal.

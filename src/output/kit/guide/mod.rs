@@ -5,6 +5,7 @@
 //! tells how it moves first, for it has no picture that shows it.
 
 mod bench;
+mod drawings;
 mod getting;
 mod judged;
 mod moving;
@@ -79,6 +80,7 @@ pub fn page(product: &Product) -> Option<String> {
         moving::motion(product),
         vec![moving::dial(product), moving::force(product)],
         judged::sections(product),
+        vec![drawings::section(product)],
         bench::sections(product),
         vec![judged::waived(product), trial_sheet::section(product)],
     ];

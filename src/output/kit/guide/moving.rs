@@ -2,7 +2,7 @@
 
 use super::super::product::Product;
 use super::super::{dial, sentences};
-use super::{coded, facts};
+use super::{coded, drawings, facts};
 use crate::assembly::{Eye, InstanceId};
 use crate::output::document::{Block, Cell, Section, Table, Text};
 use crate::output::words::plain;
@@ -34,6 +34,7 @@ pub(super) fn motion(product: &Product) -> Vec<Option<Section>> {
             markdown: vec![Block::Verbatim(DRAWN_EYE.into())],
         },
     ];
+    blocks.extend(drawings::plot(product));
     blocks.extend(table(product).map(Block::Table));
     vec![Some(Section::new("motion", "Motion", blocks))]
 }

@@ -5,6 +5,7 @@ use super::facts;
 use crate::assembly::Eye;
 use crate::output::album::Album;
 use crate::output::document::{Block, Figure, Section, Text};
+use crate::output::viewer;
 use crate::output::words::capital;
 
 /// What stands before all sections of a page: one sentence, its figures, two pictures.
@@ -19,13 +20,15 @@ pub(super) fn blocks(product: &Product, album: &Album) -> Vec<Block> {
         let caption = Text::plain(&capital(&picture.shows));
         Block::Figure(Figure::new(picture.clone(), caption))
     };
-    vec![
+    let mut blocks = vec![
         Block::Paragraph(Text::plain(product.design.caption)),
         facts(rows),
         Block::Eye(Eye::DriveHead),
         figure(&album.whole),
         figure(&album.section),
-    ]
+    ];
+    blocks.extend(viewer::block(product).map(Block::Viewer));
+    blocks
 }
 
 /// Cautions, the gravest first.
