@@ -1,6 +1,7 @@
 //! The pictures of the guide: what they show is what the motion does and what the words say.
 
 use crate::support::kept::Kept;
+use crate::support::shell::project;
 use netlead::assembly::{Axis, Fit, InstanceId};
 use netlead::cli::pipeline::{self, Pictures};
 use netlead::cli::printer_file::Shelf;
@@ -99,6 +100,26 @@ fn a_right_hand_screw_goes_in_clockwise_for_the_eye_behind_it() {
         }
     }
     assert_eq!(hands.len(), 2);
+}
+
+#[test]
+fn the_pictures_of_the_docs_are_what_the_program_draws() {
+    let product = drawn(kits()[0].1);
+    let mut docs = 0;
+    for entry in std::fs::read_dir(project("docs/pictures")).unwrap() {
+        let path = entry.unwrap().path();
+        let file = path.file_stem().unwrap().to_string_lossy().into_owned();
+        let name = file.strip_prefix("desk-stage-").expect("the desk stage's");
+        let mut pictures = album(&product).pictures();
+        let picture = pictures.find(|picture| picture.name == name).expect(name);
+        let written = std::fs::read_to_string(&path).unwrap();
+        assert!(
+            written == picture.svg,
+            "docs/pictures/{file}.svg is not that of make --pictures"
+        );
+        docs += 1;
+    }
+    assert!(docs > 2);
 }
 
 #[test]

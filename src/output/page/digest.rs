@@ -223,7 +223,13 @@ fn rest(product: &Product, asked: &Asked<'_>) -> String {
     match asked.folder {
         // Of a kit that fails nothing is written.
         _ if product.fails() => format!("add {ALL}"),
-        Some(_) => format!("guide.md there (read it first), report.json; or add {ALL}"),
+        Some(_) => {
+            let guide = match product.album {
+                Some(_) => "guide.html",
+                None => "guide.md",
+            };
+            format!("{guide} there (read it first), report.json; or add {ALL}")
+        }
         None => format!(
             "add {ALL}; guide.md and report.json from: netlead make {}",
             plain(asked.kit)
