@@ -211,7 +211,7 @@ class Drawing {
     if (this.drawn.length > 1) {
       this.add("text", { x: 10, y: 20, class: "viewer-title" }).textContent = "this kit";
       const below = this.add("text", { x: 10, y: height / 2 + 20, class: "viewer-title" });
-      below.textContent = "the plain screw, as many turns";
+      below.textContent = this.kit.beside;
     }
     if (state.numbers) {
       this.balloons(state, width);
