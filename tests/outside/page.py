@@ -322,6 +322,7 @@ def check_canvas(view, tally):
 
 def check_list(view, report, tally):
     """Parts are hidden and picked from their list, and marked in the bill."""
+    # The frame is the first of every bill.
     placed = [part["name"] for part in report["parts"] if part["instances"]]
     items = view.page.locator("#viewer-parts li")
     tally.check(items.count() == len(placed), f"{items.count()} parts in the list of {len(placed)}")
