@@ -4,7 +4,7 @@
 use crate::support::shell::{self, preset, presets};
 use netlead::assembly::{Eye, Fit, Step};
 use netlead::check::Outcome;
-use netlead::cli::pipeline;
+use netlead::cli::pipeline::{self, Pictures};
 use netlead::cli::printer_file::Shelf;
 use netlead::output::kit::{Product, bill, fits, guide, sentences, troubles};
 use netlead::trial::{self, Direction, Reading};
@@ -17,11 +17,10 @@ use std::sync::OnceLock;
 fn illustrated(text: &str) -> Product {
     let read = pipeline::read("kit.toml", text, &Shelf::of(Path::new("kit.toml")));
     let read = read.unwrap_or_else(|_| panic!("{text}"));
-    let mut product = read.work(&|_| {}).unwrap_or_else(|_| panic!("{text}"));
+    let product = read.judge_and_draw(Pictures::Drawn, &|_| {});
+    let mut product = product.unwrap_or_else(|_| panic!("{text}"));
     read.cost_of_tuning(&mut product);
     read.what_gaps_shape(&mut product);
-    read.illustrate(&mut product)
-        .unwrap_or_else(|_| panic!("{text}"));
     product
 }
 

@@ -4,7 +4,7 @@
 use crate::support::kept::Kept;
 use crate::support::shell::{preset, presets};
 use netlead::assembly::InstanceId;
-use netlead::cli::pipeline;
+use netlead::cli::pipeline::{self, Pictures};
 use netlead::cli::printer_file::Shelf;
 use netlead::output::kit::Product;
 use netlead::output::viewer::{self, Packed, PackedMesh};
@@ -31,9 +31,7 @@ fn illustrated(name: &str) -> Arc<Product> {
     PRODUCTS.get(name.to_owned(), || {
         let shelf = Shelf::of(Path::new("kit.toml"));
         let read = pipeline::read("kit.toml", &preset(name), &shelf).unwrap();
-        let mut product = read.work(&|_| {}).unwrap();
-        read.illustrate(&mut product).unwrap();
-        product
+        read.judge_and_draw(Pictures::Drawn, &|_| {}).unwrap()
     })
 }
 
