@@ -32,6 +32,8 @@ FLAGS = ["--no-sandbox", "--disable-quic", "--no-first-run", "--disable-backgrou
 # Once begun, a page has this long to draw, in ms; far more than it takes, for slow machines.
 PATIENCE = 30_000
 WIDE, NARROW = {"width": 1280, "height": 900}, {"width": 360, "height": 740}
+# A window in which a picture is soon drawn.
+SMALL = {"width": 600, "height": 440}
 # How far the meshes of the page stand off those that are printed, in mm: src/output/album.
 COARSE = 0.1
 # What a picture tells no finer than, in pixels: one of each of two edges.
@@ -195,7 +197,7 @@ def check_section(view, report, solids, tally):
             state = view.show(f"turn={turn}&cut=0&move=0&face=1&yaw=0&pitch=0&plain=0&zoom={ZOOM}"
                               f"&at={place:.3f}&hide={others(report, name)}")
             compared += check_columns(view, state, segments, name, tally)
-    tally.check(compared > COLUMNS, f"only {compared} columns of the cut could be compared")
+    tally.check(compared >= COLUMNS // 2, f"only {compared} columns of the cut could be compared")
     return compared
 
 
@@ -321,7 +323,7 @@ def check_list(view, report, tally):
         tally.check(view.state()["hidden"] == "", "all parts are shown again")
         act(name)
         tally.check(view.state()["picked"] == placed[0], f"{placed[0]} is picked")
-        marked = view.page.locator(f"[data-part='{placed[0]}'].viewer-picked")
+        marked = view.page.locator(f".viewer-picked [data-part='{placed[0]}']")
         tally.check(marked.count() > 0, f"{placed[0]} is marked in the bill")
     rows = view.page.locator("[data-part] .viewer-pick")
     tally.check(rows.count() > 0, "the bill leads to the drawing")
@@ -367,14 +369,12 @@ def check_still(browser, path, tally):
 
 
 def check_paper(view, tally):
-    """On paper every section stands, and the viewer leaves no idle controls."""
-    headings = [heading.strip() for heading in view.page.locator("h2").all_inner_texts()]
-    inside = view.page.locator("#viewer h2").inner_text().strip()
+    """On paper every section stands, without idle controls."""
+    headings = view.page.locator("h2").all_inner_texts()
     paper = PdfReader(io.BytesIO(view.page.pdf(format="A4")))
     text = " ".join(" ".join(page.extract_text().split()) for page in paper.pages)
     for heading in headings:
-        if heading != inside:
-            tally.check(" ".join(heading.split()) in text, f"`{heading}` is not on paper")
+        tally.check(" ".join(heading.split()) in text, f"`{heading}` is not on paper")
     tally.check("Play the steps" not in text, "controls stand on paper")
     return len(paper.pages)
 
@@ -396,7 +396,8 @@ def check_access(browser, path, tally):
 def check_hostile(browser, program, tally):
     """Text of a kit that would run as a program stays text in the page; as a name it is refused."""
     kit = ('layout = "nested"\ndrive = "M20x2.5"\ninner = "M12x1.75"\nstroke = 10\n'
-           f'[[waive]]\ncheck = "stop-load"\nreason = "{HOSTILE}"\n')
+           + "".join(f'[[waive]]\ncheck = "{check}"\nreason = "{HOSTILE}"\n'
+                     for check in ("stop-load", "pin-bending")))
     with tempfile.TemporaryDirectory() as place:
         file, out = Path(place) / "kit.toml", Path(place) / "out"
 
@@ -437,7 +438,7 @@ def judge(browser, plain, folder):
             pages = 0
             with tally.guard("paper"):
                 pages = check_paper(view, tally)
-        with Page(browser, path, tally) as view, tally.guard("controls"):
+        with Page(browser, path, tally, viewport=SMALL) as view, tally.guard("controls"):
             check_controls(view.ready(), report, tally)
         for check in (check_still, check_access):
             with tally.guard(check.__name__):

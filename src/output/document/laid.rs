@@ -212,13 +212,18 @@ fn kind(cell: Option<&Cell>) -> &'static str {
         Some(Cell::Number(_)) => "number",
         Some(Cell::Picture(_)) => "picture",
         Some(Cell::Blank) => "blank",
-        Some(Cell::Text(_) | Cell::Lines(_)) | None => "words",
+        Some(Cell::Text(_) | Cell::Part { .. } | Cell::Lines(_)) | None => "words",
     }
 }
 
 fn cell(markup: &mut Markup, cell: &Cell) {
     match cell {
         Cell::Text(words) | Cell::Number(words) => text(markup, words),
+        Cell::Part { name, called } => {
+            markup.element("span", &[("data-part", name.as_str())], |span| {
+                text(span, called);
+            });
+        }
         Cell::Picture(picture) => on_paper(markup, picture, false),
         Cell::Blank => {}
         Cell::Lines(all) => all.iter().for_each(|line| {

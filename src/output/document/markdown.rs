@@ -81,7 +81,7 @@ fn grid(titles: Vec<String>, rows: impl Iterator<Item = Vec<String>>) -> String 
 
 fn cell(cell: &Cell) -> String {
     match cell {
-        Cell::Text(text) | Cell::Number(text) => inline(text),
+        Cell::Text(text) | Cell::Number(text) | Cell::Part { called: text, .. } => inline(text),
         Cell::Picture(_) => String::new(),
         Cell::Blank => " ".into(),
         Cell::Lines(all) => all.iter().map(inline).collect::<Vec<_>>().join("; "),

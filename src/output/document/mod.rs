@@ -152,6 +152,13 @@ pub struct Table {
 pub enum Cell {
     /// Words.
     Text(Text),
+    /// Words for a part, by whose name a page's moving drawing finds them.
+    Part {
+        /// The part's name.
+        name: String,
+        /// How it is called.
+        called: Text,
+    },
     /// A figure, to the right.
     Number(Text),
     /// A picture, on a page alone.

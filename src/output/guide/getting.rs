@@ -98,6 +98,18 @@ fn picture(product: &Product, part: Option<PartId>) -> Cell {
     })
 }
 
+/// What a row lists, by its part's name where it is one of the mechanism.
+fn named(product: &Product, part: Option<PartId>, row: &Row) -> Cell {
+    let called = Text::plain(&row.called);
+    match part {
+        Some(part) => Cell::Part {
+            name: product.design.assembly.part(part).name.clone(),
+            called,
+        },
+        None => Cell::Text(called),
+    }
+}
+
 fn lines(all: Vec<String>) -> Cell {
     Cell::Lines(all.iter().map(|line| Text::coded(line)).collect())
 }
@@ -125,7 +137,7 @@ fn printed(product: &Product, numbered: &[(usize, Option<PartId>, Row)]) -> Opti
         vec![
             Cell::Number(Text::plain(&item.to_string())),
             picture(product, *part),
-            Cell::Text(Text::plain(&row.called)),
+            named(product, *part, row),
             Cell::Text(quantity(row)),
             lines(marks),
             lines(size.into_iter().flatten().collect()),
@@ -174,7 +186,7 @@ fn bought(product: &Product, numbered: &[(usize, Option<PartId>, Row)]) -> Optio
         vec![
             Cell::Number(Text::plain(&item.to_string())),
             picture(product, *part),
-            Cell::Text(Text::plain(&row.called)),
+            named(product, *part, row),
             Cell::Text(quantity(row)),
             lines(asked),
         ]

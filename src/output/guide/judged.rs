@@ -26,7 +26,7 @@ fn fits(product: &Product) -> Option<Section> {
     }
     let titles = cells(fits::titles(product.kit.told()));
     let words = |cell: Cell| match cell {
-        Cell::Text(text) | Cell::Number(text) => text,
+        Cell::Text(text) | Cell::Number(text) | Cell::Part { called: text, .. } => text,
         Cell::Picture(_) | Cell::Lines(_) | Cell::Blank => Text::default(),
     };
     let table = Table {

@@ -5,13 +5,13 @@ use super::packed::Packed;
 use super::script::script;
 use crate::output::kit::Product;
 
-/// Style of the section, in names that begin with its own.
+/// Its style, in names that begin with its own.
 const STYLE: &str = include_str!("viewer.css");
 /// Everything that is the same for every kit; what only some have is shown by the program.
 const STAGE: &str = include_str!("stage.html");
 
-/// The whole section.
-pub(super) fn section(product: &Product, shown: &Shown, packed: &Packed) -> String {
+/// The whole fragment.
+pub(super) fn fragment(product: &Product, shown: &Shown, packed: &Packed) -> String {
     let told = serde_json::to_string(shown).map_or_else(|_| "null".into(), |text| in_script(&text));
     let turns = product.design.course.turns;
     let stage = STAGE.replace("{turns}", &format!("{turns}"));

@@ -1,15 +1,14 @@
 //! The moving model of the guide's page: from a product to one fragment of HTML that needs nothing
 //! beside it.
 //!
-//! [`block`] gives a `<section>` with a canvas, its controls, the meshes and the program that draws
-//! them. Its heading and a sentence that points to the pictures stand in it as they are; all else shows
-//! itself only where the page's reader runs programs and draws with WebGL2. It draws by parallel
-//! projection, so that a length is as long anywhere: a drawing, and no photograph.
+//! [`block`] gives a `<section>` under a heading of level 2, with a canvas, its controls, the meshes and the
+//! program that draws them. A sentence that points to the pictures stands in it as it is; all else shows itself only where the page's reader runs programs and draws with WebGL2. It draws by
+//! parallel projection, so that a length is as long anywhere: a drawing, and no photograph.
 //!
-//! What the page around it may rely on: the section's id is `viewer`, and every element of the page
-//! that carries `data-part` with a part's name (a row of the bill) gets a button that picks the part,
-//! and the class `viewer-picked` while it is. The address's fragment sets the state, as
-//! `#turn=3.5&cut=0` ([`script`]'s `state.js` has the names); the section's `data-` attributes tell it.
+//! What the page around it may rely on: its id is `viewer`, those of all in it begin with `viewer-`, and
+//! every element of the page that carries `data-part` with a part's name (in a row of the bill) gets a
+//! button that picks the part; its row has the class `viewer-picked` while it is. The address's fragment
+//! sets the state, as `#turn=3.5&cut=0` (`script/state.js` has the names); the `data-` attributes tell it.
 
 mod apart;
 mod hatch;
@@ -27,5 +26,5 @@ pub use packed::{Packed, PackedMesh, unpacked};
 pub fn block(product: &Product) -> Option<String> {
     let album = product.album.as_ref()?;
     let (shown, packed) = kit::shown(product, album);
-    Some(markup::section(product, &shown, &packed))
+    Some(markup::fragment(product, &shown, &packed))
 }

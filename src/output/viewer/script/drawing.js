@@ -155,7 +155,8 @@ class Drawing {
         return [];
       }
       const part = mechanism.parts[piece.part];
-      const pale = meant === null || meant(index) ? 0 : PALE;
+      const isMeant = meant !== null && meant(index);
+      const pale = meant === null || isMeant ? 0 : PALE;
       const paler = (colour) => mixed(colour, PAPERS[scheme], pale);
       return [
         {
@@ -166,6 +167,8 @@ class Drawing {
           filling: paler(mixed(part.colour, [1, 1, 1], FILLED)),
           hatching: paler(mixed(part.colour, [0, 0, 0], 0.6)),
           ink: paler(INKS[scheme]),
+          hidden: mixed(part.colour, INKS.light, scheme === "light" ? HIDDEN : 0),
+          isMeant,
           ...matricesOf(poses[index], part.mesh),
         },
       ];

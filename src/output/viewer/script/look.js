@@ -20,6 +20,8 @@ const PAPERS = { light: [0.985, 0.98, 0.97], dark: [0.13, 0.135, 0.15] };
 const INKS = { light: [0.13, 0.14, 0.17], dark: [0.05, 0.05, 0.06] };
 /* Of what is not meant, this much is paper. */
 const PALE = 0.72;
+/* Of the lines of what is meant and lies behind something, on light paper, this much is ink. */
+const HIDDEN = 0.5;
 /* Of the filling of a cut, this much is white, so that its hatching stands out. */
 const FILLED = 0.45;
 /* Share of the window that is filled, the rest is margin. */

@@ -57,10 +57,12 @@ const EDGE_SHADER = [
   precision highp float;
   uniform vec4 cut;
   uniform vec4 colour;
+  uniform float dash;
   in vec3 world;
   out vec4 painted;
   void main() {
     if (dot(cut, vec4(world, 1.0)) > 0.0) discard;
+    if (dash > 0.0 && fract((gl_FragCoord.x + 0.37 * gl_FragCoord.y) / dash) > 0.6) discard;
     painted = colour;
   }`,
 ];
@@ -94,6 +96,8 @@ const CAP_SHADER = [
   }`,
 ];
 
+/* From dash to dash, in pixels. */
+const DASH = 7;
 /* Nothing is cut away by this plane. */
 const NO_CUT = [0, 0, 0, -1];
 
@@ -194,6 +198,7 @@ class Painter {
     }
     if (!cut || !cut.alone) {
       this.drawEdges(look, plane, pieces);
+      this.drawHidden(look, plane, pieces);
     }
     if (cut) {
       this.drawOutlines(look, cut, pieces);
@@ -263,9 +268,10 @@ class Painter {
     gl.disable(gl.STENCIL_TEST);
   }
 
-  drawEdges(look, plane, pieces) {
+  drawEdges(look, plane, pieces, dash = 0) {
     const { gl } = this;
     const uniforms = this.use(this.edges, look);
+    gl.uniform1f(uniforms.dash, dash);
     gl.uniform4fv(uniforms.cut, plane);
     gl.uniform3fv(uniforms.eye, look.eye);
     for (const piece of pieces) {
@@ -276,12 +282,24 @@ class Painter {
     }
   }
 
+  /* Edges of what is meant that lie behind something, dashed (ISO 128-2, Technical product documentation,
+     General principles of representation, Part 2: Basic conventions for lines; from memory). */
+  drawHidden(look, plane, pieces) {
+    const { gl } = this;
+    const meant = pieces.filter((piece) => piece.isMeant);
+    const hidden = meant.map((piece) => ({ ...piece, ink: piece.hidden }));
+    gl.depthFunc(gl.GREATER);
+    this.drawEdges(look, plane, hidden, DASH * look.ratio);
+    gl.depthFunc(gl.LEQUAL);
+  }
+
   /* The outlines of the cut faces, found anew for every state. */
   drawOutlines(look, cut, pieces) {
     const { gl } = this;
     const uniforms = this.use(this.edges, look);
     gl.uniform4fv(uniforms.cut, NO_CUT);
     gl.uniform3fv(uniforms.eye, look.eye);
+    gl.uniform1f(uniforms.dash, 0);
     gl.bindVertexArray(this.outline.array);
     gl.bindBuffer(gl.ARRAY_BUFFER, this.outline.buffer);
     /* Without its second and third list every line counts as an outline. */

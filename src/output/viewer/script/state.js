@@ -18,7 +18,6 @@
    gap=1         at the least gap */
 
 const SLANTED = { yaw: 28, pitch: 20 };
-const SQUARE = { yaw: 0, pitch: 0 };
 const FROM_THE_HEAD = { yaw: 90, pitch: 0 };
 const LEAST_ZOOM = 0.3;
 const MOST_ZOOM = 60;
@@ -111,13 +110,13 @@ function setAtGap(state, kit) {
   /* The plane holds the axis and the place; of the two halves the one towards the reader goes. */
   const angle = (Math.atan2(-x, y) * 180) / Math.PI;
   state.cut = angle > 90 ? angle - 180 : angle <= -90 ? angle + 180 : angle;
-  squareToCut(state);
+  Object.assign(state, squareTo(state.cut));
   state.zoom = GAP_ZOOM;
   state.focus = gap.point;
   state.pan = [0, 0];
 }
 
-function squareToCut(state) {
-  Object.assign(state, SQUARE);
-  state.pitch = -(state.cut ?? 0);
+/* Square to a cut, or to the uncut side. */
+function squareTo(cut) {
+  return { yaw: 0, pitch: -(cut ?? 0) };
 }
