@@ -285,12 +285,12 @@ fn parts_steps_marks_checks_and_cautions_are_told_in_both_forms_in_the_same_word
                 .for_each(|weight| said(&weight));
             row.file.iter().for_each(|file| said(file));
         }
-        for step in &product.design.steps {
+        for (place, step) in product.design.steps.iter().enumerate() {
             let shows = step.shows.as_deref().unwrap_or_default();
             said(step.text.strip_suffix(shows).expect("it shows at the end"));
             said(shows);
             said(step.reason.trim_end_matches('.'));
-            sentences::pressing(product, step)
+            sentences::pressing(product, place)
                 .iter()
                 .for_each(|caution| said(&caution.text));
         }
@@ -350,6 +350,17 @@ fn a_step_that_presses_pins_warns_before_its_words_and_no_other_does() {
             warned += usize::from(warning.is_some());
         }
         assert!(warned >= 1, "{name}");
+        // A keeper that a spring presses out is told where its pins go in, and only there.
+        let sprung = page.split("<section id=\"step-").skip(1);
+        let sprung = sprung.filter(|part| {
+            part.split("</section>")
+                .next()
+                .unwrap()
+                .contains("A spring presses")
+        });
+        let sprung = sprung.count();
+        let has_spring = product.design.members.preload.is_some();
+        assert_eq!(sprung, usize::from(has_spring), "{name}");
     }
 }
 

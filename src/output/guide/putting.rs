@@ -31,7 +31,7 @@ fn figure(picture: &Picture, caption: &str) -> Figure {
 
 fn part(product: &Product, number: usize, step: &Step) -> Part {
     let place = number - sentences::FIRST_STEP;
-    let mut blocks: Vec<Block> = sentences::pressing(product, step)
+    let mut blocks: Vec<Block> = sentences::pressing(product, place)
         .into_iter()
         .map(Block::Caution)
         .collect();
