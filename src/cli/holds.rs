@@ -49,6 +49,11 @@ impl Holds {
     fn of(text: &str) -> Vec<Self> {
         let key = |line: &str| line.split('=').next().unwrap_or_default().trim().to_owned();
         let lines: Vec<&str> = text.lines().map(str::trim).collect();
+        // Guides, sheets and pages show what other files hold.
+        let fenced = lines.iter().any(|line| line.starts_with("```"));
+        if fenced || text.starts_with("<!DOCTYPE") {
+            return vec![Self::Written];
+        }
         let keys: Vec<String> = lines.iter().map(|line| key(line)).collect();
         let has = |name: &str| keys.iter().any(|key| key == name);
         let says = |name: &str, family: &str| {
@@ -83,7 +88,7 @@ impl Holds {
         let end = path.extension()?.to_string_lossy().to_lowercase();
         match end.as_str() {
             "stl" => Some(Self::Mesh),
-            "md" | "csv" | "json" | "svg" => Some(Self::Written),
+            "md" | "html" | "csv" | "json" | "svg" => Some(Self::Written),
             _ => None,
         }
     }
@@ -230,6 +235,13 @@ mod tests {
                 assert_eq!(Holds::of(&text), [holds], "{text}");
                 assert_eq!(holds.instead(Path::new("guide.md"), &text), None);
             }
+        }
+        // What only shows rows is no file of rows.
+        for text in [
+            format!("# A stage\n```toml\n{ROWS}```\n"),
+            format!("<!DOCTYPE html>\n{ROWS}"),
+        ] {
+            assert_eq!(Holds::of(&text), [Holds::Written], "{text}");
         }
         // What has no marks is for its reader to judge.
         for text in ["", "name = \"stage\"\n", "stroke = 10\n", "rows = []\n"] {

@@ -99,7 +99,7 @@ pub(super) fn coupon(design: &Design, plastic: &Plastic, layer: Length) -> Optio
             BrokenKind::Neck => sizes.shape(sizes.neck(thread)),
             BrokenKind::Bar => sizes.shape(sizes.bar()),
         },
-        note: "foot on the bed, **solid** (all of it filled), the kit's own layers".into(),
+        note: "foot on the bed, solid (all of it filled), the kit's own layers".into(),
         mark: match row.kind {
             BrokenKind::Neck => "ridges; number it with a pen".into(),
             BrokenKind::Bar => "plain; number it with a pen".into(),

@@ -6,8 +6,9 @@
 use super::bench::coupon_product::CouponProduct;
 use super::bench::{coupon_form, coupon_list, coupon_sheet, trial_page, trial_plot, trial_report};
 use super::format::Formats;
-use super::kit::{Product, bill, guide, picture_files, report};
+use super::kit::{Product, bill, report};
 use super::part_files::PartFiles;
+use super::{guide, picture_files};
 use crate::trial::Trial;
 
 /// The folder that `make` writes.

@@ -141,7 +141,7 @@ fn the_digest_says_to_print_test_pieces_first_and_the_command_is_one_that_works(
         unfolded(&stdout(&done)).contains(&format!("about {minutes}")),
         "{minutes}"
     );
-    assert!(page.contains("guide.md there"), "{page}");
+    assert!(page.contains("guide.html there"), "{page}");
     let guide = fs::read_to_string(room.path().join("out/desk-stage/guide.md")).unwrap();
     assert!(guide.contains("## Step 0: the quick test pieces"));
     assert!(guide.contains("### 1. "), "steps begin behind step 0");

@@ -522,7 +522,7 @@ fn what_clamps_or_presses_has_its_cautions_first_and_the_report_names_it() {
         for words in said {
             assert!(own.contains(words), "{layout} {end}: {words}\n{own}");
         }
-        let all = netlead::output::kit::guide::text(&product);
+        let all = netlead::output::guide::text(&product);
         let (cautions, rest) = all.split_once("## What it does").unwrap();
         let first = said[0];
         assert!(
@@ -597,7 +597,7 @@ fn what_the_guide_takes_of_a_jaws_push_is_told_and_is_what_statics_has() {
             percent(least),
             percent(most)
         );
-        let guide = netlead::output::kit::guide::text(&product);
+        let guide = netlead::output::guide::text(&product);
         let asked = Asked {
             kit: "kit.toml",
             folder: None,
@@ -615,5 +615,5 @@ fn what_the_guide_takes_of_a_jaws_push_is_told_and_is_what_statics_has() {
         .unwrap_or_else(|_| panic!());
     let product = read.work(&|_| {}).unwrap_or_else(|_| panic!());
     assert!(product.force.as_ref().unwrap().in_guide.is_none());
-    assert!(!netlead::output::kit::guide::text(&product).contains("in the guide:"));
+    assert!(!netlead::output::guide::text(&product).contains("in the guide:"));
 }

@@ -6,7 +6,8 @@ use netlead::assembly::{Eye, Fit, Step};
 use netlead::check::Outcome;
 use netlead::cli::pipeline::{self, Pictures};
 use netlead::cli::printer_file::Shelf;
-use netlead::output::kit::{Product, bill, fits, guide, sentences, troubles};
+use netlead::output::guide;
+use netlead::output::kit::{Product, bill, fits, sentences, troubles};
 use netlead::trial::{self, Direction, Reading};
 use rayon::prelude::*;
 use std::collections::BTreeSet;
@@ -17,8 +18,8 @@ use std::sync::OnceLock;
 fn illustrated(text: &str) -> Product {
     let read = pipeline::read("kit.toml", text, &Shelf::of(Path::new("kit.toml")));
     let read = read.unwrap_or_else(|_| panic!("{text}"));
-    let drawn = read.judge_and_draw(Pictures::Drawn, &|_| {});
-    let mut product = drawn.unwrap_or_else(|_| panic!("{text}"));
+    let product = read.judge_and_draw(Pictures::Drawn, &|_| {});
+    let mut product = product.unwrap_or_else(|_| panic!("{text}"));
     read.cost_of_tuning(&mut product);
     read.what_gaps_shape(&mut product);
     product
@@ -284,12 +285,12 @@ fn parts_steps_marks_checks_and_cautions_are_told_in_both_forms_in_the_same_word
                 .for_each(|weight| said(&weight));
             row.file.iter().for_each(|file| said(file));
         }
-        for step in &product.design.steps {
+        for (place, step) in product.design.steps.iter().enumerate() {
             let shows = step.shows.as_deref().unwrap_or_default();
             said(step.text.strip_suffix(shows).expect("it shows at the end"));
             said(shows);
             said(step.reason.trim_end_matches('.'));
-            sentences::pressing(product, step)
+            sentences::pressing(product, place)
                 .iter()
                 .for_each(|caution| said(&caution.text));
         }
@@ -349,6 +350,17 @@ fn a_step_that_presses_pins_warns_before_its_words_and_no_other_does() {
             warned += usize::from(warning.is_some());
         }
         assert!(warned >= 1, "{name}");
+        // A keeper that a spring presses out is told where its pins go in, and only there.
+        let sprung = page.split("<section id=\"step-").skip(1);
+        let sprung = sprung.filter(|part| {
+            part.split("</section>")
+                .next()
+                .unwrap()
+                .contains("A spring presses")
+        });
+        let sprung = sprung.count();
+        let has_spring = product.design.members.preload.is_some();
+        assert_eq!(sprung, usize::from(has_spring), "{name}");
     }
 }
 

@@ -90,7 +90,8 @@ fn cell(cell: &Cell) -> String {
 
 fn of_sheet(sheet: &Sheet) -> String {
     let heads = sheet.heads.iter().map(|head| {
-        let choices = head.choices.join(" or ");
+        let choices = head.choices.iter().map(|choice| format!("`{choice}`"));
+        let choices = choices.collect::<Vec<_>>().join(" or ");
         let asked = inline(&head.label);
         match choices.is_empty() {
             true => format!("- {asked}: {}", escaped(Sheet::BLANK)),

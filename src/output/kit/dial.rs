@@ -39,7 +39,7 @@ pub(super) fn line(product: &Product, ticks: &Ticks) -> String {
 }
 
 /// In sentences.
-pub(super) fn sentences(product: &Product) -> Vec<String> {
+pub(in crate::output) fn sentences(product: &Product) -> Vec<String> {
     let Some(ticks) = &product.design.dial else {
         return Vec::new();
     };

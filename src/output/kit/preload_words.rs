@@ -46,7 +46,7 @@ fn of(product: &Product, preload: &PreloadMotion) -> Vec<(&'static str, String)>
 
 /// Turns that a reversal still loses, at the most, while the spring takes up the play: where it does
 /// without doubt.
-pub(super) fn lost(product: &Product) -> Option<f64> {
+pub(in crate::output) fn lost(product: &Product) -> Option<f64> {
     let preload = product.motion.preload.as_ref()?;
     let [least, _] = preload.figures.force;
     let holds = least > preload.figures.needed();

@@ -5,7 +5,7 @@
 use super::dial;
 use super::preload_words;
 use super::product::{Interval, Product};
-use crate::assembly::{Caution, Fit, Signal, Step, Turning};
+use crate::assembly::{Caution, Fit, InstanceId, Signal, Turning};
 use crate::check::Outcome;
 use crate::kit::key::FULL_HAND;
 use crate::load::{ForceFigures, InGuide, SPANNER};
@@ -527,20 +527,31 @@ pub fn keeper_under_spring(product: &Product) -> Option<Caution> {
     Some(Caution::new(Signal::Warning, text))
 }
 
-/// What to heed before a step that presses pins; none before any other.
-pub fn pressing(product: &Product, step: &Step) -> Vec<Caution> {
-    let joints = product.design.assembly.joints.iter();
-    let mut pressed = joints.filter(|joint| {
+/// What to heed before the step at a place in the list, if it presses pins; none before any other. Once a
+/// spring is in, what pins are pressed into is held down against it.
+pub fn pressing(product: &Product, place: usize) -> Vec<Caution> {
+    let (assembly, steps) = (&product.design.assembly, &product.design.steps);
+    let Some(step) = steps.get(place) else {
+        return Vec::new();
+    };
+    let mut joints = assembly.joints.iter();
+    let presses = joints.any(|joint| {
         joint.fit == Fit::Press
             && joint
                 .between
                 .iter()
                 .all(|piece| step.pieces.contains(piece))
     });
-    match pressed.next() {
-        Some(_) => vec![pins_fly()],
-        None => Vec::new(),
+    if !presses {
+        return Vec::new();
     }
+    let preload = product.design.members.preload.as_ref();
+    let is_spring = |piece: &InstanceId| {
+        preload.is_some_and(|preload| assembly.instance(*piece).part == preload.part)
+    };
+    let mut before = steps.iter().take(place).flat_map(|step| &step.pieces);
+    let spring = before.any(is_spring).then(|| keeper_under_spring(product));
+    spring.flatten().into_iter().chain([pins_fly()]).collect()
 }
 
 /// What to heed wherever pins go in or out.

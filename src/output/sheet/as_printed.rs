@@ -217,10 +217,10 @@ fn notes(
 ) -> Vec<String> {
     let told = |gap: Length| view.told.length(gap, OF_A_FLANK);
     let layer = view.told.length(product.kit.layer, 2);
-    let tuned = product.odds.as_ref().is_some_and(|odds| odds.tuned);
-    let printer = match tuned {
-        true => "your printer as measured",
-        false => "a printer like most, not yet measured",
+    let printer = match product.odds.as_ref().map(|odds| odds.tuned) {
+        Some(true) => "your printer as measured",
+        Some(false) => "a printer like most, not yet measured",
+        None => "the profile of the printer",
     };
     let mut notes = vec![format!(
         "{}. Layers of {layer} as they stand at the start of the stroke, by {printer}; \

@@ -9,14 +9,13 @@ use super::dimension::{self, BALLOON, Beside, Span};
 use super::foot;
 use super::hatching::{self, Hatch};
 use super::paper::{At, Group, Line, Paper};
-use super::thread_view::{WIDTH, dimension as told_length, unit_words};
+use super::thread_view::{self, WIDTH, dimension as told_length, scale_words, unit_words};
 use crate::assembly::{InstanceId, Made, Pose};
 use crate::output::kit::Product;
 use crate::output::words::plain;
 use crate::picture::Picture;
 use crate::solid::Mesh;
 use crate::units::{Angle, Length};
-use crate::units_told::number;
 
 /// Scales, the largest first (ISO 5455).
 const SCALES: [f64; 9] = [10.0, 5.0, 2.0, 1.0, 0.5, 0.2, 0.1, 0.05, 0.02];
@@ -24,8 +23,12 @@ const SCALES: [f64; 9] = [10.0, 5.0, 2.0, 1.0, 0.5, 0.2, 0.1, 0.05, 0.02];
 const ROOM: [f64; 2] = [150.0, 150.0];
 /// From the upper edge of the paper to the section: balloons and their leaders.
 const ABOVE: f64 = 22.0;
-/// From the section to the notes: dimensions.
-const BELOW: f64 = 26.0;
+/// From the section to the notes: designations of threads, and dimensions.
+const BELOW: f64 = 36.0;
+/// Below the section: where designations have their shelves, and where stroke and length are dimensioned.
+const SHELF: f64 = 8.0;
+const STROKE_LINE: f64 = 18.0;
+const LENGTH_LINE: f64 = 28.0;
 /// Corners that stand off a line by less are left out, in mm on paper: a pen's width hides them.
 const FINE: f64 = Group::Third.wide() / 30.0;
 /// Decimals of a dimension in mm: what a caliper reads.
@@ -63,15 +66,16 @@ pub(super) fn sheet(product: &Product) -> Option<Picture> {
     }
     frame.axis(&mut paper);
     balloons(&mut paper, product, &frame, &cuts);
+    threads(&mut paper, product, &frame);
     sizes(&mut paper, product, &frame, &cuts, &moved);
     foot::write(&mut paper, frame.bottom() + BELOW, &notes);
     let how = format!(
         "{}, scale {}",
         unit_words(product.kit.told()),
-        frame.scale_words()
+        scale_words(frame.scale)
     );
     let name = plain(&product.kit.name);
-    foot::title(&mut paper, &name, &how);
+    foot::title(&mut paper, &format!("{name}, section"), &how);
     let shows = format!(
         "Section through the axis of {name} at the start of the stroke, {how}: {}.",
         legend.join(", ")
@@ -173,13 +177,6 @@ impl Frame {
         let [right, _] = self.at([self.high[0], 0.0]);
         paper.line(Line::Centre, [left - PAST, y], [right + PAST, y]);
     }
-
-    fn scale_words(&self) -> String {
-        match self.scale >= 1.0 {
-            true => format!("{}:1", number(self.scale, 0)),
-            false => format!("1:{}", number(1.0 / self.scale, 0)),
-        }
-    }
 }
 
 /// Hatching and outlines of all pieces.
@@ -277,6 +274,35 @@ fn face(frame: &Frame, cut: &Cut) -> Option<At> {
     Some(best.1)
 }
 
+/// Designations of all threads, with leaders to crests of the screws where they are engaged.
+fn threads(paper: &mut Paper, product: &Product, frame: &Frame) {
+    let joints = product.design.assembly.thread_joints();
+    let mut tips: Vec<(At, String)> = joints
+        .map(|(id, _, threads)| {
+            let crest = thread_view::middle_crest(threads).as_mm();
+            // On the other side of the axis crests of one start stand half a lead off.
+            let lead = threads.thread.lead().as_mm();
+            let tip = [crest + lead / 2.0, threads.thread.major().as_mm() / -2.0];
+            let known = product
+                .joints
+                .get(id.0)
+                .and_then(|known| known.thread.as_deref());
+            let words = known.map_or_else(|| threads.thread.designation(), plain);
+            (frame.at(tip), words)
+        })
+        .collect();
+    tips.sort_by(|a, b| a.0[0].total_cmp(&b.0[0]).then(a.1.cmp(&b.1)));
+    let knee = frame.bottom() + SHELF;
+    for (index, (tip, words)) in tips.iter().enumerate() {
+        // The first to the left, so that two near each other have room.
+        let (side, lean) = match index {
+            0 => (Beside::Left, -4.0),
+            _ => (Beside::Right, 4.0),
+        };
+        dimension::leader(paper, *tip, [tip[0] + lean, knee], side, words);
+    }
+}
+
 /// From where to where outlines reach along an axis of the section.
 fn reach<'a>(cuts: impl Iterator<Item = &'a Cut>, axis: usize) -> [f64; 2] {
     let points = cuts.flat_map(|cut| cut.outlines.iter().flatten());
@@ -295,7 +321,7 @@ fn sizes(paper: &mut Paper, product: &Product, frame: &Frame, cuts: &[Cut], move
     let span = Span {
         ends: whole.map(x),
         features: [bottom; 2],
-        line: bottom + 18.0,
+        line: bottom + LENGTH_LINE,
         beside: Beside::Right,
     };
     dimension::level(paper, span, &words(whole[1] - whole[0]));
@@ -310,7 +336,7 @@ fn sizes(paper: &mut Paper, product: &Product, frame: &Frame, cuts: &[Cut], move
         let span = Span {
             ends: [x(start[face]), x(end[face])],
             features: [bottom; 2],
-            line: bottom + 8.0,
+            line: bottom + STROKE_LINE,
             beside: Beside::Left,
         };
         let stroke = (end[face] - start[face]).abs();

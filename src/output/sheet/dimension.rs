@@ -133,6 +133,19 @@ pub(super) fn gap(paper: &mut Paper, x: f64, edges: [f64; 2], shelf: f64, words:
     paper.text([x + ABOVE, shelf - ABOVE], Anchor::Start, LETTER, words);
 }
 
+/// A leader with an arrowhead at the edge that it points at, and words on a shelf to one side of its knee.
+pub(super) fn leader(paper: &mut Paper, tip: At, knee: At, side: Beside, words: &str) {
+    paper.line(Line::Thin, tip, knee);
+    paper.arrowhead(tip, [tip[0] - knee[0], tip[1] - knee[1]]);
+    let long = width_of(words, LETTER);
+    let (end, anchor) = match side {
+        Beside::Left => (knee[0] - long, Anchor::End),
+        Beside::Right => (knee[0] + long, Anchor::Start),
+    };
+    paper.line(Line::Thin, knee, [end, knee[1]]);
+    paper.text([knee[0], knee[1] - ABOVE], anchor, LETTER, words);
+}
+
 /// Radius of a balloon.
 pub(super) const BALLOON: f64 = 4.0;
 

@@ -120,7 +120,7 @@ fn travels(product: &Product) -> Option<Vec<Travel>> {
         add(thread.lead(), Line::Hidden, words);
     }
     for travel in &mut travels {
-        let lead = told_length(told, travel.per_turn, 4);
+        let lead = told_length(told, travel.per_turn, 3);
         travel.words.push(format!("{lead} a turn"));
     }
     Some(travels)
@@ -235,6 +235,9 @@ impl Panel {
         const PALE: f64 = 0.88;
         let turns = product.design.course.turns;
         let per_turn = product.motion.net_lead.abs();
+        if per_turn <= Length::ZERO {
+            return;
+        }
         let stroke = per_turn * turns;
         let back = |lost: f64, travel: Length| self.at(travel / per_turn - lost, travel);
         // What the drive turns past the start of the stroke is not shown.
@@ -273,7 +276,7 @@ impl Panel {
     fn travel(&self, paper: &mut Paper, travel: &Travel, turns: f64, taken: &mut Vec<f64>) {
         /// From line to line of words, and letters in one.
         const ROW: f64 = 4.2;
-        const COLUMNS: usize = 20;
+        const COLUMNS: usize = 22;
         let end = self.at(turns, travel.per_turn * turns);
         paper.line(travel.kind, self.at(0.0, Length::ZERO), end);
         let options = Options::new(COLUMNS).word_splitter(WordSplitter::NoHyphenation);

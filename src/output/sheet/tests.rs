@@ -287,6 +287,7 @@ fn every_picture_may_stand_in_a_page_beside_others() {
         let threads = product.design.assembly.thread_joints().count();
         assert_eq!(pictures.len(), 2 * threads + 2);
         let mut names: Vec<_> = pictures.iter().map(|picture| &picture.name).collect();
+        names.sort();
         names.dedup();
         assert_eq!(names.len(), pictures.len());
         for picture in &pictures {

@@ -13,8 +13,10 @@ use crate::thread::{Hand, Standard, Thread};
 use crate::units::{Angle, Length};
 use crate::units_told::{CALIPER_OF_INCHES, Told, number};
 
-/// Scales of enlargement, the largest first, and natural size (ISO 5455).
-const SCALES: [f64; 5] = [20.0, 10.0, 5.0, 2.0, 1.0];
+/// Scales, the largest first (ISO 5455).
+const SCALES: [f64; 8] = [20.0, 10.0, 5.0, 2.0, 1.0, 0.5, 0.2, 0.1];
+/// The scale for which a ridge less is shown, where it would be a smaller one else.
+const USUAL_SCALE: f64 = 10.0;
 /// Width of all sheets on paper: what an A4 page leaves between its margins.
 pub(super) const WIDTH: f64 = 180.0;
 /// Room for the section along the axis, on paper.
@@ -74,10 +76,15 @@ impl<'a> ThreadView<'a> {
         let (numbers, hatches) = (assembly.item_numbers(), hatching::of_parts(assembly));
         let thread = &threads.thread;
         let crest = middle_crest(threads);
-        let pitches = pitches(threads, crest, shown);
-        let half = thread.pitch() * (pitches / 2.0);
-        let fits = |scale: &&f64| thread.pitch().as_mm() * pitches * **scale <= ALONG;
-        let scale = SCALES.iter().find(fits).copied().unwrap_or(1.0);
+        let most = pitches(threads, crest, shown);
+        let fewer = (most - 1.0).max(RIDGE);
+        let keeps_lead = fewer > f64::from(thread.starts());
+        let coarse = scale_of(thread, most) < USUAL_SCALE;
+        let pitches = match coarse && keeps_lead && scale_of(thread, fewer) >= USUAL_SCALE {
+            true => fewer,
+            false => most,
+        };
+        let (half, scale) = (thread.pitch() * (pitches / 2.0), scale_of(thread, pitches));
         let wall = |part: PartId| {
             let walls = product.design.members.walls.iter();
             let own = walls.filter(|wall| wall.part == part);
@@ -250,13 +257,10 @@ impl<'a> ThreadView<'a> {
         }
     }
 
-    /// Which unit the dimensions are in, and the scale: `mm, scale 10:1`.
+    /// Which unit the dimensions are in, and the scale: `dimensions in mm, scale 10:1`.
     pub(super) fn units_and_scale(&self) -> String {
-        format!(
-            "{}, scale {}:1",
-            unit_words(self.told),
-            number(self.scale, 0)
-        )
+        let scale = scale_words(self.scale);
+        format!("{}, scale {scale}", unit_words(self.told))
     }
 }
 
@@ -281,7 +285,7 @@ pub(super) fn unit_words(told: Told) -> &'static str {
 }
 
 /// The screw's crest that is nearest to the middle of what both members have of full profile.
-fn middle_crest(threads: &ThreadJoint) -> Length {
+pub(super) fn middle_crest(threads: &ThreadJoint) -> Length {
     let [low, high] = engaged(threads);
     let pitch = threads.thread.pitch();
     let from = (low + high) / 2.0 - threads.male_crest;
@@ -294,10 +298,29 @@ fn engaged(threads: &ThreadJoint) -> [Length; 2] {
     [male[0].max(female[0]), male[1].min(female[1])]
 }
 
+/// The largest scale at which so many pitches have room.
+fn scale_of(thread: &Thread, pitches: f64) -> f64 {
+    let long = thread.pitch().as_mm() * pitches;
+    let fits = |scale: &&f64| long * **scale <= ALONG;
+    let smallest = SCALES[SCALES.len() - 1];
+    SCALES.iter().find(fits).copied().unwrap_or(smallest)
+}
+
+/// A scale as titles have it: `10:1`, `1:2`.
+pub(super) fn scale_words(scale: f64) -> String {
+    match scale >= 1.0 {
+        true => format!("{}:1", number(scale, 0)),
+        false => format!("1:{}", number(1.0 / scale, 0)),
+    }
+}
+
+/// One ridge and the grooves beside it, in pitches.
+const RIDGE: f64 = 1.5;
+/// Three ridges and half a flank at either end, in pitches.
+const RIDGES: f64 = 3.5;
+
 /// How many pitches are shown about a crest, as far as both members have their full profile there.
 fn pitches(threads: &ThreadJoint, crest: Length, shown: Shown) -> f64 {
-    const RIDGE: f64 = 1.5;
-    const RIDGES: f64 = 3.5;
     let [low, high] = engaged(threads);
     let room = (crest - low).min(high - crest) * 2.0 / threads.thread.pitch();
     let mut pitches = match shown {

@@ -169,3 +169,17 @@ proptest! {
         prop_assert!(laid <= exact + layer / 40.0, "{laid} {exact}");
     }
 }
+
+#[test]
+fn half_of_the_layers_on_a_flank_find_more_room_than_at_the_worst_and_no_less_as_layers_get_thin() {
+    let of = |layer: f64| {
+        let profile = exact(layer, layer);
+        LayeredThread::new(&thread("M20x2.5"), mm(0.2), UPRIGHT, mm(layer), &profile)
+    };
+    // Flanks of 30 degrees stand 0.1 mm apart, and the thinner the layers, the less they take of it.
+    for layer in [0.2, 0.1, 0.05, 0.02] {
+        let (middle, worst) = (of(layer).middle_gap(), of(layer).least_gap());
+        assert!(middle > worst, "{layer}: {middle} and {worst}");
+        assert_abs_diff_eq!(middle.as_mm(), 0.1, epsilon = layer / 2.0);
+    }
+}

@@ -1,8 +1,8 @@
 //! `pictures/*.svg`: the pictures of the guide as files of their own, where they are wanted.
 
-use super::product::Product;
 use crate::output::file::OutFile;
 use crate::output::format::{Format, FormatError};
+use crate::output::kit::Product;
 use crate::output::sheet;
 use crate::picture::Picture;
 

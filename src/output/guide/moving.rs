@@ -1,10 +1,10 @@
 //! What turns in what, what comes of it, and what it bears.
 
-use super::super::product::Product;
-use super::super::{dial, sentences};
 use super::{coded, drawings, facts};
 use crate::assembly::{Eye, InstanceId};
 use crate::output::document::{Block, Cell, Section, Table, Text};
+use crate::output::kit::Product;
+use crate::output::kit::{dial, sentences};
 use crate::output::words::plain;
 use crate::units::Length;
 use crate::units_told::number;

@@ -1,10 +1,10 @@
 //! What is done once it stands: pins, taking apart, running in, and what may go wrong.
 
-use super::super::product::Product;
-use super::super::{apart, care, sentences, troubles};
 use super::coded;
 use crate::assembly::{Eye, TAKING_APART};
 use crate::output::document::{Block, Part, Section, Text};
+use crate::output::kit::Product;
+use crate::output::kit::{apart, care, sentences, troubles};
 
 /// All of them.
 pub(super) fn sections(product: &Product) -> Vec<Option<Section>> {

@@ -1,10 +1,10 @@
 //! How its parts fit, what is lost between them, and what was judged.
 
-use super::super::fits;
-use super::super::product::Product;
 use super::coded;
 use crate::check::{Finding, Outcome};
 use crate::output::document::{Block, Cell, Section, Table, Text};
+use crate::output::kit::Product;
+use crate::output::kit::fits;
 use crate::output::words;
 
 /// Fits, play, and checks that want an eye.

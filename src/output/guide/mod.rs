@@ -13,10 +13,10 @@ mod opening;
 mod putting;
 mod trial_sheet;
 
-use super::product::Product;
 use crate::output::document::{Block, Document, Section, Text, markdown, page};
 use crate::output::file::OutFile;
 use crate::output::format::{Format, FormatError};
+use crate::output::kit::Product;
 
 /// Name of the guide as plain text.
 const GUIDE: &str = "guide.md";

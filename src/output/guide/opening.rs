@@ -1,10 +1,10 @@
 //! What it is and how it moves, at a glance, and what to heed before anything else.
 
-use super::super::{bill, product::Product, sentences};
 use super::facts;
 use crate::assembly::Eye;
 use crate::output::album::Album;
 use crate::output::document::{Block, Figure, Section, Text};
+use crate::output::kit::{Product, bill, sentences};
 use crate::output::viewer;
 use crate::output::words::capital;
 

@@ -2,10 +2,10 @@
 //!
 //! Its rows are those of [`trial::plan`], its file is one that `netlead trial` reads.
 
-use super::super::preload_words;
-use super::super::product::Product;
 use crate::assembly::Eye;
 use crate::output::document::{Block, Section, Sheet, SheetHead, SheetRow, Text};
+use crate::output::kit::Product;
+use crate::output::kit::preload_words;
 use crate::output::words::{plain, turning_words};
 use crate::trial::{self, Direction, Planned, Reading, Unit};
 use crate::units_told::{Told, number};

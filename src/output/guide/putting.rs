@@ -1,10 +1,10 @@
 //! Putting it together, step by step.
 
-use super::super::product::Product;
-use super::super::sentences;
 use crate::assembly::{InstanceId, Step};
 use crate::output::album::Album;
 use crate::output::document::{Block, Figure, Part, Section, Text};
+use crate::output::kit::Product;
+use crate::output::kit::sentences;
 use crate::output::words::{capital, plain};
 use crate::picture::Picture;
 
@@ -31,7 +31,7 @@ fn figure(picture: &Picture, caption: &str) -> Figure {
 
 fn part(product: &Product, number: usize, step: &Step) -> Part {
     let place = number - sentences::FIRST_STEP;
-    let mut blocks: Vec<Block> = sentences::pressing(product, step)
+    let mut blocks: Vec<Block> = sentences::pressing(product, place)
         .into_iter()
         .map(Block::Caution)
         .collect();

@@ -3,11 +3,11 @@
 //! The parts list after ISO 7573: item number, quantity, name, description; numbers are those of the
 //! balloons (ISO 6433) in the picture drawn apart (from memory).
 
-use super::super::bill::{self, Kind, Row};
-use super::super::product::Product;
-use super::super::{fits, sentences};
 use crate::assembly::{Assembly, Made, PartId};
 use crate::output::document::{Block, Cell, Section, Table, Text};
+use crate::output::kit::Product;
+use crate::output::kit::bill::{self, Kind, Row};
+use crate::output::kit::{fits, sentences};
 use crate::output::words::{capital, plain};
 use crate::printing_time::{BETWEEN, Bed, Job};
 use crate::units::Length;

@@ -1,7 +1,7 @@
 //! Drawings to scale, on a page alone: where its threads meet, the whole in section, and its motion.
 
-use super::super::product::Product;
 use crate::output::document::{Block, Figure, Section, Text};
+use crate::output::kit::Product;
 use crate::output::sheet;
 use crate::output::words::capital;
 use crate::picture::Picture;
