@@ -11,7 +11,6 @@ exit code is 1 when anything failed.
 import argparse
 import io
 import json
-import re
 import subprocess
 import sys
 import tempfile
@@ -19,28 +18,22 @@ from pathlib import Path
 
 import axe_playwright_python
 import numpy as np
-from PIL import Image
 from playwright.sync_api import sync_playwright
 from pypdf import PdfReader
 
 import page_section
+from page_controls import check_controls
+from page_view import EDGE, NARROW, SMALL, WIDE, Page, numbers
 from tally import Tally
 
 BROWSER = "/usr/bin/chromium"
 # A browser that runs in a container, asks nobody for updates, and keeps to what it is told.
 FLAGS = ["--no-sandbox", "--disable-quic", "--no-first-run", "--disable-background-networking",
          "--disable-component-update", "--disable-sync"]
-# Once begun, a page has this long to draw, in ms; far more than it takes, for slow machines.
-PATIENCE = 30_000
-WIDE, NARROW = {"width": 1280, "height": 900}, {"width": 360, "height": 740}
-# A window in which a picture is soon drawn.
-SMALL = {"width": 600, "height": 440}
 # How far the meshes of the page stand off those that are printed, in mm: src/output/album.
 COARSE = 0.1
 # What a picture tells no finer than, in pixels: one of each of two edges.
 PIXELS = 2.0
-# Pixels at the edge of a picture that are left out.
-EDGE = 2
 # Size of the section's pictures, of that which fits, and how many of them along each part.
 ZOOM, PICTURES = 4, 2
 # Columns that are compared in each picture.
@@ -49,89 +42,8 @@ COLUMNS = 40
 HOSTILE = "</script><img src=x onerror=\\\"document.title='ran'\\\">&<b>"
 
 
-class Page:
-    """One page in one browser window, with what it complained of."""
-
-    def __init__(self, browser, path, tally, **context):
-        context.setdefault("viewport", WIDE)
-        self.context = browser.new_context(**context)
-        self.page = self.context.new_page()
-        self.complaints = []
-        self.page.on("pageerror", lambda error: self.complaints.append(str(error)))
-        self.page.on("console", lambda line: line.type == "error" and self.complaints.append(line.text))
-        self.page.on("request", lambda asked: asked.url.startswith(("file:", "data:", "blob:"))
-                     or self.complaints.append(f"asks for {asked.url}"))
-        self.tally = tally
-        self.shown = 0
-        self.page.goto(Path(path).resolve().as_uri())
-
-    def __enter__(self):
-        return self
-
-    def __exit__(self, *_):
-        self.tally.check(not self.complaints, f"the page complains: {self.complaints}")
-        self.context.close()
-
-    def ready(self, state="ready"):
-        """Waits until the viewer has come to a state."""
-        known = f"document.querySelector('#viewer').dataset.state === '{state}'"
-        self.page.wait_for_function(known, timeout=PATIENCE)
-        if state == "ready":
-            self.page.wait_for_function("document.querySelector('#viewer').dataset.firstFrameMs",
-                                        timeout=PATIENCE)
-        return self
-
-    def state(self):
-        """What the viewer tells of itself, once what was asked for is drawn."""
-        return self.page.evaluate(
-            "() => new Promise(done => { const told = document.querySelector('#viewer').dataset;"
-            " const look = () => told.rough === '1' && !told.playing"
-            " ? requestAnimationFrame(look) : done({...told});"
-            " requestAnimationFrame(() => requestAnimationFrame(look)); })")
-
-    def show(self, words):
-        """Sets the state by the address's fragment, which is read when it has become another."""
-        self.shown += 1
-        self.page.evaluate("words => new Promise(done => { addEventListener('hashchange',"
-                           " () => setTimeout(done), {once: true}); location.hash = words })",
-                           f"{words}&shown={self.shown}")
-        return self.state()
-
-    def picture(self):
-        """The canvas as pixels: height, width, red green blue."""
-        shot = self.page.locator("#viewer-canvas").screenshot()
-        picture = np.array(Image.open(io.BytesIO(shot)).convert("RGB"))
-        # The frame around the canvas reaches into pixels that are only partly its own.
-        for edge in (picture[:EDGE], picture[-EDGE:], picture[:, :EDGE], picture[:, -EDGE:]):
-            edge[:] = self.paper()
-        return picture
-
-    def paper(self):
-        """The colour on which nothing is drawn."""
-        colour = self.page.locator(".viewer-sheet").evaluate("one => getComputedStyle(one).backgroundColor")
-        return [int(number) for number in re.findall(r"\d+", colour)[:3]]
-
-    def press(self, name, key):
-        self.page.locator(f"#viewer-{name}").focus()
-        self.page.keyboard.press(key)
-
-    def click(self, name):
-        self.page.locator(f"#viewer-{name}").click()
-
-    def drag(self, name, share):
-        """Presses on a slider at a share of its length."""
-        slider = self.page.locator(f"#viewer-{name}")
-        slider.scroll_into_view_if_needed()
-        box = slider.bounding_box()
-        self.page.mouse.click(box["x"] + share * box["width"], box["y"] + box["height"] / 2)
-
-
-def numbers(words):
-    return [float(word) for word in words.split()]
-
-
 def carriages(report):
-    """Names of carriages' parts and their pieces' travel a turn: what slides and never turns."""
+    """Names of the parts that slide and never turn."""
     slides = [joint for joint in report["joints"] if joint["kind"] == "slide"]
     return {joint["parts"][0] for joint in slides}
 
@@ -233,115 +145,16 @@ def check_columns(view, state, segments, name, tally):
             tally.check(False, f"section of {name} at z {z:.3f}: {np.round(shown, 2)} is shown, "
                                f"the solid has {np.round(wanted, 2)}")
             continue
-        if len(wanted) == 0:
+        # Within a pixel along the axis a flank rises by more than one.
+        beside = [page_section.seen(page_section.across(segments, place), bottom, top)
+                  for place in (z - 1.0 / scale, z, z + 1.0 / scale)]
+        if len(wanted) == 0 or len({len(ends) for ends in beside}) > 1:
             continue
-        off = np.abs(np.array(shown) - wanted).max()
+        least, most = np.min(beside, axis=0), np.max(beside, axis=0)
+        off = np.maximum(least - shown, np.array(shown) - most).max()
         tally.most(off, limit, f"section of {name} at z {z:.3f}, mm")
         compared += 1
     return compared
-
-
-def controls(report):
-    """Every control: its name, what a mouse does, what a key does, and what has to change."""
-    def click(view, name):
-        view.click(name)
-
-    def slide(view, name):
-        view.drag(name, 0.83)
-
-    rows = [("turn", slide, "ArrowRight", "turn"), ("play", click, "Enter", "playing"),
-            ("cut", click, "Space", "cut"), ("face", click, "Space", "face"),
-            ("angle", slide, "ArrowRight", "cut"), ("move", slide, "ArrowRight", "move"),
-            ("slanted", click, "Enter", "yaw"), ("side", click, "Enter", "yaw"),
-            ("head", click, "Enter", "yaw"), ("larger", click, "Enter", "pxPerMm"),
-            ("smaller", click, "Enter", "pxPerMm"), ("numbers", click, "Space", "numbers"),
-            ("gap", click, "Enter", "gap"), ("apart", slide, "ArrowRight", "apart"),
-            ("next", click, "Enter", "step"), ("play-steps", click, "Enter", "playing")]
-    if report["kit"]["layout"] != "single":
-        rows.append(("plain", click, "Space", "plain"))
-    return rows
-
-
-def check_controls(view, report, tally):
-    """Each control does something, by mouse and by keyboard."""
-    for name, mouse, key, changes in controls(report):
-        for how, act in (("mouse", mouse), ("keyboard", lambda view, name: view.press(name, key))):
-            # From a look that no button gives.
-            before = view.show("turn=1&cut=none&move=0&face=0&yaw=11&pitch=7&zoom=1&plain=1&numbers=0&gap=0")
-            act(view, name)
-            after = view.state()
-            tally.check(before[changes] != after[changes],
-                        f"{name} by {how}: {changes} stays {before[changes]}")
-    check_stepping(view, tally)
-    check_canvas(view, tally)
-    check_list(view, report, tally)
-
-
-def check_stepping(view, tally):
-    """Steps go on and back, and are left; turning begins anew; what was hidden comes back."""
-    for act in (view.click, lambda name: view.press(name, "Enter")):
-        view.show("step=3")
-        act("previous")
-        tally.check(view.state()["step"] == "2", "previous step")
-        act("leave-steps")
-        tally.check(view.state()["step"] == "", "the steps are left")
-        view.show("turn=2")
-        act("back")
-        tally.check(float(view.state()["turn"]) == 0.0, "back to turn 0")
-
-
-def check_canvas(view, tally):
-    """The drawing is turned, shifted and sized on itself, and a part is picked where it is seen."""
-    view.show("turn=0&yaw=11&pitch=7&zoom=1")
-    canvas = view.page.locator("#viewer-canvas")
-    canvas.scroll_into_view_if_needed()
-    for key, changes in (("ArrowLeft", "yaw"), ("ArrowUp", "pitch"), ("+", "pxPerMm"), ("-", "pxPerMm"),
-                         ("Shift+ArrowRight", "origin")):
-        before = view.state()
-        canvas.press(key)
-        tally.check(view.state()[changes] != before[changes], f"{key} on the drawing")
-    box = canvas.bounding_box()
-    middle = (box["x"] + box["width"] / 2, box["y"] + box["height"] / 2)
-    before = view.state()
-    view.page.mouse.move(*middle)
-    view.page.mouse.down()
-    view.page.mouse.move(middle[0] + 60, middle[1] + 20)
-    view.page.mouse.up()
-    after = view.state()
-    tally.check(before["yaw"] != after["yaw"] and before["pitch"] != after["pitch"], "a drag")
-    tally.check(after["picked"] == "", "a drag picks a part")
-    view.page.mouse.wheel(0, -240)
-    tally.check(float(view.state()["pxPerMm"]) > float(after["pxPerMm"]), "a roll")
-    state = view.show("turn=0&yaw=0&pitch=0&zoom=1&plain=0&hide=")
-    x, y = numbers(state["origin"])
-    # The frame's outer end stands at the origin; a little in and up is its side.
-    scale = float(state["pxPerMm"])
-    canvas.click(position={"x": x + 4.0 * scale, "y": y - 3.0 * scale})
-    tally.check(view.state()["picked"] != "", "a click on the drawing picks nothing")
-
-
-def check_list(view, report, tally):
-    """Parts are hidden and picked from their list, and marked in the bill."""
-    # The frame is the first of every bill.
-    placed = [part["name"] for part in report["parts"] if part["instances"]]
-    items = view.page.locator("#viewer-parts li")
-    tally.check(items.count() == len(placed), f"{items.count()} parts in the list of {len(placed)}")
-    for act in (lambda where: where.click(), lambda where: where.press("Space")):
-        view.show("hide=&pick=")
-        tick, name = items.nth(0).locator("input"), items.nth(0).locator("button")
-        act(tick)
-        tally.check(view.state()["hidden"] == placed[0], f"{placed[0]} is hidden")
-        view.click("all")
-        tally.check(view.state()["hidden"] == "", "all parts are shown again")
-        act(name)
-        tally.check(view.state()["picked"] == placed[0], f"{placed[0]} is picked")
-        marked = view.page.locator(f".viewer-picked [data-part='{placed[0]}']")
-        tally.check(marked.count() > 0, f"{placed[0]} is marked in the bill")
-    rows = view.page.locator("[data-part] .viewer-pick")
-    tally.check(rows.count() > 0, "the bill leads to the drawing")
-    view.show("pick=")
-    rows.nth(0).click()
-    tally.check(view.state()["picked"] in placed, "a row of the bill picks its part")
 
 
 def text_of(view):
