@@ -11,6 +11,7 @@ exit code is 1 when anything failed.
 import argparse
 import io
 import json
+import re
 import subprocess
 import sys
 import tempfile
@@ -38,6 +39,8 @@ SMALL = {"width": 600, "height": 440}
 COARSE = 0.1
 # What a picture tells no finer than, in pixels: one of each of two edges.
 PIXELS = 2.0
+# Pixels at the edge of a picture that are left out.
+EDGE = 2
 # Size of the section's pictures, of that which fits, and how many of them along each part.
 ZOOM, PICTURES = 4, 2
 # Columns that are compared in each picture.
@@ -49,7 +52,7 @@ HOSTILE = "</script><img src=x onerror=\\\"document.title='ran'\\\">&<b>"
 class Page:
     """One page in one browser window, with what it complained of."""
 
-    def __init__(self, browser, path, tally, fragment="", **context):
+    def __init__(self, browser, path, tally, **context):
         context.setdefault("viewport", WIDE)
         self.context = browser.new_context(**context)
         self.page = self.context.new_page()
@@ -58,10 +61,9 @@ class Page:
         self.page.on("console", lambda line: line.type == "error" and self.complaints.append(line.text))
         self.page.on("request", lambda asked: asked.url.startswith(("file:", "data:", "blob:"))
                      or self.complaints.append(f"asks for {asked.url}"))
-        self.address = Path(path).resolve().as_uri()
         self.tally = tally
         self.shown = 0
-        self.page.goto(self.address + fragment)
+        self.page.goto(Path(path).resolve().as_uri())
 
     def __enter__(self):
         return self
@@ -98,7 +100,16 @@ class Page:
     def picture(self):
         """The canvas as pixels: height, width, red green blue."""
         shot = self.page.locator("#viewer-canvas").screenshot()
-        return np.asarray(Image.open(io.BytesIO(shot)).convert("RGB"))
+        picture = np.array(Image.open(io.BytesIO(shot)).convert("RGB"))
+        # The frame around the canvas reaches into pixels that are only partly its own.
+        for edge in (picture[:EDGE], picture[-EDGE:], picture[:, :EDGE], picture[:, -EDGE:]):
+            edge[:] = self.paper()
+        return picture
+
+    def paper(self):
+        """The colour on which nothing is drawn."""
+        colour = self.page.locator(".viewer-sheet").evaluate("one => getComputedStyle(one).backgroundColor")
+        return [int(number) for number in re.findall(r"\d+", colour)[:3]]
 
     def press(self, name, key):
         self.page.locator(f"#viewer-{name}").focus()
@@ -169,7 +180,7 @@ def check_pixels(view, report, solids, tally):
             state = view.show(f"turn={turn}&yaw=0&pitch=0&plain=0&hide={others(report, name)}")
             scale, [middle, _] = float(state["pxPerMm"]), numbers(state["origin"])
             picture = view.picture()
-            drawn = np.abs(picture.astype(int) - picture[0, 0]).max(axis=2) > 12
+            drawn = np.abs(picture.astype(int) - view.paper()).max(axis=2) > 12
             columns = np.flatnonzero(drawn.any(axis=0))
             expected = [middle + scale * end for end in solids[name].ends(turn)]
             found = [columns[0], columns[-1] + 1]
@@ -212,10 +223,10 @@ def check_columns(view, state, segments, name, tally):
         expected = page_section.across(segments, z)
         if not page_section.is_steady(segments, z, limit, 2.0 * limit):
             continue
-        top, bottom = height / scale, (height - pixels.shape[0]) / scale
+        top, bottom = (height - EDGE) / scale, (height - pixels.shape[0] + EDGE) / scale
         if any(min(abs(y - top), abs(y - bottom)) < 2.0 * limit for y in expected):
             continue
-        found = page_section.runs(pixels[:, column], pixels[0, 0])
+        found = page_section.runs(pixels[:, column], view.paper())
         shown = sorted((height - pixel) / scale for pixel in found)
         wanted = page_section.seen(expected, bottom, top)
         if len(shown) != len(wanted):
@@ -311,6 +322,7 @@ def check_canvas(view, tally):
 
 def check_list(view, report, tally):
     """Parts are hidden and picked from their list, and marked in the bill."""
+    # The frame is the first of every bill.
     placed = [part["name"] for part in report["parts"] if part["instances"]]
     items = view.page.locator("#viewer-parts li")
     tally.check(items.count() == len(placed), f"{items.count()} parts in the list of {len(placed)}")
@@ -333,10 +345,8 @@ def check_list(view, report, tally):
 
 
 def text_of(view):
-    """Lines that a reader sees, the viewer's stage left out."""
-    view.page.evaluate("() => { const stage = document.getElementById('viewer-stage');"
-                       " if (stage) stage.style.display = 'none';"
-                       " document.querySelectorAll('.viewer-pick').forEach(one => one.remove()); }")
+    """Lines that a reader sees, what only a program can do left out."""
+    view.page.add_style_tag(content="#viewer-stage, button { display: none !important }")
     return [line.strip() for line in view.page.inner_text("body").splitlines() if line.strip()]
 
 
@@ -372,10 +382,10 @@ def check_paper(view, tally):
     """On paper every section stands, without idle controls."""
     headings = view.page.locator("h2").all_inner_texts()
     paper = PdfReader(io.BytesIO(view.page.pdf(format="A4")))
-    text = " ".join(" ".join(page.extract_text().split()) for page in paper.pages)
+    text = "".join("".join(page.extract_text().split()) for page in paper.pages)
     for heading in headings:
-        tally.check(" ".join(heading.split()) in text, f"`{heading}` is not on paper")
-    tally.check("Play the steps" not in text, "controls stand on paper")
+        tally.check("".join(heading.split()) in text, f"`{heading}` is not on paper")
+    tally.check("Playthesteps" not in text, "controls stand on paper")
     return len(paper.pages)
 
 

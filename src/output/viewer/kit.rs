@@ -26,6 +26,8 @@ pub(super) struct Shown {
     turning: &'static str,
     kit: Mechanism,
     plain: Option<Mechanism>,
+    /// What stands beside the plain screw.
+    beside: &'static str,
     dial: Option<Dial>,
     gap: Option<Gap>,
     /// In the order of taking apart.
@@ -101,6 +103,7 @@ pub(super) fn shown(product: &Product, album: &Album) -> (Shown, Packed) {
         turning: turning_words(product.motion.turning),
         kit: mechanism(design, own, |piece| product.rate(piece)),
         plain: twin.map(|twin| of_twin(twin, others)),
+        beside: twin.map_or("", |twin| beside(product, twin)),
         dial: design.dial.as_ref().map(|ticks| Dial {
             ticks: ticks.count,
             read: ticks.read,
@@ -116,6 +119,17 @@ fn of_twin(twin: &Twin, meshes: &[PackedMesh]) -> Mechanism {
     mechanism(&twin.design, meshes, |piece| {
         twin.rates.get(piece.0).copied()
     })
+}
+
+/// Its thread alone may lead the other way: one end of an opposed screw is left-hand.
+fn beside(product: &Product, twin: &Twin) -> &'static str {
+    let own = product.rate(product.design.assembly.drive);
+    let other = twin.rates.get(twin.design.assembly.drive.0);
+    let both = own.zip(other).map(|(own, other)| own.turns * other.turns);
+    match both.is_some_and(|both| both < 0.0) {
+        true => "the plain screw, as many turns the other way round",
+        false => "the plain screw, as many turns",
+    }
 }
 
 fn mechanism(

@@ -218,7 +218,7 @@ class Controls {
   playTurns() {
     const { kit, state } = this;
     const end = kit.kit.turns;
-    const isOnTheWay = state.turn < end && state.apart === 0 && state.step === null;
+    const isOnTheWay = state.turn < end && isTogether(state);
     const from = isOnTheWay ? state.turn : 0;
     this.turnTo(from);
     if (this.still.matches) {
@@ -291,7 +291,7 @@ class Controls {
     if (at["step-words"].textContent !== words) {
       at["step-words"].textContent = words;
     }
-    this.bars.show(turn);
+    this.bars.show(state, turn);
     this.parts.show(state);
   }
 

@@ -4,6 +4,8 @@
 const MOST_RATIO = 2;
 /* The same while the picture moves and takes too long. */
 const ROUGH_RATIO = 0.5;
+/* Height of a window's title, in pixels. */
+const TITLE = 24;
 /* From note to note along the edge, in pixels. */
 const BALLOON = 26;
 const SVG = "http://www.w3.org/2000/svg";
@@ -128,15 +130,19 @@ class Drawing {
     const scenes = this.scenes(state);
     const axes = axesOf(state);
     const size = [width, height / scenes.length];
+    /* Two windows have titles, below which they are drawn. */
+    const title = scenes.length > 1 ? TITLE : 0;
+    const room = [width, size[1] - title];
     const extents = scenes.map((scene) => extentOf(axes, scene.points));
-    this.scale = Math.min(...extents.map((extent) => fitting(extent, size))) * state.zoom;
+    this.scale = Math.min(...extents.map((extent) => fitting(extent, room))) * state.zoom;
     this.axes = axes;
     this.drawn = scenes.map((scene, index) => {
       const [low, high] = boxAround(scene.points);
       const reach = Math.max(...low.map(Math.abs), ...high.map(Math.abs));
       const bottom = height - (index + 1) * size[1];
-      const view = scene.mechanism === this.kit.kit ? state : { ...state, focus: null };
-      const look = lookOf(axes, extents[index], this.scale, size, ratio, view);
+      const pan = [state.pan[0], state.pan[1] - title / 2 / this.scale];
+      const focus = scene.mechanism === this.kit.kit ? state.focus : null;
+      const look = lookOf(axes, extents[index], this.scale, size, ratio, { pan, focus });
       const place = [0, bottom, ...size].map((pixels) => Math.round(pixels * ratio));
       look.top = place[1] + place[3];
       const pieces = this.pieces(state, scene);
@@ -211,7 +217,7 @@ class Drawing {
     if (this.drawn.length > 1) {
       this.add("text", { x: 10, y: 20, class: "viewer-title" }).textContent = "this kit";
       const below = this.add("text", { x: 10, y: height / 2 + 20, class: "viewer-title" });
-      below.textContent = "the plain screw, as many turns";
+      below.textContent = this.kit.beside;
     }
     if (state.numbers) {
       this.balloons(state, width);

@@ -28,10 +28,7 @@ class Hand {
     on("pointermove", (event) => this.move(event));
     on("pointerup", (event) => this.up(event));
     on("pointercancel", (event) => this.up(event));
-    on("wheel", (event) => {
-      event.preventDefault();
-      this.zoomBy(Math.exp(-event.deltaY * ROLLED));
-    });
+    on("wheel", (event) => this.roll(event));
     on("keydown", (event) => this.key(event));
   }
 
@@ -82,6 +79,14 @@ class Hand {
     const piece = drawing.pieceAt(place);
     const name = piece === null ? null : kit.kit.parts[kit.kit.pieces[piece].part].name;
     this.controls.set({ picked: name === state.picked ? null : name });
+  }
+
+  /* Whoever has not touched the drawing rolls the page past it. */
+  roll(event) {
+    if (document.activeElement === this.canvas || event.ctrlKey) {
+      event.preventDefault();
+      this.zoomBy(Math.exp(-event.deltaY * ROLLED));
+    }
   }
 
   key(event) {

@@ -6,14 +6,15 @@ const SWATCH = [30, 16];
 class PartList {
   constructor(controls) {
     this.controls = controls;
-    this.rows = [];
-    controls.kit.kit.parts.forEach((part, index) => {
-      const count = controls.kit.kit.pieces.filter((piece) => piece.part === index).length;
-      /* Of spares and grades there is none in the mechanism. */
-      if (count > 0) {
-        this.rows.push(this.row(part, count));
-      }
-    });
+    const { parts, pieces } = controls.kit.kit;
+    const counted = parts.map((part, index) => ({
+      part,
+      count: pieces.filter((piece) => piece.part === index).length,
+    }));
+    /* Of graded parts there is none in the mechanism. */
+    const listed = counted.filter(({ count }) => count > 0);
+    listed.sort((one, other) => one.part.number - other.part.number);
+    this.rows = listed.map(({ part, count }) => this.row(part, count));
     this.linkBill();
   }
 

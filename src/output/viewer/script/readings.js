@@ -13,6 +13,10 @@ function shortNumber(value) {
   return String(Number(value.toFixed(2)));
 }
 
+function isTogether(state) {
+  return state.apart === 0 && state.step === null;
+}
+
 function apartWords(kit, state) {
   const all = kit.leavings.length;
   if (state.apart <= 0) {
@@ -43,8 +47,11 @@ function travelsTold(kit, turn) {
   return told;
 }
 
-/* All readings in sentences. */
+/* All readings in sentences; of what is not together there is only the turn at which its threads meet. */
 function readingsTold(kit, state, turn) {
+  if (!isTogether(state)) {
+    return `Turn ${shortNumber(turn)}.`;
+  }
   const words = [`Turn ${turn.toFixed(2)} of ${shortNumber(kit.kit.turns)}, ${kit.turning}.`];
   for (const [called, gone] of travelsTold(kit, turn)) {
     const name = called.startsWith("the ") ? called.replace("the ", "The ") : `The ${called}`;
@@ -68,6 +75,7 @@ function readingsTold(kit, state, turn) {
 class Bars {
   constructor(kit, place) {
     this.kit = kit;
+    this.place = place;
     this.whole = Math.max(
       ...travels(kit.kit, kit.kit.turns).map(Math.abs),
       ...(kit.plain ? travels(kit.plain, kit.plain.turns).map(Math.abs) : []),
@@ -87,7 +95,8 @@ class Bars {
     });
   }
 
-  show(turn) {
+  show(state, turn) {
+    this.place.style.visibility = isTogether(state) ? "visible" : "hidden";
     travelsTold(this.kit, turn).forEach(([, gone], index) => {
       const { run, value } = this.rows[index];
       run.style.width = `${(100 * gone) / this.whole}%`;
