@@ -56,7 +56,7 @@ fn drawn(surface: &Surface, eye: [f64; 3], name: &str, shows: &str) -> io::Resul
     let item = Item {
         surface,
         pose: Pose::identity(),
-        tint: Tint::Grey(0),
+        tint: Tint::Part(0),
         hatch: 0,
     };
     let around = Extent::of(surface.points().iter().copied());
