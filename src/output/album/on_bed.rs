@@ -41,14 +41,15 @@ pub(super) fn on_bed(stage: &Stage<'_>, index: usize, part: &Part) -> io::Result
     }
 }
 
-/// A body that is no part of a mechanism, as it stands on the bed.
+/// A body that is no part of a mechanism, as it stands on the bed. `marked` is where the side looks that
+/// bears its marks, in x and y of the print frame.
 ///
 /// # Errors
 /// None that a body can cause.
-pub fn body_on_bed(mesh: &Mesh, name: &str) -> io::Result<Picture> {
+pub fn body_on_bed(mesh: &Mesh, name: &str, marked: [f64; 2]) -> io::Result<Picture> {
     let surface = Surface::of(mesh);
     let shows = format!("{name} as it stands on the bed");
-    drawn(&surface, eye(&surface, [0.0, 0.0]), name, &shows)
+    drawn(&surface, eye(&surface, marked), name, &shows)
 }
 
 /// A surface seen from an eye, with the edge of its bed.

@@ -20,6 +20,9 @@ const SHEET: &str = "coupon.md";
 /// Name of the sheet as a page.
 const PAGE: &str = "coupon.html";
 
+/// Where a ladder's grooves look: they begin at +y and go on towards -x.
+const GROOVED: [f64; 2] = [-0.7, 0.4];
+
 /// The format of the sheet as Markdown.
 pub struct SheetFile;
 
@@ -41,7 +44,7 @@ impl Format<CouponProduct> for SheetPage {
     fn files(&self, product: &CouponProduct) -> Result<Vec<OutFile>, FormatError> {
         let pieces = product.coupon.pieces.par_iter().zip(&product.written);
         let pictures: Vec<Picture> = pieces
-            .map(|(piece, written)| body_on_bed(&written.mesh, &piece.name))
+            .map(|(piece, written)| body_on_bed(&written.mesh, &piece.name, GROOVED))
             .collect::<Result<_, _>>()
             .map_err(FormatError::of("a picture of a test piece"))?;
         let page = page::written(&sheet(product, &pictures));
