@@ -180,8 +180,14 @@ impl Read {
         rates: &StrokeRates,
         order: &Order,
     ) -> Result<Album, Refusal> {
-        Album::draw(design, rates.all(), order, self.plain_twin()?)
-            .map_err(|fault| Refusal::Broken(fault.to_string()))
+        Album::draw(
+            design,
+            rates.all(),
+            order,
+            self.plain_twin()?,
+            &self.kit.name,
+        )
+        .map_err(|fault| Refusal::Broken(fault.to_string()))
     }
 
     /// The plain screw of the kit; none where it is one, or where its plain kit has no sizes.

@@ -138,7 +138,7 @@ fn ground(buffer: &Buffer, looks: &[(Tint, usize)]) -> Vec<u8> {
         *colour = match buffer.is_cut_face(dot) {
             true => match hatched(hatch, dot % buffer.width, dot / buffer.width) {
                 true => INK_INDEX,
-                false => tint.index(1.0),
+                false => tint.cut(),
             },
             false => tint.index(f32::from(buffer.light[dot]) / f32::from(u8::MAX)),
         };

@@ -24,7 +24,7 @@ pub use ink::HATCHES;
 pub use paper::Picture;
 pub use raster::Cut;
 pub use surface::Surface;
-pub use tint::Tint;
+pub use tint::{PART_COLOURS, Tint};
 pub use view::View;
 
 #[cfg(test)]

@@ -44,7 +44,7 @@ fn item(surface: &Surface, z: f64, hatch: usize) -> Item<'_> {
     Item {
         surface,
         pose: Pose::shift(Length::ZERO, Length::ZERO, Length::mm(z)),
-        tint: Tint::Grey(0),
+        tint: Tint::Part(0),
         hatch,
     }
 }

@@ -2,10 +2,10 @@
 
 use crate::support::kept::Kept;
 use crate::support::shell::project;
-use netlead::assembly::{Axis, Fit, InstanceId};
+use netlead::assembly::{Axis, Eye, Fit, InstanceId};
 use netlead::cli::pipeline::{self, Pictures};
 use netlead::cli::printer_file::Shelf;
-use netlead::output::album::{Album, Eye, Gesture};
+use netlead::output::album::{Album, Gesture, Side};
 use netlead::output::kit::Product;
 use netlead::thread::Hand;
 use std::collections::BTreeSet;
@@ -55,25 +55,29 @@ fn arrows_and_eyes_say_what_the_words_of_their_steps_say() {
         let steps = product.design.steps.iter().zip(&album(&product).gestures);
         for (step, gestures) in steps {
             let turn = gestures.iter().find_map(|gesture| match gesture {
-                Gesture::Turn { clockwise, eye } => Some((*clockwise, *eye)),
+                Gesture::Turn {
+                    clockwise,
+                    seen_from,
+                } => Some((*clockwise, *seen_from)),
                 Gesture::Push { .. } => None,
             });
-            let Some((clockwise, eye)) = turn else {
+            let Some((clockwise, side)) = turn else {
                 continue;
             };
             turns += 1;
             let told = step.text.find("clockwise").expect("which way");
             let counter = step.text[..told].ends_with("counter-");
             assert_eq!(clockwise, !counter, "{name}: {}", step.text);
-            let own = step.text[told..]
-                .split('.')
-                .next()
-                .is_some_and(|s| s.contains("seen from its own"));
-            assert_eq!(eye == Eye::Far, own, "{name}: {}", step.text);
-            eyes.insert(own);
+            let eye = step.eye.expect("a step that turns has an eye");
+            let wanted = match eye {
+                Eye::DriveHead | Eye::Sleeve => Side::Head,
+                Eye::SlottedHead => Side::Far,
+            };
+            assert_eq!(side, wanted, "{name}: {}", step.text);
+            eyes.insert(eye.words());
         }
     }
-    assert!(turns > 6 && eyes.len() == 2);
+    assert!(turns > 6 && eyes.len() == 3);
 }
 
 #[test]

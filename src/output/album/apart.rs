@@ -23,7 +23,7 @@ pub(super) fn apart(stage: &Stage<'_>, order: &Order, name: &str) -> io::Result<
         .filter_map(|piece| {
             let [x, y, z] = shifts[piece.0].map(Length::mm);
             let pose = stage.pose(piece, 0.0).shifted(x, y, z);
-            Some((piece, stage.item(piece, pose, stage.grey(piece))?))
+            Some((piece, stage.item(piece, pose, stage.tint(piece))?))
         })
         .collect();
     let sheet = Sheet {

@@ -18,17 +18,17 @@ pub enum Gesture {
     Turn {
         /// Whether clockwise, as the eye sees it.
         clockwise: bool,
-        /// Where the eye is that tells so.
-        eye: Eye,
+        /// On which side the eye is that tells so.
+        seen_from: Side,
     },
 }
 
-/// Where an eye is that tells clockwise.
+/// On which side of what is turned an eye is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Eye {
-    /// Before the drive head, looking along the screws at the frame.
+pub enum Side {
+    /// On that of the drive head, looking along the screws at the frame.
     Head,
-    /// Beyond the other end, looking back at the drive head.
+    /// On the other, looking back towards the drive head.
     Far,
 }
 
@@ -38,21 +38,21 @@ impl Gesture {
     pub(super) fn of(removed: &Removed) -> Self {
         let way = removed.way_in();
         let forwards = towards(way)[2] > 0.0;
-        let eye = match way.kind {
+        let side = match way.kind {
             MotionKind::Straight => {
                 return Self::Push {
                     axis: way.axis,
                     positive: towards(way).iter().sum::<f64>() > 0.0,
                 };
             }
-            MotionKind::Helical if !forwards => Eye::Far,
-            MotionKind::Helical | MotionKind::Driven => Eye::Head,
+            MotionKind::Helical if !forwards => Side::Far,
+            MotionKind::Helical | MotionKind::Driven => Side::Head,
         };
         // A positive turn is clockwise for an eye that looks along +z, from the head.
         let from_head = way.turns > 0.0;
         Self::Turn {
-            clockwise: from_head == (eye == Eye::Head),
-            eye,
+            clockwise: from_head == (side == Side::Head),
+            seen_from: side,
         }
     }
 }

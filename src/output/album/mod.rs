@@ -7,8 +7,10 @@ mod stage;
 mod step;
 mod whole;
 
-pub use gesture::{Eye, Gesture};
+pub use gesture::{Gesture, Side};
+pub use on_bed::body_on_bed;
 
+use super::words;
 use crate::assembly::{Assembly, PartId};
 use crate::layout::Design;
 use crate::motion::Rate;
@@ -91,7 +93,7 @@ fn coarse(assembly: &Assembly) -> Result<Vec<Mesh>, SolidError> {
 }
 
 impl Album {
-    /// Draws all pictures of a mechanism that goes together in an order.
+    /// Draws all pictures of a mechanism that goes together in an order, under the name of its kit.
     ///
     /// # Errors
     /// The first part that cannot be meshed.
@@ -100,10 +102,11 @@ impl Album {
         rates: &[Rate],
         order: &Order,
         plain: Option<Twin>,
+        name: &str,
     ) -> Result<Self, NoPicture> {
         let meshes = coarse(&design.assembly)?;
         let stage = Stage::new(&design.assembly, rates, &meshes);
-        let name = design.assembly.name.as_str();
+        let name = &words::plain(name);
         let (parts, (steps, (whole, (section, exploded)))) = rayon::join(
             || part_pictures(&stage),
             || {

@@ -13,8 +13,8 @@ pub(super) struct Stage<'a> {
     pub(super) assembly: &'a Assembly,
     rates: &'a [Rate],
     surfaces: Vec<Surface>,
-    /// Of every part, a number by which it is tinted and hatched.
-    looks: Vec<usize>,
+    /// Of every part, the number of its hatch.
+    hatches: Vec<usize>,
 }
 
 /// The box around things, in mm.
@@ -31,7 +31,7 @@ impl<'a> Stage<'a> {
             assembly,
             rates,
             surfaces: meshes.par_iter().map(Surface::of).collect(),
-            looks: looks(assembly),
+            hatches: hatches(assembly),
         }
     }
 
@@ -64,19 +64,19 @@ impl<'a> Stage<'a> {
             surface: self.surface(part)?,
             pose,
             tint,
-            hatch: self.looks[part],
+            hatch: self.hatches[part],
         })
     }
 
-    /// Pieces of their own greys at a turn of the mechanism.
+    /// Pieces of their own colours at a turn of the mechanism.
     pub(super) fn standing(&self, turns: f64) -> Vec<Item<'_>> {
-        let item = |piece| self.item(piece, self.pose(piece, turns), self.grey(piece));
+        let item = |piece| self.item(piece, self.pose(piece, turns), self.tint(piece));
         self.pieces().filter_map(item).collect()
     }
 
-    /// The grey of a piece: pieces of one part have one.
-    pub(super) fn grey(&self, piece: InstanceId) -> Tint {
-        Tint::Grey(self.looks[self.assembly.instance(piece).part.0])
+    /// The colour of a piece: pieces of one part have one.
+    pub(super) fn tint(&self, piece: InstanceId) -> Tint {
+        Tint::Part(self.assembly.instance(piece).part.0)
     }
 
     /// The box around a piece in a pose.
@@ -152,9 +152,8 @@ impl Extent {
     }
 }
 
-/// Numbers by which parts are tinted and hatched: parts that meet have different ones, and each is used as
-/// seldom as can be.
-fn looks(assembly: &Assembly) -> Vec<usize> {
+/// How parts are hatched: those that meet differently, and each way is used as seldom as can be.
+fn hatches(assembly: &Assembly) -> Vec<usize> {
     let mut looks: Vec<Option<usize>> = vec![None; assembly.parts.len()];
     let part_of = |piece: InstanceId| assembly.instance(piece).part.0;
     for piece in &assembly.instances {

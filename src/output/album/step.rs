@@ -2,7 +2,7 @@
 //!
 //! All of it is read from the motions that were found, so that the arrow turns the way the piece does.
 
-use super::gesture::{Eye, Gesture};
+use super::gesture::{Gesture, Side};
 use super::stage::{Extent, Stage, axis_number, carried, towards};
 use super::whole::{HEAD_SIDE, UP};
 use crate::assembly::{Axis, Fit, InstanceId, MotionKind, Pose};
@@ -247,17 +247,20 @@ fn show_motion(
             .filter(|(piece, ..)| moved(*piece))
             .flat_map(points),
     );
-    let (clockwise, eye) = match Gesture::of(removed) {
-        Gesture::Turn { clockwise, eye } => (clockwise, eye),
+    let (clockwise, side) = match Gesture::of(removed) {
+        Gesture::Turn {
+            clockwise,
+            seen_from,
+        } => (clockwise, seen_from),
         Gesture::Push { .. } => {
             straight_arrow(canvas, &extent, towards(removed.way_in()), overlay);
             return;
         }
     };
     let (low, high) = (extent.low[2], extent.high[2]);
-    let (held, behind) = match eye {
-        Eye::Head => (low + (high - low) * HELD, low),
-        Eye::Far => (high - (high - low) * HELD, high),
+    let (held, behind) = match side {
+        Side::Head => (low + (high - low) * HELD, low),
+        Side::Far => (high - (high - low) * HELD, high),
     };
     let radius = [0, 1]
         .iter()
@@ -269,13 +272,13 @@ fn show_motion(
             z: held,
             radius: radius + OFF / canvas.scale(),
             // Clockwise from the far end is the other way from the head.
-            clockwise: clockwise == (eye == Eye::Head),
+            clockwise: clockwise == (side == Side::Head),
         },
     );
     let [end, further] = [0.0, 1.0].map(|more| {
-        let out = match eye {
-            Eye::Head => -more,
-            Eye::Far => more,
+        let out = match side {
+            Side::Head => -more,
+            Side::Far => more,
         };
         canvas.at(Point3::new(0.0, 0.0, behind + out))
     });

@@ -5,24 +5,30 @@ use super::breaking_sheet;
 use super::coupon_form::{FORM_FILE, best};
 use super::coupon_product::CouponProduct;
 use crate::coupon::{Extent, GapLadder, QUICK_TIME};
+use crate::output::album::body_on_bed;
 use crate::output::document::{Block, Cell, Document, Section, Table, Text, markdown, page};
 use crate::output::file::OutFile;
 use crate::output::format::{Format, FormatError};
 use crate::output::words::material_name;
+use crate::picture::Picture;
 use crate::tuning::LadderKind;
 use crate::units_told::{Told, number};
+use rayon::prelude::*;
 
 /// Name of the sheet as Markdown.
 const SHEET: &str = "coupon.md";
 /// Name of the sheet as a page.
 const PAGE: &str = "coupon.html";
 
+/// Where a ladder's grooves look: they begin at +y and go on towards -x.
+const GROOVED: [f64; 2] = [-0.7, 0.4];
+
 /// The format of the sheet as Markdown.
 pub struct SheetFile;
 
 impl Format<CouponProduct> for SheetFile {
     fn files(&self, product: &CouponProduct) -> Result<Vec<OutFile>, FormatError> {
-        let text = markdown::written(&sheet(product));
+        let text = markdown::written(&sheet(product, &[]));
         Ok(vec![OutFile::new(SHEET, text)])
     }
 
@@ -36,7 +42,12 @@ pub struct SheetPage;
 
 impl Format<CouponProduct> for SheetPage {
     fn files(&self, product: &CouponProduct) -> Result<Vec<OutFile>, FormatError> {
-        let page = page::written(&sheet(product));
+        let pieces = product.coupon.pieces.par_iter().zip(&product.written);
+        let pictures: Vec<Picture> = pieces
+            .map(|(piece, written)| body_on_bed(&written.mesh, &piece.name, GROOVED))
+            .collect::<Result<_, _>>()
+            .map_err(FormatError::of("a picture of a test piece"))?;
+        let page = page::written(&sheet(product, &pictures));
         Ok(vec![OutFile::new(PAGE, page)])
     }
 
@@ -45,8 +56,8 @@ impl Format<CouponProduct> for SheetPage {
     }
 }
 
-/// What to print, measure, try and write down.
-pub fn sheet(product: &CouponProduct) -> Document {
+/// What to print, measure, try and write down. `pictures` are those of the pieces in their order, or none.
+fn sheet(product: &CouponProduct, pictures: &[Picture]) -> Document {
     let rest = match &product.coupon.breaking {
         Some(breaking) => breaking_sheet::breaking(breaking),
         None => {
@@ -54,7 +65,7 @@ pub fn sheet(product: &CouponProduct) -> Document {
             measured.into_iter().chain([trying(product)]).collect()
         }
     };
-    let mut sections = vec![printing(product)];
+    let mut sections = vec![printing(product, pictures)];
     sections.extend(rest);
     sections.push(telling(product, sections.len() + 1));
     Document {
@@ -83,7 +94,7 @@ fn cell(words: &str) -> Cell {
     Cell::Text(Text::plain(words))
 }
 
-fn printing(product: &CouponProduct) -> Section {
+fn printing(product: &CouponProduct, pictures: &[Picture]) -> Section {
     let (kit, estimate) = (&product.kit, product.estimate);
     let bed = if product.one_bed {
         "They fit on one bed."
@@ -124,16 +135,26 @@ fn printing(product: &CouponProduct) -> Section {
     if product.extent == Extent::Quick && estimate.time > QUICK_TIME {
         takes += " For threads as large as these that is more than a quick print should take.";
     }
-    let pieces = product.coupon.pieces.iter();
-    let rows = pieces.map(|piece| {
-        [&piece.name, &piece.note, &piece.mark]
-            .map(|words| cell(words))
-            .into()
-    });
-    let titles = ["piece", "lies", "marked by"];
-    let pieces = table("Pieces to print", &titles, rows.collect(), 0);
+    let pieces = pieces_to_print(product, pictures);
     let blocks = vec![Block::Paragraph(print), paragraph(&takes), pieces];
     Section::new("print", "1. Print", blocks)
+}
+
+/// The pieces, with their pictures where there are some.
+fn pieces_to_print(product: &CouponProduct, pictures: &[Picture]) -> Block {
+    let words = ["piece", "lies", "marked by"];
+    let caption = "Pieces to print";
+    let pieces = product.coupon.pieces.iter();
+    let told = pieces.map(|piece| [&piece.name, &piece.note, &piece.mark].map(|words| cell(words)));
+    if pictures.is_empty() {
+        return table(caption, &words, told.map(Vec::from).collect(), 0);
+    }
+    let drawn = told.zip(pictures).map(|([name, note, mark], picture)| {
+        vec![name, Cell::Picture(picture.clone()), note, mark]
+    });
+    let [piece, lies, marked] = words;
+    let titles = [piece, "as it stands on the bed", lies, marked];
+    table(caption, &titles, drawn.collect(), 0)
 }
 
 fn measuring(product: &CouponProduct) -> Section {

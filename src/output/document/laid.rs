@@ -46,6 +46,9 @@ fn block(markup: &mut Markup, block: &Block) {
         Block::Caution(caution) => of_caution(markup, caution),
         Block::Part(part) => of_part(markup, part),
         Block::Figure(figure) => of_figure(markup, figure),
+        Block::Gallery(figures) => markup.element("div", &[("class", "gallery")], |inner| {
+            figures.iter().for_each(|figure| of_figure(inner, figure));
+        }),
         Block::Verbatim(lines) => markup.element("pre", &[], |inner| inner.text(lines)),
         Block::Eye(eye) => drawn_eye::drawn(markup, *eye),
         Block::PictureFile { .. } => {}
@@ -142,7 +145,9 @@ fn of_part(markup: &mut Markup, part: &Part) {
 fn of_figure(markup: &mut Markup, figure: &Figure) {
     markup.element("figure", &[], |inner| {
         on_paper(inner, &figure.picture, figure.framed);
-        inner.element("figcaption", &[], |caption| text(caption, &figure.caption));
+        if let Some(words) = &figure.caption {
+            inner.element("figcaption", &[], |caption| text(caption, words));
+        }
     });
 }
 

@@ -53,7 +53,7 @@ fn block(block: &Block) -> String {
         Block::PictureFile { path, shows } => format!("![{}]({path})\n", escaped(shows)),
         Block::TwoWays { markdown, .. } => blocks(markdown),
         Block::Sheet(sheet) => of_sheet(sheet),
-        Block::Figure(_) | Block::Eye(_) | Block::Viewer(_) => String::new(),
+        Block::Figure(_) | Block::Gallery(_) | Block::Eye(_) | Block::Viewer(_) => String::new(),
     }
 }
 

@@ -73,6 +73,8 @@ pub enum Block {
     Part(Part),
     /// A picture, on a page alone.
     Figure(Figure),
+    /// Pictures beside each other, on a page alone.
+    Gallery(Vec<Figure>),
     /// A picture that lies beside the text in a file of its own, in Markdown alone.
     PictureFile {
         /// Relative to the folder.
@@ -115,8 +117,8 @@ pub struct Part {
 pub struct Figure {
     /// The picture.
     pub picture: Picture,
-    /// What it shows.
-    pub caption: Text,
+    /// What it shows; none of a drawing, which has its words in it.
+    pub caption: Option<Text>,
     /// Whether it has a style of its own, and so is shown in a frame of its own.
     pub framed: bool,
 }
@@ -126,7 +128,7 @@ impl Figure {
     pub fn new(picture: Picture, caption: Text) -> Self {
         Self {
             picture,
-            caption,
+            caption: Some(caption),
             framed: false,
         }
     }

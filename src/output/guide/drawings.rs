@@ -3,7 +3,6 @@
 use crate::output::document::{Block, Figure, Section, Text};
 use crate::output::kit::Product;
 use crate::output::sheet;
-use crate::output::words::capital;
 use crate::picture::Picture;
 
 /// The plot of its motion; none without pictures.
@@ -18,10 +17,39 @@ pub(super) fn section(product: &Product) -> Option<Section> {
     let whole = sheet::assembly_section(product).into_iter();
     let drawings = whole.chain(sheet::sheets(product));
     let drawings: Vec<Block> = drawings.map(|drawing| figure(&drawing)).collect();
-    (!drawings.is_empty()).then(|| Section::new("drawings", "Drawings to scale", drawings))
+    if drawings.is_empty() {
+        return None;
+    }
+    let intro = Block::Paragraph(Text::plain(
+        "Printed at 100 %, each is true to the scale that it tells. They tell how printed parts \
+         meet, gaps included; a shop that cuts metal wants other ones.",
+    ));
+    let blocks = std::iter::once(intro).chain(drawings).collect();
+    Some(Section::new("drawings", "Drawings to scale", blocks))
+}
+
+/// Every part with marks, large enough to find them; none without pictures.
+pub(super) fn marks(product: &Product) -> Option<Section> {
+    let album = product.album.as_ref()?;
+    let parts = product.design.assembly.parts.iter().zip(&album.parts);
+    let numbers = product.design.assembly.item_numbers();
+    let figures = parts.zip(numbers).filter_map(|((part, picture), number)| {
+        let sunk = part.label.as_ref().and_then(|label| label.sunk.as_ref());
+        let sunk = sunk.map(|text| format!("{text} sunk into it"));
+        let mark = Some(part.mark.clone()).filter(|mark| !mark.is_empty());
+        let told: Vec<String> = mark.into_iter().chain(sunk).collect();
+        let words = format!("{number} {}: {}", part.called, told.join("; "));
+        (!told.is_empty()).then(|| Figure::new(picture.clone(), Text::plain(&words)))
+    });
+    let figures: Vec<Figure> = figures.collect();
+    let blocks = vec![Block::Gallery(figures)];
+    Some(Section::new("marks", "Marks", blocks))
 }
 
 fn figure(picture: &Picture) -> Block {
-    let caption = Text::plain(&capital(&picture.shows));
-    Block::Figure(Figure::new(picture.clone(), caption))
+    Block::Figure(Figure {
+        picture: picture.clone(),
+        caption: None,
+        framed: false,
+    })
 }

@@ -67,8 +67,10 @@ fn how(product: &Product) -> Vec<String> {
              back is the other. Read in the order of the rows, and write a reading down before you turn on.",
             turning_words(product.motion.turning)
         ),
-        "Turned too far? Go back by more than a turn and come to the place again from the same side: play \
-         that is not taken up reads as an error."
+        "Before the first row turn back gently until the carriage stops, then forward again to turn 0: play \
+         that is not taken up there reads as an error of the whole trial."
+            .into(),
+        "Turned too far? Go back by more than a turn and come to the place again from the same side."
             .into(),
         "Go gently near the ends. Leave a row empty rather than guess it.".into(),
     ]

@@ -596,7 +596,7 @@ fn correction(product: &Product) -> String {
             .into();
     }
     let by = |length: Length, what: &str| match length == Length::ZERO {
-        true => format!("{what} none"),
+        true => format!("{what} nothing"),
         false => format!("{what} {}", told.length(length, GAP)),
     };
     format!(
@@ -697,5 +697,28 @@ mod tests {
         let sentences = mechanism(&fixture::nested()).join(" ");
         assert!(sentences.contains("M20x2.5, right-hand, lead 2.5 mm"));
         assert!(sentences.contains("M12x1.75, right-hand, lead 1.75 mm"));
+    }
+
+    #[test]
+    fn a_size_compensation_is_to_be_as_it_was_when_the_printer_was_measured() {
+        let told = |product: &Product| print_notes(product).join(" ");
+        let mut product = fixture::nested();
+        assert!(
+            told(&product).contains("toolpaths off, of outlines, of holes and of the first layer")
+        );
+        product.kit.correction = Correction {
+            contour: Length::mm(0.05),
+            hole: Length::ZERO,
+            first_layer: Length::mm(0.2),
+        };
+        let told = told(&product);
+        for set in [
+            "outlines moved inwards by 0.05 mm",
+            "holes widened a side by nothing",
+            "the first layer moved inwards by 0.2 mm",
+        ] {
+            assert!(told.contains(set), "{set}: {told}");
+        }
+        assert!(!told.contains("toolpaths off"));
     }
 }
