@@ -301,8 +301,11 @@ pub(super) fn folder(product: &Product) -> Option<Section> {
          each to print is told under To print",
         printed(&product.design.assembly)
     )];
-    if product.album.is_some() {
+    if let Some(album) = &product.album {
         files.push("`guide.html`: this guide as a page with pictures".into());
+        if album.as_files {
+            files.push("`pictures/`: those pictures as files".into());
+        }
     }
     files.push("`guide.md`: the same words as plain text".into());
     files.push("`bill.csv`: the list of parts, tools and cautions as a table".into());
