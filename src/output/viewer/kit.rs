@@ -13,6 +13,7 @@ use crate::motion::Rate;
 use crate::output::album::{Album, Twin};
 use crate::output::kit::Product;
 use crate::output::words::{capital, plain, turning_words};
+use crate::picture::PART_COLOURS;
 use serde::Serialize;
 
 /// Decimals of a millimetre in which a gap is told.
@@ -22,6 +23,8 @@ const GAP: usize = 3;
 #[derive(Clone, Debug, Serialize)]
 pub(super) struct Shown {
     inches: bool,
+    /// Of parts by their place in the kit, as the pictures have them.
+    colours: &'static [[f64; 3]],
     /// The way to turn, with the place of the eye.
     turning: &'static str,
     kit: Mechanism,
@@ -100,6 +103,7 @@ pub(super) fn shown(product: &Product, album: &Album) -> (Shown, Packed) {
     let design = &product.design;
     let shown = Shown {
         inches: product.kit.inches,
+        colours: &PART_COLOURS,
         turning: turning_words(product.motion.turning),
         kit: mechanism(design, own, |piece| product.rate(piece)),
         plain: twin.map(|twin| of_twin(twin, others)),

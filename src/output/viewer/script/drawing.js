@@ -51,7 +51,7 @@ class Drawing {
     for (const mechanism of mechanismsOf(this.kit)) {
       mechanism.parts.forEach((part, index) => {
         const place = names.includes(part.name) ? names.indexOf(part.name) : index;
-        part.colour = COLOURS[place % COLOURS.length];
+        part.colour = this.kit.colours[place % this.kit.colours.length];
       });
     }
   }

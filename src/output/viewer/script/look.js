@@ -3,19 +3,6 @@
    With yaw and pitch 0 the eye stands off -x: the axis runs from left to right, the drive head on the
    left, the V side up. Lengths on the screen are mm times the scale. */
 
-/* Muted, apart in lightness and not in hue alone; none beside another that could be taken for it. */
-const COLOURS = [
-  [0.72, 0.74, 0.79],
-  [0.66, 0.4, 0.33],
-  [0.36, 0.47, 0.62],
-  [0.82, 0.68, 0.6],
-  [0.55, 0.42, 0.56],
-  [0.42, 0.44, 0.49],
-  [0.6, 0.71, 0.8],
-  [0.8, 0.72, 0.79],
-  [0.5, 0.28, 0.33],
-  [0.67, 0.62, 0.58],
-];
 const PAPERS = { light: [0.985, 0.98, 0.97], dark: [0.13, 0.135, 0.15] };
 const INKS = { light: [0.13, 0.14, 0.17], dark: [0.05, 0.05, 0.06] };
 /* Of what is not meant, this much is paper. */
