@@ -22,7 +22,7 @@ from playwright.sync_api import sync_playwright
 from pypdf import PdfReader
 
 import page_section
-from page_controls import check_controls
+from page_controls import check_controls, check_list
 from page_view import EDGE, NARROW, SMALL, WIDE, Page, numbers
 from tally import Tally
 
@@ -239,8 +239,8 @@ def check_hostile(browser, program, tally):
             tally.check("<img src=x" in view.page.inner_text("body"), "a kit's text is not told")
 
 
-def judge(browser, plain, folder):
-    """One folder; its tally, and its line."""
+def judge(browser, plain, folder, is_first):
+    """One folder; its tally, and its line. The controls are one program's: of all of them it takes one."""
     tally = Tally(Path(folder).name)
     path = Path(folder) / "guide.html"
     told = "not read"
@@ -262,7 +262,9 @@ def judge(browser, plain, folder):
             with tally.guard("paper"):
                 pages = check_paper(view, tally)
         with Page(browser, path, tally, viewport=SMALL) as view, tally.guard("controls"):
-            check_controls(view.ready(), report, tally)
+            if is_first:
+                check_controls(view.ready(), report, tally)
+            check_list(view.ready(), report, tally)
         for check in (check_still, check_access):
             with tally.guard(check.__name__):
                 check(browser, path, tally)
@@ -287,8 +289,8 @@ def main():
         def launch(*more):
             return driver.chromium.launch(executable_path=arguments.browser, args=[*FLAGS, *more])
         browser, plain = launch(), launch("--disable-3d-apis")
-        for folder in arguments.folders:
-            tally, line = judge(browser, plain, folder)
+        for place, folder in enumerate(arguments.folders):
+            tally, line = judge(browser, plain, folder, place == 0)
             tallies.append(tally)
             for failure in tally.failures:
                 print(f"FAIL {tally.kit}: {failure}")
