@@ -84,7 +84,7 @@ pub(super) fn palette() -> Vec<u8> {
     });
     let cuts = families.map(|tint| tint.map(|part| part + (1.0 - part) * FILLED));
     let all = [INK, PAPER].into_iter().chain(shades).chain(cuts);
-    debug_assert!(CUTS + FAMILIES <= 256, "a palette has 256 places");
+    const { assert!(CUTS + FAMILIES <= 256, "a palette has 256 places") };
     all.flatten()
         .map(|part| (part * f64::from(u8::MAX) + 0.5) as u8)
         .collect()

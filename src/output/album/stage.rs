@@ -114,21 +114,20 @@ impl Extent {
     }
 
     /// The same elsewhere.
-    pub(super) fn shifted(mut self, by: [f64; 3]) -> Self {
-        for axis in 0..3 {
-            self.low[axis] += by[axis];
-            self.high[axis] += by[axis];
+    pub(super) fn shifted(self, by: [f64; 3]) -> Self {
+        let moved = |corner: [f64; 3]| [0, 1, 2].map(|axis| corner[axis] + by[axis]);
+        Self {
+            low: moved(self.low),
+            high: moved(self.high),
         }
-        self
     }
 
     /// The same with room at every side, in mm.
-    pub(super) fn widened(mut self, by: f64) -> Self {
-        for axis in 0..3 {
-            self.low[axis] -= by;
-            self.high[axis] += by;
+    pub(super) fn widened(self, by: f64) -> Self {
+        Self {
+            low: self.low.map(|side| side - by),
+            high: self.high.map(|side| side + by),
         }
-        self
     }
 
     /// Its middle.
