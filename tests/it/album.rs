@@ -1,28 +1,12 @@
 //! The pictures of the guide: what they show is what the motion does and what the words say.
 
-use crate::support::kept::Kept;
+use crate::support::illustrated::illustrated;
 use crate::support::shell::project;
 use netlead::assembly::{Axis, Eye, Fit, InstanceId};
-use netlead::cli::pipeline::{self, Pictures};
-use netlead::cli::printer_file::Shelf;
 use netlead::output::album::{Album, Gesture, Side};
 use netlead::output::kit::Product;
 use netlead::thread::Hand;
 use std::collections::BTreeSet;
-use std::path::Path;
-use std::sync::Arc;
-
-static DRAWN: Kept<Product> = Kept::new();
-
-/// A kit with its pictures.
-fn drawn(text: &str) -> Arc<Product> {
-    DRAWN.get(text.into(), || {
-        let shelf = Shelf::of(Path::new("kit.toml"));
-        let read = pipeline::read("kit.toml", text, &shelf).expect("a kit");
-        read.judge_and_draw(Pictures::Drawn, &|_| {})
-            .expect("drawn")
-    })
-}
 
 fn album(product: &Product) -> &Album {
     product.album.as_ref().expect("pictures")
@@ -51,7 +35,7 @@ fn arrows_and_eyes_say_what_the_words_of_their_steps_say() {
     let mut turns = 0;
     let mut eyes = BTreeSet::new();
     for (name, text) in kits() {
-        let product = drawn(text);
+        let product = illustrated(text);
         let steps = product.design.steps.iter().zip(&album(&product).gestures);
         for (step, gestures) in steps {
             let turn = gestures.iter().find_map(|gesture| match gesture {
@@ -84,7 +68,7 @@ fn arrows_and_eyes_say_what_the_words_of_their_steps_say() {
 fn a_right_hand_screw_goes_in_clockwise_for_the_eye_behind_it() {
     let mut hands = BTreeSet::new();
     for (name, text) in kits() {
-        let product = drawn(text);
+        let product = illustrated(text);
         let assembly = &product.design.assembly;
         let steps = product.design.steps.iter().zip(&album(&product).gestures);
         for (step, gestures) in steps {
@@ -108,7 +92,7 @@ fn a_right_hand_screw_goes_in_clockwise_for_the_eye_behind_it() {
 
 #[test]
 fn the_pictures_of_the_docs_are_what_the_program_draws() {
-    let product = drawn(kits()[0].1);
+    let product = illustrated(kits()[0].1);
     let mut docs = 0;
     for entry in std::fs::read_dir(project("docs/pictures")).unwrap() {
         let path = entry.unwrap().path();
@@ -129,7 +113,7 @@ fn the_pictures_of_the_docs_are_what_the_program_draws() {
 #[test]
 fn balloons_are_the_numbers_of_the_bill() {
     for (name, text) in kits() {
-        let product = drawn(text);
+        let product = illustrated(text);
         let assembly = &product.design.assembly;
         let numbers = assembly.item_numbers();
         let distinct: BTreeSet<usize> = numbers.iter().copied().collect();
@@ -152,7 +136,7 @@ fn balloons_are_the_numbers_of_the_bill() {
 #[test]
 fn every_part_and_every_step_that_moves_something_has_its_picture() {
     for (name, text) in kits() {
-        let product = drawn(text);
+        let product = illustrated(text);
         let album = album(&product);
         assert_eq!(album.parts.len(), product.design.assembly.parts.len());
         assert_eq!(album.steps.len(), product.design.steps.len());
@@ -180,7 +164,7 @@ fn every_part_and_every_step_that_moves_something_has_its_picture() {
 fn pins_are_drawn_on_the_side_where_they_go_in() {
     let mut told = 0;
     for (name, text) in kits() {
-        let product = drawn(text);
+        let product = illustrated(text);
         let assembly = &product.design.assembly;
         let pressed = |piece: &InstanceId| {
             let mut joints = assembly.joints.iter();
@@ -194,16 +178,24 @@ fn pins_are_drawn_on_the_side_where_they_go_in() {
                 Gesture::Push { .. } | Gesture::Turn { .. } => None,
             });
             // What goes in from the V side goes away from it.
-            for (axis, positive) in sideways.filter(|_| step.text.contains("from the V side")) {
+            if !step.text.contains("from the V side") {
+                continue;
+            }
+            let ways = sideways.map(|(axis, positive)| {
                 let axis = match axis {
                     Axis::X => 0,
                     Axis::Y => 1,
                     Axis::Z => 2,
                 };
-                let way = assembly.sides.towards[axis][usize::from(positive)];
-                assert_eq!(way, "away from the V side", "{name}: {}", step.text);
-                told += 1;
-            }
+                assembly.sides.towards[axis][usize::from(positive)]
+            });
+            let ways: Vec<&str> = ways.collect();
+            assert!(
+                ways.contains(&"away from the V side"),
+                "{name}: {ways:?}: {}",
+                step.text
+            );
+            told += 1;
         }
     }
     assert!(told > 3);

@@ -1,33 +1,20 @@
 //! The guide as a page, held against the product that it tells of and against the guide as plain text:
 //! the same words in both, nothing of a kit that becomes markup, and a sheet whose file `trial` reads.
 
+use crate::support::illustrated::illustrated;
 use crate::support::shell::{self, preset, presets};
 use netlead::assembly::{Eye, Fit, Step};
 use netlead::check::Outcome;
-use netlead::cli::pipeline::{self, Pictures};
-use netlead::cli::printer_file::Shelf;
 use netlead::output::guide;
 use netlead::output::kit::{Product, bill, fits, sentences, troubles};
 use netlead::trial::{self, Direction, Reading};
 use rayon::prelude::*;
 use std::collections::BTreeSet;
-use std::path::Path;
-use std::sync::OnceLock;
-
-/// A kit with its pictures, as `make` has it.
-fn illustrated(text: &str) -> Product {
-    let read = pipeline::read("kit.toml", text, &Shelf::of(Path::new("kit.toml")));
-    let read = read.unwrap_or_else(|_| panic!("{text}"));
-    let product = read.judge_and_draw(Pictures::Drawn, &|_| {});
-    let mut product = product.unwrap_or_else(|_| panic!("{text}"));
-    read.cost_of_tuning(&mut product);
-    read.what_gaps_shape(&mut product);
-    product
-}
+use std::sync::{Arc, OnceLock};
 
 /// Every preset, made once.
-fn all() -> &'static [(String, Product)] {
-    static ALL: OnceLock<Vec<(String, Product)>> = OnceLock::new();
+fn all() -> &'static [(String, Arc<Product>)] {
+    static ALL: OnceLock<Vec<(String, Arc<Product>)>> = OnceLock::new();
     ALL.get_or_init(|| {
         let names = presets().into_par_iter();
         names
@@ -468,7 +455,7 @@ fn a_hostile_name_stays_text() {
 
 #[test]
 fn an_inch_guide_says_inches_first_on_the_page_too() {
-    let inch: Vec<&(String, Product)> = all()
+    let inch: Vec<&(String, Arc<Product>)> = all()
         .iter()
         .filter(|(_, product)| product.kit.inches)
         .collect();

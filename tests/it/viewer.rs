@@ -1,16 +1,13 @@
 //! The moving model of the guide's page: what stands in the fragment is the kit, whole and safe, and
 //! its pieces go apart and together as the order and the steps say.
 
-use crate::support::kept::Kept;
+use crate::support::illustrated::illustrated as drawn;
 use crate::support::shell::{preset, presets};
 use netlead::assembly::InstanceId;
-use netlead::cli::pipeline::{self, Pictures};
-use netlead::cli::printer_file::Shelf;
 use netlead::output::kit::Product;
 use netlead::output::viewer::{self, Packed, PackedMesh};
 use netlead::solid::Mesh;
 use serde_json::Value;
-use std::path::Path;
 use std::sync::Arc;
 
 /// A kit of each layout: nested, single, tandem, opposed.
@@ -25,14 +22,9 @@ const STEPS: f64 = 65_535.0;
 /// Boxes that share less than this, in mm, lie side by side.
 const BESIDE: f64 = 0.02;
 
-/// A preset worked out, with its album.
+/// A preset with its pictures.
 fn illustrated(name: &str) -> Arc<Product> {
-    static PRODUCTS: Kept<Product> = Kept::new();
-    PRODUCTS.get(name.to_owned(), || {
-        let shelf = Shelf::of(Path::new("kit.toml"));
-        let read = pipeline::read("kit.toml", &preset(name), &shelf).unwrap();
-        read.judge_and_draw(Pictures::Drawn, &|_| {}).unwrap()
-    })
+    drawn(&preset(name))
 }
 
 fn block(product: &Product) -> String {

@@ -9,6 +9,7 @@ pub(crate) mod bench;
 pub(crate) mod body;
 pub(crate) mod case_files;
 pub(crate) mod exact;
+pub(crate) mod illustrated;
 pub(crate) mod kept;
 pub(crate) mod kits;
 pub(crate) mod normal;
