@@ -2,6 +2,7 @@
 
 use super::file::OutFile;
 use super::record;
+use rayon::prelude::*;
 use std::error::Error;
 
 /// One format: from a product to the files of it.
@@ -62,16 +63,18 @@ pub struct Formats<P: 'static> {
     pub(super) listing: &'static dyn Listing<P>,
 }
 
-impl<P> Formats<P> {
+impl<P: Sync> Formats<P> {
     /// All files of a product's folder; the one that lists them, and records their digests, is
     /// the last.
     ///
     /// # Errors
     /// The first format that cannot be put together; no product can cause it.
     pub fn write(&self, product: &P) -> Result<Vec<OutFile>, FormatError> {
+        // Side by side; in the order of the list whatever is done first.
+        let each: Vec<_> = self.each.par_iter().map(|f| f.files(product)).collect();
         let mut files = Vec::new();
-        for format in self.each {
-            files.append(&mut format.files(product)?);
+        for made in each {
+            files.append(&mut made?);
         }
         let mut names: Vec<String> = files.iter().map(|file| file.path.clone()).collect();
         names.push(self.listing.path().into());

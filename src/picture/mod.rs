@@ -21,7 +21,7 @@ mod view;
 pub use arrow::{Arrow, BALLOON, Overlay};
 pub use canvas::{Canvas, Item, Reach, Sheet};
 pub use ink::HATCHES;
-pub use paper::Picture;
+pub use paper::{Picture, escaped};
 pub use raster::Cut;
 pub use surface::Surface;
 pub use tint::{PART_COLOURS, Tint};

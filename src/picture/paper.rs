@@ -31,7 +31,7 @@ impl Picture {
 }
 
 /// Text in which XML sees no markup.
-pub(super) fn escaped(text: &str) -> String {
+pub fn escaped(text: &str) -> String {
     let mut safe = String::with_capacity(text.len());
     for letter in text.chars() {
         match letter {

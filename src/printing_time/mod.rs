@@ -7,7 +7,7 @@ mod estimate;
 mod packing;
 
 pub use estimate::{Body, INFILL, LIKELY, Minutes, PrintEstimate, SOLID_LAYERS};
-pub use packing::{BETWEEN, beds, fits_on};
+pub use packing::{BETWEEN, Place, beds, fits_on, laid};
 
 use crate::assembly::{Assembly, Made, Part};
 use crate::printer::Profile;
@@ -35,20 +35,28 @@ pub struct Job {
 pub struct Bed {
     /// Places in the list of parts, ascending, each with how many of its pieces lie here.
     pub pieces: Vec<(usize, usize)>,
+    /// Where each piece lies; its `piece` is the place of its part in the list of parts.
+    pub places: Vec<Place>,
     /// What it takes.
     pub estimate: PrintEstimate,
 }
 
 impl Bed {
-    /// Of pieces, each with its part's place.
-    fn of(pieces: &[(usize, Body)], profile: &Profile) -> Self {
-        let bodies: Vec<Body> = pieces.iter().map(|(_, body)| *body).collect();
+    /// Of all pieces, each with its part's place in the list of parts, those that lie here.
+    fn of(places: &[Place], pieces: &[(usize, Body)], profile: &Profile) -> Self {
+        let bodies: Vec<Body> = places.iter().map(|place| pieces[place.piece].1).collect();
         let mut counted: BTreeMap<usize, usize> = BTreeMap::new();
-        for (part, _) in pieces {
-            *counted.entry(*part).or_default() += 1;
+        let part_of = |place: &Place| pieces[place.piece].0;
+        for place in places {
+            *counted.entry(part_of(place)).or_default() += 1;
         }
+        let of_parts = places.iter().map(|place| Place {
+            piece: part_of(place),
+            ..*place
+        });
         Self {
             pieces: counted.into_iter().collect(),
+            places: of_parts.collect(),
             estimate: PrintEstimate::new(&bodies, profile),
         }
     }
@@ -80,11 +88,10 @@ impl Job {
             .flat_map(|(part, (body, count))| std::iter::repeat_n((part, *body), *count))
             .collect();
         let sizes: Vec<[f64; 3]> = pieces.iter().map(|(_, body)| body.size_mm).collect();
-        let filled = beds(&sizes, bed).into_iter().map(|places| {
-            let on_it: Vec<(usize, Body)> = places.iter().map(|place| pieces[*place]).collect();
-            Bed::of(&on_it, profile)
-        });
-        let filled: Vec<Bed> = filled.collect();
+        let filled = laid(&sizes, bed).into_iter();
+        let filled: Vec<Bed> = filled
+            .map(|places| Bed::of(&places, &pieces, profile))
+            .collect();
         let alone = |part: &Option<(Body, usize)>| {
             part.map(|(body, _)| PrintEstimate::new(&[body], profile))
         };

@@ -9,6 +9,17 @@ use crate::units::Length;
 /// Room between pieces on a bed, in mm (common practice).
 pub const BETWEEN: f64 = 5.0;
 
+/// Where a piece lies on a bed.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Place {
+    /// Its place in the list of pieces.
+    pub piece: usize,
+    /// x and y of the corner of its box that is nearest to the bed's own, in mm from that.
+    pub corner: [f64; 2],
+    /// Whether it is turned by a quarter of a turn about z, so that its y lies along the bed's x.
+    pub turned: bool,
+}
+
 /// A row of pieces along x.
 struct Row {
     /// y at which it begins.
@@ -23,7 +34,7 @@ struct Row {
 #[derive(Default)]
 struct Bed {
     rows: Vec<Row>,
-    pieces: Vec<usize>,
+    places: Vec<Place>,
     /// It holds a piece that does not fit on it, and takes no other.
     closed: bool,
 }
@@ -31,6 +42,13 @@ struct Bed {
 /// The beds that pieces of these sizes fill, each as places in the list; sizes along x, y and z
 /// in mm. A piece that fits no bed has one of its own.
 pub fn beds(sizes: &[[f64; 3]], bed: [Length; 3]) -> Vec<Vec<usize>> {
+    let laid = laid(sizes, bed).into_iter();
+    laid.map(|bed| bed.iter().map(|place| place.piece).collect())
+        .collect()
+}
+
+/// The same with where every piece lies: all of a bed together stand in its middle.
+pub fn laid(sizes: &[[f64; 3]], bed: [Length; 3]) -> Vec<Vec<Place>> {
     let [wide, deep, _] = bed.map(Length::as_mm);
     let feet: Vec<[f64; 2]> = sizes.iter().map(|size| foot(*size, [wide, deep])).collect();
     let mut order: Vec<usize> = (0..sizes.len()).collect();
@@ -39,17 +57,28 @@ pub fn beds(sizes: &[[f64; 3]], bed: [Length; 3]) -> Vec<Vec<usize>> {
     let mut filled: Vec<Bed> = Vec::new();
     for piece in order {
         let takes = |bed: &mut Bed| bed.takes(feet[piece], [wide, deep]);
-        match filled.iter_mut().find_map(|bed| takes(bed).then_some(bed)) {
-            Some(bed) => bed.pieces.push(piece),
+        let found = filled
+            .iter_mut()
+            .find_map(|bed| takes(bed).map(|corner| (bed, corner)));
+        let (bed, corner) = match found {
+            Some(found) => found,
             None => {
                 let mut bed = Bed::default();
-                bed.closed = !takes(&mut bed);
-                bed.pieces.push(piece);
+                let corner = takes(&mut bed);
+                bed.closed = corner.is_none();
                 filled.push(bed);
+                let last = filled.len() - 1;
+                (&mut filled[last], corner.unwrap_or_default())
             }
-        }
+        };
+        bed.places.push(Place {
+            piece,
+            corner,
+            turned: feet[piece][0] != sizes[piece][0],
+        });
     }
-    filled.into_iter().map(|bed| bed.pieces).collect()
+    let centred = |bed: Bed| bed.centred(&feet, [wide, deep]);
+    filled.into_iter().map(centred).collect()
 }
 
 /// Whether pieces fit on one bed beside each other. It never says yes to what does not fit.
@@ -74,26 +103,43 @@ fn foot([x, y, _]: [f64; 3], [wide, deep]: [f64; 2]) -> [f64; 2] {
 }
 
 impl Bed {
-    /// Puts a piece into the first row with room for it, or into a new row.
-    fn takes(&mut self, [w, d]: [f64; 2], [wide, deep]: [f64; 2]) -> bool {
+    /// Puts a piece into the first row with room for it, or into a new row, and tells its corner; none
+    /// where there is no room.
+    fn takes(&mut self, [w, d]: [f64; 2], [wide, deep]: [f64; 2]) -> Option<[f64; 2]> {
         let has_room = |row: &&mut Row| d <= row.depth && row.free + w <= wide;
         if let Some(row) = self.rows.iter_mut().find(has_room) {
+            let corner = [row.free, row.y];
             row.free += w + BETWEEN;
-            return true;
+            return Some(corner);
         }
         let y = self
             .rows
             .last()
             .map_or(0.0, |row| row.y + row.depth + BETWEEN);
         let fits = !self.closed && w <= wide && y + d <= deep;
-        if fits {
+        fits.then(|| {
             self.rows.push(Row {
                 y,
                 depth: d,
                 free: w + BETWEEN,
             });
-        }
-        fits
+            [0.0, y]
+        })
+    }
+
+    /// Its places, moved so that what is left of the bed is the same on opposite sides.
+    fn centred(self, feet: &[[f64; 2]], room: [f64; 2]) -> Vec<Place> {
+        let reach = |axis: usize| {
+            let ends = self.places.iter();
+            let ends = ends.map(|place| place.corner[axis] + feet[place.piece][axis]);
+            ends.fold(0.0, f64::max)
+        };
+        let shift = [0, 1].map(|axis| (room[axis] - reach(axis)) / 2.0);
+        let moved = self.places.into_iter().map(|place| Place {
+            corner: [0, 1].map(|axis| place.corner[axis] + shift[axis]),
+            ..place
+        });
+        moved.collect()
     }
 }
 
@@ -151,6 +197,27 @@ mod tests {
                     .map(|i| (sizes[*i][0] + BETWEEN) * (sizes[*i][1] + BETWEEN))
                     .sum();
                 prop_assert!(area <= 105.0 * 105.0 + 1e-9);
+            }
+            for places in laid(&sizes, BED) {
+                let boxes: Vec<[[f64; 2]; 2]> = places
+                    .iter()
+                    .map(|place| {
+                        let [x, y, _] = sizes[place.piece];
+                        let foot = if place.turned { [y, x] } else { [x, y] };
+                        [place.corner, [0, 1].map(|axis| place.corner[axis] + foot[axis])]
+                    })
+                    .collect();
+                for (index, [low, high]) in boxes.iter().enumerate() {
+                    for axis in [0, 1] {
+                        prop_assert!(low[axis] >= -1e-9 && high[axis] <= 100.0 + 1e-9);
+                    }
+                    for [other_low, other_high] in &boxes[..index] {
+                        let apart = [0, 1].map(|axis| {
+                            (low[axis] - other_high[axis]).max(other_low[axis] - high[axis])
+                        });
+                        prop_assert!(apart[0].max(apart[1]) >= BETWEEN - 1e-9);
+                    }
+                }
             }
             all.sort_unstable();
             prop_assert_eq!(all, (0..sizes.len()).collect::<Vec<_>>());

@@ -11,6 +11,7 @@
 
 mod album;
 mod at_the_bench;
+mod beds;
 mod bolts;
 mod clearance;
 mod command_line;

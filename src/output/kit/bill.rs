@@ -492,6 +492,7 @@ mod tests {
         let mut product = fixture::nested();
         assert_eq!(total(&product), None);
         let bed = crate::printing_time::Bed {
+            places: Vec::new(),
             pieces: vec![(0, 1)],
             estimate: crate::printing_time::PrintEstimate::default(),
         };
