@@ -18,8 +18,8 @@ const HEAD: [f64; 2] = [3.4, 1.5];
 /// Radius of a balloon and height of its number, in mm (ISO 6433 asks for twice the letters of dimensions).
 pub const BALLOON: f64 = 3.2;
 const NUMBER: f64 = 3.5;
-/// Height of words, in mm.
-const WORDS: f64 = 3.0;
+/// Height of words, in mm: pictures stand at half their width beside text, where they are 6 points then.
+const WORDS: f64 = 4.2;
 /// Radius of the dot with which a leader ends inside an outline, in mm.
 const DOT: f64 = 0.45;
 /// Points of a turn of an arrow that goes round.

@@ -61,7 +61,7 @@ pub(in crate::layout) fn cautions(kit: &Kit) -> Vec<Caution> {
         Mount::None => &[],
         Mount::Foot => &[(
             Care,
-            "Bolt the foot down before you turn the screw, to something that does not tip over, and do not hang it overhead: what tips or falls crushes a foot.",
+            "Bolt the foot down before you work with it, to something that does not tip over, and do not hang it overhead: what tips or falls crushes a foot.",
         )],
         Mount::QuarterInch | Mount::M6 => &[(
             Warning,

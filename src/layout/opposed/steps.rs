@@ -340,7 +340,11 @@ impl Opposed<'_> {
             pin: self.sizes.coupling.pin,
         };
         let mut tools = self.head.tools(self.kit.told());
-        tools.extend(pressing.tools("or a rule, to measure in the last step"));
+        tools.extend(pressing.tools("with a depth rod, to measure where a step asks for it"));
+        tools.push(Tool::new(
+            "pliers",
+            "to draw the coupling pin, when it is taken apart",
+        ));
         tools.push(Tool::new(
             "strip of wood",
             format!(

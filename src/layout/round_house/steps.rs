@@ -552,7 +552,7 @@ impl Bench<'_> {
         let mut tools = self.head.tools(self.told());
         tools.extend(
             self.pressing()
-                .tools("or a rule, to measure in the last step"),
+                .tools("with a depth rod, to measure where a step asks for it"),
         );
         tools.extend(more);
         tools

@@ -25,7 +25,7 @@ const EYE: f64 = 7.0;
 const HELD: f64 = 0.12;
 /// Side of the inset that shows how marks stand, and room for its words, in mm of paper.
 const INSET: f64 = 38.0;
-const LINES: f64 = 8.0;
+const LINES: f64 = 11.5;
 /// What is seen around a pin and around a screw in the inset, in mm.
 const PIN_ROOM: f64 = 6.0;
 const SCREW_ROOM: f64 = 14.0;
@@ -68,8 +68,10 @@ pub(super) fn moving(
     let view = View::from(eye(put_in), UP);
     let canvas = Canvas::draw(view, &items, None, SHEET, Reach::All(&[]));
     let mut overlay = Overlay::default();
-    for together in same_way(put_in) {
-        show_motion(stage, &together, &placed, &canvas, &mut overlay);
+    for (number, together) in same_way(put_in).iter().enumerate() {
+        // The second arrow keeps to the other side, so that the two do not cross.
+        let below = number % 2 == 1;
+        show_motion(stage, (together, below), &placed, &canvas, &mut overlay);
     }
     let [wide, high] = canvas.paper();
     if let Some(words) = stands(stage, first, &shown) {
@@ -221,7 +223,7 @@ fn same_way<'a>(put_in: &[&'a Removed]) -> Vec<Vec<&'a Removed>> {
 /// The arrow of motions along one way, and the eye that tells its clockwise.
 fn show_motion(
     stage: &Stage<'_>,
-    together: &[&Removed],
+    (together, below): (&[&Removed], bool),
     placed: &[(InstanceId, Pose, Tint)],
     canvas: &Canvas,
     overlay: &mut Overlay,
@@ -253,7 +255,8 @@ fn show_motion(
             seen_from,
         } => (clockwise, seen_from),
         Gesture::Push { .. } => {
-            straight_arrow(canvas, &extent, towards(removed.way_in()), overlay);
+            let way = towards(removed.way_in());
+            straight_arrow(canvas, &extent, (way, below), overlay);
             return;
         }
     };
@@ -291,7 +294,12 @@ fn show_motion(
 }
 
 /// An arrow beside what moves, along its motion.
-fn straight_arrow(canvas: &Canvas, extent: &Extent, step: [f64; 3], overlay: &mut Overlay) {
+fn straight_arrow(
+    canvas: &Canvas,
+    extent: &Extent,
+    (step, below): ([f64; 3], bool),
+    overlay: &mut Overlay,
+) {
     let corners = extent.corners().map(|corner| canvas.at(corner));
     let middle = extent.middle();
     let centre = canvas.at(Point3::from(middle));
@@ -306,7 +314,8 @@ fn straight_arrow(canvas: &Canvas, extent: &Extent, step: [f64; 3], overlay: &mu
     let along = along.map(|part| part / long);
     // Above what moves level, to the right of what moves up or down.
     let mut side = [along[1], -along[0]];
-    if side[1] > 0.0 || side[1].abs() < 0.2 && side[0] < 0.0 {
+    let wrong = side[1] > 0.0 || side[1].abs() < 0.2 && side[0] < 0.0;
+    if wrong != below {
         side = side.map(|part| -part);
     }
     let over = |way: [f64; 2]| {

@@ -18,7 +18,7 @@ const AT_THE_CUT: [f64; 3] = [-1.0, 0.0, 0.0];
 /// How far before the axis the cut stands, in mm: no facet of a mesh lies in it.
 const BESIDE: f64 = 0.0013;
 /// Room for a line of words, in mm of paper.
-const LINE: f64 = 6.0;
+const LINE: f64 = 7.5;
 
 /// From outside at turn 0.
 pub(super) fn whole(stage: &Stage<'_>, name: &str) -> io::Result<Picture> {

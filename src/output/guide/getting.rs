@@ -4,6 +4,7 @@
 //! balloons (ISO 6433) in the picture drawn apart (from memory).
 
 use crate::assembly::{Assembly, Made, PartId};
+use crate::output::bed_files;
 use crate::output::document::{Block, Cell, Section, Table, Text};
 use crate::output::kit::Product;
 use crate::output::kit::bill::{self, Kind, Row};
@@ -35,7 +36,9 @@ fn first_pair(product: &Product) -> Option<String> {
     let [screw, hole] = parts.map(|part| plain(assembly.part_called(part)));
     Some(format!(
         "Who has this folder alone prints the {screw} and the {hole} first, and tries them as in step \
-         {}: if they bind or rattle, the other parts would too.",
+         {}: if they bind or rattle, the other parts would too. What binds a little is scraped and run in \
+         dry; what does not come free, or rattles, wants another gap, for which whoever made this folder \
+         has the kit file. Lines here with KIT.toml or a gap's key are for them.",
         sentences::FIRST_STEP
     ))
 }
@@ -301,6 +304,11 @@ pub(super) fn folder(product: &Product) -> Option<Section> {
          each to print is told under To print",
         printed(&product.design.assembly)
     )];
+    let beds = product.job.as_ref().map_or(0, |job| job.beds.len());
+    files.extend((1..=beds).map(|number| {
+        let file = bed_files::path(number);
+        format!("`{file}`: print bed {number}, all of its pieces where they lie")
+    }));
     if let Some(album) = &product.album {
         files.push("`guide.html`: this guide as a page with pictures".into());
         if album.as_files {

@@ -5,7 +5,7 @@
 //! was found for it; the punch is the one among the tools.
 
 use super::product::Product;
-use crate::assembly::{Axis, Fit, InstanceId, Made, MotionKind, PIN_PUNCH};
+use crate::assembly::{Axis, Fit, InstanceId, Made, Motion, MotionKind, PIN_PUNCH};
 use crate::layout::proportions::BELOW_FACE;
 use crate::output::words::{capital, plain};
 use crate::sequence::{Order, Removed, Speaker};
@@ -38,7 +38,10 @@ pub fn begin(product: &Product) -> Option<String> {
 
 fn removal(product: &Product, removed: &Removed) -> String {
     let speaker = speaker(product);
-    let way = speaker.way(removed.motion);
+    let way = match removed.motion.kind {
+        MotionKind::Helical => unscrewed(&speaker, removed.motion),
+        MotionKind::Straight | MotionKind::Driven => speaker.way(removed.motion),
+    };
     let what = match removed.motion.kind {
         MotionKind::Driven => format!(
             "{}, from turn {} to turn {}",
@@ -59,6 +62,25 @@ fn removal(product: &Product, removed: &Removed) -> String {
         None => String::new(),
     };
     plain(&format!("{what}{bench}.{more}"))
+}
+
+/// How a screw comes out, for an eye on the side of the hand that turns it: what leaves away from the
+/// drive head is held by its far end.
+fn unscrewed(speaker: &Speaker<'_>, motion: Motion) -> String {
+    let far = motion.distance.as_mm() > 0.0;
+    let seen = Motion {
+        turns: if far {
+            0.0 - motion.turns
+        } else {
+            motion.turns
+        },
+        ..motion
+    };
+    let from = match far {
+        true => "the end that comes out first",
+        false => "the drive head",
+    };
+    format!("{}, seen from {from}", speaker.way(seen))
 }
 
 /// The pressed pin that a removal takes out alone; none where it takes something else.

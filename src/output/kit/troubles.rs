@@ -230,7 +230,8 @@ fn travel(product: &Product) -> Trouble {
         let long = told.length(thread.pitch() * PITCHES, CALIPER);
         (screw.made == Made::Printed).then(|| Mend {
             about: format!(
-                "ten ridges of the {} are {long} long; if not, its thread or its scale is another",
+                "ten ridges of {} on the {} are {long} long; if not, its thread or its scale is another",
+                thread.designation(),
                 plain(screw.called)
             ),
             key: pair.key.as_str().into(),

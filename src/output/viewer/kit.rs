@@ -131,7 +131,7 @@ fn beside(product: &Product, twin: &Twin) -> &'static str {
     let other = twin.rates.get(twin.design.assembly.drive.0);
     let both = own.zip(other).map(|(own, other)| own.turns * other.turns);
     match both.is_some_and(|both| both < 0.0) {
-        true => "the plain screw, as many turns the other way round",
+        true => "the plain screw, turned the other way",
         false => "the plain screw, as many turns",
     }
 }

@@ -186,9 +186,12 @@ fn the_guide_and_the_page_turn_as_the_motion_turns() {
         }
         let removals = made.told.report["removals"].as_array().unwrap().iter();
         let taken: Vec<Clock> = removals
-            .filter_map(|removal| removal["clockwise"].as_bool())
-            .map(|clockwise| {
-                if clockwise {
+            .filter_map(|removal| Some((removal["clockwise"].as_bool()?, removal)))
+            .map(|(clockwise, removal)| {
+                let motion = &removal["motion"];
+                // What leaves away from the drive head is turned by its far end, and seen from there.
+                let far = motion["kind"] == "helical" && number(&motion["distance_mm"]) > 0.0;
+                if clockwise != far {
                     Clock::With
                 } else {
                     Clock::Against
