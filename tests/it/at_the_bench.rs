@@ -181,7 +181,14 @@ fn the_way_apart_is_the_order_that_was_found_and_every_step_that_asks_for_it_nam
                 let named = line.to_lowercase().contains(called);
                 assert!(named, "{called}: {line}");
             }
-            let turned = removed.motion.turns;
+            // What leaves away from the drive head is seen from the end by which it is turned.
+            let far = line.contains("seen from the end that comes out first");
+            assert_eq!(
+                far,
+                removed.motion.turns != 0.0 && removed.motion.distance > Length::ZERO,
+                "{line}"
+            );
+            let turned = removed.motion.turns * if far { -1.0 } else { 1.0 };
             let clockwise = line.contains(": clockwise");
             let counter = line.contains(": counter-clockwise");
             assert_eq!([turned > 0.0, turned < 0.0], [clockwise, counter], "{line}");

@@ -126,7 +126,7 @@ fn inset(
     let eye = towards(removed.motion);
     let words = match removed.motion.kind {
         MotionKind::Helical | MotionKind::Driven => ["in place,", "as the eye sees it"],
-        MotionKind::Straight => ["in place, seen from", "where it is pressed"],
+        MotionKind::Straight => ["in place, as", "a hand presses it"],
     };
     let up = match removed.motion.axis {
         Axis::X | Axis::Z => UP,
