@@ -1,6 +1,7 @@
 //! What a hand does in a step, as its picture shows it: read from the motion that was found.
 
 use super::stage::towards;
+use super::whole::HEAD_SIDE;
 use crate::assembly::{Axis, MotionKind};
 use crate::sequence::Removed;
 
@@ -55,4 +56,27 @@ impl Gesture {
             seen_from: side,
         }
     }
+}
+
+/// A direction, in the assembly's frame, from which a step is seen: the side from which the hand comes.
+pub fn eye_of(gestures: &[Gesture]) -> [f64; 3] {
+    let [mut x, y, mut z] = HEAD_SIDE;
+    for gesture in gestures {
+        // A hand stands where a piece comes from.
+        let back = |positive: bool| if positive { -1.0 } else { 1.0 };
+        match gesture {
+            Gesture::Push {
+                axis: Axis::X,
+                positive,
+            } => x = x.abs() * back(*positive),
+            Gesture::Push {
+                axis: Axis::Z,
+                positive,
+            } => z = z.abs() * back(*positive),
+            // What comes from above or below is seen from either side.
+            Gesture::Push { axis: Axis::Y, .. } => {}
+            Gesture::Turn { seen_from, .. } => z = z.abs() * back(*seen_from == Side::Head),
+        }
+    }
+    [x, y, z]
 }

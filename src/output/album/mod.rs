@@ -7,7 +7,7 @@ mod stage;
 mod step;
 mod whole;
 
-pub use gesture::{Gesture, Side};
+pub use gesture::{Gesture, Side, eye_of};
 pub use on_bed::body_on_bed;
 
 use super::words;

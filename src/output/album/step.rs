@@ -2,8 +2,8 @@
 //!
 //! All of it is read from the motions that were found, so that the arrow turns the way the piece does.
 
-use super::gesture::{Gesture, Side};
-use super::stage::{Extent, Stage, axis_number, carried, towards};
+use super::gesture::{Gesture, Side, eye_of};
+use super::stage::{Extent, Stage, carried, towards};
 use super::whole::{HEAD_SIDE, UP};
 use crate::assembly::{Axis, Fit, InstanceId, MotionKind, Pose};
 use crate::picture::{Arrow, Canvas, Item, Overlay, Picture, Reach, Sheet, Surface, Tint, View};
@@ -65,7 +65,8 @@ pub(super) fn moving(
         .iter()
         .filter_map(|(piece, pose, tint)| stage.item(*piece, *pose, *tint))
         .collect();
-    let view = View::from(eye(put_in), UP);
+    let gestures: Vec<Gesture> = put_in.iter().map(|removed| Gesture::of(removed)).collect();
+    let view = View::from(eye_of(&gestures), UP);
     let canvas = Canvas::draw(view, &items, None, SHEET, Reach::All(&[]));
     let mut overlay = Overlay::default();
     for (number, together) in same_way(put_in).iter().enumerate() {
@@ -187,19 +188,6 @@ pub(super) fn handling(
     let [_, high] = canvas.paper();
     overlay.words([1.5, high - 1.5], "at turn 0");
     overlay.picture(&canvas, name, shows)
-}
-
-/// From where a step is seen: the side from which the hand comes.
-fn eye(put_in: &[&Removed]) -> [f64; 3] {
-    let mut eye = HEAD_SIDE;
-    for removed in put_in.iter().filter(|removed| !removed.is_driven()) {
-        let axis = axis_number(removed.motion.axis);
-        // What comes from above or below is seen from either side.
-        if removed.motion.axis != Axis::Y {
-            eye[axis] = eye[axis].abs() * towards(removed.motion)[axis];
-        }
-    }
-    eye
 }
 
 /// Motions that one arrow shows: straight ones along one way.

@@ -9,6 +9,8 @@ use crate::assembly::{Axis, Fit, InstanceId, Made, Motion, MotionKind, PIN_PUNCH
 use crate::layout::proportions::BELOW_FACE;
 use crate::output::words::{capital, plain};
 use crate::sequence::{Order, Removed, Speaker};
+use crate::units::Length;
+use nalgebra::Point3;
 
 /// Decimals of a millimetre at the bench.
 const BENCH: usize = 1;
@@ -31,8 +33,9 @@ pub fn begin(product: &Product) -> Option<String> {
     };
     let lies = speaker(product).lies(*up);
     Some(format!(
-        "The way apart is the way together read backwards. Release the load, go to turn 0 by the marks, \
-         keep the frame {lies}, and wear eye protection."
+        "The way apart is the way together read backwards. Release the load, take it off what it is bolted \
+         or clamped to, go to turn 0 by the marks, and wear eye protection. Keep the frame {lies}, so that \
+         nothing slides out; where a pin is driven, lay it as Pins, in and out tells."
     ))
 }
 
@@ -124,6 +127,7 @@ pub fn pins(product: &Product) -> Vec<String> {
          until its end is level with the face. Neither vice nor mallet gets it further: the punch does."
             .into(),
     );
+    lines.extend(blocked(product, &pins));
     lines.push(set(product, &pins));
     lines.push(
         "Out: the way it came in. Lay the side where it went in on the open jaws of the vice or on wood \
@@ -146,6 +150,45 @@ fn punch(product: &Product) -> Option<String> {
         "{}: {}.",
         capital(&tool.name),
         plain(&tool.description)
+    ))
+}
+
+/// Something that stands out further than this beside the faces where a pin ends keeps them off a flat
+/// support, in mm. Guess: more than a chamfer and the depth of the ends.
+const STANDS_OUT: f64 = 3.0;
+
+/// What to lay under and between, where what holds pins stands out beyond both faces at which they end.
+fn blocked(product: &Product, pins: &[(InstanceId, &Removed)]) -> Option<String> {
+    let assembly = &product.design.assembly;
+    let around = |piece: InstanceId| {
+        let placed = assembly.instance(piece);
+        let [low, high] = product.bodies.get(placed.part.0)?.mesh().bounds();
+        let ends = [low, high].map(|corner| placed.pose.apply(Point3::from(corner)));
+        // Poses turn by quarters: two opposite corners stay so.
+        Some([0, 1, 2].map(|axis| {
+            let [one, other] = [ends[0][axis], ends[1][axis]];
+            [one.min(other), one.max(other)]
+        }))
+    };
+    let standing_out = pins.iter().filter_map(|(pin, removed)| {
+        let mut joints = assembly.joints.iter();
+        let held = joints.find(|joint| joint.fit == Fit::Press && joint.between[0] == *pin)?;
+        let holder = held.between[1];
+        let axis = match removed.motion.axis {
+            Axis::X => 0,
+            Axis::Y => 1,
+            Axis::Z => 2,
+        };
+        let [inner, outer] = [around(*pin)?[axis], around(holder)?[axis]];
+        let least = (inner[0] - outer[0]).min(outer[1] - inner[1]);
+        (least > STANDS_OUT).then_some((holder, least))
+    });
+    let (holder, by) = standing_out.max_by(|a, b| a.1.total_cmp(&b.1))?;
+    Some(format!(
+        "The {} stands up to {} beyond the faces where pins end: lay a block of wood thicker than that \
+         between face and support, clear of the pin, and press with another between face and jaw.",
+        plain(assembly.part_of(holder).called),
+        product.kit.told().length(Length::mm(by), BENCH)
     ))
 }
 

@@ -10,10 +10,12 @@ use super::packed::{Packed, PackedMesh};
 use crate::assembly::{Assembly, InstanceId};
 use crate::layout::Design;
 use crate::motion::Rate;
+use crate::output::album::eye_of;
 use crate::output::album::{Album, Twin};
 use crate::output::kit::Product;
 use crate::output::words::{capital, plain, turning_words};
 use crate::picture::PART_COLOURS;
+use crate::units::Angle;
 use serde::Serialize;
 
 /// Decimals of a millimetre in which a gap is told.
@@ -92,6 +94,8 @@ struct Step {
     text: String,
     /// How many leavings are undone before it, and after.
     done: [usize; 2],
+    /// From which side it is seen, as its picture is, in degrees; none where nothing goes in.
+    yaw: Option<f64>,
 }
 
 /// What is shown of a product with an album, and its meshes.
@@ -209,8 +213,14 @@ fn steps(product: &Product) -> Vec<Step> {
     };
     let steps = &product.design.steps;
     let ranges = apart::step_ranges(order, steps);
-    let told = steps.iter().zip(ranges);
-    told.map(|(step, done)| Step {
+    let gestures = product.album.iter().flat_map(|album| &album.gestures);
+    let told = steps.iter().zip(ranges).zip(gestures);
+    told.map(|((step, done), gestures)| Step {
+        yaw: (!gestures.is_empty()).then(|| {
+            let [x, _, z] = eye_of(gestures);
+            // With yaw 0 the eye stands off -x.
+            Angle::of_point(-x, -z).as_degrees()
+        }),
         title: capital(&step.action),
         text: plain(&step.text),
         done,

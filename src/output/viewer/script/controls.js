@@ -247,6 +247,7 @@ class Controls {
     const next = clamped(step, 0, kit.steps.length - 1);
     const [before, after] = kit.steps[next].done.map((done) => kit.leavings.length - done);
     Object.assign(state, { step: next, apart: before, ...this.leftGap() });
+    state.yaw = kit.steps[next].yaw ?? state.yaw;
     const times = undoneBy(kit, next).map((leaving) => {
       const turns = leaving.turns + leaving.turn_after - leaving.turn;
       return Math.abs(turns) > MANY_TURNS ? LONG_REMOVAL_MS : REMOVAL_MS;

@@ -69,6 +69,7 @@ function setByFragment(state, fragment, kit) {
   number("move", -1000, 1000, (move) => (state.move = move));
   flag("face", (face) => (state.face = face));
   number("apart", 0, kit.leavings.length, (apart) => Object.assign(state, { apart, step: null }));
+  number("step", 1, kit.steps.length, (step) => setStep(state, kit, Math.round(step) - 1));
   number("yaw", -360, 360, (yaw) => (state.yaw = yaw));
   number("pitch", -360, 360, (pitch) => (state.pitch = pitch));
   number("zoom", LEAST_ZOOM, MOST_ZOOM, (zoom) => (state.zoom = zoom));
@@ -82,17 +83,17 @@ function setByFragment(state, fragment, kit) {
   if (words.has("pick")) {
     state.picked = names.has(words.get("pick")) ? words.get("pick") : null;
   }
-  number("step", 1, kit.steps.length, (step) => setStep(state, kit, Math.round(step) - 1));
   if (state.gap) {
     setAtGap(state, kit);
   }
 }
 
-/* Shows a step, its pieces in their places. */
+/* Shows a step, its pieces in their places, from the side from which the hand comes. */
 function setStep(state, kit, step) {
   state.step = step;
   state.gap = false;
   state.apart = kit.leavings.length - kit.steps[step].done[1];
+  state.yaw = kit.steps[step].yaw ?? state.yaw;
 }
 
 /* Goes to the least gap: its turn, a cut through its place, square to the cut and large. */
