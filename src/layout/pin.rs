@@ -75,29 +75,48 @@ pub(crate) fn headed(diameter: Length, length: Length, head: [Length; 2]) -> Sha
 
 /// A pin with a lead-in at both ends.
 pub(crate) fn shape(diameter: Length, length: Length) -> Shape {
+    on_its_flat(rod(diameter, length), diameter, [length, diameter])
+}
+
+/// A bought dowel: round all about, its axis where that of a printed pin is.
+pub(crate) fn round(diameter: Length, length: Length) -> Shape {
+    Shape {
+        base: Placed {
+            pose: lying(diameter),
+            solid: rod(diameter, length),
+        },
+        within: Vec::new(),
+        joined: Vec::new(),
+        cut: Vec::new(),
+        genus: 0,
+    }
+}
+
+/// A rod along z with a lead-in at both ends.
+fn rod(diameter: Length, length: Length) -> Solid {
     let (radius, half) = (diameter / 2.0, length / 2.0);
     let lead_in = lead_in(diameter);
-    let rod = Line::from(-half, radius - lead_in)
+    Line::from(-half, radius - lead_in)
         .to(-half + lead_in, radius)
         .to(half - lead_in, radius)
-        .to(half, radius - lead_in);
-    on_its_flat(rod.turned(), diameter, [length, diameter])
+        .to(half, radius - lead_in)
+        .turned()
+}
+
+/// From along z to along x, lifted so that a printed pin's flat lies on the bed.
+fn lying(diameter: Length) -> Pose {
+    let along_x = Pose::axes([0.0, 1.0, 0.0], [0.0, 0.0, 1.0], [1.0, 0.0, 0.0]);
+    along_x.shifted(Length::ZERO, Length::ZERO, flat_height(diameter))
 }
 
 /// A rod along z, laid along x on a flat that is cut from it; no longer and no wider than a box.
 fn on_its_flat(rod: Solid, diameter: Length, [length, across]: [Length; 2]) -> Shape {
-    // Lifted so that the flat lies on the bed.
-    let lying = Pose::axes([0.0, 1.0, 0.0], [0.0, 0.0, 1.0], [1.0, 0.0, 0.0]).shifted(
-        Length::ZERO,
-        Length::ZERO,
-        flat_height(diameter),
-    );
     let (x, y) = (length + OVERCUT * 2.0, across + OVERCUT * 2.0);
     let deep = across / 2.0 + OVERCUT;
     let below = prism(-deep, Length::ZERO, Outline::Rectangle { x, y });
     Shape {
         base: Placed {
-            pose: lying,
+            pose: lying(diameter),
             solid: rod,
         },
         within: Vec::new(),

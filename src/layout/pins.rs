@@ -92,15 +92,17 @@ impl Pins {
 
     fn as_drawn(&self, name: Name, bought: bool, mark: String, build: &mut Builder) -> PartId {
         let length = self.length();
-        let made = match bought {
-            true => Made::Bought(shop_words(self.diameter, length)),
-            false => Made::Printed,
+        let (made, shape) = match bought {
+            true => (
+                Made::Bought(shop_words(self.diameter, length)),
+                pin::round(self.diameter, length),
+            ),
+            false => (Made::Printed, pin::shape(self.diameter, length)),
         };
         let recipe = vec![
             ("diameter", self.diameter),
             ("side of the frame", self.span),
         ];
-        let shape = pin::shape(self.diameter, length);
         build.part(name, made, shape, note(mark, recipe))
     }
 
