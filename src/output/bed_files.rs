@@ -121,9 +121,9 @@ fn object(xml: &mut String, product: &Product, part: usize, written: &Written) {
         .as_ref()
         .map(|label| label.revision.as_str());
     // Writing into a text cannot fail.
-    let _ = write!(
+    let _ = writeln!(
         xml,
-        "<object id=\"{}\" type=\"model\" name=\"{}\" partnumber=\"{}\"><mesh><vertices>\n",
+        "<object id=\"{}\" type=\"model\" name=\"{}\" partnumber=\"{}\"><mesh><vertices>",
         id(part),
         escaped(&part_made.name),
         escaped(number.unwrap_or_default())
