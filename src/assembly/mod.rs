@@ -310,6 +310,28 @@ impl Assembly {
         numbers.collect()
     }
 
+    /// One of so many kinds for each part, in their order, by which they are told apart where they meet:
+    /// the first that none of the earlier parts has that share a joint with it. Only a part that meets as
+    /// many others as there are kinds finds none free.
+    pub fn told_apart(&self, kinds: usize) -> Vec<usize> {
+        let meet = |one: usize, other: usize| {
+            self.joints.iter().any(|joint| {
+                let parts = joint.between.map(|piece| self.instance(piece).part.0);
+                parts == [one, other] || parts == [other, one]
+            })
+        };
+        let mut chosen: Vec<usize> = Vec::with_capacity(self.parts.len());
+        for part in 0..self.parts.len() {
+            let taken = |kind: &usize| {
+                let mut earlier = chosen.iter().enumerate();
+                earlier.any(|(other, of)| of == kind && meet(part, other))
+            };
+            let free = (0..kinds).find(|kind| !taken(kind));
+            chosen.push(free.unwrap_or(part % kinds.max(1)));
+        }
+        chosen
+    }
+
     /// A joint.
     pub fn joint(&self, joint: JointId) -> &Joint {
         &self.joints[joint.0]

@@ -78,3 +78,14 @@ pub enum Axis {
     /// Along the screws.
     Z,
 }
+
+impl Axis {
+    /// Its place among x, y and z: 0, 1, 2.
+    pub const fn index(self) -> usize {
+        match self {
+            Self::X => 0,
+            Self::Y => 1,
+            Self::Z => 2,
+        }
+    }
+}

@@ -27,20 +27,15 @@ const ROUND: usize = 72;
 /// Share of a turn that an arrow goes round.
 const SWEEP: f64 = 0.72;
 
-/// An arrow that shows a motion of the assembly, in mm of its frame.
+/// An arrow around the screws' axis, in mm of the assembly's frame.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub enum Arrow {
-    /// From a point to another.
-    Straight([[f64; 3]; 2]),
-    /// Around the screws' axis at a height, on a radius.
-    Turning {
-        /// Height along the axis.
-        z: f64,
-        /// Radius.
-        radius: f64,
-        /// Whether clockwise, seen by an eye that looks along +z.
-        clockwise: bool,
-    },
+pub struct Turn {
+    /// Height along the axis.
+    pub z: f64,
+    /// Radius.
+    pub radius: f64,
+    /// Whether clockwise, seen by an eye that looks along +z.
+    pub clockwise: bool,
 }
 
 /// What is written over a picture, as SVG in mm of paper.
@@ -64,26 +59,18 @@ impl Overlay {
         Ok(Picture::of(name, shows, canvas.paper(), &inside))
     }
 
-    /// An arrow of a motion. Of one that goes round, what stands behind a piece is left out.
-    pub fn arrow(&mut self, canvas: &Canvas, arrow: Arrow) {
-        match arrow {
-            Arrow::Straight(ends) => {
-                let path = ends.map(|end| canvas.at(Point3::from(end)));
-                self.pointed(&[path.to_vec()]);
-            }
-            Arrow::Turning { .. } => {
-                let mut stretches: Vec<Vec<[f64; 2]>> = vec![Vec::new()];
-                for point in turning_points(arrow, canvas) {
-                    match (canvas.shows(point), stretches.last_mut()) {
-                        (true, Some(last)) => last.push(canvas.at(point)),
-                        (false, Some(last)) if !last.is_empty() => stretches.push(Vec::new()),
-                        (false | true, _) => {}
-                    }
-                }
-                stretches.retain(|stretch| stretch.len() > 1);
-                self.pointed(&stretches);
+    /// An arrow that goes round; what of it stands behind a piece is left out.
+    pub fn turn(&mut self, canvas: &Canvas, turn: Turn) {
+        let mut stretches: Vec<Vec<[f64; 2]>> = vec![Vec::new()];
+        for point in turning_points(turn, canvas) {
+            match (canvas.shows(point), stretches.last_mut()) {
+                (true, Some(last)) => last.push(canvas.at(point)),
+                (false, Some(last)) if !last.is_empty() => stretches.push(Vec::new()),
+                (false | true, _) => {}
             }
         }
+        stretches.retain(|stretch| stretch.len() > 1);
+        self.pointed(&stretches);
     }
 
     /// A bold arrow between two places on paper, in mm.
@@ -176,14 +163,6 @@ impl Overlay {
         );
     }
 
-    /// A thin line.
-    pub fn line(&mut self, from: [f64; 2], to: [f64; 2]) {
-        self.svg += &format!(
-            "<path d=\"M{:.2} {:.2}L{:.2} {:.2}\" stroke=\"{INK}\" stroke-width=\"{THIN}\"/>",
-            from[0], from[1], to[0], to[1]
-        );
-    }
-
     /// A thin line around a rectangle, by its left upper corner and its size.
     pub fn frame(&mut self, [x, y]: [f64; 2], [wide, high]: [f64; 2]) {
         // Half of the line lies inside.
@@ -209,25 +188,17 @@ impl Overlay {
 }
 
 /// Points of an arrow that goes round, in the direction of the motion.
-pub(super) fn turning_points(arrow: Arrow, canvas: &Canvas) -> Vec<Point3<f64>> {
-    let Arrow::Turning {
-        z,
-        radius,
-        clockwise,
-    } = arrow
-    else {
-        return Vec::new();
-    };
+pub(super) fn turning_points(turn: Turn, canvas: &Canvas) -> Vec<Point3<f64>> {
     // Its middle is the side that looks at the eye, so that the gap is behind.
     let front = canvas.front();
-    let way = if clockwise { 1.0 } else { -1.0 };
+    let way = if turn.clockwise { 1.0 } else { -1.0 };
     let count = (ROUND as f64 * SWEEP) as usize;
     (0..=count)
         .map(|index| {
             let share = index as f64 / count as f64 - 0.5;
             let (sin, cos) = (front + Angle::turns(way * share * SWEEP)).sin_cos();
             // A turn about +z that is seen clockwise by an eye that looks along +z goes from x to y.
-            Point3::new(radius * cos, radius * sin, z)
+            Point3::new(turn.radius * cos, turn.radius * sin, turn.z)
         })
         .collect()
 }

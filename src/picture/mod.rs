@@ -18,7 +18,7 @@ mod surface;
 mod tint;
 mod view;
 
-pub use arrow::{Arrow, BALLOON, Overlay};
+pub use arrow::{BALLOON, Overlay, Turn};
 pub use canvas::{Canvas, Item, Reach, Sheet};
 pub use ink::HATCHES;
 pub use paper::{Picture, escaped};

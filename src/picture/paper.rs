@@ -30,7 +30,7 @@ impl Picture {
     }
 }
 
-/// Text in which XML sees no markup.
+/// Text in which XML sees no markup. Line ends stay, other control letters become blanks.
 pub fn escaped(text: &str) -> String {
     let mut safe = String::with_capacity(text.len());
     for letter in text.chars() {
@@ -40,6 +40,7 @@ pub fn escaped(text: &str) -> String {
             '>' => safe.push_str("&gt;"),
             '"' => safe.push_str("&quot;"),
             '\'' => safe.push_str("&#39;"),
+            '\n' => safe.push('\n'),
             control if control.is_control() => safe.push(' '),
             other => safe.push(other),
         }

@@ -152,7 +152,7 @@ fn an_arrow_that_goes_clockwise_does_so_for_an_eye_at_the_drive_head() {
         Reach::All(&[]),
     );
     for clockwise in [true, false] {
-        let arrow = Arrow::Turning {
+        let arrow = Turn {
             z: 0.0,
             radius: 5.0,
             clockwise,

@@ -5,7 +5,7 @@
 use super::found::{Clash, Jam, Order, Removed, Touch};
 use super::greedy::MOST_STATES;
 use super::motion::Direction;
-use crate::assembly::{Assembly, Axis, InstanceId, Motion, MotionKind, NamedRegion};
+use crate::assembly::{Assembly, InstanceId, Motion, MotionKind, NamedRegion};
 use crate::clearance::Feature;
 use crate::units::Length;
 use crate::units_told::{Told, number};
@@ -53,11 +53,7 @@ impl Speaker<'_> {
 
     /// Where a motion goes.
     fn towards(&self, motion: Motion) -> &'static str {
-        let axis = match motion.axis {
-            Axis::X => 0,
-            Axis::Y => 1,
-            Axis::Z => 2,
-        };
+        let axis = motion.axis.index();
         let positive = motion.distance >= Length::ZERO;
         self.assembly.sides.towards[axis][usize::from(positive)]
     }

@@ -182,11 +182,7 @@ fn pins_are_drawn_on_the_side_where_they_go_in() {
                 continue;
             }
             let ways = sideways.map(|(axis, positive)| {
-                let axis = match axis {
-                    Axis::X => 0,
-                    Axis::Y => 1,
-                    Axis::Z => 2,
-                };
+                let axis = axis.index();
                 assembly.sides.towards[axis][usize::from(positive)]
             });
             let ways: Vec<&str> = ways.collect();

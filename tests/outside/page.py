@@ -31,7 +31,7 @@ BROWSER = "/usr/bin/chromium"
 FLAGS = ["--no-sandbox", "--disable-quic", "--no-first-run", "--disable-background-networking",
          "--disable-component-update", "--disable-sync"]
 # How far the meshes of the page stand off those that are printed, in mm: src/output/album.
-COARSE = 0.1
+COARSE = 0.05
 # What a picture tells no finer than, in pixels: one of each of two edges.
 PIXELS = 2.0
 # Size of the section's pictures, of that which fits, and how many of them along each part.

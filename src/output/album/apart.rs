@@ -1,6 +1,6 @@
 //! The mechanism drawn apart along the order in which it goes together, each part with its number.
 
-use super::stage::{Extent, Stage, axis_number, towards};
+use super::stage::{Extent, Stage, towards};
 use super::whole::{ACROSS, UP};
 use crate::assembly::{Axis, Fit, InstanceId, Motion, MotionKind};
 use crate::picture::{BALLOON, Canvas, Item, Overlay, Picture, Reach, Sheet, View};
@@ -130,7 +130,7 @@ fn clear(
     placed: &[InstanceId],
     (host, shifts): ([f64; 3], &[[f64; 3]]),
 ) -> [f64; 3] {
-    let axis = axis_number(motion.axis);
+    let axis = motion.axis.index();
     let step = towards(motion);
     let at = |piece: &InstanceId| {
         let extent = stage.extent(*piece, &stage.pose(*piece, 0.0));

@@ -15,7 +15,7 @@ use crate::assembly::{Assembly, PartId};
 use crate::layout::Design;
 use crate::motion::Rate;
 use crate::picture::Picture;
-use crate::sequence::{self, Order};
+use crate::sequence::{self, Order, Removed};
 use crate::solid::{self, Mesh, SolidError};
 use crate::units::Length;
 use rayon::prelude::*;
@@ -107,10 +107,12 @@ impl Album {
         let meshes = coarse(&design.assembly)?;
         let stage = Stage::new(&design.assembly, rates, &meshes);
         let name = &words::plain(name);
+        let put_in = sequence::put_in(order, &design.script);
+        let gestures = gestures(design, &put_in);
         let (parts, (steps, (whole, (section, exploded)))) = rayon::join(
             || part_pictures(&stage),
             || {
-                let steps = || step_pictures(&stage, design, order);
+                let steps = || step_pictures(&stage, design, &put_in, &gestures);
                 let whole = || whole::whole(&stage, name);
                 let section = || whole::section(&stage, name, design.course.turns);
                 let apart = || apart::apart(&stage, order, name);
@@ -124,7 +126,7 @@ impl Album {
             exploded: exploded?,
             parts: parts?,
             steps: steps?,
-            gestures: gestures(design, order),
+            gestures,
             as_files: false,
             meshes,
         })
@@ -154,17 +156,17 @@ fn part_pictures(stage: &Stage<'_>) -> io::Result<Vec<Picture>> {
 fn step_pictures(
     stage: &Stage<'_>,
     design: &Design,
-    order: &Order,
+    put_in: &[Vec<&Removed>],
+    gestures: &[Vec<Gesture>],
 ) -> io::Result<Vec<Option<Picture>>> {
-    let put_in = sequence::put_in(order, &design.script);
     let before = design.script.before.len();
-    let steps = design.steps.par_iter().enumerate();
+    let steps = design.steps.par_iter().zip(gestures).enumerate();
     steps
-        .map(|(index, step)| {
+        .map(|(index, (step, gestures))| {
             let name = format!("step-{}", index + 1);
             let words = (name.as_str(), step.action.as_str());
             match put_in.get(index) {
-                Some(told) if !told.is_empty() => step::moving(stage, told, words),
+                Some(told) if !told.is_empty() => step::moving(stage, (told, gestures), words),
                 // What is done before anything is put together is done to single parts.
                 Some(_) if index >= before => step::handling(stage, &step.pieces, words).map(Some),
                 Some(_) | None => Ok(None),
@@ -173,12 +175,10 @@ fn step_pictures(
         .collect()
 }
 
-/// What a hand does in every step.
-fn gestures(design: &Design, order: &Order) -> Vec<Vec<Gesture>> {
-    let mut put_in = sequence::put_in(order, &design.script);
-    put_in.resize(design.steps.len(), Vec::new());
-    put_in
-        .iter()
-        .map(|told| told.iter().map(|removed| Gesture::of(removed)).collect())
-        .collect()
+/// What a hand does in every step; in none where no order was found.
+fn gestures(design: &Design, put_in: &[Vec<&Removed>]) -> Vec<Vec<Gesture>> {
+    let of = |told: &Vec<&Removed>| told.iter().map(|removed| Gesture::of(removed)).collect();
+    let mut gestures: Vec<Vec<Gesture>> = put_in.iter().map(of).collect();
+    gestures.resize(design.steps.len(), Vec::new());
+    gestures
 }

@@ -1,6 +1,6 @@
 //! What every picture of a kit is drawn from: surfaces of its parts, and where its pieces stand.
 
-use crate::assembly::{Assembly, Axis, InstanceId, Motion, MotionKind, Pose};
+use crate::assembly::{Assembly, InstanceId, Motion, MotionKind, Pose};
 use crate::motion::Rate;
 use crate::picture::{HATCHES, Item, Surface, Tint};
 use crate::solid::Mesh;
@@ -31,7 +31,7 @@ impl<'a> Stage<'a> {
             assembly,
             rates,
             surfaces: meshes.par_iter().map(Surface::of).collect(),
-            hatches: hatches(assembly),
+            hatches: assembly.told_apart(HATCHES),
         }
     }
 
@@ -151,42 +151,10 @@ impl Extent {
     }
 }
 
-/// How parts are hatched: those that meet differently, and each way is used as seldom as can be.
-fn hatches(assembly: &Assembly) -> Vec<usize> {
-    let mut looks: Vec<Option<usize>> = vec![None; assembly.parts.len()];
-    let part_of = |piece: InstanceId| assembly.instance(piece).part.0;
-    for piece in &assembly.instances {
-        let part = piece.part.0;
-        if looks[part].is_some() {
-            continue;
-        }
-        let met = |look: usize| {
-            let mut joints = assembly.joints.iter();
-            joints.any(|joint| {
-                let [a, b] = joint.between.map(part_of);
-                (a == part && looks[b] == Some(look)) || (b == part && looks[a] == Some(look))
-            })
-        };
-        let used = |look: usize| looks.iter().filter(|of| **of == Some(look)).count();
-        let look = (0..HATCHES).min_by_key(|look| (met(*look), used(*look)));
-        looks[part] = look;
-    }
-    looks.into_iter().map(Option::unwrap_or_default).collect()
-}
-
-/// Number of an axis of the assembly.
-pub(super) fn axis_number(axis: Axis) -> usize {
-    match axis {
-        Axis::X => 0,
-        Axis::Y => 1,
-        Axis::Z => 2,
-    }
-}
-
 /// A unit step along a motion.
 pub(super) fn towards(motion: Motion) -> [f64; 3] {
     let mut step = [0.0; 3];
-    step[axis_number(motion.axis)] = if motion.distance < Length::ZERO {
+    step[motion.axis.index()] = if motion.distance < Length::ZERO {
         -1.0
     } else {
         1.0

@@ -6,7 +6,7 @@ use super::gesture::{Gesture, Side, eye_of};
 use super::stage::{Extent, Stage, carried, towards};
 use super::whole::{HEAD_SIDE, UP};
 use crate::assembly::{Axis, Fit, InstanceId, MotionKind, Pose};
-use crate::picture::{Arrow, Canvas, Item, Overlay, Picture, Reach, Sheet, Surface, Tint, View};
+use crate::picture::{Canvas, Item, Overlay, Picture, Reach, Sheet, Surface, Tint, Turn, View};
 use crate::sequence::Removed;
 use crate::units_told::number;
 use nalgebra::Point3;
@@ -36,10 +36,11 @@ const SHEET: Sheet = Sheet {
     margin: 9.0,
 };
 
-/// A step that puts pieces in, or turns the mechanism. `put_in` are its motions in their order.
+/// A step that puts pieces in, or turns the mechanism. `put_in` are its motions in their
+/// order, `gestures` what a hand does in each.
 pub(super) fn moving(
     stage: &Stage<'_>,
-    put_in: &[&Removed],
+    (put_in, gestures): (&[&Removed], &[Gesture]),
     (name, shows): (&str, &str),
 ) -> io::Result<Option<Picture>> {
     let (Some(first), Some(last)) = (put_in.first(), put_in.last()) else {
@@ -65,8 +66,7 @@ pub(super) fn moving(
         .iter()
         .filter_map(|(piece, pose, tint)| stage.item(*piece, *pose, *tint))
         .collect();
-    let gestures: Vec<Gesture> = put_in.iter().map(|removed| Gesture::of(removed)).collect();
-    let view = View::from(eye_of(&gestures), UP);
+    let view = View::from(eye_of(gestures), UP);
     let canvas = Canvas::draw(view, &items, None, SHEET, Reach::All(&[]));
     let mut overlay = Overlay::default();
     for (number, together) in same_way(put_in).iter().enumerate() {
@@ -257,9 +257,9 @@ fn show_motion(
         .iter()
         .map(|axis| extent.high[*axis].max(-extent.low[*axis]))
         .fold(0.0, f64::max);
-    overlay.arrow(
+    overlay.turn(
         canvas,
-        Arrow::Turning {
+        Turn {
             z: held,
             radius: radius + OFF / canvas.scale(),
             // Clockwise from the far end is the other way from the head.

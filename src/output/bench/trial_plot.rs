@@ -7,6 +7,8 @@
 use crate::output::file::OutFile;
 use crate::output::format::{Format, FormatError};
 use crate::output::svg::{Axis, line, text};
+use crate::output::words::plain;
+use crate::picture::escaped;
 use crate::trial::{Direction, State, Trial};
 use crate::units::Length;
 
@@ -142,7 +144,7 @@ fn points(trial: &Trial) -> Vec<Point> {
 }
 
 fn head(trial: &Trial) -> String {
-    let name = escaped(&trial.prediction.name);
+    let name = escaped(&plain(&trial.prediction.name));
     let verdict = trial.judgement.verdict.word();
     format!(
         "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 {WIDTH} {HEIGHT}\" \
@@ -151,15 +153,6 @@ fn head(trial: &Trial) -> String {
          <text class=\"title\" x=\"{0}\" y=\"28\">{name}: predicted against measured</text>\n",
         SIDES[0]
     )
-}
-
-/// Letters that mean something in XML, written out.
-fn escaped(text: &str) -> String {
-    crate::output::words::plain(text)
-        .replace('&', "&amp;")
-        .replace('<', "&lt;")
-        .replace('>', "&gt;")
-        .replace('"', "&quot;")
 }
 
 fn panel(out: &mut String, turns: &Axis, values: &Axis, edges: [f64; 2]) {

@@ -4,7 +4,7 @@
 //! After the HTML standard's rules for writing text and quoted attributes (from memory).
 
 use crate::diagnostic::visible_but;
-use crate::picture::Picture;
+use crate::picture::{self, Picture};
 
 /// A piece of a page.
 #[derive(Default)]
@@ -102,19 +102,7 @@ fn in_an_address(text: &str) -> String {
 /// Letters that stand in text and in quoted attributes as what they are. Line ends stay, other letters
 /// that drive, hide or turn the reading direction are written as their numbers.
 fn escaped(letters: &str) -> String {
-    let visible = visible_but(letters, |letter| letter == '\n');
-    let mut text = String::with_capacity(visible.len());
-    for letter in visible.chars() {
-        match letter {
-            '&' => text.push_str("&amp;"),
-            '<' => text.push_str("&lt;"),
-            '>' => text.push_str("&gt;"),
-            '"' => text.push_str("&quot;"),
-            '\'' => text.push_str("&#39;"),
-            other => text.push(other),
-        }
-    }
-    text
+    picture::escaped(&visible_but(letters, |letter| letter == '\n'))
 }
 
 #[cfg(test)]

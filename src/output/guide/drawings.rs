@@ -28,24 +28,6 @@ pub(super) fn section(product: &Product) -> Option<Section> {
     Some(Section::new("drawings", "Drawings to scale", blocks))
 }
 
-/// Every part with marks, large enough to find them; none without pictures.
-pub(super) fn marks(product: &Product) -> Option<Section> {
-    let album = product.album.as_ref()?;
-    let parts = product.design.assembly.parts.iter().zip(&album.parts);
-    let numbers = product.design.assembly.item_numbers();
-    let figures = parts.zip(numbers).filter_map(|((part, picture), number)| {
-        let sunk = part.label.as_ref().and_then(|label| label.sunk.as_ref());
-        let sunk = sunk.map(|text| format!("{text} sunk into it"));
-        let mark = Some(part.mark.clone()).filter(|mark| !mark.is_empty());
-        let told: Vec<String> = mark.into_iter().chain(sunk).collect();
-        let words = format!("{number} {}: {}", part.called, told.join("; "));
-        (!told.is_empty()).then(|| Figure::new(picture.clone(), Text::plain(&words)))
-    });
-    let figures: Vec<Figure> = figures.collect();
-    let blocks = vec![Block::Gallery(figures)];
-    Some(Section::new("marks", "Marks", blocks))
-}
-
 fn figure(picture: &Picture) -> Block {
     Block::Figure(Figure {
         picture: picture.clone(),

@@ -5,7 +5,7 @@
 
 use crate::assembly::{Assembly, Made, PartId};
 use crate::output::bed_files;
-use crate::output::document::{Block, Cell, Section, Table, Text};
+use crate::output::document::{Block, Cell, Figure, Section, Table, Text};
 use crate::output::kit::Product;
 use crate::output::kit::bill::{self, Kind, Row};
 use crate::output::kit::{fits, sentences};
@@ -238,6 +238,20 @@ pub(super) fn marks(product: &Product) -> Option<Section> {
         listed.then(|| Text::plain(&format!("{}: {}", row.called, marks.join("; "))))
     });
     Section::listed("marks", "Marks", told.collect())
+}
+
+/// Every part with marks, large enough to find them; none without pictures.
+pub(super) fn marks_shown(product: &Product) -> Option<Section> {
+    let album = product.album.as_ref()?;
+    let figures = numbered(product)
+        .into_iter()
+        .filter_map(|(number, part, row)| {
+            let (marks, picture) = (marked(&row), album.of_part(part?)?);
+            let words = format!("{number} {}: {}", row.called, marks.join("; "));
+            (!marks.is_empty()).then(|| Figure::new(picture.clone(), Text::plain(&words)))
+        });
+    let blocks = vec![Block::Gallery(figures.collect())];
+    Some(Section::new("marks", "Marks", blocks))
 }
 
 /// One way to fill the beds, and what each takes.

@@ -76,7 +76,7 @@ pub fn page(product: &Product) -> Option<String> {
         vec![getting::step_zero(product)],
         getting::bill(product),
         vec![getting::printing(product), getting::beds(product)],
-        vec![drawings::marks(product)],
+        vec![getting::marks_shown(product)],
         vec![putting::section(product), moving::mechanism(product)],
         moving::motion(product),
         vec![moving::dial(product), moving::force(product)],

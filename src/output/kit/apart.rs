@@ -5,12 +5,11 @@
 //! was found for it; the punch is the one among the tools.
 
 use super::product::Product;
-use crate::assembly::{Axis, Fit, InstanceId, Made, Motion, MotionKind, PIN_PUNCH};
+use crate::assembly::{Fit, InstanceId, Made, Motion, MotionKind, PIN_PUNCH};
 use crate::layout::proportions::BELOW_FACE;
 use crate::output::words::{capital, plain};
 use crate::sequence::{Order, Removed, Speaker};
 use crate::units::Length;
-use nalgebra::Point3;
 
 /// Decimals of a millimetre at the bench.
 const BENCH: usize = 1;
@@ -162,25 +161,16 @@ fn blocked(product: &Product, pins: &[(InstanceId, &Removed)]) -> Option<String>
     let assembly = &product.design.assembly;
     let around = |piece: InstanceId| {
         let placed = assembly.instance(piece);
-        let [low, high] = product.bodies.get(placed.part.0)?.mesh().bounds();
-        let ends = [low, high].map(|corner| placed.pose.apply(Point3::from(corner)));
-        // Poses turn by quarters: two opposite corners stay so.
-        Some([0, 1, 2].map(|axis| {
-            let [one, other] = [ends[0][axis], ends[1][axis]];
-            [one.min(other), one.max(other)]
-        }))
+        let mesh = product.bodies.get(placed.part.0)?.mesh();
+        Some(mesh.placed(&placed.pose).bounds())
     };
     let standing_out = pins.iter().filter_map(|(pin, removed)| {
         let mut joints = assembly.joints.iter();
         let held = joints.find(|joint| joint.fit == Fit::Press && joint.between[0] == *pin)?;
         let holder = held.between[1];
-        let axis = match removed.motion.axis {
-            Axis::X => 0,
-            Axis::Y => 1,
-            Axis::Z => 2,
-        };
-        let [inner, outer] = [around(*pin)?[axis], around(holder)?[axis]];
-        let least = (inner[0] - outer[0]).min(outer[1] - inner[1]);
+        let axis = removed.motion.axis.index();
+        let ([inner_low, inner_high], [low, high]) = (around(*pin)?, around(holder)?);
+        let least = (inner_low[axis] - low[axis]).min(high[axis] - inner_high[axis]);
         (least > STANDS_OUT).then_some((holder, least))
     });
     let (holder, by) = standing_out.max_by(|a, b| a.1.total_cmp(&b.1))?;
@@ -227,11 +217,7 @@ fn side(product: &Product, pin: InstanceId, removed: &Removed) -> String {
     {
         return plain(&format!("{name}, out: {}", own.text));
     }
-    let [back, ahead] = assembly.sides.towards[match removed.motion.axis {
-        Axis::X => 0,
-        Axis::Y => 1,
-        Axis::Z => 2,
-    }];
+    let [back, ahead] = assembly.sides.towards[removed.motion.axis.index()];
     let [out, into] = match removed.motion.distance.as_mm() >= 0.0 {
         true => [ahead, back],
         false => [back, ahead],

@@ -5,7 +5,7 @@
 //! real ones, cut at the edges, with room left for letters.
 
 use super::paper::At;
-use crate::assembly::{Assembly, PartId};
+use crate::assembly::Assembly;
 use crate::units::Angle;
 
 /// Directions of hatching in degrees, those first that are used first.
@@ -30,31 +30,15 @@ pub(super) type Free = [At; 2];
 /// How every part of an assembly is hatched, in their order: parts that meet in a joint differ in the
 /// direction of their lines as far as there are directions, those of one direction in their spacing.
 pub(super) fn of_parts(assembly: &Assembly) -> Vec<Hatch> {
-    let part = |piece: crate::assembly::InstanceId| assembly.instance(piece).part;
-    let meet = |one: PartId, other: PartId| {
-        let mut joints = assembly.joints.iter();
-        joints.any(|joint| {
-            let [a, b] = joint.between.map(part);
-            [a, b] == [one, other] || [a, b] == [other, one]
-        })
+    let chosen = assembly.told_apart(DIRECTIONS.len());
+    let hatch = |(index, direction): (usize, &usize)| {
+        let alike = chosen[..index].iter().filter(|other| *other == direction);
+        Hatch {
+            angle: Angle::degrees(DIRECTIONS[*direction]),
+            spacing: SPACINGS[alike.count() % SPACINGS.len()],
+        }
     };
-    let mut chosen: Vec<usize> = Vec::new();
-    let mut hatches = Vec::new();
-    for index in 0..assembly.parts.len() {
-        let taken = |direction: usize| {
-            let mut earlier = chosen.iter().enumerate();
-            earlier.any(|(other, taken)| *taken == direction && meet(PartId(index), PartId(other)))
-        };
-        let free = (0..DIRECTIONS.len()).find(|direction| !taken(*direction));
-        let direction = free.unwrap_or(index % DIRECTIONS.len());
-        let alike = chosen.iter().filter(|other| **other == direction).count();
-        chosen.push(direction);
-        hatches.push(Hatch {
-            angle: Angle::degrees(DIRECTIONS[direction]),
-            spacing: SPACINGS[alike % SPACINGS.len()],
-        });
-    }
-    hatches
+    chosen.iter().enumerate().map(hatch).collect()
 }
 
 /// The lines of a hatch inside closed outlines, even-odd: an outline within another is a hole.

@@ -5,7 +5,7 @@
 //! from memory. The element has neither ids nor a style sheet, so several may stand in one page.
 
 use crate::output::words::plain;
-use crate::picture::Picture;
+use crate::picture::{Picture, escaped};
 use crate::units_told::number;
 
 /// A place on the paper.
@@ -229,7 +229,7 @@ impl Paper {
         let size = shown(height / CAPITAL);
         self.body += &format!(
             "<text x=\"{x}\" y=\"{y}\" font-size=\"{size}\" text-anchor=\"{anchor}\"{turned}>{}</text>\n",
-            escaped(words)
+            escaped(&plain(words))
         );
     }
 
@@ -240,7 +240,7 @@ impl Paper {
             "<svg xmlns=\"http://www.w3.org/2000/svg\" role=\"img\" aria-label=\"{}\" \
              width=\"{width}mm\" height=\"{height}mm\" viewBox=\"0 0 {width} {height}\" \
              font-family=\"system-ui, sans-serif\" fill=\"#000\">\n{}</svg>\n",
-            escaped(&shows),
+            escaped(&plain(&shows)),
             self.body
         );
         Picture {
@@ -255,22 +255,6 @@ impl Paper {
 /// About how wide words are with letters of a height.
 pub(super) fn width_of(words: &str, height: f64) -> f64 {
     words.chars().count() as f64 * height * BROAD
-}
-
-/// Text of one line that no reader of XML takes for anything else.
-fn escaped(text: &str) -> String {
-    let mut escaped = String::with_capacity(text.len());
-    for letter in plain(text).chars() {
-        match letter {
-            '&' => escaped.push_str("&amp;"),
-            '<' => escaped.push_str("&lt;"),
-            '>' => escaped.push_str("&gt;"),
-            '"' => escaped.push_str("&quot;"),
-            '\'' => escaped.push_str("&#39;"),
-            other => escaped.push(other),
-        }
-    }
-    escaped
 }
 
 /// Decimals of a place on paper: a hundredth of a millimetre.

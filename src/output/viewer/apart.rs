@@ -6,7 +6,7 @@
 //! that moves away from the mechanism. All by boxes along the axes of the assembly, since a drawing
 //! wants air between its pieces anyway.
 
-use crate::assembly::{Axis, InstanceId, Motion, MotionKind, Step};
+use crate::assembly::{InstanceId, Motion, MotionKind, Step};
 use crate::motion::Rate;
 use crate::output::kit::Product;
 use crate::sequence::{Order, Removed, Speaker};
@@ -113,18 +113,9 @@ impl<'a> Stage<'a> {
         let assembly = &product.design.assembly;
         let rooms = assembly.instances.iter().map(|piece| {
             let mesh = meshes.get(piece.part.0);
-            let points = mesh.into_iter().flat_map(|mesh| &mesh.points);
-            let mut room = Room {
-                low: [f64::INFINITY; 3],
-                high: [f64::NEG_INFINITY; 3],
-            };
-            for point in points.map(|point| piece.pose.apply(*point)) {
-                for axis in 0..3 {
-                    room.low[axis] = room.low[axis].min(point[axis]);
-                    room.high[axis] = room.high[axis].max(point[axis]);
-                }
-            }
-            room
+            let placed = mesh.map(|mesh| mesh.placed(&piece.pose));
+            let [low, high] = placed.unwrap_or_default().bounds();
+            Room { low, high }
         });
         Self {
             product,
@@ -162,7 +153,7 @@ impl<'a> Stage<'a> {
             true => (&removed.rest, &removed.pieces, -1.0),
             false => (&removed.pieces, &removed.rest, 1.0),
         };
-        let axis = axis_number(removed.motion.axis);
+        let axis = removed.motion.axis.index();
         let along = distance.as_mm() * way;
         let sign = if along < 0.0 { -1.0 } else { 1.0 };
         self.shift(pieces, axis, along);
@@ -196,7 +187,7 @@ impl<'a> Stage<'a> {
                 Some(_) => numbers(&removed.rest),
                 None => Vec::new(),
             },
-            axis: axis_number(removed.motion.axis),
+            axis: removed.motion.axis.index(),
             advance_mm,
             turns,
             on_mm,
@@ -282,14 +273,6 @@ fn is_back(motion: Motion, group: Motion) -> bool {
 /// How far a piece goes along the axis in so many turns, in mm.
 fn advance_mm(rate: Rate, turns: f64) -> f64 {
     rate.advance.as_mm() * turns
-}
-
-fn axis_number(axis: Axis) -> usize {
-    match axis {
-        Axis::X => 0,
-        Axis::Y => 1,
-        Axis::Z => 2,
-    }
 }
 
 fn words(product: &Product, removed: &Removed) -> String {

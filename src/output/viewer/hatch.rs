@@ -36,22 +36,7 @@ const fn hatch(angle: f64, step: f64) -> Hatch {
 
 /// The hatching of every part, in their order.
 pub(super) fn hatches(assembly: &Assembly) -> Vec<Hatch> {
-    let mut chosen: Vec<usize> = Vec::new();
-    for part in 0..assembly.parts.len() {
-        let meets = |other: usize| {
-            assembly.joints.iter().any(|joint| {
-                let parts = joint.between.map(|piece| assembly.instance(piece).part.0);
-                parts == [part, other] || parts == [other, part]
-            })
-        };
-        let taken: Vec<usize> = (0..part)
-            .filter(|other| meets(*other))
-            .map(|other| chosen[other])
-            .collect();
-        let free = (0..HATCHES.len()).find(|hatch| !taken.contains(hatch));
-        // Only a part that meets eight others, each hatched in its own way, finds none.
-        chosen.push(free.unwrap_or(part % HATCHES.len()));
-    }
+    let chosen = assembly.told_apart(HATCHES.len());
     chosen.into_iter().map(|hatch| HATCHES[hatch]).collect()
 }
 
