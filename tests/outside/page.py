@@ -32,6 +32,8 @@ FLAGS = ["--no-sandbox", "--disable-quic", "--no-first-run", "--disable-backgrou
          "--disable-component-update", "--disable-sync"]
 # How far the meshes of the page stand off those that are printed, in mm: src/output/album.
 COARSE = 0.05
+# Along a radius a chord on the flank of a 60 degree thread stands off by that over sin 30 degrees.
+FLANK = 2.0
 # What a picture tells no finer than, in pixels: one of each of two edges.
 PIXELS = 2.0
 # Size of the section's pictures, of that which fits, and how many of them along each part.
@@ -128,7 +130,7 @@ def check_columns(view, state, segments, name, tally):
     """Columns of one picture of a cut, those left out in which the outline runs across the axis."""
     scale, [middle, height] = float(state["pxPerMm"]), numbers(state["origin"])
     pixels = view.picture()
-    limit = COARSE + PIXELS / scale
+    limit = FLANK * COARSE + PIXELS / scale
     compared = 0
     for column in np.linspace(5, pixels.shape[1] - 6, COLUMNS).astype(int):
         z = (column + 0.5 - middle) / scale
