@@ -33,6 +33,7 @@ mod typing_aids;
 mod usage;
 mod uses;
 mod vary;
+mod watch;
 mod wish;
 mod wished;
 
@@ -96,6 +97,8 @@ enum Command {
     Thread(thread::Raw),
     /// Tabulate what comes of other values of one or two keys
     Vary(vary::Raw),
+    /// Follow a kit in a browser: its guide, anew each time it is saved
+    Watch(watch::Raw),
     /// Set measured turns and travel against what a kit should do
     Trial(trial::Raw),
     /// Print the kit file as JSON Schema, for editors
@@ -153,6 +156,7 @@ fn dispatch(raw: Raw, command: &clap::Command) -> Result<Ending, Trouble> {
         Command::Rules(raw) => rules::run(&raw, json),
         Command::Thread(raw) => thread::run(&raw, json),
         Command::Vary(raw) => vary::run(&vary::Request::resolve(raw)?, json),
+        Command::Watch(raw) => watch::run(&watch::Request::from(raw), json),
         Command::Trial(raw) => trial::run(&trial::Request::resolve(raw)?, json),
         Command::Schema(typing_aids::RawSchema {}) => typing_aids::schema(),
         Command::Completions(raw) => typing_aids::completions(&raw, command),

@@ -44,7 +44,7 @@ impl Shelf {
     }
 
     /// The files that a name or path may mean, in the order in which they are looked for.
-    fn places(&self, printer: &Printer) -> Vec<PathBuf> {
+    pub(super) fn places(&self, printer: &Printer) -> Vec<PathBuf> {
         match printer {
             Printer::File(path) => vec![self.kit.join(path)],
             Printer::Named(name) => {

@@ -16,10 +16,11 @@ use crate::diagnostic::{self, Diagnostic, Severity, Source, Style};
 use crate::kit::{self, Kit, key};
 use crate::layout::{self, Design};
 use crate::load::{Case, Trains};
-use crate::motion::{self, MotionError, StrokeRates};
-use crate::output::album::{Album, Twin};
+use crate::motion::{self, MotionError, Rate, StrokeRates};
+use crate::output::album::{Album, Model};
 use crate::output::kit::Product;
 use crate::output::part::{Maker, PartBody};
+use crate::output::viewer::{self, Moving};
 use crate::printer::Profile;
 use crate::printing_time::{self, Job};
 use crate::sequence::{self, Order, Speaker};
@@ -64,6 +65,23 @@ pub enum Pictures {
     None,
     /// They are, if the kit itself is.
     Drawn,
+}
+
+/// A kit that is sized and fails no check that needs no mesh, not judged further yet.
+#[derive(Clone, Debug)]
+pub struct Sketch {
+    design: Design,
+    rates: StrokeRates,
+    model: Option<Model>,
+}
+
+/// What is known of a kit before its bodies are made.
+#[derive(Clone, Debug)]
+pub enum Begun {
+    /// A check that needs no mesh fails: all that is known without one.
+    Failing(Box<Product>),
+    /// None does.
+    Sketched(Box<Sketch>),
 }
 
 /// Why there is no product.
@@ -151,7 +169,7 @@ impl Read {
     /// the product's findings.
     pub fn work(&self, progress: &(dyn Fn(&str) + Sync)) -> Result<Product, Refusal> {
         let (design, rates) = self.sized()?;
-        self.drawn(design, &rates, Pictures::None, progress)
+        self.drawn(design, &rates, None, progress)
     }
 
     /// The same, but that a kit which fails a check that needs no mesh is not drawn: all that is known
@@ -172,47 +190,78 @@ impl Read {
         pictures: Pictures,
         progress: &(dyn Fn(&str) + Sync),
     ) -> Result<Product, Refusal> {
-        let (design, rates) = self.sized()?;
-        match check::fails_before_meshes(&self.case(&design, &rates)) {
-            true => self.undrawn(design, &rates, Wanted::ALL),
-            false => self.drawn(design, &rates, pictures, progress),
+        match self.begin(pictures)? {
+            Begun::Failing(product) => Ok(*product),
+            Begun::Sketched(sketch) => self.finish(*sketch, progress),
         }
     }
 
-    /// The pictures of a design.
-    fn illustrated(
-        &self,
-        design: &Design,
-        rates: &StrokeRates,
-        order: &Order,
-    ) -> Result<Album, Refusal> {
-        Album::draw(
+    /// The first half of [`Read::judge_and_draw`], for whoever shows the mechanism before it is judged.
+    ///
+    /// # Errors
+    /// What keeps it from being sized, or its pictures from being meshed.
+    pub fn begin(&self, pictures: Pictures) -> Result<Begun, Refusal> {
+        let (design, rates) = self.sized()?;
+        if check::fails_before_meshes(&self.case(&design, &rates)) {
+            let product = self.undrawn(design, &rates, Wanted::ALL)?;
+            return Ok(Begun::Failing(Box::new(product)));
+        }
+        let model = match pictures {
+            Pictures::None => None,
+            Pictures::Drawn => Some(self.model(&design)?),
+        };
+        Ok(Begun::Sketched(Box::new(Sketch {
             design,
-            rates.all(),
-            order,
-            self.plain_twin()?,
-            &self.kit.name,
-        )
-        .map_err(|fault| Refusal::Broken(fault.to_string()))
+            rates,
+            model,
+        })))
     }
 
-    /// The plain screw of the kit; none where it is one, or where its plain kit has no sizes.
-    fn plain_twin(&self) -> Result<Option<Twin>, Refusal> {
-        let Ok(Some(text)) = kit::plain_of(&self.text, &self.kit) else {
+    /// The second half: the bodies, the judgement and the pictures.
+    ///
+    /// # Errors
+    /// As [`Read::work`].
+    pub fn finish(
+        &self,
+        sketch: Sketch,
+        progress: &(dyn Fn(&str) + Sync),
+    ) -> Result<Product, Refusal> {
+        let Sketch {
+            design,
+            rates,
+            model,
+        } = sketch;
+        self.drawn(design, &rates, model, progress)
+    }
+
+    /// A sketch as the moving drawing of a page shows it, without order, steps and least gap, which are
+    /// not known yet; none of one without pictures.
+    ///
+    /// # Errors
+    /// A force or motion that its layout is to blame for.
+    pub fn moving(&self, sketch: &Sketch) -> Result<Option<Moving>, Refusal> {
+        let Some(model) = &sketch.model else {
             return Ok(None);
         };
-        let Ok((plain, _)) = kit::read(&text, &check::ids()) else {
-            return Ok(None);
-        };
-        let Ok(design) = layout::design(&plain, &self.profile) else {
-            return Ok(None);
-        };
-        let Ok(rates) = motion::solve_stroke(&design.assembly, design.net_lead) else {
-            return Ok(None);
-        };
+        let product = self.product(sketch.design.clone(), &sketch.rates, Vec::new())?;
+        Ok(Some(viewer::moving(&product, model)))
+    }
+
+    /// What the pictures of a design are drawn from.
+    fn model(&self, design: &Design) -> Result<Model, Refusal> {
+        Model::of(&design.assembly, self.plain_twin())
+            .map_err(|fault| Refusal::Broken(fault.to_string()))
+    }
+
+    /// The plain screw of the kit, and how its pieces move; none where it is one, or where its plain kit
+    /// has no sizes.
+    fn plain_twin(&self) -> Option<(Design, Vec<Rate>)> {
+        let text = kit::plain_of(&self.text, &self.kit).ok()??;
+        let (plain, _) = kit::read(&text, &check::ids()).ok()?;
+        let design = layout::design(&plain, &self.profile).ok()?;
+        let rates = motion::solve_stroke(&design.assembly, design.net_lead).ok()?;
         let rates = rates.all().to_vec();
-        let twin = Twin::of(design, rates).map_err(|fault| Refusal::Broken(fault.to_string()))?;
-        Ok(Some(twin))
+        Some((design, rates))
     }
 
     /// What is known of the kit without drawing it.
@@ -243,12 +292,12 @@ impl Read {
         }
     }
 
-    /// A design with its meshes.
+    /// A design with its meshes, and with the pictures of what it is drawn from.
     fn drawn(
         &self,
         mut design: Design,
         rates: &StrokeRates,
-        pictures: Pictures,
+        model: Option<Model>,
         progress: &(dyn Fn(&str) + Sync),
     ) -> Result<Product, Refusal> {
         let (kit, profile) = (&self.kit, &self.profile);
@@ -269,11 +318,10 @@ impl Read {
             let findings = check::all(&self.case(&design, rates), &seen);
             (clearance, findings)
         };
-        let ((clearance, findings), album) = rayon::join(judged, || match pictures {
-            Pictures::None => Ok(None),
-            Pictures::Drawn => self.illustrated(&design, rates, &order).map(Some),
-        });
-        let album = album?;
+        let illustrated = |model| Album::draw(&design, rates.all(), &order, model, &self.kit.name);
+        let ((clearance, findings), album) =
+            rayon::join(judged, || model.map(illustrated).transpose());
+        let album = album.map_err(|fault| Refusal::Broken(fault.to_string()))?;
         let job = job(kit, profile, &design, &meshes);
         let odds = odds(&design.assembly, profile);
         let product = self.product(design, rates, findings)?;

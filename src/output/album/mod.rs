@@ -49,17 +49,6 @@ pub struct Album {
     pub as_files: bool,
 }
 
-/// Why a kit has no pictures: a defect of the program.
-#[derive(Debug, thiserror::Error)]
-pub enum NoPicture {
-    /// A part has no coarse mesh.
-    #[error(transparent)]
-    Solid(#[from] SolidError),
-    /// A picture could not be written down.
-    #[error(transparent)]
-    Unwritten(#[from] io::Error),
-}
-
 /// Another mechanism to set beside a kit, worked out as far as it is shown.
 #[derive(Clone, Debug)]
 pub struct Twin {
@@ -71,17 +60,38 @@ pub struct Twin {
     pub meshes: Vec<Mesh>,
 }
 
-impl Twin {
-    /// A mechanism with its meshes.
+/// What pictures and the moving drawing are drawn from.
+#[derive(Clone, Debug)]
+pub struct Model {
+    /// Meshes of the parts in their order, each in its print frame, coarser than those that are printed.
+    pub meshes: Vec<Mesh>,
+    /// The plain screw with the same drive thread and stroke; `None` where the kit is one itself.
+    pub plain: Option<Twin>,
+}
+
+impl Model {
+    /// Of the parts of a mechanism, and of its plain screw with the rates of its pieces, if it has one.
     ///
     /// # Errors
     /// The first part that cannot be meshed.
-    pub fn of(design: Design, rates: Vec<Rate>) -> Result<Self, SolidError> {
-        let meshes = coarse(&design.assembly)?;
+    pub fn of(assembly: &Assembly, plain: Option<(Design, Vec<Rate>)>) -> Result<Self, SolidError> {
+        let (meshes, plain) = rayon::join(
+            || coarse(assembly),
+            || {
+                plain
+                    .map(|(design, rates)| {
+                        Ok(Twin {
+                            meshes: coarse(&design.assembly)?,
+                            design,
+                            rates,
+                        })
+                    })
+                    .transpose()
+            },
+        );
         Ok(Self {
-            design,
-            rates,
-            meshes,
+            meshes: meshes?,
+            plain: plain?,
         })
     }
 }
@@ -96,16 +106,15 @@ impl Album {
     /// Draws all pictures of a mechanism that goes together in an order, under the name of its kit.
     ///
     /// # Errors
-    /// The first part that cannot be meshed.
+    /// The first picture that cannot be written down.
     pub fn draw(
         design: &Design,
         rates: &[Rate],
         order: &Order,
-        plain: Option<Twin>,
+        model: Model,
         name: &str,
-    ) -> Result<Self, NoPicture> {
-        let meshes = coarse(&design.assembly)?;
-        let stage = Stage::new(&design.assembly, rates, &meshes);
+    ) -> io::Result<Self> {
+        let stage = Stage::new(&design.assembly, rates, &model.meshes);
         let name = &words::plain(name);
         let put_in = sequence::put_in(order, &design.script);
         let gestures = gestures(design, &put_in);
@@ -120,7 +129,6 @@ impl Album {
             },
         );
         Ok(Self {
-            plain,
             whole: whole?,
             section: section?,
             exploded: exploded?,
@@ -128,7 +136,8 @@ impl Album {
             steps: steps?,
             gestures,
             as_files: false,
-            meshes,
+            meshes: model.meshes,
+            plain: model.plain,
         })
     }
 

@@ -54,6 +54,12 @@ pub(super) fn lines(product: &Product, asked: &Asked<'_>) -> Vec<Line> {
     lines
 }
 
+/// The verdict alone, in a line, on a kit of which nothing was written.
+pub fn in_a_line(product: &Product) -> String {
+    let (style, verdict) = verdict(product, None);
+    format!("{style}{verdict}{}{style:#}", notes(product))
+}
+
 /// Whether to print, in one sentence to act on; the mend of what fails first.
 pub(super) fn verdict(product: &Product, folder: Option<&str>) -> (Style, String) {
     let open = product.open_findings();

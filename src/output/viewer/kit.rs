@@ -10,11 +10,12 @@ use super::packed::{Packed, PackedMesh};
 use crate::assembly::{Assembly, InstanceId};
 use crate::layout::Design;
 use crate::motion::Rate;
+use crate::output::album::Twin;
 use crate::output::album::eye_of;
-use crate::output::album::{Album, Twin};
 use crate::output::kit::Product;
 use crate::output::words::{capital, plain, turning_words};
 use crate::picture::PART_COLOURS;
+use crate::solid::Mesh;
 use crate::units::Angle;
 use serde::Serialize;
 
@@ -98,12 +99,11 @@ struct Step {
     yaw: Option<f64>,
 }
 
-/// What is shown of a product with an album, and its meshes.
-pub(super) fn shown(product: &Product, album: &Album) -> (Shown, Packed) {
-    let twin = album.plain.as_ref();
+/// What is shown of a product, and its meshes: `meshes` of its parts, and those of its plain screw.
+pub(super) fn shown(product: &Product, meshes: &[Mesh], twin: Option<&Twin>) -> (Shown, Packed) {
     let further = twin.into_iter().flat_map(|twin| &twin.meshes);
-    let packed = Packed::of(album.meshes.iter().chain(further));
-    let (own, others) = packed.meshes.split_at(album.meshes.len());
+    let packed = Packed::of(meshes.iter().chain(further));
+    let (own, others) = packed.meshes.split_at(meshes.len());
     let design = &product.design;
     let shown = Shown {
         inches: product.kit.inches,
@@ -117,7 +117,7 @@ pub(super) fn shown(product: &Product, album: &Album) -> (Shown, Packed) {
             read: ticks.read,
         }),
         gap: least_gap(product),
-        leavings: apart::leavings(product, &album.meshes),
+        leavings: apart::leavings(product, meshes),
         steps: steps(product),
     };
     (shown, packed)

@@ -12,7 +12,7 @@ const STAGE: &str = include_str!("stage.html");
 
 /// The whole fragment.
 pub(super) fn fragment(product: &Product, shown: &Shown, packed: &Packed) -> String {
-    let told = serde_json::to_string(shown).map_or_else(|_| "null".into(), |text| in_script(&text));
+    let told = told(shown);
     let turns = product.design.course.turns;
     let stage = STAGE.replace("{turns}", &format!("{turns}"));
     format!(
@@ -24,6 +24,11 @@ pub(super) fn fragment(product: &Product, shown: &Shown, packed: &Packed) -> Str
         packed.text,
         script()
     )
+}
+
+/// The kit as the program reads it.
+pub(super) fn told(shown: &Shown) -> String {
+    serde_json::to_string(shown).map_or_else(|_| "null".into(), |text| in_script(&text))
 }
 
 /// JSON in which nothing can end the element that holds it.

@@ -17,7 +17,9 @@ mod markup;
 mod packed;
 mod script;
 
+use crate::output::album::Model;
 use crate::output::kit::Product;
+use serde::Serialize;
 
 pub use apart::{Leaving, Shove, leavings, step_ranges};
 pub use packed::{Packed, PackedMesh, unpacked};
@@ -25,6 +27,25 @@ pub use packed::{Packed, PackedMesh, unpacked};
 /// The fragment; `None` of a product without an album.
 pub fn block(product: &Product) -> Option<String> {
     let album = product.album.as_ref()?;
-    let (shown, packed) = kit::shown(product, album);
+    let (shown, packed) = kit::shown(product, &album.meshes, album.plain.as_ref());
     Some(markup::fragment(product, &shown, &packed))
+}
+
+/// What a fragment that is shown already may take in place of what it holds: the texts of its elements
+/// `viewer-kit` and `viewer-meshes`.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct Moving {
+    /// The kit, as JSON.
+    pub kit: String,
+    /// The meshes.
+    pub meshes: String,
+}
+
+/// The moving drawing of a product that is not judged yet.
+pub fn moving(product: &Product, model: &Model) -> Moving {
+    let (shown, packed) = kit::shown(product, &model.meshes, model.plain.as_ref());
+    Moving {
+        kit: markup::told(&shown),
+        meshes: packed.text,
+    }
 }

@@ -27,8 +27,7 @@ class Controls {
     /* The section's elements by their names. */
     this.at = new Proxy({}, { get: (_, name) => section.querySelector(`#viewer-${name}`) });
     this.leaveOut();
-    this.parts = new PartList(this);
-    this.bars = new Bars(kit, this.at.travels);
+    this.fit();
     this.hand = new Hand(this);
     this.listenToTurn();
     this.listenToCut();
@@ -40,15 +39,36 @@ class Controls {
   /* What this kit has not is not offered. */
   leaveOut() {
     const { kit, at } = this;
-    at["plain-label"].hidden = kit.plain === null;
     at.gap.hidden = kit.gap === null;
     at["apart-set"].hidden = kit.leavings.length === 0;
     at["steps-set"].hidden = kit.steps.length === 0;
+  }
+
+  /* Sliders go as far as the kit does, and the lists are of its parts. */
+  fit() {
+    const { kit, at } = this;
+    this.parts = new PartList(this);
+    this.bars = new Bars(kit, at.travels);
+    at["plain-label"].hidden = kit.plain === null;
+    at.turn.max = String(kit.kit.turns);
     at.apart.max = String(kit.leavings.length);
     const [low, high] = boxAround(pieceCorners(kit.kit, turnedPoses(kit.kit, 0), () => true));
     const wide = Math.max(-low[0], high[0], -low[1], high[1]);
     at.move.min = String(-wide);
     at.move.max = String(wide);
+  }
+
+  /* Draws another kit in the same look. What is not known of it yet waits for its page. */
+  renew(kit) {
+    this.stop();
+    this.kit = kit;
+    fitState(this.state, kit);
+    this.drawing.renew(kit);
+    this.fit();
+    for (const name of ["gap", "apart-set", "steps-set"]) {
+      this.at[name].disabled = true;
+    }
+    this.show();
   }
 
   /* Takes a new state over and draws it; what is not said stays. */

@@ -45,6 +45,13 @@ class Drawing {
     this.colourParts();
   }
 
+  /* Another kit in place of that which it has. */
+  renew(kit) {
+    this.kit = kit;
+    this.painter.take(mechanismsOf(kit));
+    this.colourParts();
+  }
+
   /* A part of the plain screw has the colour of the kit's part of its name. */
   colourParts() {
     const names = this.kit.kit.parts.map((part) => part.name);
@@ -317,6 +324,7 @@ class Drawing {
     told.picked = state.picked ?? "";
     told.yaw = state.yaw.toFixed(2);
     told.pitch = state.pitch.toFixed(2);
+    told.words = fragmentOf(state);
     told.pxPerMm = this.scale.toFixed(6);
     /* Where the assembly's origin is drawn, in pixels from the canvas' left top corner. */
     told.origin = this.drawn[0].look

@@ -61,9 +61,9 @@ function unpackedMesh(head, differences) {
 }
 
 /* The kit, each of its parts with its mesh. */
-async function readKit() {
-  const told = JSON.parse(heldText("viewer-kit"));
-  const differences = new Differences(await inflated(heldText("viewer-meshes")));
+async function readKit(kit, meshes) {
+  const told = JSON.parse(kit);
+  const differences = new Differences(await inflated(meshes));
   for (const mechanism of mechanismsOf(told)) {
     for (const part of mechanism.parts) {
       part.mesh = unpackedMesh(part.mesh, differences);

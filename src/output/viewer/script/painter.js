@@ -146,7 +146,21 @@ class Painter {
     this.faces = programOf(gl, FACE_SHADER);
     this.edges = programOf(gl, EDGE_SHADER);
     this.caps = programOf(gl, CAP_SHADER);
-    for (const part of mechanisms.flatMap((mechanism) => mechanism.parts)) {
+    this.held = [];
+    this.take(mechanisms);
+    const square = new Float32Array([-1, -1, 1, -1, -1, 1, 1, 1]);
+    this.square = verticesOf(gl, square, 8, [[2, gl.FLOAT, false, 0]]);
+    this.outline = verticesOf(gl, new Float32Array(0), 12, [[3, gl.FLOAT, false, 0]]);
+  }
+
+  /* Takes mechanisms in place of those that it has. */
+  take(mechanisms) {
+    const { gl } = this;
+    for (const { array, buffer } of this.held) {
+      gl.deleteVertexArray(array);
+      gl.deleteBuffer(buffer);
+    }
+    this.held = mechanisms.flatMap(({ parts }) => parts).flatMap((part) => {
       const surface = surfaceOf(part.mesh);
       part.corners = verticesOf(gl, surface.corners, CORNER_BYTES, [
         [3, gl.UNSIGNED_SHORT, true, 0],
@@ -157,10 +171,8 @@ class Painter {
         [3, gl.BYTE, true, 8],
         [3, gl.BYTE, true, 12],
       ]);
-    }
-    const square = new Float32Array([-1, -1, 1, -1, -1, 1, 1, 1]);
-    this.square = verticesOf(gl, square, 8, [[2, gl.FLOAT, false, 0]]);
-    this.outline = verticesOf(gl, new Float32Array(0), 12, [[3, gl.FLOAT, false, 0]]);
+      return [part.corners, part.edges];
+    });
   }
 
   /* Begins a picture: clear, as the page's own paper shows through. */

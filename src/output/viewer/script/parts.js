@@ -14,6 +14,7 @@ class PartList {
     /* Of graded parts there is none in the mechanism. */
     const listed = counted.filter(({ count }) => count > 0);
     listed.sort((one, other) => one.part.number - other.part.number);
+    controls.at.parts.replaceChildren();
     this.rows = listed.map(({ part, count }) => this.row(part, count));
     this.linkBill();
   }
@@ -55,6 +56,9 @@ class PartList {
     const parts = new Map(this.rows.map(({ part }) => [part.name, part]));
     const all = [...document.querySelectorAll("[data-part]")];
     this.bill = all.filter((row) => parts.has(row.dataset.part));
+    for (const button of document.querySelectorAll(".viewer-pick")) {
+      button.remove();
+    }
     for (const row of this.bill) {
       const part = parts.get(row.dataset.part);
       const button = document.createElement("button");

@@ -80,6 +80,7 @@ class Bars {
       ...travels(kit.kit, kit.kit.turns).map(Math.abs),
       ...(kit.plain ? travels(kit.plain, kit.plain.turns).map(Math.abs) : []),
     );
+    place.replaceChildren();
     this.rows = travelsTold(kit, 0).map(([called]) => {
       const row = document.createElement("div");
       const [name, track, run, value] = ["span", "span", "span", "span"].map((kind) =>

@@ -21,7 +21,7 @@ async function start() {
     section.dataset.state = "no-webgl";
     return;
   }
-  const kit = await readKit();
+  const kit = await readKit(heldText("viewer-kit"), heldText("viewer-meshes"));
   const state = firstState();
   if (location.hash.includes("=")) {
     setByFragment(state, location.hash, kit);
@@ -44,15 +44,32 @@ async function start() {
       .flatMap((mechanism) => mechanism.parts)
       .reduce((sum, part) => sum + part.mesh.corners.length / 3, 0),
   );
+  renewedOnRequest(section, controls, gl);
   canvas.addEventListener("webglcontextlost", (event) => {
     event.preventDefault();
     controls.stop();
     show(false);
   });
   canvas.addEventListener("webglcontextrestored", () => {
-    drawing.painter = new Painter(gl, mechanismsOf(kit));
+    drawing.painter = new Painter(gl, mechanismsOf(controls.kit));
     show(true);
     controls.draw();
+  });
+}
+
+/* Whoever frames this page may hand it the kit as it stands now, before its page is written, by an event
+   `viewer-renew`: the texts of kit and meshes, and whom to tell once they are drawn, or that they cannot
+   be. Its order, its steps and its least gap are not known then, so what shows them keeps to its own. */
+function renewedOnRequest(section, controls, gl) {
+  section.addEventListener("viewer-renew", async ({ detail: { kit, meshes, told } }) => {
+    const { state } = controls;
+    if (!isTogether(state) || state.gap) {
+      told(false);
+      return;
+    }
+    controls.renew(await readKit(kit, meshes));
+    await drawn(gl);
+    told(true);
   });
 }
 

@@ -11,6 +11,7 @@
    yaw=, pitch=  from where it is looked at, in degrees; 0 and 0 is square to the uncut side
    zoom=         size, of the size that fits
    at=30         what stands in the middle: the axis at so many mm
+   pan=3,-2      how far it is moved on the sheet, in mm to the right and up
    hide=a,b      names of parts that are not shown
    pick=a        name of the part that is picked
    plain=0       without the plain screw
@@ -74,6 +75,10 @@ function setByFragment(state, fragment, kit) {
   number("pitch", -360, 360, (pitch) => (state.pitch = pitch));
   number("zoom", LEAST_ZOOM, MOST_ZOOM, (zoom) => (state.zoom = zoom));
   number("at", -10000, 10000, (place) => (state.focus = [0, 0, place]));
+  const pan = (words.get("pan") ?? "").split(",").map(Number.parseFloat);
+  if (pan.length === 2 && pan.every(Number.isFinite)) {
+    state.pan = pan.map((shift) => clamped(shift, -10000, 10000));
+  }
   flag("plain", (plain) => (state.plain = plain));
   flag("numbers", (numbers) => (state.numbers = numbers));
   flag("gap", (gap) => (state.gap = gap && kit.gap !== null));
@@ -86,6 +91,36 @@ function setByFragment(state, fragment, kit) {
   if (state.gap) {
     setAtGap(state, kit);
   }
+}
+
+/* A state in those words, so that another page takes it over. The least gap is where it is in that page. */
+function fragmentOf(state) {
+  const words = { hide: [...state.hidden].join(","), pick: state.picked ?? "" };
+  for (const flag of ["face", "plain", "numbers", "gap"]) {
+    words[flag] = state[flag] ? 1 : 0;
+  }
+  if (!state.gap) {
+    const { turn, move, yaw, pitch, zoom, pan } = state;
+    Object.assign(words, { turn, move, yaw, pitch, zoom, pan, cut: state.cut ?? "none" });
+    if (state.apart > 0) {
+      words.apart = state.apart;
+    }
+    if (state.step !== null) {
+      words.step = state.step + 1;
+    }
+    if (state.focus !== null) {
+      words.at = state.focus[2];
+    }
+  }
+  return new URLSearchParams(words).toString();
+}
+
+/* Leaves out of a state what another kit has not. */
+function fitState(state, kit) {
+  const names = new Set(kit.kit.parts.map((part) => part.name));
+  state.turn = clamped(state.turn, 0, kit.kit.turns);
+  state.hidden = new Set([...state.hidden].filter((name) => names.has(name)));
+  state.picked = names.has(state.picked) ? state.picked : null;
 }
 
 /* Shows a step, its pieces in their places, from the side from which the hand comes. */
