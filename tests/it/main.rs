@@ -62,4 +62,5 @@ mod typing_aids;
 mod undrawn;
 mod vary;
 mod viewer;
+mod watch;
 mod words;

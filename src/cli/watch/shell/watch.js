@@ -21,6 +21,7 @@ const PALE = `
 `;
 
 const SAYS = {
+  begun: "The kit is being worked out.",
   working: "Saved: it is being worked out. The page is of the state before.",
   drawn: "The moving drawing is of the file as saved. What is pale is of the state before, until this one is judged.",
   undrawn: "Saved: it is being judged. What is pale is of the state before.",
@@ -81,31 +82,27 @@ async function follow() {
 async function take(news) {
   if (news.state === "drawn") {
     const isDrawn = await renewed(news);
-    say("drawn", isDrawn ? SAYS.drawn : SAYS.undrawn);
-    return;
+    say("drawn", isDrawn ? SAYS.drawn : shown ? SAYS.undrawn : SAYS.begun);
+    /* What was told of the state before is no word on this one. */
+    remark("");
+    complain("");
+  } else if (news.state === "working") {
+    say("working", shown ? SAYS.working : SAYS.begun);
+  } else if (await hasGuide(news)) {
+    const isReady = news.state === "ready";
+    pale(isReady ? null : "all");
+    say(news.state, isReady ? news.told : SAYS.refused);
+    remark(news.remarks);
+    complain(isReady ? "" : news.told);
+    document.body.dataset.stamp = news.stamp;
   }
-  if (news.state === "working") {
-    say("working", shown ? SAYS.working : "The kit is being worked out.");
-    return;
-  }
-  if (!(await hasGuide(news))) {
-    return;
-  }
-  const isReady = news.state === "ready";
-  pale(isReady ? null : "all");
-  say(news.state, isReady ? news.told : SAYS.refused);
-  remark(news.remarks);
-  problems.hidden = isReady;
-  problemsText.textContent = isReady ? "" : news.told;
-  at("which").textContent = shown ? BEHIND : NONE_BEHIND;
-  at("aside").hidden = !shown;
-  document.body.dataset.stamp = news.stamp;
 }
 
 /* Says in a line how the state stands, and in the title of its tab. */
 function say(state, line) {
   const marks = { refused: "to be mended: ", lost: "not followed: " };
   document.body.dataset.state = state;
+  at("alone").hidden = state !== "ready";
   if (at("told").textContent !== line) {
     at("told").textContent = line;
   }
@@ -115,6 +112,16 @@ function say(state, line) {
 function remark(remarks) {
   at("remarks").hidden = remarks === "";
   remarksText.textContent = remarks;
+}
+
+/* What is to be mended, over the page. */
+function complain(told) {
+  problems.hidden = told === "";
+  if (problemsText.textContent !== told) {
+    problemsText.textContent = told;
+  }
+  at("which").textContent = shown ? BEHIND : NONE_BEHIND;
+  at("aside").hidden = !shown;
 }
 
 function lost() {
@@ -251,13 +258,17 @@ function hand(before, next, words) {
   }
 }
 
-/* The last element with a name that begins above the window stays where it is. */
+/* The last element with a name that begins above the middle of the window stays where it is; of a page that is not
+   rolled its begin does. */
 function roll(before, next) {
   const top = (element) => element.getBoundingClientRect().top;
   const above = [...before.document.querySelectorAll("body [id]:not(svg [id])")].filter(
-    (element) => element.offsetParent !== null && top(element) <= 1,
+    (element) => element.offsetParent !== null && top(element) <= before.innerHeight / 2,
   );
   next.scrollTo({ top: before.scrollY, behavior: "instant" });
+  if (before.scrollY === 0) {
+    return;
+  }
   for (const element of above.reverse()) {
     const same = next.document.getElementById(element.id);
     if (same) {
@@ -269,7 +280,7 @@ function roll(before, next) {
 
 at("aside").addEventListener("click", () => {
   const isAside = problems.classList.toggle("aside");
-  at("aside").setAttribute("aria-pressed", String(isAside));
+  at("aside").textContent = isAside ? "Put this over the page" : "Look at the page behind";
 });
 
 follow();
