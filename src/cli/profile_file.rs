@@ -125,7 +125,7 @@ fn parsed(path: &Path, text: &str) -> Result<Profile, String> {
 }
 
 /// The text of a profile; values beyond what a printer does are refused.
-fn written(profile: &Profile) -> Result<String, Trouble> {
+pub(super) fn written(profile: &Profile) -> Result<String, Trouble> {
     profile.to_toml(MADE_BY).map_err(|problems| {
         let told: Vec<&str> = problems.iter().map(|p| p.message.as_str()).collect();
         Trouble::new(format!("no printer is like this: {}", told.join("; ")))

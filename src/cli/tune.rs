@@ -115,7 +115,10 @@ pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
         return Ok(ending);
     }
     let learnt = match &request.from {
-        From::Form => by_form(&request.file, &text, old).map(|tuned| (tuned, None)),
+        From::Form => by_form(&request.file, &text, old).map(|(tuned, notes)| {
+            streams::tell(&notes);
+            (tuned, None)
+        }),
         From::Counts { counts, date } => by_counts(&request.file, &text, *counts, date, old)?,
     };
     let (tuned, kit) = match learnt {
@@ -147,8 +150,12 @@ pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
     Ok(Ending::Done)
 }
 
-/// Learns from a form; the problems are rendered.
-fn by_form(path: &Path, text: &str, old: Option<Profile>) -> Result<Tuned, String> {
+/// Learns from a form; the notes on it and the problems are rendered.
+pub(super) fn by_form(
+    path: &Path,
+    text: &str,
+    old: Option<Profile>,
+) -> Result<(Tuned, String), String> {
     let told = |problems: &[Diagnostic]| rendered(&shown(path), text, problems);
     let (form, mut notes) = form::read(text).map_err(|problems| told(&problems))?;
     let plate: Vec<(String, CaliperSize)> = coupon::plate_rows(form.made.layer)
@@ -166,8 +173,7 @@ fn by_form(path: &Path, text: &str, old: Option<Profile>) -> Result<Tuned, Strin
     }
     let old = old.unwrap_or_else(|| tune::blank(&form));
     let tuned = tune::tune(&form, &old, &plate).map_err(|problems| told(&problems))?;
-    streams::tell(&told(&notes));
-    Ok(tuned)
+    Ok((tuned, told(&notes)))
 }
 
 /// A note on the rows of the plate that a form with readings does not have at all.

@@ -1,7 +1,9 @@
 //! `watch`: what is saved is seen in the page or told there, nothing but the page is served, one watch on a
 //! kit is enough, and nothing stays behind.
 
-use crate::support::shell::{code, command, made, netlead, preset, project, refused, room, stderr};
+use crate::support::shell::{
+    code, command, done, made, netlead, preset, project, refused, room, stderr,
+};
 use serde_json::Value;
 use std::collections::BTreeSet;
 use std::fs::{self, DirBuilder};
@@ -42,7 +44,11 @@ struct Watch {
 
 impl Watch {
     fn begin(room: &Path) -> Self {
-        let mut command = watching(room, &[]);
+        Self::begin_with(room, &[])
+    }
+
+    fn begin_with(room: &Path, arguments: &[&str]) -> Self {
+        let mut command = watching(room, arguments);
         let mut program = command
             .stdout(Stdio::piped())
             .stderr(Stdio::null())
@@ -241,7 +247,7 @@ fn what_is_wrong_is_told_in_the_words_of_the_terminal_and_mended() {
 
 #[test]
 fn a_profile_counts_that_is_changed_or_only_then_made() {
-    let kit = format!("printer = \"workshop\"\n{}", preset(PRESET));
+    let kit = format!("printer = \"garage\"\n{}", preset(PRESET));
     let room = bench(&kit);
     let watch = Watch::begin(room.path());
     let refused = watch.verdict("refused", "");
@@ -253,22 +259,71 @@ fn a_profile_counts_that_is_changed_or_only_then_made() {
     );
 
     // In the user's folder, then beside the kit, which comes first.
-    let valid = fs::read_to_string(project("tests/printers/valid_full.toml")).unwrap();
+    let valid = fs::read_to_string(project("tests/printers/valid_short.toml")).unwrap();
+    let valid = valid.replace("0.2\n", "0.14\n").replace("PETG", "PLA");
     let users = room.path().join(".config/netlead/printers");
     fs::create_dir_all(&users).unwrap();
-    fs::write(users.join("workshop.printer.toml"), &valid).unwrap();
+    fs::write(users.join("garage.printer.toml"), &valid).unwrap();
     let ready = watch.verdict("ready", stamp(&refused));
-    let beside = room.path().join("workshop.printer.toml");
+    let beside = room.path().join("garage.printer.toml");
     fs::write(&beside, "clearance = 3\n").unwrap();
     let refused = watch.verdict("refused", stamp(&ready));
     assert!(
         refused["told"]
             .as_str()
             .unwrap()
-            .contains("workshop.printer.toml, line 1")
+            .contains("garage.printer.toml, line 1")
     );
     renamed_to(&beside, &valid);
     watch.verdict("ready", stamp(&refused));
+}
+
+#[test]
+fn a_form_counts_as_if_it_had_been_tuned() {
+    let kit = preset(PRESET);
+    let room = bench(&kit);
+    let form = fs::read_to_string(project("examples/filled-form.toml")).unwrap();
+    let file = room.path().join("form.toml");
+    fs::write(&file, &form).unwrap();
+    let watch = Watch::begin_with(room.path(), &["--form", "form.toml"]);
+    let refused = watch.verdict("refused", "");
+    assert!(
+        refused["told"]
+            .as_str()
+            .unwrap()
+            .contains("names no printer")
+    );
+
+    let named = format!("printer = \"garage\"\n{kit}");
+    fs::write(room.path().join("kit.toml"), &named).unwrap();
+    let ready = watch.verdict("ready", stamp(&refused));
+    assert!(
+        ready["remarks"]
+            .as_str()
+            .unwrap()
+            .contains("what form.toml teaches")
+    );
+    // No profile was written, and the page is that of the one that would be.
+    let beside = room.path().join("garage.printer.toml");
+    assert!(!beside.exists());
+    done(room.path(), &["tune", "form.toml"]);
+    done(room.path(), &["make", "kit.toml", "--out", "made"]);
+    let made = fs::read(room.path().join("made/guide.html")).unwrap();
+    assert!(watch.page().as_bytes() == made.as_slice());
+
+    let wrong = form.replace("drawn    = 16\n", "drawn    = 16 mm\n");
+    assert_ne!(wrong, form);
+    renamed_to(&file, &wrong);
+    let refused = watch.verdict("refused", stamp(&ready));
+    assert!(
+        refused["told"]
+            .as_str()
+            .unwrap()
+            .contains("form.toml, line")
+    );
+    fs::write(&file, form.replacen("62.04", "62.10", 1)).unwrap();
+    watch.verdict("ready", stamp(&refused));
+    assert!(watch.page().as_bytes() != made.as_slice());
 }
 
 #[test]

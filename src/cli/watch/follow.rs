@@ -2,13 +2,14 @@
 
 use super::board::{Board, OnShow, State};
 use super::files::Files;
+use super::printers::Printers;
 use crate::check;
 use crate::cli::input;
-use crate::cli::printer_file::Shelf;
 use crate::cli::trouble::{Trouble, shown};
 use crate::kit;
-use crate::making::{self, Begun, Pictures, Read, Refusal, Sketch};
+use crate::making::{self, Begun, InMemory, Pictures, Profiles, Read, Refusal, Sketch};
 use crate::output::guide;
+use crate::output::kit::Product;
 use crate::output::page::digest;
 use crate::output::viewer::Moving;
 use std::path::{Path, PathBuf};
@@ -22,10 +23,15 @@ pub(super) enum Told {
 }
 
 /// Follows a kit for ever; `tell` is told what comes of each state.
-pub(super) fn follow(kit: &Path, board: &Board, mut tell: impl FnMut(&Told, &OnShow)) {
+pub(super) fn follow(
+    kit: &Path,
+    printers: &Printers,
+    board: &Board,
+    mut tell: impl FnMut(&Told, &OnShow),
+) {
     let mut follower = Follower {
         kit,
-        shelf: Shelf::of(kit),
+        printers,
         board,
         number: 0,
         files: Files::now([kit.to_owned()]),
@@ -41,7 +47,7 @@ pub(super) fn follow(kit: &Path, board: &Board, mut tell: impl FnMut(&Told, &OnS
 
 struct Follower<'a> {
     kit: &'a Path,
-    shelf: Shelf,
+    printers: &'a Printers,
     board: &'a Board,
     /// Of the state that hangs on the board.
     number: u64,
@@ -61,15 +67,20 @@ impl Follower<'_> {
             on_show.moving = None;
         });
         match self.passing() {
-            Ok(Some((told, remarks, guide))) => {
+            Ok(Some(passing)) => {
+                let Passing {
+                    verdict,
+                    remarks,
+                    page,
+                } = passing;
                 let on_show = self.hang(|on_show| {
                     on_show.news.state = State::Ready;
                     on_show.news.guide = Some(on_show.news.stamp.clone());
-                    on_show.news.told = bare(&told);
+                    on_show.news.told = bare(&verdict);
                     on_show.news.remarks = bare(&remarks);
-                    on_show.guide = Some(guide.into_bytes().into());
+                    on_show.guide = Some(page.into_bytes().into());
                 });
-                Some((Told::Ready(told, remarks), on_show))
+                Some((Told::Ready(verdict, remarks), on_show))
             }
             Ok(None) => None,
             Err(told) => {
@@ -87,29 +98,34 @@ impl Follower<'_> {
         self.board.hang(self.number, change)
     }
 
-    /// The verdict, the remarks and the page of a kit that passes; why there is none.
-    fn passing(&mut self) -> Result<Option<(String, String, String)>, String> {
+    /// What comes of the files as they stand: of a state that passes its page, of others why there is none.
+    fn passing(&mut self) -> Result<Option<Passing>, String> {
         // The state is taken before the text: what is saved in between is another state.
         let own = Files::now([self.kit.to_owned()]);
         self.files = own.and(&self.profiles);
         let text = input::read(self.kit, &input::KIT).map_err(|trouble| trouble.to_string())?;
+        let mut said = String::new();
+        let mut profiles: Box<dyn Profiles + '_> = Box::new(InMemory::none());
+        // What is wrong with a kit that cannot be read is found again, and told, below.
         if let Ok((kit, _)) = kit::read(&text, &check::ids()) {
-            let printer = kit.printer.as_ref();
-            self.profiles = printer.map_or(Vec::new(), |said| self.shelf.places(&said.value));
+            self.profiles = self.printers.places(kit.printer.as_ref());
             self.files = own.and(&self.profiles);
+            (profiles, said) = self.printers.at_hand(kit.printer.is_some())?;
         }
-        let read = making::read(&shown(self.kit), &text, &self.shelf).map_err(said)?;
-        let sketch = match read.begin(Pictures::Drawn).map_err(said)? {
-            Begun::Failing(product) => {
-                return Err(read.remarks.clone() + &read.failures(&product, false));
-            }
+        let kit = making::read(&shown(self.kit), &text, &*profiles).map_err(why_not)?;
+        let read = Said {
+            before: joined([said, kit.remarks.clone()]),
+            kit,
+        };
+        let sketch = match read.kit.begin(Pictures::Drawn).map_err(why_not)? {
+            Begun::Failing(product) => return Err(read.failing(&product)),
             Begun::Sketched(sketch) => *sketch,
         };
-        self.hang_moving(read.moving(&sketch).map_err(said)?);
+        self.hang_moving(read.kit.moving(&sketch).map_err(why_not)?);
         if self.files.have_changed() {
             return Ok(None);
         }
-        judged(&read, sketch).map(Some)
+        read.judged(sketch).map(Some)
     }
 
     fn hang_moving(&mut self, moving: Option<Moving>) {
@@ -123,20 +139,52 @@ impl Follower<'_> {
     }
 }
 
-/// The page of a kit, as `make` writes it, with its verdict and remarks; what fails of it.
-fn judged(read: &Read, sketch: Sketch) -> Result<(String, String, String), String> {
-    let mut product = read.finish(sketch, &|_| {}).map_err(said)?;
-    let remarks = format!("{}{}", read.remarks, read.idle_waivers(&product));
-    if product.fails() {
-        return Err(remarks + &read.failures(&product, false));
-    }
-    read.cost_of_tuning(&mut product);
-    read.what_gaps_shape(&mut product);
-    let page = guide::page(&product).ok_or("there is no page without pictures")?;
-    Ok((digest::in_a_line(&product), remarks, page))
+/// A state that passes.
+struct Passing {
+    /// In a line.
+    verdict: String,
+    /// Warnings and notes beside it (may be empty).
+    remarks: String,
+    /// As `make` writes it.
+    page: String,
 }
 
-fn said(refusal: Refusal) -> String {
+/// A kit that was read, with all that is to be said of it and its printer beforehand.
+struct Said {
+    before: String,
+    kit: Read,
+}
+
+impl Said {
+    /// The page of a kit; what fails of it.
+    fn judged(&self, sketch: Sketch) -> Result<Passing, String> {
+        let mut product = self.kit.finish(sketch, &|_| {}).map_err(why_not)?;
+        if product.fails() {
+            return Err(self.failing(&product));
+        }
+        self.kit.cost_of_tuning(&mut product);
+        self.kit.what_gaps_shape(&mut product);
+        Ok(Passing {
+            verdict: digest::in_a_line(&product),
+            remarks: joined([self.before.clone(), self.kit.idle_waivers(&product)]),
+            page: guide::page(&product).ok_or("there is no page without pictures")?,
+        })
+    }
+
+    /// Everything that fails, each at its line, behind the remarks.
+    fn failing(&self, product: &Product) -> String {
+        let remarks = [self.before.clone(), self.kit.idle_waivers(product)];
+        joined([joined(remarks), self.kit.failures(product, false)])
+    }
+}
+
+/// Texts of whole lines (may be empty), a blank line between them.
+fn joined(texts: [String; 2]) -> String {
+    let said: Vec<String> = texts.into_iter().filter(|text| !text.is_empty()).collect();
+    said.join("\n")
+}
+
+fn why_not(refusal: Refusal) -> String {
     match refusal {
         Refusal::Rejected(problems) => problems,
         Refusal::Broken(what) => Trouble::new(what).to_string(),

@@ -7,6 +7,7 @@ mod alone;
 mod board;
 mod files;
 mod follow;
+mod printers;
 mod request;
 mod served;
 
@@ -17,6 +18,7 @@ use super::trouble::{Ending, Trouble, shown, why};
 use alone::Alone;
 use board::{Board, OnShow};
 use follow::Told;
+use printers::Printers;
 use serde_json::json;
 use std::io;
 use std::net::{Ipv4Addr, TcpListener};
@@ -39,6 +41,9 @@ Example:
 pub(super) struct Raw {
     /// The TOML file that describes the kit
     kit: PathBuf,
+    /// Take the printer as `netlead tune FORM` would learn it, and follow the form too
+    #[arg(long, value_name = "FORM")]
+    form: Option<PathBuf>,
     /// Port of the address, 1024 to 65535; if not said one of the kit's own, or any that is free
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1024..))]
     port: Option<u16>,
@@ -48,13 +53,14 @@ pub(super) struct Raw {
 #[derive(Debug)]
 pub(super) struct Request {
     kit: PathBuf,
+    form: Option<PathBuf>,
     port: Option<u16>,
 }
 
 impl From<Raw> for Request {
     fn from(raw: Raw) -> Self {
-        let Raw { kit, port } = raw;
-        Self { kit, port }
+        let Raw { kit, form, port } = raw;
+        Self { kit, form, port }
     }
 }
 
@@ -65,6 +71,9 @@ const LOOK: Duration = Duration::from_millis(20);
 pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
     // A file that is none is told at once; one that becomes none later is told in the page.
     input::read(&request.kit, &input::KIT)?;
+    if let Some(form) = &request.form {
+        input::read(form, &input::FORM)?;
+    }
     let mut alone = Alone::on(&request.kit)?;
     let stop = signals::stopper()?;
     let listener = listener(request.port, alone.port())?;
@@ -75,8 +84,11 @@ pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
     alone.tell(&address);
     announce(request, &address, json)?;
     let kit = request.kit.clone();
+    let printers = Printers::of(&kit, request.form.as_deref());
     let follower = thread::spawn(move || {
-        follow::follow(&kit, &board, |told, on_show| tell(told, on_show, json));
+        follow::follow(&kit, &printers, &board, |told, on_show| {
+            tell(told, on_show, json)
+        });
     });
     while !stop.load(Ordering::SeqCst) {
         if follower.is_finished() {

@@ -236,6 +236,14 @@ async function letGo() {
   }
 }
 
+/* What was typed into the sheet for measured turns, by row. A reading belongs to its turns: where a state has no such
+   row, it waits for one that has. */
+const typed = new Map();
+
+function nameOf(box) {
+  return box.dataset.key ?? box.getAttribute("aria-label");
+}
+
 /* Brings the next page to where the reader has the one before: drawing, place, what was typed, where keys go. */
 function hand(before, next, words) {
   const [from, to] = [before.contentDocument, next.contentDocument];
@@ -244,9 +252,11 @@ function hand(before, next, words) {
     next.contentWindow.location.replace(`#${now}`);
   }
   const boxes = (page) => [...page.querySelectorAll(".sheet :is(input, select)")];
-  const [typed, blank] = [boxes(from), boxes(to)];
-  if (typed.length === blank.length) {
-    typed.forEach((box, index) => (blank[index].value = box.value));
+  for (const box of boxes(from)) {
+    typed.set(nameOf(box), box.value);
+  }
+  for (const box of boxes(to)) {
+    box.value = typed.get(nameOf(box)) || box.value;
   }
   roll(before.contentWindow, next.contentWindow);
   const focused = from.activeElement?.id;
