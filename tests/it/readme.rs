@@ -21,10 +21,13 @@ static README: LazyLock<String> =
     LazyLock::new(|| fs::read_to_string(project("README.md")).unwrap());
 
 /// Commands that are shown and not run, with the reason that the README gives beside them.
-const NOT_RUN: [(&str, &str); 1] = [(
-    "cargo test --release",
-    "this page is proved by a part of it",
-)];
+const NOT_RUN: [(&str, &str); 2] = [
+    (
+        "cargo test --release",
+        "this page is proved by a part of it",
+    ),
+    ("netlead watch desk-stage.toml", "it goes on until Ctrl-C"),
+];
 
 /// What stands for lines that are left out.
 const LEFT_OUT: &str = "...";

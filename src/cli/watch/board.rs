@@ -6,7 +6,7 @@
 
 use serde::Serialize;
 use std::process;
-use std::sync::{Arc, Condvar, Mutex, PoisonError};
+use std::sync::{Arc, Condvar, Mutex, MutexGuard, PoisonError};
 use std::time::Duration;
 
 /// Bytes that several may hold.
@@ -54,8 +54,18 @@ pub(super) struct OnShow {
 /// The board.
 #[derive(Debug)]
 pub(super) struct Board {
-    on_show: Mutex<OnShow>,
+    hung: Mutex<Hung>,
     changed: Condvar,
+}
+
+/// What hangs on it, and who looks.
+#[derive(Debug)]
+struct Hung {
+    on_show: OnShow,
+    /// How many pages wait for more.
+    waiting: usize,
+    /// Of what the last page that asked has shown.
+    seen: String,
 }
 
 impl Board {
@@ -69,10 +79,14 @@ impl Board {
             remarks: String::new(),
         };
         Self {
-            on_show: Mutex::new(OnShow {
-                news,
-                moving: None,
-                guide: None,
+            hung: Mutex::new(Hung {
+                on_show: OnShow {
+                    news,
+                    moving: None,
+                    guide: None,
+                },
+                waiting: 0,
+                seen: String::new(),
             }),
             changed: Condvar::new(),
         }
@@ -80,26 +94,57 @@ impl Board {
 
     /// What hangs there now.
     pub(super) fn now(&self) -> OnShow {
-        let on_show = self.on_show.lock().unwrap_or_else(PoisonError::into_inner);
-        on_show.clone()
+        self.hung().on_show.clone()
     }
 
     /// What hangs there once it is another than what was seen, or after some time.
     pub(super) fn other_than(&self, seen: &str, at_most: Duration) -> OnShow {
-        let on_show = self.on_show.lock().unwrap_or_else(PoisonError::into_inner);
-        let same = |on_show: &mut OnShow| on_show.news.stamp == seen;
-        let waited = self.changed.wait_timeout_while(on_show, at_most, same);
-        let (on_show, _) = waited.unwrap_or_else(PoisonError::into_inner);
-        on_show.clone()
+        let mut hung = self.hung();
+        seen.clone_into(&mut hung.seen);
+        hung.waiting += 1;
+        self.changed.notify_all();
+        let mut hung = self.wait(hung, at_most, |hung| hung.on_show.news.stamp == seen);
+        hung.waiting -= 1;
+        hung.on_show.clone()
     }
 
     /// Hangs up what a change makes of it, under a stamp of its own.
     pub(super) fn hang(&self, number: u64, change: impl FnOnce(&mut OnShow)) -> OnShow {
-        let mut on_show = self.on_show.lock().unwrap_or_else(PoisonError::into_inner);
-        on_show.news.stamp = stamp(number);
-        change(&mut on_show);
+        let mut hung = self.hung();
+        hung.on_show.news.stamp = stamp(number);
+        change(&mut hung.on_show);
         self.changed.notify_all();
-        on_show.clone()
+        hung.on_show.clone()
+    }
+
+    /// The same; if a page waits for it, until one has shown it, or for some time.
+    pub(super) fn hang_until_seen(
+        &self,
+        number: u64,
+        at_most: Duration,
+        change: impl FnOnce(&mut OnShow),
+    ) {
+        let is_awaited = self.hung().waiting > 0;
+        let stamp = self.hang(number, change).news.stamp;
+        if is_awaited {
+            drop(self.wait(self.hung(), at_most, |hung| hung.seen != stamp));
+        }
+    }
+
+    fn hung(&self) -> MutexGuard<'_, Hung> {
+        self.hung.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+
+    fn wait<'a>(
+        &self,
+        hung: MutexGuard<'a, Hung>,
+        at_most: Duration,
+        while_so: impl Fn(&Hung) -> bool,
+    ) -> MutexGuard<'a, Hung> {
+        let waited = self
+            .changed
+            .wait_timeout_while(hung, at_most, |hung| while_so(hung));
+        waited.unwrap_or_else(PoisonError::into_inner).0
     }
 }
 

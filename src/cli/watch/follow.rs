@@ -13,6 +13,11 @@ use crate::output::kit::Product;
 use crate::output::page::digest;
 use crate::output::viewer::Moving;
 use std::path::{Path, PathBuf};
+use std::time::Duration;
+
+/// How long a page may take to draw what it is handed, before the judgement goes on beside it. Guess: on two cores it takes
+/// half of that.
+const TO_DRAW: Duration = Duration::from_millis(250);
 
 /// Something that is told of a state, with its colours.
 pub(super) enum Told {
@@ -128,10 +133,12 @@ impl Follower<'_> {
         read.judged(sketch).map(Some)
     }
 
+    /// A page that draws it has the cores to itself for a moment: the eye comes before the verdict.
     fn hang_moving(&mut self, moving: Option<Moving>) {
         let json = moving.and_then(|moving| serde_json::to_vec(&moving).ok());
         if let Some(json) = json {
-            self.hang(|on_show| {
+            self.number += 1;
+            self.board.hang_until_seen(self.number, TO_DRAW, |on_show| {
                 on_show.news.state = State::Drawn;
                 on_show.moving = Some(json.into());
             });

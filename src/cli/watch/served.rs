@@ -19,6 +19,8 @@ const PATIENCE: Duration = Duration::from_secs(10);
 const HELD: Duration = Duration::from_secs(20);
 /// Most connections at once. Guess: a browser opens six to a server, and each open page holds one.
 const MOST: usize = 64;
+/// From a connection that could not be had to the next attempt. Guess.
+const BREATH: Duration = Duration::from_millis(20);
 /// Bytes of what was sent beside a request that is refused, which are read so that its answer arrives.
 const LET_GO: usize = 64 << 10;
 
@@ -90,7 +92,12 @@ const NOT_FOUND: &str = "404 Not Found";
 pub(super) fn begin(listener: TcpListener, port: u16, board: Arc<Board>) -> io::Result<()> {
     let open = Arc::new(AtomicUsize::new(0));
     let accept = move || {
-        for stream in listener.incoming().flatten() {
+        for stream in listener.incoming() {
+            let Ok(stream) = stream else {
+                // Out of connections, most likely: at once there would be none either.
+                thread::sleep(BREATH);
+                continue;
+            };
             let place = Place::taken(&open);
             if place.number >= MOST {
                 continue;

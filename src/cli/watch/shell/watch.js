@@ -182,6 +182,10 @@ async function hasGuide(news) {
   }
   next.classList.remove("coming");
   const before = shown;
+  if (!before && document.activeElement === document.body) {
+    /* So that keys roll the guide at once. */
+    next.focus({ preventScroll: true });
+  }
   shown = { frame: next, stamp: news.guide, isRenewed: false };
   heed(next);
   before?.frame.remove();
@@ -287,6 +291,9 @@ function roll(before, next) {
     }
   }
 }
+
+/* An address with another look in it is meant for the guide. */
+window.addEventListener("hashchange", () => shown?.frame.contentWindow.location.replace(location.hash || "#"));
 
 at("aside").addEventListener("click", () => {
   const isAside = problems.classList.toggle("aside");
