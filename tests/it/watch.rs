@@ -17,6 +17,8 @@ use tempfile::TempDir;
 
 /// Longer than a kit takes to be worked out, with the cores busy.
 const PATIENCE: Duration = Duration::from_secs(60);
+/// Shorter than news are waited for.
+const SOON: Duration = Duration::from_secs(12);
 /// The quickest of the presets.
 const PRESET: &str = "plain-stage";
 
@@ -390,6 +392,22 @@ fn nothing_but_the_page_is_served_and_to_this_machine_alone() {
         "no-store",
     ] {
         assert!(lower.contains(said), "{head}");
+    }
+    // Whoever asks for news and closes his page gets no answer, and keeps no thread.
+    let tasks = format!("/proc/{}/task", watch.program.id());
+    let threads = || fs::read_dir(&tasks).map_or(0, Iterator::count);
+    let before = threads();
+    let seen = watch.news("");
+    for _ in 0..20 {
+        let mut asking = TcpStream::connect(&watch.at).unwrap();
+        let ask = format!("GET /news?seen={}", stamp(&seen));
+        let head = format!("{ask} HTTP/1.1\r\nHost: {}\r\n\r\n", watch.at);
+        asking.write_all(head.as_bytes()).unwrap();
+    }
+    let began = Instant::now();
+    while threads() > before {
+        assert!(began.elapsed() < SOON, "threads are kept");
+        std::thread::sleep(Duration::from_millis(50));
     }
     idle.set_nonblocking(true).unwrap();
     assert!(idle.read(&mut [0]).is_err() && half.is_ok());

@@ -30,7 +30,9 @@ from tally import Tally
 # What a maker looks at when the file is saved: turned, cut, moved and sized.
 LOOK = "turn=5&cut=0&yaw=20&pitch=12&zoom=1.3&pan=4,-2"
 # How often a change is timed.
-TIMED = 5
+TIMED = 4
+# A browser has done what it puts off, and a maker has looked, in seconds.
+REST = 0.3
 # The guide that is shown, not the one behind it that is being made ready.
 SHOWN = "iframe:not(.coming)"
 # Text that would run as a program, were it not kept as text.
@@ -168,6 +170,7 @@ def check_edits(reader, file, kit, tally):
     for turn, save in enumerate([in_place, renamed] * ((TIMED + 1) // 2)):
         stroke = 11 + turn
         stamp, what = reader.stamp(), f"stroke {stroke}, {save.__name__}"
+        time.sleep(REST)
         began = time.time()
         save(file, with_stroke(kit, stroke))
         drawing, at = reader.drawn(seen)

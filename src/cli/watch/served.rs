@@ -3,7 +3,7 @@
 //! A name that is asked for is one of a list, letter by letter; no file is ever opened by it. Whoever connects has
 //! a thread and a time, so one who sends or reads slowly, or nothing, keeps nobody waiting.
 
-use super::board::{Board, Bytes};
+use super::board::{Board, Bytes, OnShow};
 use super::request::{self, Asked, Refusal};
 use std::io::{self, ErrorKind, Read, Write};
 use std::net::{Shutdown, TcpListener, TcpStream};
@@ -17,6 +17,8 @@ use std::time::{Duration, Instant};
 const PATIENCE: Duration = Duration::from_secs(10);
 /// How long a page waits for news before it asks again. Guess, below what browsers wait.
 const HELD: Duration = Duration::from_secs(20);
+/// How often it is seen meanwhile whether the page is still open. Guess.
+const GLANCE: Duration = Duration::from_millis(500);
 /// Most connections at once. Guess: a browser opens six to a server, and each open page holds one.
 const MOST: usize = 64;
 /// From a connection that could not be had to the next attempt. Guess.
@@ -152,7 +154,11 @@ fn serve(mut stream: TcpStream, port: u16, board: &Board) -> io::Result<()> {
             return let_go(stream);
         }
     };
-    send(&mut stream, &answer(&asked, board), asked.head_alone)?;
+    let answer = match asked.path.as_str() {
+        "/news" => news(&asked, board, &stream)?,
+        _ => answer(&asked, board),
+    };
+    send(&mut stream, &answer, asked.head_alone)?;
     stream.shutdown(Shutdown::Write)
 }
 
@@ -200,7 +206,6 @@ fn answer(asked: &Asked, board: &Board) -> Answer {
         "/" => fixed(HTML, SHELL),
         "/watch.js" => fixed("text/javascript; charset=utf-8", PROGRAM),
         "/watch.css" => fixed("text/css; charset=utf-8", LOOK),
-        "/news" => news(asked, board),
         "/guide.html" => {
             let on_show = board.now();
             let guide = given(asked, on_show.news.guide, on_show.guide);
@@ -228,15 +233,37 @@ fn given(asked: &Asked, stamp: Option<String>, bytes: Option<Bytes>) -> Option<B
 }
 
 /// The news, as soon as they are others than those that were seen; `hold=0` waits for nothing.
-fn news(asked: &Asked, board: &Board) -> Answer {
+fn news(asked: &Asked, board: &Board, stream: &TcpStream) -> io::Result<Answer> {
     let on_show = match (asked.value("seen"), asked.value("hold")) {
-        (Some(seen), None) => board.other_than(seen, HELD),
+        (Some(seen), None) => other_news(seen, board, stream)?,
         (None, _) | (_, Some(_)) => board.now(),
     };
-    serde_json::to_vec(&on_show.news).map_or_else(
-        |_| Answer::refusing("500 Internal Server Error"),
-        |json| Answer::of(JSON, SHELL_MAY, json),
-    )
+    let json = serde_json::to_vec(&on_show.news)?;
+    Ok(Answer::of(JSON, SHELL_MAY, json))
+}
+
+/// What hangs on the board once it is another than what was seen, or has been waited for long enough.
+fn other_news(seen: &str, board: &Board, stream: &TcpStream) -> io::Result<OnShow> {
+    let until = Instant::now() + HELD;
+    loop {
+        let on_show = board.other_than(seen, GLANCE);
+        if on_show.news.stamp != seen || Instant::now() >= until {
+            return Ok(on_show);
+        }
+        still_there(stream)?;
+    }
+}
+
+/// An error once whoever asked has gone, so that a page that is closed keeps no thread.
+fn still_there(stream: &TcpStream) -> io::Result<()> {
+    stream.set_nonblocking(true)?;
+    let more = stream.peek(&mut [0]);
+    stream.set_nonblocking(false)?;
+    match more {
+        Ok(0) => Err(ErrorKind::UnexpectedEof.into()),
+        Err(error) if error.kind() != ErrorKind::WouldBlock => Err(error),
+        Ok(_) | Err(_) => Ok(()),
+    }
 }
 
 fn send(stream: &mut TcpStream, answer: &Answer, head_alone: bool) -> io::Result<()> {

@@ -26,7 +26,7 @@ const SAYS = {
   drawn: "The moving drawing is of the file as saved. What is pale is of the state before, until this one is judged.",
   undrawn: "Saved: it is being judged. What is pale is of the state before.",
   refused: "The file as saved gives no page.",
-  lost: "Nobody follows the kit: netlead watch has ended. The page is of the last state that it showed.",
+  lost: "Nobody follows the kit: netlead watch has ended. Begun again, this page goes on.",
 };
 const BEHIND = "Pale behind this stands the page of the last state that passed, not of the file as saved.";
 const NONE_BEHIND = "There is no page yet: no state has passed since netlead watch was started.";
