@@ -16,7 +16,7 @@
 //! let read = making::read("the draft", &draft.to_string(), &InMemory::none())?;
 //! let product = read.judge(&|progress| _ = progress)?;
 //! assert!(!product.fails());
-//! assert_eq!(product.motion.net_lead, Length::mm(0.75));
+//! assert!((product.motion.net_lead - Length::mm(0.75)).abs() < Length::mm(1e-9));
 //! for step in &product.design.steps {
 //!     assert!(!step.text.is_empty());
 //! }
