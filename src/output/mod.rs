@@ -6,6 +6,7 @@
 //! after.
 
 pub mod album;
+pub mod apart;
 pub mod bed_files;
 pub mod bench;
 pub mod document;

@@ -45,10 +45,15 @@ impl<'a> Stage<'a> {
         (0..self.assembly.instances.len()).map(InstanceId)
     }
 
+    /// How a piece moves.
+    pub(super) fn rate(&self, piece: InstanceId) -> Option<Rate> {
+        self.rates.get(piece.0).copied()
+    }
+
     /// Where a piece stands after so many turns of the drive in the direction of the stroke.
     pub(super) fn pose(&self, piece: InstanceId, turns: f64) -> Pose {
         let pose = self.assembly.instance(piece).pose;
-        match self.rates.get(piece.0) {
+        match self.rate(piece) {
             Some(rate) => {
                 let gone = rate.after(turns);
                 pose.screwed(Angle::turns(gone.turns), gone.advance)
