@@ -11,11 +11,10 @@
 use divan::{Bencher, black_box};
 use netlead::assembly::{Contour, Made, Part, Shape, Solid, ThreadForm, ThreadZone, Turned};
 use netlead::clearance::{self, Clearance, Fineness};
-use netlead::cli::pipeline;
-use netlead::cli::printer_file::Shelf;
 use netlead::kit::{self, Kit};
 use netlead::layout::{self, Design};
 use netlead::load::Case;
+use netlead::making::{self, InMemory};
 use netlead::motion::StrokeRates;
 use netlead::output::formats::KIT;
 use netlead::output::part::stl;
@@ -303,9 +302,9 @@ fn planning_the_order(bencher: Bencher<'_, '_>) {
 /// Everything but writing the folder: text in, the bytes of all files out.
 #[divan::bench]
 fn making_the_preset(bencher: Bencher<'_, '_>) {
-    let shelf = Shelf::of(std::path::Path::new("desk-stage.toml"));
+    let shelf = InMemory::none();
     bencher.bench(|| {
-        let read = pipeline::read("desk-stage.toml", black_box(PRESET), &shelf).unwrap();
+        let read = making::read("desk-stage.toml", black_box(PRESET), &shelf).unwrap();
         let product = read.work(&|_| ()).unwrap();
         KIT.write(&product).unwrap().len()
     });

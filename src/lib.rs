@@ -7,7 +7,8 @@
 //! print, [`printing_time`] what printing takes, [`tuning`] fits a profile to test pieces;
 //! [`layout`] sizes the parts, [`coupon`] draws test pieces, [`load`] says what presses where,
 //! [`check`] judges, [`pairs`] finds threads for a wish, [`trial`] sets measured rows against the motion,
-//! [`output`] writes bytes, and only [`cli`] touches files and streams.
+//! [`output`] writes bytes, [`making`] goes from the text of a kit through all of these, and only [`cli`] touches
+//! files and streams.
 
 pub mod assembly;
 pub mod check;
@@ -19,6 +20,7 @@ pub mod diagnostic;
 pub mod kit;
 pub mod layout;
 pub mod load;
+pub mod making;
 pub mod motion;
 pub mod output;
 pub mod pairs;

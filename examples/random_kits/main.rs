@@ -17,9 +17,8 @@
 mod drawn;
 
 use netlead::check::Outcome;
-use netlead::cli::pipeline::{self, Read, Refusal};
-use netlead::cli::printer_file::Shelf;
 use netlead::diagnostic::first_message;
+use netlead::making::{self, InMemory, Read, Refusal};
 use netlead::output::kit::Product;
 use std::path::Path;
 use std::process::ExitCode;
@@ -81,8 +80,8 @@ fn print_kits(folder: &Path, seed: u64, numbers: std::ops::Range<u64>) -> ExitCo
 
 /// Whether a layout accepts a kit.
 fn accepts(text: &str) -> bool {
-    let shelf = Shelf::of(Path::new("random.toml"));
-    let read = pipeline::read("random", text, &shelf);
+    let shelf = InMemory::none();
+    let read = making::read("random", text, &shelf);
     read.is_ok_and(|read| netlead::layout::design(&read.kit, &read.profile).is_ok())
 }
 
@@ -98,7 +97,7 @@ fn peak_mb() -> Option<u64> {
 
 /// How far a kit's filament and time are off that are reckoned without its meshes.
 fn unmeshed(read: &Read, product: &Product) -> String {
-    let expected = pipeline::expected_job(&read.kit, &read.profile, &product.design).whole;
+    let expected = making::expected_job(&read.kit, &read.profile, &product.design).whole;
     product.job.as_ref().map_or_else(String::new, |job| {
         let off = |expected: f64, made: f64| (expected / made - 1.0) * 100.0;
         format!(
@@ -111,10 +110,10 @@ fn unmeshed(read: &Read, product: &Product) -> String {
 
 /// Prints what comes of a kit; whether that is no internal error, and the seconds that it took.
 fn holds(seed: u64, number: u64) -> (bool, f64) {
-    let shelf = Shelf::of(Path::new("random.toml"));
+    let shelf = InMemory::none();
     let text = drawn::accepted(seed, number, accepts);
     let started = Instant::now();
-    let read = pipeline::read("random", &text, &shelf);
+    let read = making::read("random", &text, &shelf);
     let worked = match &read {
         Ok(read) => read.work(&|_| {}),
         Err(refusal) => Err(refusal.clone()),

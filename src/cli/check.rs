@@ -1,11 +1,11 @@
 //! `check KIT`: what would go wrong, with nothing written.
 
 use super::input;
-use super::pipeline::{self, Read, Refusal};
 use super::printer_file::Shelf;
 use super::savings;
 use super::streams::{self, Progress};
 use super::trouble::{Ending, Trouble, shown};
+use crate::making::{self, Read, Refusal};
 use crate::output::kit::Product;
 use crate::output::kit::report::Report;
 use crate::output::page::digest::Asked;
@@ -63,7 +63,7 @@ impl From<Raw> for Request {
 /// Judges a kit.
 pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
     let text = input::read(&request.kit, &input::KIT)?;
-    let read = match pipeline::read(&shown(&request.kit), &text, &Shelf::of(&request.kit)) {
+    let read = match making::read(&shown(&request.kit), &text, &Shelf::of(&request.kit)) {
         Ok(read) => read,
         Err(refusal) => return refused(&refusal),
     };

@@ -1,7 +1,6 @@
 //! `coupon KIT`: test pieces, a sheet and a form in one folder, whole or not at all.
 
 use super::folder::{self, Folder};
-use super::pipeline::{self, Refusal};
 use super::printer_file::Shelf;
 use super::streams::{self, Progress};
 use super::trouble::{Ending, Trouble, shown};
@@ -9,6 +8,7 @@ use super::{check, input};
 use crate::coupon::{self, Coupon, Extent};
 use crate::kit::Kit;
 use crate::layout;
+use crate::making::{self, Refusal};
 use crate::output::bench::coupon_list;
 use crate::output::bench::coupon_product::CouponProduct;
 use crate::output::formats::COUPON;
@@ -76,7 +76,7 @@ impl From<Raw> for Request {
 pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
     let progress = Progress::on_stderr();
     let text = input::read(&request.kit, &input::KIT)?;
-    let read = match pipeline::read(&shown(&request.kit), &text, &Shelf::of(&request.kit)) {
+    let read = match making::read(&shown(&request.kit), &text, &Shelf::of(&request.kit)) {
         Ok(read) => read,
         Err(refusal) => return check::refused(&refusal),
     };

@@ -4,7 +4,8 @@ use super::folder::{self, Folder};
 use super::printer_file::Shelf;
 use super::streams::{self, Progress};
 use super::trouble::{Ending, Trouble, shown};
-use super::{check, input, pipeline};
+use super::{check, input};
+use crate::making;
 use crate::output::formats::KIT;
 use crate::output::kit::changes::Earlier;
 use crate::output::page::digest::Asked;
@@ -98,7 +99,7 @@ pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
         Destination::Named(path) => Some(Folder::at(path, KIT.mark())?),
         Destination::ByName => None,
     };
-    let read = match pipeline::read(&shown(&request.kit), &text, &Shelf::of(&request.kit)) {
+    let read = match making::read(&shown(&request.kit), &text, &Shelf::of(&request.kit)) {
         Ok(read) => read,
         Err(refusal) => return check::refused(&refusal),
     };
@@ -117,8 +118,8 @@ pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
         .earlier()
         .and_then(|(report, edited)| Earlier::read(report, edited.iter().cloned()));
     let drawn = match request.pictures {
-        Where::Nowhere => pipeline::Pictures::None,
-        Where::InTheGuide | Where::AsFilesToo => pipeline::Pictures::Drawn,
+        Where::Nowhere => making::Pictures::None,
+        Where::InTheGuide | Where::AsFilesToo => making::Pictures::Drawn,
     };
     let mut product = match read.judge_and_draw(drawn, &|what| progress.say(what)) {
         Ok(product) => product,

@@ -3,13 +3,13 @@
 
 use super::check::refused;
 use super::new_file::{must_be_new, write_new};
-use super::pipeline::{Read, Refusal};
 use super::printer_file::Shelf;
 use super::trouble::{Ending, Trouble, shown};
 use super::{streams, wished};
 use crate::check::Outcome;
 use crate::diagnostic::Diagnostic;
 use crate::kit::{LayoutKind, typed};
+use crate::making::{Read, Refusal};
 use crate::output::page::pairs_page::{self, Page};
 use crate::output::page::{pairs_chart, pairs_data, pairs_plot, pairs_typed};
 use crate::output::words::plain;

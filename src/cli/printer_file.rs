@@ -4,6 +4,7 @@ use super::input;
 use super::trouble::shown;
 use crate::diagnostic::Diagnostic;
 use crate::kit::{Printer, Said};
+use crate::making::{Found, Profiles};
 use std::env;
 use std::ffi::OsString;
 use std::io::ErrorKind;
@@ -13,25 +14,17 @@ use std::path::{Path, PathBuf};
 const ENDING: &str = ".printer.toml";
 /// Where profiles are looked for.
 #[derive(Clone, Debug)]
-pub struct Shelf {
+pub(super) struct Shelf {
     /// The kit's folder.
     kit: PathBuf,
     /// The user's folder; `None` where the environment names none.
     user: Option<PathBuf>,
 }
 
-/// The text of a profile, and where it was found.
-#[derive(Debug)]
-pub(super) struct Found {
-    /// For people.
-    pub(super) path: String,
-    pub(super) text: String,
-}
-
 impl Shelf {
     /// The shelf for a kit file: `$NETLEAD_PRINTERS`, else `netlead/printers` below
     /// `$XDG_CONFIG_HOME` or below `.config` in `$HOME`, is the user's folder.
-    pub fn of(kit: &Path) -> Self {
+    pub(super) fn of(kit: &Path) -> Self {
         let folder = kit.parent().unwrap_or(Path::new(""));
         Self {
             kit: folder.to_owned(),
@@ -50,8 +43,21 @@ impl Shelf {
         self.kit.join(format!("{name}{ENDING}"))
     }
 
-    /// The profile that a kit names.
-    pub(super) fn find(&self, printer: &Said<Printer>) -> Result<Found, Diagnostic> {
+    /// The files that a name or path may mean, in the order in which they are looked for.
+    fn places(&self, printer: &Printer) -> Vec<PathBuf> {
+        match printer {
+            Printer::File(path) => vec![self.kit.join(path)],
+            Printer::Named(name) => {
+                let file = format!("{name}{ENDING}");
+                let user = self.user.iter().map(|folder| folder.join(&file));
+                std::iter::once(self.kit.join(&file)).chain(user).collect()
+            }
+        }
+    }
+}
+
+impl Profiles for Shelf {
+    fn find(&self, printer: &Said<Printer>) -> Result<Found, Diagnostic> {
         let places = self.places(&printer.value);
         for place in &places {
             match input::text(place, &input::PROFILE) {
@@ -80,18 +86,6 @@ impl Shelf {
             .mend(
                 "write one with `netlead tune`, or leave `printer` out to use the shipped guesses",
             ))
-    }
-
-    /// The files that a name or path may mean, in the order in which they are looked for.
-    fn places(&self, printer: &Printer) -> Vec<PathBuf> {
-        match printer {
-            Printer::File(path) => vec![self.kit.join(path)],
-            Printer::Named(name) => {
-                let file = format!("{name}{ENDING}");
-                let user = self.user.iter().map(|folder| folder.join(&file));
-                std::iter::once(self.kit.join(&file)).chain(user).collect()
-            }
-        }
     }
 }
 

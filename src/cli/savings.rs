@@ -1,10 +1,10 @@
 //! What would make a kit quicker to print: one key changed at a time, each change judged whole, and
 //! only those told by which nothing comes out worse.
 
-use super::pipeline;
 use super::printer_file::Shelf;
 use crate::check::{Finding, Outcome};
 use crate::kit::{KeyPath, edit, key};
+use crate::making;
 use crate::output::kit::Product;
 use crate::output::kit::bill::solid_mass;
 use crate::output::page::savings::Saving;
@@ -32,7 +32,7 @@ pub(super) fn of(text: &str, path: &str, shelf: &Shelf, product: &Product) -> Ve
     let tried = candidates(product);
     let found = tried.into_par_iter().filter_map(|(key, value)| {
         let edited = edit::with_value(text, key.as_str(), &value).ok()?;
-        let read = pipeline::read(path, &edited, shelf).ok()?;
+        let read = making::read(path, &edited, shelf).ok()?;
         let other = read.judge(&|_| {}).ok()?;
         let after = other.job.as_ref()?.whole;
         let time = before.time.0 - after.time.0;

@@ -4,12 +4,12 @@
 use super::check::refused;
 use super::input;
 use super::new_file::write_new;
-use super::pipeline;
 use super::presets::Preset;
 use super::printer_file::Shelf;
 use super::streams;
 use super::trouble::{Ending, Trouble, shown};
 use crate::kit;
+use crate::making;
 use std::path::{Path, PathBuf};
 
 /// Arguments as they were typed.
@@ -73,7 +73,7 @@ impl Request {
 /// The text of the plain kit of a file, or how it ended without one.
 fn plain(path: &Path) -> Result<Result<String, Ending>, Trouble> {
     let text = input::read(path, &input::KIT)?;
-    let read = match pipeline::read(&shown(path), &text, &Shelf::of(path)) {
+    let read = match making::read(&shown(path), &text, &Shelf::of(path)) {
         Ok(read) => read,
         Err(refusal) => return refused(&refusal).map(Err),
     };

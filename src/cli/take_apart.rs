@@ -1,10 +1,11 @@
 //! `take-apart KIT`: how a kit comes apart, with nothing written.
 
 use super::check::refused;
+use super::input;
 use super::printer_file::Shelf;
 use super::streams::{self, Progress};
 use super::trouble::{Ending, Trouble, shown};
-use super::{input, pipeline};
+use crate::making;
 use crate::output::page::take_apart;
 use crate::sequence::Order;
 use std::path::PathBuf;
@@ -38,7 +39,7 @@ impl From<Raw> for Request {
 /// Takes a kit apart.
 pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
     let text = input::read(&request.kit, &input::KIT)?;
-    let read = match pipeline::read(&shown(&request.kit), &text, &Shelf::of(&request.kit)) {
+    let read = match making::read(&shown(&request.kit), &text, &Shelf::of(&request.kit)) {
         Ok(read) => read,
         Err(refusal) => return refused(&refusal),
     };

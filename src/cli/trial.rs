@@ -2,12 +2,12 @@
 
 use super::check::refused;
 use super::folder::{self, Folder};
-use super::pipeline::{self, Refusal};
 use super::printer_file::Shelf;
 use super::trouble::{Ending, Trouble, shown};
 use super::{input, make::DEFAULT_PARENT, streams};
 use crate::diagnostic::{Diagnostic, Source};
 use crate::layout;
+use crate::making::{self, Refusal};
 use crate::output::bench::trial_page;
 use crate::output::formats::TRIAL;
 use crate::trial::{self, Instrument, Prediction, Reading, Settings, Trial, Unit};
@@ -165,7 +165,7 @@ pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
         Rows::Arguments(rows, _) => ("--row".into(), trial::arguments_text(rows)),
     };
     let shelf = Shelf::of(&request.kit);
-    let read = match pipeline::read(&shown(&request.kit), &kit_text, &shelf) {
+    let read = match making::read(&shown(&request.kit), &kit_text, &shelf) {
         Ok(read) => read,
         Err(refusal) => return refused(&refusal),
     };
@@ -180,7 +180,7 @@ pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
             Rows::File(_) => Source::File(&rows_name),
             Rows::Arguments(..) => Source::Repeated(&rows_name),
         };
-        refused(&Refusal::Rejected(pipeline::rendered(
+        refused(&Refusal::Rejected(making::rendered(
             source, &rows_text, problems,
         )))
     };
@@ -208,7 +208,7 @@ fn rows_file(path: &Path) -> Result<String, Trouble> {
 }
 
 /// What the kit should do, on the printer that it names.
-fn predicted(read: &pipeline::Read) -> Result<Prediction, Refusal> {
+fn predicted(read: &making::Read) -> Result<Prediction, Refusal> {
     let profile = &read.profile;
     let design = layout::design(&read.kit, profile).map_err(|problems| read.rejected(&problems))?;
     Prediction::new(&read.kit, &design, profile).map_err(|error| read.unmoved(&error))

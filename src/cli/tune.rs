@@ -2,11 +2,12 @@
 
 use super::printer_file::Shelf;
 use super::trouble::{Ending, Trouble, shown};
-use super::{broken, input, pipeline, profile_file, rendered, streams};
+use super::{broken, input, profile_file, rendered, streams};
 use crate::coupon::{self, Extent};
 use crate::diagnostic::Diagnostic;
 use crate::kit::Kit;
 use crate::layout;
+use crate::making;
 use crate::output::bench::tune_page::{self, KitGain};
 use crate::printer::{self, Profile};
 use crate::tuning::form::{self, FilledForm};
@@ -197,7 +198,7 @@ fn by_counts(
     old: Option<Profile>,
 ) -> Result<Result<Counted, String>, Trouble> {
     let name = shown(path);
-    let read = match pipeline::read(&name, text, &Shelf::of(path)) {
+    let read = match making::read(&name, text, &Shelf::of(path)) {
         Ok(read) => read,
         Err(refusal) => return broken(&refusal),
     };
@@ -257,9 +258,9 @@ fn gain(kit: &Kit, before: &Profile, now: &Profile) -> Option<KitGain> {
     (told.now.fits > 0).then_some(told)
 }
 
-fn broken(refusal: &pipeline::Refusal) -> Result<Result<Counted, String>, Trouble> {
+fn broken(refusal: &making::Refusal) -> Result<Result<Counted, String>, Trouble> {
     match refusal {
-        pipeline::Refusal::Rejected(problems) => Ok(Err(problems.clone())),
-        pipeline::Refusal::Broken(what) => Err(Trouble::new(what.clone())),
+        making::Refusal::Rejected(problems) => Ok(Err(problems.clone())),
+        making::Refusal::Broken(what) => Err(Trouble::new(what.clone())),
     }
 }

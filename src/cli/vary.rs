@@ -1,12 +1,12 @@
 //! `vary KIT KEY=VALUES`: what comes of a kit when one or two of its values change.
 
-use super::pipeline::{self, Refusal, Wanted};
 use super::printer_file::Shelf;
 use super::trouble::{Ending, Trouble, shown};
 use super::{check, input, presets, signals, streams};
 use crate::check::{Mends, Outcome};
 use crate::diagnostic::first_message;
 use crate::kit::edit;
+use crate::making::{self, Refusal, Wanted};
 use crate::output::kit::Product;
 use crate::output::kit::report::Report;
 use crate::output::kit::sentences;
@@ -210,7 +210,7 @@ pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
     let path = shown(&request.kit);
     let shelf = Shelf::of(&request.kit);
     // What is wrong with the kit itself is told once, with its place.
-    match pipeline::read(&path, &text, &shelf) {
+    match making::read(&path, &text, &shelf) {
         Ok(read) => streams::tell(&read.remarks),
         Err(refusal) => return check::refused(&refusal),
     }
@@ -269,7 +269,7 @@ fn announced(request: &Request, text: &str, shelf: &Shelf, choices: &[Vec<String
     let path = shown(&request.kit);
     let seconds = |choice: &Vec<String>| {
         let edited = edited(request, text, choice).ok()?;
-        pipeline::read(&path, &edited, shelf).ok()?.core_seconds()
+        making::read(&path, &edited, shelf).ok()?.core_seconds()
     };
     let every = choices.len().div_ceil(SAMPLED).max(1);
     let sampled: Vec<f64> = choices
@@ -341,7 +341,7 @@ fn verdict(product: &Product) -> String {
 fn work(request: &Request, text: &str, shelf: &Shelf, choice: &[String]) -> Result<Row, Trouble> {
     let edited = edited(request, text, choice)?;
     let path = shown(Path::new(&request.kit));
-    let worked = pipeline::read(&path, &edited, shelf).and_then(|read| match request.drawn {
+    let worked = making::read(&path, &edited, shelf).and_then(|read| match request.drawn {
         true => read.judge(&|_| {}),
         false => read.by_sizes(request.wanted),
     });

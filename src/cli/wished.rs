@@ -1,9 +1,9 @@
 //! From a wish to the kits in which its pairs are tried, and to the kit of one of them.
 
-use super::pipeline::{self, Read, Refusal};
 use super::printer_file::Shelf;
 use super::trouble::{Trouble, shown};
 use crate::kit::{LayoutKind, Mechanism};
+use crate::making::{self, Read, Refusal};
 use crate::output::words::plain;
 use crate::pairs::{self, Base, Hands, Series, Wish};
 use crate::units::Length;
@@ -15,7 +15,7 @@ const CALLED: &str = "the kit of this wish";
 /// The kit of a wish with some threads in it.
 pub(super) fn read(wish: &Wish, mechanism: &Mechanism, shelf: &Shelf) -> Result<Read, Refusal> {
     let text = text(wish, mechanism).map_err(|trouble| Refusal::Rejected(trouble.to_string()))?;
-    pipeline::read(CALLED, &text, shelf)
+    making::read(CALLED, &text, shelf)
 }
 
 /// Its text.

@@ -5,17 +5,15 @@ use crate::random_kits::{accepts, drawn};
 use crate::support::shell::{preset, presets};
 use netlead::assembly::{Fit, JointId, Made, PartId, Perimeters, TAKING_APART};
 use netlead::check;
-use netlead::cli::pipeline::{self, Read};
-use netlead::cli::printer_file::Shelf;
 use netlead::kit::{self, JointGap, Said, edit};
 use netlead::layout::{self, Design};
+use netlead::making::{self, InMemory, Read};
 use netlead::output::guide;
 use netlead::output::kit::Product;
 use netlead::output::kit::troubles::{Mend, troubles};
 use netlead::sequence::Order;
 use netlead::units::Length;
 use rayon::prelude::*;
-use std::path::Path;
 
 /// A seed of no meaning, and how many random kits of it are looked at beside the presets.
 const SEED: u64 = 12;
@@ -29,7 +27,7 @@ struct Worked {
 }
 
 fn worked(text: String) -> Option<Worked> {
-    let read = pipeline::read("kit.toml", &text, &Shelf::of(Path::new("kit.toml"))).ok()?;
+    let read = making::read("kit.toml", &text, &InMemory::none()).ok()?;
     let mut product = read.work(&|_| {}).ok()?;
     read.what_gaps_shape(&mut product);
     Some(Worked {

@@ -8,12 +8,10 @@ use crate::support::{kits, mm};
 use netlead::assembly::{InstanceId, Pose};
 use netlead::check::Outcome;
 use netlead::clearance::{Body, Clearance, Pair, Trajectory, bodies};
-use netlead::cli::pipeline;
-use netlead::cli::printer_file::Shelf;
 use netlead::kit::{Kit, edit};
+use netlead::making::{self, InMemory};
 use netlead::units::Length;
 use std::collections::BTreeMap;
-use std::path::Path;
 use std::sync::Arc;
 
 /// Chord tolerance of the audited meshes, in mm: coarse, since every pose costs a boolean.
@@ -159,7 +157,7 @@ fn pins_pressed_by_a_hair_are_not_taken_for_an_overlap() {
         let text = std::fs::read_to_string(file).unwrap();
         let press = format!("\"{press} mm\"");
         let text = edit::with_value(&text, "gaps.press", &press).unwrap();
-        let read = pipeline::read("kit.toml", &text, &Shelf::of(Path::new("kit.toml")));
+        let read = making::read("kit.toml", &text, &InMemory::none());
         let product = read.unwrap().work(&|_| {}).unwrap();
         let clearances = product.findings.into_iter();
         let clearances = clearances.filter(|finding| finding.id == "clearance");

@@ -3,15 +3,13 @@
 
 use crate::support::shell::{self, code, netlead, preset, presets, stderr, stdout, unfolded};
 use netlead::check::Outcome;
-use netlead::cli::pipeline;
-use netlead::cli::printer_file::Shelf;
+use netlead::making::{self, InMemory};
 use netlead::output::kit::Product;
 use netlead::output::kit::report::Report;
 use netlead::output::page::digest::Asked;
 use netlead::output::page::terminal::{self, Extent};
 use serde_json::Value;
 use std::fs;
-use std::path::Path;
 
 /// Most lines of a digest that warns of nothing: about half of a screen of 24.
 const SCREEN: usize = 13;
@@ -19,8 +17,8 @@ const COLUMNS: usize = 80;
 
 /// A preset worked out, told in inches or not.
 fn worked(name: &str, inches: bool) -> Product {
-    let shelf = Shelf::of(Path::new("kit.toml"));
-    let mut read = pipeline::read("kit.toml", &preset(name), &shelf).unwrap();
+    let shelf = InMemory::none();
+    let mut read = making::read("kit.toml", &preset(name), &shelf).unwrap();
     read.kit.inches = inches;
     let mut product = read.work(&|_| {}).unwrap();
     read.cost_of_tuning(&mut product);

@@ -8,14 +8,12 @@ use crate::support::mm;
 use crate::support::sizes::told;
 use netlead::assembly::{InstanceId, Made};
 use netlead::check::Outcome;
-use netlead::cli::pipeline;
-use netlead::cli::printer_file::Shelf;
 use netlead::kit::Kit;
+use netlead::making::{self, InMemory};
 use netlead::output::page::digest::Asked;
 use netlead::output::page::terminal::{self, Extent};
 use netlead::solid::Mesh;
 use netlead::units::{Length, real};
-use std::path::Path;
 
 /// A kit of each layout, by its name, and the ends and mounts that it takes; hands turn gently, so that
 /// strength is no matter here.
@@ -83,7 +81,7 @@ fn each_layout_takes_the_ends_and_mounts_that_the_docs_say() {
 
 /// Everything that is judged on meshes.
 fn faults(text: &str) -> Vec<String> {
-    let read = pipeline::read("kit.toml", text, &Shelf::of(Path::new("kit.toml")));
+    let read = making::read("kit.toml", text, &InMemory::none());
     let Ok(read) = read else {
         return vec![format!("{text}\nis refused")];
     };
@@ -512,7 +510,7 @@ fn what_clamps_or_presses_has_its_cautions_first_and_the_report_names_it() {
             .find(|(name, _)| *name == layout)
             .unwrap();
         let text = text(found, end, mount, "");
-        let read = pipeline::read("kit.toml", &text, &Shelf::of(Path::new("kit.toml")));
+        let read = making::read("kit.toml", &text, &InMemory::none());
         let product = read.unwrap_or_else(|_| panic!("{text}")).work(&|_| {});
         let product = product.unwrap_or_else(|_| panic!("{text}"));
         assert_eq!((product.kit.end, product.kit.mount), (end, mount));
@@ -576,7 +574,7 @@ fn what_the_guide_takes_of_a_jaws_push_is_told_and_is_what_statics_has() {
             "none",
             "friction = [0.1, 0.3]\ntolerance = \"0.05 mm\"\n",
         );
-        let read = pipeline::read("kit.toml", &text, &Shelf::of(Path::new("kit.toml")));
+        let read = making::read("kit.toml", &text, &InMemory::none());
         let product = read.unwrap_or_else(|_| panic!("{text}")).work(&|_| {});
         let product = product.unwrap_or_else(|_| panic!("{text}"));
         let figures = product.force.as_ref().unwrap().in_guide.expect(end);
@@ -611,8 +609,7 @@ fn what_the_guide_takes_of_a_jaws_push_is_told_and_is_what_statics_has() {
     }
     // What presses in its axis loses nothing there, and nothing is said.
     let text = text(LAYOUTS[0], "rod", "none", "tolerance = \"0.05 mm\"\n");
-    let read = pipeline::read("kit.toml", &text, &Shelf::of(Path::new("kit.toml")))
-        .unwrap_or_else(|_| panic!());
+    let read = making::read("kit.toml", &text, &InMemory::none()).unwrap_or_else(|_| panic!());
     let product = read.work(&|_| {}).unwrap_or_else(|_| panic!());
     assert!(product.force.as_ref().unwrap().in_guide.is_none());
     assert!(!netlead::output::guide::text(&product).contains("in the guide:"));

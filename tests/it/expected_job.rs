@@ -1,10 +1,8 @@
 //! Mass and hours of a kit that are reckoned without meshes are near those of its meshes.
 
 use crate::random_kits::{accepts, drawn};
-use netlead::cli::pipeline;
-use netlead::cli::printer_file::Shelf;
+use netlead::making::{self, InMemory};
 use rayon::prelude::*;
-use std::path::Path;
 
 /// Furthest that filament and time of a whole kit may be off. Measured over 111 kits: 1.8 %.
 const MASS: f64 = 0.05;
@@ -16,12 +14,12 @@ const SAMPLE: u64 = 12;
 
 /// Filament and time by exact shapes, over those by meshes; none of what is not made.
 fn shares(text: &str) -> Option<[f64; 2]> {
-    let shelf = Shelf::of(Path::new("kit.toml"));
-    let read = pipeline::read("kit.toml", text, &shelf).ok()?;
+    let shelf = InMemory::none();
+    let read = making::read("kit.toml", text, &shelf).ok()?;
     let design = netlead::layout::design(&read.kit, &read.profile).ok()?;
     let product = read.work(&|_| {}).ok()?;
     let made = product.job?;
-    let expected = pipeline::expected_job(&read.kit, &read.profile, &design);
+    let expected = making::expected_job(&read.kit, &read.profile, &design);
     assert_eq!(expected.each.len(), made.each.len());
     Some([
         expected.whole.plastic_mm3 / made.whole.plastic_mm3,

@@ -5,11 +5,9 @@ use crate::support::bench::{Bench, in_parallel, reach, size};
 use crate::support::body::shared;
 use crate::support::mm;
 use netlead::assembly::{Axis, InstanceId, MotionKind, Pose};
-use netlead::cli::pipeline;
-use netlead::cli::printer_file::Shelf;
 use netlead::kit::Kit;
+use netlead::making::{self, InMemory};
 use netlead::units::{Length, real};
-use std::path::Path;
 
 /// Kits with a press: both layouts that take one, both hands, both units, dowels printed and bought.
 const KITS: [&str; 4] = [
@@ -165,7 +163,7 @@ fn the_yoke_slips_on_from_the_v_side_and_goes_no_other_way() {
 fn only_the_rod_and_the_measurement_come_after_the_yoke() {
     for of in KITS {
         let text = text(of, "");
-        let read = pipeline::read("kit.toml", &text, &Shelf::of(Path::new("kit.toml")));
+        let read = making::read("kit.toml", &text, &InMemory::none());
         let product = read.unwrap_or_else(|_| panic!("{text}")).work(&|_| {});
         let product = product.unwrap_or_else(|_| panic!("{text}"));
         let steps = &product.design.steps;

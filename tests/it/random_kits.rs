@@ -4,26 +4,24 @@
 pub(crate) mod drawn;
 
 use netlead::check::{Finding, Outcome};
-use netlead::cli::pipeline::{self, Refusal};
-use netlead::cli::printer_file::Shelf;
 use netlead::kit::edit;
+use netlead::making::{self, InMemory, Refusal};
 use rayon::prelude::*;
-use std::path::Path;
 
 /// A seed of no meaning, and how many kits of it are worked out.
 const SEED: u64 = 1;
 const SAMPLE: u64 = 40;
 
 fn worked(text: &str) -> Result<(), Refusal> {
-    let shelf = Shelf::of(Path::new("kit.toml"));
-    let read = pipeline::read("kit.toml", text, &shelf)?;
+    let shelf = InMemory::none();
+    let read = making::read("kit.toml", text, &shelf)?;
     read.work(&|_| {}).map(|_| ())
 }
 
 /// Whether a layout accepts it.
 pub(crate) fn accepts(text: &str) -> bool {
-    let shelf = Shelf::of(Path::new("kit.toml"));
-    let read = pipeline::read("kit.toml", text, &shelf);
+    let shelf = InMemory::none();
+    let read = making::read("kit.toml", text, &shelf);
     read.is_ok_and(|read| netlead::layout::design(&read.kit, &read.profile).is_ok())
 }
 
@@ -116,8 +114,8 @@ fn work_without_end_is_refused_before_it_begins_with_a_tolerance_and_a_stroke_th
     let text = "name = \"long\"\nlayout = \"nested\"\ndrive = \"39x4\"\ninner = \"14.5x3.88\"\n\
                 stroke = 616\n";
     let said = rejection(text);
-    let shelf = Shelf::of(Path::new("kit.toml"));
-    let is_refused = |text: &str| match pipeline::read("kit.toml", text, &shelf) {
+    let shelf = InMemory::none();
+    let is_refused = |text: &str| match making::read("kit.toml", text, &shelf) {
         Ok(read) => match read.judge(&|_| {}) {
             Err(Refusal::Rejected(said)) => said
                 .split_whitespace()
@@ -147,7 +145,7 @@ fn work_without_end_is_refused_before_it_begins_with_a_tolerance_and_a_stroke_th
 fn a_long_kit_that_is_too_tall_for_the_printer_is_told_so_without_a_mesh() {
     let text = "name = \"tall\"\nlayout = \"nested\"\ndrive = \"39x4\"\ninner = \"14.5x3.88\"\n\
                 stroke = 30\n";
-    let read = pipeline::read("kit.toml", text, &Shelf::of(Path::new("kit.toml")));
+    let read = making::read("kit.toml", text, &InMemory::none());
     let product = read
         .unwrap()
         .judge(&|part| panic!("{part} is drawn"))
@@ -171,8 +169,8 @@ fn pins_as_thin_as_a_kit_may_have_pass_under_the_mark_of_their_ear() {
 
 /// The lines that the mends of a refusal tell to type: key and value.
 fn lines_to_type(text: &str) -> Vec<(String, String)> {
-    let shelf = Shelf::of(Path::new("kit.toml"));
-    let read = pipeline::read("kit.toml", text, &shelf).expect("a kit that can be read");
+    let shelf = InMemory::none();
+    let read = making::read("kit.toml", text, &shelf).expect("a kit that can be read");
     let Err(problems) = netlead::layout::design(&read.kit, &read.profile) else {
         return Vec::new();
     };
@@ -196,11 +194,11 @@ fn lines_to_type(text: &str) -> Vec<(String, String)> {
 
 #[test]
 fn what_a_refusal_tells_to_type_mends_it() {
-    let shelf = Shelf::of(Path::new("kit.toml"));
+    let shelf = InMemory::none();
     let (mut followed, mut mended) = (0, 0);
     for number in 0..400 {
         let first = drawn::kit(SEED, number);
-        if pipeline::read("kit.toml", &first, &shelf).is_err() {
+        if making::read("kit.toml", &first, &shelf).is_err() {
             continue;
         }
         let mut text = first.clone();
@@ -241,8 +239,8 @@ fn a_tolerance_whose_chords_close_a_gap_is_refused_with_one_that_leaves_it_open(
     };
     assert_eq!(key, "tolerance");
     let mended = edit::with_value(text, key, most).unwrap();
-    let shelf = Shelf::of(Path::new("kit.toml"));
-    let read = pipeline::read("kit.toml", &mended, &shelf).unwrap();
+    let shelf = InMemory::none();
+    let read = making::read("kit.toml", &mended, &shelf).unwrap();
     let product = read.work(&|_| {}).unwrap();
     // Nothing is excused: no pair of the files overlaps but pressed pins.
     for pair in &product.clearance.as_ref().unwrap().pairs {
@@ -282,9 +280,9 @@ fn starts_that_cannot_be_are_refused_with_a_thread_that_is_accepted() {
         let (_, mend) = bare.split_once("To mend it: ").expect("a mend");
         let typed: Vec<&str> = mend.split('`').skip(1).step_by(2).take(mends).collect();
         assert_eq!(typed.len(), mends, "{bare}");
-        let shelf = Shelf::of(Path::new("kit.toml"));
+        let shelf = InMemory::none();
         for thread in typed {
-            let read = pipeline::read("kit.toml", &kit(thread), &shelf);
+            let read = making::read("kit.toml", &kit(thread), &shelf);
             assert!(read.is_ok(), "{drive}: {bare}");
         }
     }
@@ -302,11 +300,11 @@ const SEVERAL_STARTS: [&str; 5] = [
 #[test]
 fn kits_of_several_starts_are_drawn_free_of_each_other_and_their_order_is_found() {
     SEVERAL_STARTS.par_iter().for_each(|text| {
-        let shelf = Shelf::of(Path::new("kit.toml"));
+        let shelf = InMemory::none();
         let text = format!(
             "{text}tolerance = 0.02\nodds.fail = 0\nhand_torque = 0.1\nfriction = [0.2, 0.4]\n"
         );
-        let read = pipeline::read("kit.toml", &text, &shelf).unwrap();
+        let read = making::read("kit.toml", &text, &shelf).unwrap();
         let product = read
             .work(&|_| {})
             .unwrap_or_else(|refusal| panic!("{text}{refusal:?}"));

@@ -3,14 +3,12 @@
 
 use crate::support::shell::{self, command, data, done, netlead, refused, room, stdout, unfolded};
 use netlead::check::{self, Outcome};
-use netlead::cli::pipeline::{self, Read, Wanted};
-use netlead::cli::printer_file::Shelf;
+use netlead::making::{self, InMemory, Read, Wanted};
 use netlead::output::kit::Product;
 use netlead::output::kit::report::Report;
 use netlead::output::page::vary_table::needs_meshes;
 use serde_json::Value;
 use std::fs;
-use std::path::Path;
 use std::sync::atomic::{AtomicUsize, Ordering};
 
 /// A hand breaks it, and its tolerance keeps the tests short.
@@ -18,7 +16,7 @@ const WEAK: &str = "name = \"weak\"\nlayout = \"nested\"\ndrive = \"M20x2.5\"\ni
                     stroke = 10\nhand_torque = 45\ntolerance = 0.08\n";
 
 fn read(text: &str) -> Read {
-    pipeline::read("kit.toml", text, &Shelf::of(Path::new("kit.toml"))).unwrap()
+    making::read("kit.toml", text, &InMemory::none()).unwrap()
 }
 
 fn never(part: &str) {

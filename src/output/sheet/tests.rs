@@ -3,14 +3,12 @@
 use super::as_printed::tests::layers_of;
 use super::*;
 use crate::assembly::{InstanceId, Pose};
-use crate::cli::pipeline::{self, Read};
-use crate::cli::printer_file::Shelf;
 use crate::kit::{Mechanism, Nested};
+use crate::making::{self, InMemory, Read};
 use crate::output::kit::fits;
 use crate::solid::Mesh;
 use crate::thread::{Form, Hand, Thread};
 use crate::units::Angle;
-use std::path::Path;
 use std::sync::OnceLock;
 
 /// A kit of every sort of thread joint: both hands, several starts, each layout, both units, a bought nut.
@@ -27,7 +25,7 @@ const KITS: [&str; 8] = [
 
 fn read(text: &str) -> Read {
     let text = format!("name = \"test\"\n{text}");
-    let read = pipeline::read("test.toml", &text, &Shelf::of(Path::new("test.toml")));
+    let read = making::read("test.toml", &text, &InMemory::none());
     read.unwrap_or_else(|refusal| panic!("{text}: {refusal:?}"))
 }
 

@@ -5,8 +5,7 @@
 use super::asked::{self, Asked, KIT};
 use crate::support::bench::in_parallel;
 use nalgebra::Point3;
-use netlead::cli::pipeline::{self, Refusal};
-use netlead::cli::printer_file::Shelf;
+use netlead::making::{self, InMemory, Refusal};
 use netlead::output::kit::report::Report;
 use netlead::solid::Mesh;
 use serde_json::Value;
@@ -53,9 +52,8 @@ impl Piece {
 impl Told {
     /// Asks for the report alone, drawn even where a rule fails that needs no mesh.
     pub(crate) fn new(asked: &Asked) -> Result<Self, String> {
-        let room = asked.room();
-        let shelf = Shelf::of(&room.path().join(KIT));
-        let read = pipeline::read(KIT, &asked.text, &shelf);
+        let shelf = InMemory::none();
+        let read = making::read(KIT, &asked.text, &shelf);
         let product = read.and_then(|read| read.work(&|_| {}));
         let product = product.map_err(|refusal| match refusal {
             Refusal::Rejected(why) | Refusal::Broken(why) => why,

@@ -2,12 +2,10 @@
 
 use super::typed::{Edit, Way, followed, ways};
 use netlead::check::{self, Finding, Mends, Outcome, Subject};
-use netlead::cli::pipeline::{self, Read};
-use netlead::cli::printer_file::Shelf;
 use netlead::load::Case;
+use netlead::making::{self, InMemory, Read};
 use netlead::printer::Profile;
 use netlead::units_told::of_copies;
-use std::path::Path;
 
 /// How a kit is judged.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -19,7 +17,7 @@ pub(super) enum By {
 }
 
 fn read(text: &str) -> Option<Read> {
-    pipeline::read("kit.toml", text, &Shelf::of(Path::new("kit.toml"))).ok()
+    making::read("kit.toml", text, &InMemory::none()).ok()
 }
 
 /// What is found in a kit; none where it is refused.

@@ -2,10 +2,10 @@
 
 use super::{bases, shelf, wish};
 use netlead::check::{self, Outcome};
-use netlead::cli::pipeline::{self, Read};
 use netlead::kit::LayoutKind;
 use netlead::layout;
 use netlead::load::Case;
+use netlead::making::{self, Read};
 use netlead::motion;
 use netlead::pairs::{self, Hands, Row, Series, Verdict, Wish, designations};
 use netlead::thread::series;
@@ -14,7 +14,7 @@ use proptest::prelude::*;
 
 fn read(wish: &Wish, row: &Row) -> Read {
     let text = pairs::kit_text(wish, &row.mechanism).unwrap();
-    pipeline::read("wish.toml", &text, &shelf()).unwrap_or_else(|why| panic!("{text}\n{why:?}"))
+    making::read("wish.toml", &text, &shelf()).unwrap_or_else(|why| panic!("{text}\n{why:?}"))
 }
 
 fn wishes() -> impl Strategy<Value = Wish> {
@@ -180,7 +180,7 @@ fn nothing_is_missing_in_a_small_universe_and_nothing_is_there_that_fails() {
 
 /// Whether no rule that needs no mesh fails.
 fn can_be_built(text: &str) -> bool {
-    let read = pipeline::read("t.toml", text, &shelf()).unwrap();
+    let read = making::read("t.toml", text, &shelf()).unwrap();
     let Ok(design) = layout::design(&read.kit, &read.profile) else {
         return false;
     };

@@ -5,12 +5,10 @@ mod page;
 mod published;
 mod wishes;
 
-use netlead::cli::pipeline;
-use netlead::cli::printer_file::Shelf;
 use netlead::kit::LayoutKind;
+use netlead::making::{self, InMemory};
 use netlead::pairs::{self, Base, Hands, Series, Wish};
 use netlead::units::Length;
-use std::path::Path;
 
 /// A wish of so much travel in a turn, turned by fingers, in the nested layout.
 fn wish(net_lead: Length) -> Wish {
@@ -34,8 +32,8 @@ fn wish(net_lead: Length) -> Wish {
 }
 
 /// A folder without profiles.
-fn shelf() -> Shelf {
-    Shelf::of(Path::new("/nonexistent/kit.toml"))
+fn shelf() -> InMemory {
+    InMemory::none()
 }
 
 /// The kits of a wish, as the search wants them.
@@ -43,7 +41,7 @@ fn bases(wish: &Wish) -> Vec<Base> {
     let base = |layout: &LayoutKind| {
         let any = pairs::any_mechanism(*layout).unwrap();
         let text = pairs::kit_text(wish, &any).unwrap();
-        let read = pipeline::read("wish.toml", &text, &shelf()).unwrap();
+        let read = making::read("wish.toml", &text, &shelf()).unwrap();
         Base::new(wish, *layout, read.kit, read.profile)
     };
     wish.layouts.iter().map(base).collect()

@@ -1,8 +1,14 @@
-//! From the text of a kit to a worked-out product: the rooms in their order.
+//! The text of a kit, and profiles of printers, to a [`Product`]: the rooms in their order.
+//!
+//! [`read`] takes the text, [`Read::judge`] and [`Read::work`] what comes of it. No file is touched: a
+//! program that reads profiles from elsewhere implements [`Profiles`].
 
-use super::drawing_work::DrawingWork;
-use super::figures::{Plays, joints, kit_facts, moved, odds};
-use super::printer_file::{Found, Shelf};
+mod drawing_work;
+mod figures;
+mod profiles;
+
+pub use profiles::{Found, InMemory, Profiles};
+
 use crate::check::{self, Bodies, Finding, Mends, Outcome};
 use crate::clearance::{self, Body, Clearance, Fineness};
 use crate::coupon;
@@ -13,13 +19,13 @@ use crate::load::{Case, Trains};
 use crate::motion::{self, MotionError, StrokeRates};
 use crate::output::album::{Album, Twin};
 use crate::output::kit::Product;
-use crate::output::page::thread_sheet;
 use crate::output::part::{Maker, PartBody};
 use crate::printer::Profile;
 use crate::printing_time::{self, Job};
 use crate::sequence::{self, Order, Speaker};
 use crate::solid::Mesh;
-use crate::thread::Thread;
+use drawing_work::DrawingWork;
+use figures::{Plays, joints, kit_facts, moved, odds};
 
 /// A kit that was read, with its text for messages about it.
 #[derive(Clone, Debug)]
@@ -69,11 +75,11 @@ pub enum Refusal {
     Broken(String),
 }
 
-/// Reads a kit, and the profile of its printer from the shelf. `path` is for messages only.
+/// Reads a kit, and the profile of its printer from among those at hand. `path` is for messages only.
 ///
 /// # Errors
 /// Every problem of the text, at once, or of the profile.
-pub fn read(path: &str, text: &str, shelf: &Shelf) -> Result<Read, Refusal> {
+pub fn read(path: &str, text: &str, profiles: &dyn Profiles) -> Result<Read, Refusal> {
     let shown = |problems: &[Diagnostic]| rendered(path, text, problems);
     let (mut kit, mut problems) =
         kit::read(text, &check::ids()).map_err(|problems| Refusal::Rejected(shown(&problems)))?;
@@ -86,7 +92,7 @@ pub fn read(path: &str, text: &str, shelf: &Shelf) -> Result<Read, Refusal> {
             text: text.into(),
         });
     };
-    let found = match shelf.find(&printer) {
+    let found = match profiles.find(&printer) {
         Ok(found) => found,
         Err(problem) => {
             problems.push(problem);
@@ -121,7 +127,7 @@ fn joined(files: [String; 2]) -> String {
     said.join("\n")
 }
 
-pub(super) fn rendered<'a>(
+pub(crate) fn rendered<'a>(
     source: impl Into<Source<'a>>,
     text: &str,
     problems: &[Diagnostic],
@@ -320,7 +326,7 @@ impl Read {
     }
 
     /// Seconds of one core that working it out will take, about; none if it cannot be drawn.
-    pub(super) fn core_seconds(&self) -> Option<f64> {
+    pub(crate) fn core_seconds(&self) -> Option<f64> {
         let design = layout::design(&self.kit, &self.profile).ok()?;
         let work = DrawingWork::of(&design, *self.kit.tolerance);
         // What is too much is refused at once.
@@ -381,7 +387,7 @@ impl Read {
     }
 
     /// Why a mechanism does not move as it was made to.
-    pub(super) fn unmoved(&self, error: &MotionError) -> Refusal {
+    pub(crate) fn unmoved(&self, error: &MotionError) -> Refusal {
         match error.is_defect() {
             true => Refusal::Broken(format!("{error}; please report this kit")),
             false => self.blamed_on_layout(error.to_string()),
@@ -394,7 +400,7 @@ impl Read {
     }
 
     /// What keeps a design from being, pointed at in the kit.
-    pub(super) fn rejected(&self, problems: &[Diagnostic]) -> Refusal {
+    pub(crate) fn rejected(&self, problems: &[Diagnostic]) -> Refusal {
         Refusal::Rejected(rendered(&self.path, &self.text, problems))
     }
 
@@ -502,30 +508,4 @@ fn job(kit: &Kit, profile: &Profile, design: &Design, meshes: &[&Mesh]) -> Job {
 /// The same without meshes, in 0.2 to 1 ms: see [`printing_time::Body::expected`] for how near it comes.
 pub fn expected_job(kit: &Kit, profile: &Profile, design: &Design) -> Job {
     Job::expected(&design.assembly, *kit.bed, &profile.as_printed_by(kit))
-}
-
-/// The sheet of a thread, as text or as JSON, with a line end after the last line.
-///
-/// # Errors
-/// What is wrong with the designation.
-pub fn thread_sheet(designation: &str, json: bool) -> Result<String, Refusal> {
-    let thread: Thread = designation
-        .parse()
-        .map_err(|error: crate::thread::ThreadError| {
-            let problem = Diagnostic {
-                severity: Severity::Error,
-                message: error.message,
-                at: Some(error.at),
-                label: String::new(),
-                mend: error.mend,
-            };
-            let source = Source::Typed("the designation");
-            Refusal::Rejected(rendered(source, designation, &[problem]))
-        })?;
-    let sheet = if json {
-        thread_sheet::json(&thread)
-    } else {
-        thread_sheet::text(&thread)
-    };
-    String::from_utf8(sheet).map_err(|error| Refusal::Broken(error.to_string()))
 }
