@@ -7,6 +7,7 @@
 
 pub mod album;
 pub mod apart;
+pub mod assembly_file;
 pub mod bed_files;
 pub mod bench;
 pub mod document;

@@ -256,7 +256,7 @@ fn drawn_apart_no_two_pieces_hide_in_each_other() {
     for name in presets() {
         let product = illustrated(&name);
         let album = product.album.as_ref().unwrap();
-        let (assembly, order) = (&product.design.assembly, product.order.as_ref().unwrap());
+        let (assembly, order) = (&product.design.assembly, product.order.as_ref());
         let parting = Parting::of(assembly, |piece| product.rate(piece), order, &album.meshes);
         let count = assembly.instances.len();
         let rooms: Vec<_> = (0..count)

@@ -21,7 +21,12 @@ pub(super) fn apart(
     order: &Order,
     name: &str,
 ) -> io::Result<Picture> {
-    let parting = Parting::of(stage.assembly, |piece| stage.rate(piece), order, meshes);
+    let parting = Parting::of(
+        stage.assembly,
+        |piece| stage.rate(piece),
+        Some(order),
+        meshes,
+    );
     let apart = parting.apart();
     let items: Vec<(InstanceId, Item<'_>)> = stage
         .pieces()

@@ -118,15 +118,6 @@ impl Extent {
             .with(Point3::from(other.high))
     }
 
-    /// The same elsewhere.
-    pub(super) fn shifted(self, by: [f64; 3]) -> Self {
-        let moved = |corner: [f64; 3]| [0, 1, 2].map(|axis| corner[axis] + by[axis]);
-        Self {
-            low: moved(self.low),
-            high: moved(self.high),
-        }
-    }
-
     /// The same with room at every side, in mm.
     pub(super) fn widened(self, by: f64) -> Self {
         Self {

@@ -4,7 +4,7 @@ use super::moved::Moved;
 use super::room::{BESIDE, Room};
 use crate::assembly::{Assembly, Axis, InstanceId, Motion};
 use crate::motion::Rate;
-use crate::sequence::{Order, Removed};
+use crate::sequence::Removed;
 use crate::solid::Mesh;
 use serde::Serialize;
 use std::borrow::Borrow;
@@ -60,16 +60,13 @@ impl Leaving {
     }
 }
 
-/// All that leaves, in the order of taking apart; nothing where no order was found.
+/// All that leaves, in the order of taking apart.
 pub(super) fn leavings<M: Borrow<Mesh>>(
     assembly: &Assembly,
     rates: &[Rate],
-    order: &Order,
+    removals: &[Removed],
     meshes: &[M],
 ) -> Vec<Leaving> {
-    let Order::Apart { removals, .. } = order else {
-        return Vec::new();
-    };
     let mut stage = Stage::new(assembly, rates, meshes);
     let leaves = |removed| stage.leaves(removals, removed);
     removals.iter().map(leaves).collect()

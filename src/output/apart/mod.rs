@@ -42,19 +42,31 @@ pub struct Progress {
 }
 
 impl Parting {
-    /// Of an assembly whose pieces move at rates (what has none stands still) and come apart in an order.
-    /// `meshes` are those of the parts, in their order, each in its print frame.
+    /// Of an assembly whose pieces move at rates (what has none stands still) and come apart in an order;
+    /// nothing leaves where there is none. `meshes` are those of the parts, in their order, each in its
+    /// print frame.
     pub fn of<M: Borrow<Mesh>>(
         assembly: &Assembly,
         rate: impl Fn(InstanceId) -> Option<Rate>,
-        order: &Order,
+        order: Option<&Order>,
         meshes: &[M],
     ) -> Self {
+        let removals = order.map_or(&[][..], Order::removals);
         let pieces = (0..assembly.instances.len()).map(InstanceId);
         let rates: Vec<Rate> = pieces.map(|piece| rate(piece).unwrap_or(STILL)).collect();
         Self {
-            leavings: leaving::leavings(assembly, &rates, order, meshes),
+            leavings: leaving::leavings(assembly, &rates, removals, meshes),
             rates,
+        }
+    }
+
+    /// All of it together, after so many turns of the drive in the direction of the stroke.
+    pub fn together(turn: f64) -> Progress {
+        Progress {
+            done: 0,
+            led: 0.0,
+            on: 0.0,
+            turn,
         }
     }
 

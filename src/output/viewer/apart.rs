@@ -23,7 +23,7 @@ pub(super) fn told(product: &Product, meshes: &[Mesh]) -> Vec<Told> {
         return Vec::new();
     };
     let assembly = &product.design.assembly;
-    let parting = Parting::of(assembly, |piece| product.rate(piece), order, meshes);
+    let parting = Parting::of(assembly, |piece| product.rate(piece), Some(order), meshes);
     let all = parting.leavings.into_iter().zip(order.removals());
     all.map(|(leaving, removed)| Told {
         words: words(product, removed),
