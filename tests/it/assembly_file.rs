@@ -8,6 +8,7 @@ use netlead::output::assembly_file::{ASSEMBLY, AssemblyFile, PATH, STROKE};
 use netlead::output::format::Format;
 use netlead::output::kit::Product;
 use netlead::thread::Hand;
+use netlead::units::Angle;
 use serde_json::Value;
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -155,7 +156,7 @@ fn turns(keys: &Keys, piece: usize) -> f64 {
         let [from, to] = [0, 1].map(|at| turned(&pair[at], [1.0, 0.0, 0.0]));
         let across = from[0] * to[1] - from[1] * to[0];
         let along = from[0] * to[0] + from[1] * to[1];
-        let step = across.atan2(along) / std::f64::consts::TAU;
+        let step = Angle::of_point(along, across) / Angle::turns(1.0);
         assert!(step.abs() < 0.2, "{step} turns from one key to the next");
         step
     });
