@@ -34,8 +34,8 @@ impl Moved {
     /// This motion, then a shift, in mm.
     #[must_use]
     pub fn shifted(mut self, by: [f64; 3]) -> Self {
-        for axis in 0..3 {
-            self.shift[axis] += by[axis];
+        for (along, more) in self.shift.iter_mut().zip(by) {
+            *along += more;
         }
         self
     }
