@@ -11,10 +11,13 @@ use netlead::making::{self, InMemory, Read};
 use netlead::output::guide;
 use netlead::output::kit::Product;
 use netlead::output::kit::troubles::{Mend, troubles};
+use netlead::output::page::take_apart;
 use netlead::sequence::Order;
 use netlead::units::Length;
 use rayon::prelude::*;
 
+/// Layouts that start at a turn before turn 0.
+const TANDEM: &str = "tandem";
 /// A seed of no meaning, and how many random kits of it are looked at beside the presets.
 const SEED: u64 = 12;
 const SAMPLE: u64 = 10;
@@ -332,4 +335,25 @@ fn an_inch_guide_has_millimetres_in_brackets_alone_and_a_metric_one_no_inches() 
             assert!(product.kit.inches || !inches, "{text}: {line}");
         }
     }
+}
+
+#[test]
+fn no_turn_is_told_with_a_sign() {
+    let mut before = 0;
+    for kit in kits() {
+        let guide = guide::text(&kit.product);
+        let apart = take_apart::page(&kit.product);
+        for told in [&guide, &apart] {
+            for sign in ["turn -", "turn \\-", "turn \u{2212}"] {
+                assert!(!told.contains(sign), "{}: {told}", kit.text);
+            }
+        }
+        let tandem = kit.product.kit.layout == TANDEM;
+        for told in [guide, apart] {
+            let words = told.split_whitespace().collect::<Vec<_>>().join(" ");
+            assert!(!tandem || words.contains("turns before turn 0"), "{words}");
+        }
+        before += usize::from(tandem);
+    }
+    assert!(before >= 2, "{before} kits start before turn 0");
 }

@@ -8,10 +8,12 @@ use super::whole::{HEAD_SIDE, UP};
 use crate::assembly::{Axis, Fit, InstanceId, MotionKind, Pose};
 use crate::picture::{Canvas, Item, Overlay, Picture, Reach, Sheet, Surface, Tint, Turn, View};
 use crate::sequence::Removed;
-use crate::units_told::number;
+use crate::units_told::turn;
 use nalgebra::Point3;
 use std::io;
 
+/// Decimals of a turn.
+const TURN: usize = 2;
 /// How far beyond what frees it a piece is drawn, in mm.
 const FURTHER: f64 = 5.0;
 /// How far an arrow around a piece stands off it, in mm.
@@ -102,8 +104,8 @@ fn stands(stage: &Stage<'_>, removed: &Removed, shown: &[InstanceId]) -> Option<
         return None;
     }
     Some(match removed.turn < 0.0 {
-        true => format!("{} turns before turn 0", number(-removed.turn, 2)),
-        false => format!("at turn {}", number(removed.turn, 2)),
+        true => turn(removed.turn, TURN),
+        false => format!("at {}", turn(removed.turn, TURN)),
     })
 }
 

@@ -5,7 +5,7 @@ use crate::output::apart::{Leaving, Parting};
 use crate::output::kit::Product;
 use crate::sequence::{Order, Removed, Speaker};
 use crate::solid::Mesh;
-use crate::units_told::number;
+use crate::units_told::turn;
 use serde::Serialize;
 
 /// Something that leaves, or the mechanism turned on the way.
@@ -41,10 +41,7 @@ fn words(product: &Product, removed: &Removed) -> String {
     let several = removed.pieces.len() > 1;
     match (removed.motion.kind, several) {
         (MotionKind::Driven, _) => {
-            format!(
-                "the drive is turned to turn {}",
-                number(removed.turn_after, 1)
-            )
+            format!("the drive is turned to {}", turn(removed.turn_after, 1))
         }
         (MotionKind::Helical, true) => format!("{names} are screwed out together"),
         (MotionKind::Helical, false) => format!("{names} is screwed out"),
