@@ -2,6 +2,7 @@
 
 mod apart;
 mod gesture;
+mod inset;
 mod on_bed;
 mod stage;
 mod step;
