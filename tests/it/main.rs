@@ -10,6 +10,7 @@
 )]
 
 mod album;
+mod assembly_file;
 mod at_the_bench;
 mod beds;
 mod bolts;

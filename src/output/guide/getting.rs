@@ -4,6 +4,7 @@
 //! balloons (ISO 6433) in the picture drawn apart (from memory).
 
 use crate::assembly::{Assembly, Made, PartId, Slender};
+use crate::output::assembly_file;
 use crate::output::document::{Block, Cell, Figure, Section, Table, Text};
 use crate::output::kit::Product;
 use crate::output::kit::bill::{self, Kind, Row};
@@ -13,6 +14,7 @@ use crate::output::words::{capital, plain};
 use crate::printing_time::{BETWEEN, BRIM, Bed, Job};
 use crate::sequence;
 use crate::units::Length;
+use crate::units_told::number;
 
 /// What is printed before any part, on a printer that was not measured.
 pub(super) fn step_zero(product: &Product) -> Option<Section> {
@@ -367,6 +369,14 @@ pub(super) fn folder(product: &Product) -> Option<Section> {
         }
     }
     files.push("`guide.md`: the same words as plain text".into());
+    if product.is_drawn() {
+        files.push(format!(
+            "`{}`: the whole mechanism for any program that shows models in glTF, with its stroke, {} s a \
+             turn, and the way it goes together as animations",
+            assembly_file::PATH,
+            number(assembly_file::STROKE_SECONDS_A_TURN, 1)
+        ));
+    }
     files.push("`bill.csv`: the list of parts, tools and cautions as a table".into());
     files.push("`report.json`: all figures and checks, for programs".into());
     let files = files

@@ -19,7 +19,7 @@ mod script;
 
 use crate::output::kit::Product;
 
-pub use apart::{Leaving, Shove, leavings, step_ranges};
+pub use apart::step_ranges;
 pub use packed::{Packed, PackedMesh, unpacked};
 
 /// The fragment; `None` of a product without an album.
