@@ -182,6 +182,17 @@ pub fn rounded(value: f64) -> String {
     number((value / step).round() * step, 1)
 }
 
+/// A turn of the drive, counted in the direction of the stroke, for people, who are told no signs: `turn
+/// 13.3`, `11 turns before turn 0`.
+pub fn turn(turn: f64, decimals: usize) -> String {
+    let told = number(turn.abs(), decimals);
+    match (turn < 0.0, told.as_str()) {
+        (true, "0") | (false, _) => format!("turn {told}"),
+        (true, "1") => "1 turn before turn 0".into(),
+        (true, _) => format!("{told} turns before turn 0"),
+    }
+}
+
 /// A number with up to `decimals` decimals and no idle zeros: `0.75`, `13.3`, `10`.
 pub fn number(value: f64, decimals: usize) -> String {
     // 3/8 in is 9.525 mm, and a hair less in binary: it is rounded as it is read.

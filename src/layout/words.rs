@@ -8,6 +8,7 @@ use crate::assembly::{Axis, Going, InstanceId, MotionKind, TAKING_APART, Turning
 use crate::kit::Kit;
 use crate::thread::{Hand, Thread};
 use crate::units::Length;
+use crate::units_told::turn;
 
 /// Decimals of a millimetre that a maker with a rule or a caliper can tell at the bench.
 pub(super) const BENCH: usize = 1;
@@ -101,6 +102,14 @@ pub(super) fn told_apart() -> String {
 pub(super) fn whole_turns(turns: f64) -> String {
     let plural = if turns < 1.5 { "" } else { "s" };
     format!("{turns:.0} whole turn{plural}")
+}
+
+/// What a place is called from which turns are counted; signs are not told.
+pub(super) fn called_place(at: f64) -> String {
+    match at < 0.0 {
+        true => format!("This place is {}.", turn(at, 0)),
+        false => format!("Call this place {}.", turn(at, 0)),
+    }
 }
 
 /// The share of a turn by which neighbouring ways in of so many starts differ.

@@ -6,7 +6,7 @@ use crate::motion::StrokeRates;
 use crate::printer::Profile;
 use crate::strength::Plastic;
 use crate::units::{Force, Length};
-use crate::units_told::number;
+use crate::units_told;
 use std::ops::Range;
 
 /// What rules and forces look at.
@@ -49,11 +49,6 @@ impl Case<'_> {
     /// A turn of the drive for people, who are told no signs: `turn 13.3`, `0.8 turns before
     /// turn 0`.
     pub(crate) fn turn(&self, turn: f64) -> String {
-        let told = number(turn.abs(), 1);
-        if turn < 0.0 && told != "0" {
-            format!("{told} turns before turn 0")
-        } else {
-            format!("turn {told}")
-        }
+        units_told::turn(turn, 1)
     }
 }

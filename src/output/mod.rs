@@ -6,6 +6,8 @@
 //! after.
 
 pub mod album;
+pub mod apart;
+pub mod assembly_file;
 pub mod bed_files;
 pub mod bench;
 pub mod document;

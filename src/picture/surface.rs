@@ -55,6 +55,12 @@ impl Surface {
         }
     }
 
+    /// Corners and smooth normals of every facet; numbers of corners are places among the points.
+    pub fn facets(&self) -> impl Iterator<Item = ([u32; 3], [Vector3<f32>; 3])> + '_ {
+        let facets = self.facets.iter();
+        facets.map(|facet| (facet.corners, facet.smooth))
+    }
+
     /// Corners of the mesh.
     pub fn points(&self) -> &[Point3<f64>] {
         &self.points

@@ -8,7 +8,7 @@ use super::found::{Order, Removed};
 use super::speaker::{Speaker, clockwise};
 use crate::assembly::{Eye, Going, InstanceId, Motion, MotionKind, Script, State, Step, Wording};
 use crate::units::Length;
-use crate::units_told::number;
+use crate::units_told::{number, turn};
 
 /// The steps of an order. Where none was found, the layout's words stand without motions, in the
 /// order in which it gives them, each once: what a maker who waives the check has to go by.
@@ -178,13 +178,13 @@ fn plain(removed: &Removed, speaker: &Speaker<'_>) -> Step {
 
 fn driven(removed: &Removed, way: Motion) -> (String, String) {
     (
-        format!("turn the drive to turn {}", number(removed.turn, 0)),
+        format!("turn the drive to {}", turn(removed.turn, 0)),
         format!(
-            "Turn the drive screw {} by {} whole turns and count them: from turn {} to turn {}.",
+            "Turn the drive screw {} by {} whole turns and count them: from {} to {}.",
             clockwise(way.turns),
             number(way.turns.abs(), 0),
-            number(removed.turn_after, 0),
-            number(removed.turn, 0)
+            turn(removed.turn_after, 0),
+            turn(removed.turn, 0)
         ),
     )
 }

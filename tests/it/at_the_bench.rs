@@ -11,6 +11,7 @@ use netlead::making::{self, InMemory, Read};
 use netlead::output::guide;
 use netlead::output::kit::Product;
 use netlead::output::kit::troubles::{Mend, troubles};
+use netlead::output::page::take_apart;
 use netlead::sequence::Order;
 use netlead::units::Length;
 use rayon::prelude::*;
@@ -332,4 +333,21 @@ fn an_inch_guide_has_millimetres_in_brackets_alone_and_a_metric_one_no_inches() 
             assert!(product.kit.inches || !inches, "{text}: {line}");
         }
     }
+}
+
+#[test]
+fn no_turn_is_told_with_a_sign() {
+    let mut before = 0;
+    for kit in kits() {
+        let guide = guide::text(&kit.product);
+        let apart = take_apart::page(&kit.product);
+        for told in [&guide, &apart] {
+            for sign in ["turn -", "turn \\-", "turn \u{2212}"] {
+                assert!(!told.contains(sign), "{}: {told}", kit.text);
+            }
+        }
+        let words = guide.split_whitespace().collect::<Vec<_>>().join(" ");
+        before += usize::from(words.contains("turns before turn 0"));
+    }
+    assert!(before >= 2, "{before} kits start before turn 0");
 }

@@ -10,6 +10,7 @@
 )]
 
 mod album;
+mod assembly_file;
 mod at_the_bench;
 mod beds;
 mod bolts;
@@ -28,6 +29,7 @@ mod hand_press;
 mod heads;
 mod joint_gaps;
 mod kit_file;
+mod library;
 mod lighter;
 mod make_whole;
 mod manual;

@@ -4,6 +4,7 @@
 use crate::support::illustrated::illustrated as drawn;
 use crate::support::shell::{preset, presets};
 use netlead::assembly::InstanceId;
+use netlead::output::apart::Parting;
 use netlead::output::kit::Product;
 use netlead::output::viewer::{self, Packed, PackedMesh};
 use netlead::solid::Mesh;
@@ -250,42 +251,21 @@ fn every_piece_but_the_frame_leaves() {
     }
 }
 
-/// The box around a piece that was carried apart, its turns left out.
-fn room(product: &Product, leavings: &[viewer::Leaving], piece: usize) -> [[f64; 3]; 2] {
-    let instance = &product.design.assembly.instances[piece];
-    let mesh = &product.album.as_ref().unwrap().meshes[instance.part.0];
-    let [mut low, mut high] = mesh.placed(&instance.pose).bounds();
-    let mut carry = |axis: usize, by: f64| {
-        low[axis] += by;
-        high[axis] += by;
-    };
-    let mut turn = None;
-    for leaving in leavings {
-        if leaving.pieces.contains(&piece) {
-            carry(leaving.axis, leaving.advance_mm + leaving.on_mm);
-        }
-        for shove in leaving.shoved.iter().filter(|shove| shove.piece == piece) {
-            carry(leaving.axis, shove.by_mm);
-        }
-        if leaving.taken.contains(&piece) && turn.is_none() {
-            turn = Some(leaving.turn);
-        }
-    }
-    let last = leavings.last().map_or(0.0, |leaving| leaving.turn_after);
-    let rate = product.rate(InstanceId(piece)).unwrap();
-    carry(2, rate.advance.as_mm() * turn.unwrap_or(last));
-    [low, high]
-}
-
 #[test]
 fn drawn_apart_no_two_pieces_hide_in_each_other() {
     for name in presets() {
         let product = illustrated(&name);
         let album = product.album.as_ref().unwrap();
-        let leavings = viewer::leavings(&product, &album.meshes);
-        let count = product.design.assembly.instances.len();
+        let (assembly, order) = (&product.design.assembly, product.order.as_ref());
+        let parting = Parting::of(assembly, |piece| product.rate(piece), order, &album.meshes);
+        let count = assembly.instances.len();
         let rooms: Vec<_> = (0..count)
-            .map(|piece| room(&product, &leavings, piece))
+            .map(|piece| {
+                let moved = parting.moved(InstanceId(piece), parting.apart());
+                let instance = &assembly.instances[piece];
+                let mesh = &album.meshes[instance.part.0];
+                mesh.placed(&moved.of(instance.pose)).bounds()
+            })
             .collect();
         for one in 0..count {
             for other in 0..one {

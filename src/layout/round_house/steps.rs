@@ -15,8 +15,8 @@ use crate::layout::pressing::Pressing;
 use crate::layout::stroke::{DriveThread, Stroke};
 use crate::layout::turning::{Turning, Way};
 use crate::layout::words::{
-    BENCH, PART_OF_A_TURN, either, going, inwards, ordinal, outwards, share_of_a_turn, told_apart,
-    turns_to_touch, vs, where_a_thread_gap_is_set, whole_turns,
+    BENCH, PART_OF_A_TURN, called_place, either, going, inwards, ordinal, outwards,
+    share_of_a_turn, told_apart, turns_to_touch, vs, where_a_thread_gap_is_set, whole_turns,
 };
 use crate::thread::Hand;
 use crate::units::Length;
@@ -170,7 +170,7 @@ impl Bench<'_> {
         let whole = (self.stroke.assembly_turn - turn).round();
         let (called, reason) = if whole < 1.0 {
             (
-                format!("Call this place turn {:.0}.", self.stroke.assembly_turn),
+                called_place(self.stroke.assembly_turn),
                 "all later turns are counted from this place",
             )
         } else {

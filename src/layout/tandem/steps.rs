@@ -12,7 +12,7 @@ use crate::layout::square_house::pieces::Started;
 use crate::layout::square_house::steps::Bench;
 use crate::layout::turning::{Turning, Way};
 use crate::layout::words::{
-    BENCH, FINE, going, inwards, outwards, told_apart, vs, where_a_thread_gap_is_set,
+    BENCH, FINE, called_place, going, inwards, outwards, told_apart, vs, where_a_thread_gap_is_set,
 };
 use crate::units::Length;
 
@@ -197,7 +197,7 @@ impl Tandem<'_> {
             v = vs(turning.hand()),
             head = self.head.words().name,
         );
-        let called = format!("Call this place turn {start:.0}.");
+        let called = called_place(start);
         let (pieces, text): (Vec<InstanceId>, String) = match self.first() {
             Some(Which::Thick) => (
                 vec![drive, frame],

@@ -2,6 +2,7 @@
 
 mod apart;
 mod gesture;
+mod inset;
 mod on_bed;
 mod stage;
 mod step;
@@ -124,7 +125,7 @@ impl Album {
                 let steps = || step_pictures(&stage, design, &put_in, &gestures);
                 let whole = || whole::whole(&stage, name);
                 let section = || whole::section(&stage, name, design.course.turns);
-                let apart = || apart::apart(&stage, order, name);
+                let apart = || apart::apart(&stage, &model.meshes, order, name);
                 rayon::join(steps, || rayon::join(whole, || rayon::join(section, apart)))
             },
         );

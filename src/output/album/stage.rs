@@ -45,10 +45,15 @@ impl<'a> Stage<'a> {
         (0..self.assembly.instances.len()).map(InstanceId)
     }
 
+    /// How a piece moves.
+    pub(super) fn rate(&self, piece: InstanceId) -> Option<Rate> {
+        self.rates.get(piece.0).copied()
+    }
+
     /// Where a piece stands after so many turns of the drive in the direction of the stroke.
     pub(super) fn pose(&self, piece: InstanceId, turns: f64) -> Pose {
         let pose = self.assembly.instance(piece).pose;
-        match self.rates.get(piece.0) {
+        match self.rate(piece) {
             Some(rate) => {
                 let gone = rate.after(turns);
                 pose.screwed(Angle::turns(gone.turns), gone.advance)
@@ -111,15 +116,6 @@ impl Extent {
     pub(super) fn and(self, other: Self) -> Self {
         self.with(Point3::from(other.low))
             .with(Point3::from(other.high))
-    }
-
-    /// The same elsewhere.
-    pub(super) fn shifted(self, by: [f64; 3]) -> Self {
-        let moved = |corner: [f64; 3]| [0, 1, 2].map(|axis| corner[axis] + by[axis]);
-        Self {
-            low: moved(self.low),
-            high: moved(self.high),
-        }
     }
 
     /// The same with room at every side, in mm.

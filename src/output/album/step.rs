@@ -3,15 +3,18 @@
 //! All of it is read from the motions that were found, so that the arrow turns the way the piece does.
 
 use super::gesture::{Gesture, Side, eye_of};
+use super::inset::{INSET, inset};
 use super::stage::{Extent, Stage, carried, towards};
 use super::whole::{HEAD_SIDE, UP};
-use crate::assembly::{Axis, Fit, InstanceId, MotionKind, Pose};
+use crate::assembly::{InstanceId, MotionKind, Pose};
 use crate::picture::{Canvas, Item, Overlay, Picture, Reach, Sheet, Surface, Tint, Turn, View};
 use crate::sequence::Removed;
-use crate::units_told::number;
+use crate::units_told::turn;
 use nalgebra::Point3;
 use std::io;
 
+/// Decimals of a turn.
+const TURN: usize = 2;
 /// How far beyond what frees it a piece is drawn, in mm.
 const FURTHER: f64 = 5.0;
 /// How far an arrow around a piece stands off it, in mm.
@@ -23,12 +26,8 @@ const BESIDE: f64 = 3.4;
 const EYE: f64 = 7.0;
 /// Where the arrow around a piece stands, from the end that the hand holds, as a share of its length.
 const HELD: f64 = 0.12;
-/// Side of the inset that shows how marks stand, and room for its words, in mm of paper.
-const INSET: f64 = 38.0;
+/// Room for the words below the inset, in mm of paper.
 const LINES: f64 = 11.5;
-/// What is seen around a pin and around a screw in the inset, in mm.
-const PIN_ROOM: f64 = 6.0;
-const SCREW_ROOM: f64 = 14.0;
 /// Size of the pictures on paper, in mm.
 const SHEET: Sheet = Sheet {
     width: 104.0,
@@ -102,63 +101,9 @@ fn stands(stage: &Stage<'_>, removed: &Removed, shown: &[InstanceId]) -> Option<
         return None;
     }
     Some(match removed.turn < 0.0 {
-        true => format!("{} turns before turn 0", number(-removed.turn, 2)),
-        false => format!("at turn {}", number(removed.turn, 2)),
+        true => turn(removed.turn, TURN),
+        false => format!("at {}", turn(removed.turn, TURN)),
     })
-}
-
-/// What the eye sees that tells clockwise, or the hand that presses a pin, when it is in place: where marks
-/// point, and how flats stand. None of motions in which nothing can stand wrong.
-fn inset(
-    stage: &Stage<'_>,
-    put_in: &[&Removed],
-    shown: &[InstanceId],
-) -> Option<(Canvas, [&'static str; 2])> {
-    let pressed = |piece: &InstanceId| {
-        let mut joints = stage.assembly.joints.iter();
-        joints.any(|joint| joint.fit == Fit::Press && joint.between[0] == *piece)
-    };
-    let wrong = |removed: &&&Removed| match removed.motion.kind {
-        MotionKind::Helical => true,
-        MotionKind::Straight => removed.pieces.iter().any(pressed),
-        MotionKind::Driven => false,
-    };
-    let removed = put_in.iter().find(wrong)?;
-    let eye = towards(removed.motion);
-    let words = match removed.motion.kind {
-        MotionKind::Helical | MotionKind::Driven => ["in place,", "as the eye sees it"],
-        MotionKind::Straight => ["in place, as", "a hand presses it"],
-    };
-    let up = match removed.motion.axis {
-        Axis::X | Axis::Z => UP,
-        Axis::Y => [1.0, 0.0, 0.0],
-    };
-    let items: Vec<Item<'_>> = shown
-        .iter()
-        .filter_map(|piece| {
-            let tint = match removed.pieces.contains(piece) {
-                true => Tint::Spot,
-                false => Tint::Pale,
-            };
-            stage.item(*piece, stage.pose(*piece, removed.turn), tint)
-        })
-        .collect();
-    let around = removed.pieces.iter().map(|piece| {
-        let extent = stage.extent(*piece, &stage.pose(*piece, removed.turn));
-        match removed.motion.kind {
-            MotionKind::Straight => extent.widened(PIN_ROOM),
-            MotionKind::Helical | MotionKind::Driven => extent.widened(SCREW_ROOM),
-        }
-    });
-    let window = around.fold(Extent::NONE, Extent::and).corners();
-    let sheet = Sheet {
-        width: INSET,
-        height: INSET,
-        margin: 1.0,
-    };
-    let view = View::from(eye, up);
-    let canvas = Canvas::draw(view, &items, None, sheet, Reach::Window(&window));
-    Some((canvas, words))
 }
 
 /// A step at the mechanism put together: what is handled stands out.

@@ -10,7 +10,10 @@ use crate::layout::proportions::BELOW_FACE;
 use crate::output::words::{capital, plain};
 use crate::sequence::{Order, Removed, Speaker};
 use crate::units::Length;
+use crate::units_told::turn;
 
+/// Decimals of a turn.
+const TURN: usize = 2;
 /// Decimals of a millimetre at the bench.
 const BENCH: usize = 1;
 
@@ -46,10 +49,10 @@ fn removal(product: &Product, removed: &Removed) -> String {
     };
     let what = match removed.motion.kind {
         MotionKind::Driven => format!(
-            "{}, from turn {} to turn {}",
+            "{}, from {} to {}",
             capital(&way),
-            removed.turn,
-            removed.turn_after
+            turn(removed.turn, TURN),
+            turn(removed.turn_after, TURN)
         ),
         MotionKind::Straight | MotionKind::Helical => {
             format!("{}: {way}", capital(&speaker.names(&removed.pieces)))

@@ -11,6 +11,7 @@ use crate::output::kit::report_order::{RemovalEntry, removals};
 use crate::output::kit::sentences;
 use crate::output::words::{capital, folded, plain};
 use crate::sequence::{Order, Removed, Speaker};
+use crate::units_told::turn;
 use serde::Serialize;
 
 /// The page, of 80 columns.
@@ -128,6 +129,8 @@ fn speaker(product: &Product) -> Speaker<'_> {
     }
 }
 
+/// Decimals of a turn.
+const TURN: usize = 2;
 /// Columns by which what is done on the bench stands further in.
 const INDENT: usize = 4;
 
@@ -138,8 +141,9 @@ fn removal(speaker: &Speaker<'_>, removals: &[Removed], index: usize, removed: &
     let way = speaker.way(removed.motion);
     let what = if removed.is_driven() {
         format!(
-            "{way}, from turn {} to turn {}",
-            removed.turn, removed.turn_after
+            "{way}, from {} to {}",
+            turn(removed.turn, TURN),
+            turn(removed.turn_after, TURN)
         )
     } else {
         format!("{}: {way}", speaker.names(&removed.pieces))

@@ -4,7 +4,7 @@
 //! positive turn clockwise seen from the drive head. Rates are those of one turn of the drive in the way
 //! that carries out the stroke.
 
-use super::apart::{self, Leaving};
+use super::apart;
 use super::hatch::{self, Hatch};
 use super::packed::{Packed, PackedMesh};
 use crate::assembly::{Assembly, InstanceId};
@@ -37,7 +37,7 @@ pub(super) struct Shown {
     dial: Option<Dial>,
     gap: Option<Gap>,
     /// In the order of taking apart.
-    leavings: Vec<Leaving>,
+    leavings: Vec<apart::Told>,
     steps: Vec<Step>,
 }
 
@@ -117,7 +117,7 @@ pub(super) fn shown(product: &Product, meshes: &[Mesh], twin: Option<&Twin>) -> 
             read: ticks.read,
         }),
         gap: least_gap(product),
-        leavings: apart::leavings(product, meshes),
+        leavings: apart::told(product, meshes),
         steps: steps(product),
     };
     (shown, packed)

@@ -21,7 +21,7 @@ use crate::output::album::Model;
 use crate::output::kit::Product;
 use serde::Serialize;
 
-pub use apart::{Leaving, Shove, leavings, step_ranges};
+pub use apart::step_ranges;
 pub use packed::{Packed, PackedMesh, unpacked};
 
 /// The fragment; `None` of a product without an album.
