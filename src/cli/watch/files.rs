@@ -26,6 +26,8 @@ type Print = Option<[i128; 6]>;
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub(super) struct Files {
     each: Vec<(PathBuf, Print)>,
+    /// How long one of them may be away or empty.
+    away: Duration,
 }
 
 impl Files {
@@ -37,6 +39,7 @@ impl Files {
         });
         Self {
             each: each.collect(),
+            away: AWAY,
         }
     }
 
@@ -47,6 +50,7 @@ impl Files {
         let each = self.each.iter().cloned().chain(Self::now(new).each);
         Self {
             each: each.collect(),
+            ..*self
         }
     }
 
@@ -68,17 +72,20 @@ impl Files {
     /// The same files once two looks at them are alike.
     fn settled(&self) -> Self {
         let began = Instant::now();
-        let again = || Self::now(self.each.iter().map(|(path, _)| path.clone()));
+        let again = || Self {
+            away: self.away,
+            ..Self::now(self.each.iter().map(|(path, _)| path.clone()))
+        };
         let mut last = again();
         loop {
             thread::sleep(LOOK);
             let now = again();
             let waits_for = match self.lacks(&now) {
-                true => AWAY,
+                true => self.away,
                 false => Duration::ZERO,
             };
             let alike = now == last && began.elapsed() >= waits_for;
-            if alike || began.elapsed() >= RESTLESS {
+            if alike || began.elapsed() >= RESTLESS.max(self.away) {
                 return now;
             }
             last = now;
@@ -117,13 +124,16 @@ mod tests {
     /// Longer than a change takes to be seen, with the cores busy.
     const PATIENCE: Duration = Duration::from_secs(20);
 
-    /// What two files hold once a change of them is told.
-    fn seen_after(change: impl FnOnce(&Path, &Path)) -> [Option<String>; 2] {
+    /// What two files hold once a change of them is told, where a file may be away for so long.
+    fn seen_after(away: Duration, change: impl FnOnce(&Path, &Path)) -> [Option<String>; 2] {
         let room = tempfile::tempdir().unwrap();
         let [kit, profile] =
             ["kit.toml", "workshop.printer.toml"].map(|name| room.path().join(name));
         fs::write(&kit, "first").unwrap();
-        let files = Files::now([kit.clone(), profile.clone()]);
+        let files = Files {
+            away,
+            ..Files::now([kit.clone(), profile.clone()])
+        };
         let (tell, told) = mpsc::channel();
         let watched = [kit.clone(), profile.clone()];
         thread::spawn(move || {
@@ -141,7 +151,7 @@ mod tests {
 
     #[test]
     fn a_file_saved_in_place_in_two_strokes_is_seen_whole() {
-        let seen = seen_after(|kit, _| {
+        let seen = seen_after(PATIENCE, |kit, _| {
             // Emptied first, as editors do, and written a moment later.
             fs::write(kit, "").unwrap();
             thread::sleep(3 * LOOK);
@@ -152,7 +162,7 @@ mod tests {
 
     #[test]
     fn a_file_taken_away_and_replaced_by_a_renamed_one_is_seen_whole() {
-        let seen = seen_after(|kit, _| {
+        let seen = seen_after(PATIENCE, |kit, _| {
             let beside = kit.with_extension("new");
             fs::write(&beside, "other").unwrap();
             fs::rename(kit, kit.with_extension("old")).unwrap();
@@ -164,9 +174,9 @@ mod tests {
 
     #[test]
     fn a_file_that_is_created_or_gone_for_good_is_seen() {
-        let seen = seen_after(|_, profile| fs::write(profile, "made").unwrap());
+        let seen = seen_after(AWAY, |_, profile| fs::write(profile, "made").unwrap());
         assert_eq!(seen, [text("first"), text("made")]);
-        let seen = seen_after(|kit, _| fs::remove_file(kit).unwrap());
+        let seen = seen_after(AWAY, |kit, _| fs::remove_file(kit).unwrap());
         assert_eq!(seen, [None, None]);
     }
 }
