@@ -1,5 +1,29 @@
 //! Printable differential screws: from one kit description to parts that fit, with the proof.
 //!
+//! As a library it goes from the text of a kit, or from a [`kit::Draft`] built in code, by way of
+//! [`making::read`] to a [`making::Product`] with everything that is known of it: parts as meshes and as files,
+//! findings, steps. Nothing touches a file.
+//!
+//! ```
+//! use netlead::kit::Draft;
+//! use netlead::making::{self, InMemory};
+//! use netlead::units::{Length, Torque};
+//!
+//! # fn main() -> Result<(), Box<dyn std::error::Error>> {
+//! let threads = ["M20x2.5".parse()?, "M12x1.75".parse()?];
+//! let draft = Draft::nested("stage", &threads[0], &threads[1], Length::mm(12.0))
+//!     .with("hand_torque", Torque::newton_metres(1.0))?;
+//! let read = making::read("the draft", &draft.to_string(), &InMemory::none())?;
+//! let product = read.judge(&|progress| _ = progress)?;
+//! assert!(!product.fails());
+//! assert!((product.motion.net_lead - Length::mm(0.75)).abs() < Length::mm(1e-9));
+//! for step in &product.design.steps {
+//!     assert!(!step.text.is_empty());
+//! }
+//! # Ok(())
+//! # }
+//! ```
+//!
 //! The rooms, each of which reads those before it and none behind: `declared` reads TOML files by
 //! their keys; [`assembly`] holds parts and joints, [`motion`] says how they move, [`strength`]
 //! what they bear, [`solid`] gives them facets, [`picture`] draws them, [`clearance`] finds what they meet, [`sequence`]

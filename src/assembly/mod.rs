@@ -122,6 +122,16 @@ pub struct Part {
     pub recipe: Vec<(&'static str, Length)>,
 }
 
+/// Where pieces so slender that they want a brim are laid for printing.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Slender {
+    /// On beds with all others, which give each layer time to cool.
+    #[default]
+    Together,
+    /// On beds of their own, where one that comes loose spoils no other part.
+    Apart,
+}
+
 /// How much of a printed part is filled.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Perimeters {

@@ -9,6 +9,7 @@ use super::tried::Standing;
 use crate::assembly::{Made, PartId};
 use crate::kit::key;
 use crate::load::{Case, Change, longest_stroke};
+use crate::printing_time;
 use crate::solid::expected_size;
 use crate::units::Length;
 
@@ -24,9 +25,6 @@ pub(super) const RULE: Rule = Rule {
     mend: "shorten the stroke, take a larger net lead, or print with a brim",
     judge: Judge::Bodies(judge, expected),
 };
-
-/// Taller than this many widths wants a brim (common practice: 4 to 5).
-const SLENDER: f64 = 4.0;
 
 /// Steps in which a throat is tried shorter. Guess.
 const TENTHS: u32 = 10;
@@ -104,7 +102,7 @@ fn judgement(case: &Case<'_>, part: PartId, [wide, deep, height]: [Length; 3]) -
     let told = case.kit.told();
     // A part may be turned on the bed by a quarter.
     let lies = (wide <= x && deep <= y) || (wide <= y && deep <= x);
-    let slender = height / foot > SLENDER;
+    let slender = printing_time::is_slender([wide, deep, height].map(Length::as_mm));
     let (outcome, mend) = match (lies && height <= z, slender) {
         (false, _) => (Outcome::Fail, Some(Mend::sought(fit_the_bed))),
         (true, true) => (

@@ -4,7 +4,7 @@ use super::finding::{Outcome, Subject};
 use super::rule::{Bodies, Judge, Judgement, Rule};
 use crate::assembly::Made;
 use crate::load::Case;
-use crate::printing_time::{self, BETWEEN};
+use crate::printing_time::{self, BETWEEN, Room};
 use crate::units::Length;
 
 /// Rule: the kit's beds are counted.
@@ -28,7 +28,7 @@ fn judge(case: &Case<'_>, bodies: &Bodies<'_>) -> Vec<Judgement> {
         .filter(|(part, _)| part.made == Made::Printed)
         .flat_map(|(part, mesh)| std::iter::repeat_n(mesh.size(), part.quantity))
         .collect();
-    let beds = printing_time::beds(&sizes, *case.kit.bed);
+    let beds = printing_time::beds(&sizes, &Room::of(&case.profile.as_printed_by(case.kit)));
     let each: Vec<String> = beds.iter().map(|bed| bed.len().to_string()).collect();
     let told = case.kit.told();
     let [x, y, _] = *case.kit.bed;

@@ -174,10 +174,10 @@ fn broken(unmade: &Unmade) -> Trouble {
 
 fn told(product: &CouponProduct, folder: &str) -> String {
     let estimate = product.estimate;
-    let bed = if product.one_bed {
-        "one bed"
-    } else {
-        "more than one bed"
+    let bed = match product.beds.len() {
+        1 if product.one_bed => "one bed".to_owned(),
+        1 => "more than the bed takes".to_owned(),
+        beds => format!("{beds} beds"),
     };
     format!(
         "wrote {} test pieces to {folder}: {bed}, about {} ({} to {})\n\

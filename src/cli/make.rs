@@ -2,6 +2,7 @@
 
 use super::folder::{self, Folder};
 use super::printer_file::Shelf;
+use super::reprint::Reprint;
 use super::streams::{self, Progress};
 use super::trouble::{Ending, Trouble, shown};
 use super::{check, input};
@@ -34,6 +35,9 @@ pub(super) struct Raw {
     /// Leave the pictures out, and guide.html with them; guide.md stays
     #[arg(long)]
     no_pictures: bool,
+    /// Beds of that alone which is printed again: changed (against what stands in the folder), or parts
+    #[arg(long, value_name = "PARTS")]
+    reprint: Option<String>,
     /// Let warnings fail
     #[arg(long)]
     strict: bool,
@@ -50,6 +54,7 @@ pub(super) struct Request {
     strict: bool,
     extent: Extent,
     pictures: Where,
+    reprint: Option<Reprint>,
 }
 
 /// Where pictures go.
@@ -81,6 +86,7 @@ impl From<Raw> for Request {
             out: raw.out.map_or(Destination::ByName, Destination::Named),
             strict: raw.strict,
             extent: check::extent(raw.all),
+            reprint: raw.reprint.as_deref().map(Reprint::typed),
             pictures: match (raw.no_pictures, raw.pictures) {
                 (true, _) => Where::Nowhere,
                 (false, false) => Where::InTheGuide,
@@ -141,6 +147,9 @@ pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
         album.as_files = request.pictures == Where::AsFilesToo;
     }
     product.changes = earlier.and_then(|earlier| earlier.changes(&product));
+    if let Some(reprint) = &request.reprint {
+        reprint.lay(&read, &mut product, &path)?;
+    }
     let made = KIT
         .write(&product)
         .map_err(|error| Trouble::new(error.to_string()))?;

@@ -18,6 +18,7 @@ mod pairs;
 mod presets;
 mod printer_file;
 mod profile_file;
+mod reprint;
 mod rules;
 mod savings;
 mod signals;

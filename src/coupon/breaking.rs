@@ -94,6 +94,7 @@ pub(super) fn coupon(design: &Design, plastic: &Plastic, layer: Length) -> Optio
         })
         .collect();
     let pieces = rows.iter().map(|row| Piece {
+        ladder: None,
         name: row.name.clone(),
         shape: match row.kind {
             BrokenKind::Neck => sizes.shape(sizes.neck(thread)),

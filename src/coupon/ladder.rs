@@ -58,6 +58,7 @@ pub(super) fn thread(ladder: &GapLadder, thread: &Thread, layer: Length, size: S
         .up_to(layer);
     let wall = size.pick(Length::mm(3.0), Length::mm(2.0));
     let mut pieces = vec![Piece {
+        ladder: None,
         name: format!("{stem}-plug"),
         shape: plug(thread, height, layer, size),
         note: "hexagon on the bed, with the kit's own walls and layers".into(),
@@ -65,6 +66,7 @@ pub(super) fn thread(ladder: &GapLadder, thread: &Thread, layer: Length, size: S
     }];
     for (index, gap) in ladder.gaps.iter().enumerate() {
         pieces.push(Piece {
+            ladder: None,
             name: format!("{stem}-ring-{}", index + 1),
             shape: ring(thread, *gap, [height, wall], index + 1),
             note: "as it lies, with the kit's own walls and layers".into(),
@@ -186,6 +188,7 @@ pub(super) fn pin_holes(ladder: &GapLadder, diameter: Length, layer: Length, siz
         cut.extend(counted(index + 1, place(index), deep, height, lying));
     }
     Piece {
+        ladder: None,
         name: ladder.stem(),
         shape: Shape {
             base: footed(long, deep, height),
@@ -242,6 +245,7 @@ pub(super) fn counted(
 /// The pin that is tried in the holes.
 pub(super) fn pin_piece(diameter: Length, size: Size) -> Piece {
     Piece {
+        ladder: None,
         name: "pin".into(),
         shape: pin::shape(diameter, diameter * size.pick(5.0, 4.0)),
         note: "lying on its flat, solid".into(),
@@ -277,6 +281,7 @@ pub(super) fn slide(ladder: &GapLadder, layer: Length, size: Size) -> Vec<Piece>
     let stem = ladder.stem();
     vec![
         Piece {
+            ladder: None,
             name: format!("{stem}-channels"),
             shape: Shape {
                 base: footed(long, deep, top),
@@ -289,6 +294,7 @@ pub(super) fn slide(ladder: &GapLadder, layer: Length, size: Size) -> Vec<Piece>
             mark: "grooves below each channel: as many as its number".into(),
         },
         Piece {
+            ladder: None,
             name: format!("{stem}-tongue"),
             shape: tongue(layer, size),
             note: "as it lies, with the kit's own walls and layers".into(),

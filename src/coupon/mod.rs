@@ -14,7 +14,7 @@ use crate::assembly::{Fit, Joint, Shape, Source};
 use crate::kit::Kit;
 use crate::layout::{Design, wanted_of_thread};
 use crate::printer::Profile;
-use crate::printing_time::{Body, Minutes, PrintEstimate, fits_on};
+use crate::printing_time::{Body, Minutes, PrintEstimate, Room, fits_on};
 use crate::solid::mesh;
 use crate::strength::Plastic;
 use crate::thread::Thread;
@@ -49,6 +49,8 @@ pub struct Piece {
     pub note: String,
     /// By what it is told from its neighbours.
     pub mark: String,
+    /// The ladder of whose pieces it is one, by its place among the coupon's; none of a piece alone.
+    pub ladder: Option<usize>,
 }
 
 /// A size to be measured.
@@ -231,7 +233,7 @@ fn quick(kit: &Kit, design: &Design, profile: &Profile) -> Coupon {
     let good = |coupon: &Coupon| {
         let bodies = rough(coupon);
         let time = PrintEstimate::new(&bodies, profile).time;
-        time.0 <= QUICK_TIME.0 * ROUGHLY && fits_on(&bodies, profile.bed)
+        time.0 <= QUICK_TIME.0 * ROUGHLY && fits_on(&bodies, &Room::of(profile))
     };
     let mut last = made(QUICK_STEPS[0]);
     for steps in QUICK_STEPS {
@@ -407,9 +409,10 @@ fn one_joint(
 /// The pieces of some ladders.
 fn of_ladders(kit: &Kit, ladders: Vec<GapLadder>, size: Size) -> Coupon {
     let layer = *kit.layer;
-    let mut pieces = Vec::new();
+    let mut pieces: Vec<Piece> = Vec::new();
     let mut printed_pin = None;
-    for ladder in &ladders {
+    for (index, ladder) in ladders.iter().enumerate() {
+        let before = pieces.len();
         let across = ladder.radius * 2.0;
         match ladder.kind {
             LadderKind::Thread => {
@@ -419,7 +422,7 @@ fn of_ladders(kit: &Kit, ladders: Vec<GapLadder>, size: Size) -> Coupon {
             LadderKind::Slide => pieces.extend(ladder::slide(ladder, layer, size)),
             LadderKind::PinOnRibs | LadderKind::PinLying | LadderKind::PinUpright => {
                 pieces.push(ladder::pin_holes(ladder, across, layer, size));
-                printed_pin = Some(across);
+                printed_pin = Some((across, index));
             }
             LadderKind::Pocket | LadderKind::BoughtPocket => {
                 let flats = ladder.flats.iter();
@@ -429,8 +432,14 @@ fn of_ladders(kit: &Kit, ladders: Vec<GapLadder>, size: Size) -> Coupon {
                 pieces.push(ladder::pin_holes(ladder, across, layer, size));
             }
         }
+        for piece in &mut pieces[before..] {
+            piece.ladder = Some(index);
+        }
     }
-    pieces.extend(printed_pin.map(|across| ladder::pin_piece(across, size)));
+    pieces.extend(printed_pin.map(|(across, index)| Piece {
+        ladder: Some(index),
+        ..ladder::pin_piece(across, size)
+    }));
     Coupon {
         pieces,
         rows: Vec::new(),

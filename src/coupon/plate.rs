@@ -171,6 +171,7 @@ pub(crate) fn piece(layer: Length) -> Piece {
         [-OVERCUT * 6.0, Length::ZERO],
     ));
     Piece {
+        ladder: None,
         name: "plate".into(),
         shape: Shape {
             base: block([0.0, COMB], [0.0, COMB_WIDTH], [below(0), heights[1]]),

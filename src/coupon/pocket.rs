@@ -29,6 +29,7 @@ pub(super) fn pieces(ladder: &GapLadder, flats: Length, layer: Length) -> Vec<Pi
     let mut pieces = Vec::new();
     if ladder.kind == LadderKind::Pocket {
         pieces.push(Piece {
+            ladder: None,
             name: format!("{stem}-blank"),
             shape: blank(flats, layer),
             note: "one end on the bed, with the kit's own walls and layers".into(),
@@ -37,6 +38,7 @@ pub(super) fn pieces(ladder: &GapLadder, flats: Length, layer: Length) -> Vec<Pi
     }
     for (index, gap) in ladder.gaps.iter().enumerate() {
         pieces.push(Piece {
+            ladder: None,
             name: format!("{stem}-{}", index + 1),
             shape: pocket(flats / 2.0 + *gap, index + 1, layer),
             note: "as it lies, pocket up, with the kit's own walls and layers".into(),

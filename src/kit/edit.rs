@@ -34,16 +34,32 @@ pub fn literal(value: &str) -> String {
 ///
 /// If the key is unknown or has no place in the text.
 pub fn with_value(text: &str, path: &str, value: &str) -> Result<String, CannotSet> {
+    let no_place = || CannotSet::NoPlace(path.into());
+    let mut document: DocumentMut = text.parse().map_err(|_| no_place())?;
+    let value = value.parse().unwrap_or_else(|_| Value::from(value));
+    set(&mut document, path, value)?;
+    Ok(document.to_string())
+}
+
+/// Sets the key of a dotted path.
+pub(super) fn set(document: &mut DocumentMut, path: &str, value: Value) -> Result<(), CannotSet> {
     if !settable().contains(&path) {
         return Err(CannotSet::UnknownKey(path.into()));
     }
-    let no_place = || CannotSet::NoPlace(path.into());
-    let mut document: DocumentMut = text.parse().map_err(|_| no_place())?;
-    let mut value = value.parse().unwrap_or_else(|_| Value::from(value));
-    let mut segments = path.split('.');
-    let leaf = segments.next_back().ok_or_else(no_place)?;
+    let (tables, leaf) = path.rsplit_once('.').unwrap_or(("", path));
+    insert(document, tables, leaf, value)
+}
+
+/// Sets a key of the table of a dotted path; that of an empty one is the document itself.
+pub(super) fn insert(
+    document: &mut DocumentMut,
+    tables: &str,
+    leaf: &str,
+    mut value: Value,
+) -> Result<(), CannotSet> {
+    let no_place = || CannotSet::NoPlace(format!("{tables}.{leaf}"));
     let mut table: &mut dyn toml_edit::TableLike = document.as_table_mut();
-    for segment in segments {
+    for segment in tables.split('.').filter(|segment| !segment.is_empty()) {
         let next = table
             .entry(segment)
             .or_insert_with(|| Item::Table(Table::new()));
@@ -54,7 +70,7 @@ pub fn with_value(text: &str, path: &str, value: &str) -> Result<String, CannotS
         *value.decor_mut() = old.decor().clone();
     }
     table.insert(leaf, Item::Value(value));
-    Ok(document.to_string())
+    Ok(())
 }
 
 #[cfg(test)]

@@ -9,7 +9,7 @@ use super::nut::AskedNut;
 use super::text::{CHECK_ID, REASON};
 use super::words::{HeadKind, LayoutKind};
 use super::{End, Grip, Mount, Printer};
-use crate::assembly::{Perimeters, Turning};
+use crate::assembly::{Perimeters, Slender, Turning};
 use crate::declared::Absent::{Default, Missing, Open};
 use crate::declared::{
     Between, FOLDER_NAME, Form, Instead, KeyHelp, Likely, Quantity, Units, from_to, keys, mm, parse,
@@ -209,6 +209,9 @@ keys! {
         "walls of the printed nut in place of `walls`; in a tandem layout only", WALL_COUNT, Open("solid");
     BED: [Length; 3] = "bed", "room on the printer: x, y, z",
         mm(50.0, 2000.0), Default("[\"220 mm\", \"220 mm\", \"250 mm\"]");
+    SLENDER: Slender = "slender",
+        "whether parts so slender that they want a brim are laid together with the others, or apart on beds of their own",
+        (), Default("\"together\"");
     MATERIAL: Material = "material", "filament", (), Default("\"PLA\"");
     HAND_TORQUE: Torque = "hand_torque", "torque of a hand at the stops",
         TORQUE, Default("\"2 N m\"");

@@ -6,6 +6,7 @@
 
 mod designation;
 mod dowel;
+mod draft;
 pub mod edit;
 mod fitted;
 mod heads;
@@ -25,6 +26,7 @@ mod value;
 mod words;
 
 pub use crate::declared::{KeyHelp, KeyPath, NotText, Said, decode};
+pub use draft::{Draft, Saying};
 pub use key::keys;
 pub use mechanism::{BoughtNut, Mechanism, Nested, Nut, Opposed, Single, Tandem};
 pub use plain::plain_of;
@@ -32,7 +34,7 @@ pub use schema::schema;
 pub use spring::Spring;
 pub use words::LayoutKind;
 
-use crate::assembly::{Perimeters, Turning};
+use crate::assembly::{Perimeters, Slender, Turning};
 use crate::declared::{self, Between};
 use crate::diagnostic::Diagnostic;
 use crate::strength::{Friction, Material, Plastic};
@@ -87,6 +89,8 @@ pub struct Kit {
     pub printer: Option<Said<Printer>>,
     /// Room on the printer: x, y, z.
     pub bed: Said<[Length; 3]>,
+    /// Where slender parts are laid.
+    pub slender: Said<Slender>,
     /// Torque of a hand at the stops.
     pub hand_torque: Said<Torque>,
     /// What the maker says of the load.

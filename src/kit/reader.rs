@@ -78,6 +78,7 @@ impl<'r, 'a> Reader<'r, 'a> {
         let perimeters = self.perimeters();
         let printer = self.take(&key::PRINTER);
         let bed = self.take(&key::BED);
+        let slender = self.take(&key::SLENDER);
         let material = self.take(&key::MATERIAL);
         let hand_torque = self.take(&key::HAND_TORQUE);
         let load = self.load();
@@ -117,6 +118,7 @@ impl<'r, 'a> Reader<'r, 'a> {
             perimeters,
             printer,
             bed: bed?,
+            slender: slender?,
             hand_torque: hand_torque?,
             load: load?,
             spring: spring?,

@@ -1,7 +1,7 @@
 //! Words of which a key of a kit takes one.
 
 use super::{End, Grip, Mount};
-use crate::assembly::Turning;
+use crate::assembly::{Slender, Turning};
 use crate::declared::Words;
 use crate::strength::Material;
 
@@ -39,6 +39,12 @@ impl Words for Turning {
 impl Words for Grip {
     const NOUN: &'static str = "way to hold a pin";
     const KNOWN: &'static [(&'static str, Self)] = &[("ribs", Self::Ribs), ("wall", Self::Wall)];
+}
+
+impl Words for Slender {
+    const NOUN: &'static str = "way to lay slender parts";
+    const KNOWN: &'static [(&'static str, Self)] =
+        &[("together", Self::Together), ("apart", Self::Apart)];
 }
 
 impl Words for Material {

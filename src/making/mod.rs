@@ -18,7 +18,7 @@ use crate::layout::{self, Design};
 use crate::load::{Case, Trains};
 use crate::motion::{self, MotionError, StrokeRates};
 use crate::output::album::{Album, Twin};
-use crate::output::kit::Product;
+pub use crate::output::kit::Product;
 use crate::output::part::{Maker, PartBody};
 use crate::printer::Profile;
 use crate::printing_time::{self, Job};
@@ -66,12 +66,14 @@ pub enum Pictures {
     Drawn,
 }
 
-/// Why there is no product.
-#[derive(Clone, Debug, PartialEq, Eq)]
+/// Why there is no product. As text it has no colours.
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
 pub enum Refusal {
-    /// The input is rejected; every problem in it, rendered for people.
+    /// The input is rejected; every problem in it, rendered for people, with colours of a terminal.
+    #[error("{}", anstream::adapter::strip_str(.0))]
     Rejected(String),
     /// Something broke that the input is not to blame for.
+    #[error("{0}")]
     Broken(String),
 }
 
@@ -316,6 +318,22 @@ impl Read {
         }
     }
 
+    /// Says what printing so many pieces of some of a product's parts takes, in the order of its parts, and
+    /// lays them on beds; what was not drawn is left as it is.
+    pub fn reprint(&self, product: &mut Product, pieces: &[usize]) {
+        if !product.is_drawn() {
+            return;
+        }
+        let parts = product.design.assembly.parts.iter();
+        let all = parts.zip(&product.bodies).zip(pieces);
+        let bodies = all.map(|((part, body), pieces)| {
+            let printed = Job::printed(part, || printing_time::Body::of(body.mesh()));
+            printed.map(|(body, _)| (body, *pieces))
+        });
+        let profile = self.profile.as_printed_by(&self.kit);
+        product.reprint = Some(Job::new(&bodies.collect::<Vec<_>>(), &profile));
+    }
+
     /// Says which parts another gap of each joint shapes anew, for the guide's page of troubles: the kit
     /// is sized once more for every joint, which nothing else needs.
     pub fn what_gaps_shape(&self, product: &mut Product) {
@@ -381,6 +399,7 @@ impl Read {
             findings,
             order: None,
             album: None,
+            reprint: None,
             changes: None,
             design,
         })
@@ -498,14 +517,10 @@ fn made(
 fn job(kit: &Kit, profile: &Profile, design: &Design, meshes: &[&Mesh]) -> Job {
     let parts = design.assembly.parts.iter().zip(meshes);
     let bodies = parts.map(|(part, mesh)| Job::printed(part, || printing_time::Body::of(mesh)));
-    Job::new(
-        &bodies.collect::<Vec<_>>(),
-        *kit.bed,
-        &profile.as_printed_by(kit),
-    )
+    Job::new(&bodies.collect::<Vec<_>>(), &profile.as_printed_by(kit))
 }
 
 /// The same without meshes, in 0.2 to 1 ms: see [`printing_time::Body::expected`] for how near it comes.
 pub fn expected_job(kit: &Kit, profile: &Profile, design: &Design) -> Job {
-    Job::expected(&design.assembly, *kit.bed, &profile.as_printed_by(kit))
+    Job::expected(&design.assembly, &profile.as_printed_by(kit))
 }

@@ -29,6 +29,7 @@ pub static KIT: Formats<Product> = Formats {
 pub static COUPON: Formats<CouponProduct> = Formats {
     each: &[
         &PartFiles,
+        &bed_files::BedFiles,
         &coupon_sheet::SheetFile,
         &coupon_sheet::SheetPage,
         &coupon_form::FormFile,

@@ -57,7 +57,7 @@ impl Figures {
             times_plain: judged.times_plain,
             safe_load: judged.safe_load,
             wall: judged.wall,
-            print: Job::expected(assembly, *sized.kit.bed, &settings).whole,
+            print: Job::expected(assembly, &settings).whole,
             material: *sized.kit.material,
         }
     }

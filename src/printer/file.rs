@@ -6,8 +6,10 @@
 use super::broken::{FromPieces, PrintStrength};
 use super::keys::{self, CORRELATION, FORM, SCHEMA_1};
 use super::profile::{Correction, Known, Profile, TERMS, Term};
+use crate::assembly::Slender;
 use crate::declared::{self, Key, Reader, Said, Value, Words};
 use crate::diagnostic::Diagnostic;
+use crate::kit::word;
 use crate::units::Length;
 use nalgebra::DMatrix;
 use std::fmt::Write as _;
@@ -74,6 +76,7 @@ fn profile(file: &mut Reader<'_>) -> Option<Profile> {
     let name = file.take(&keys::NAME);
     let (layer, line) = (file.take(&keys::LAYER), file.take(&keys::LINE));
     let (walls, bed) = (file.take(&keys::WALLS), file.take(&keys::BED));
+    let slender = file.take(&keys::SLENDER);
     let material = file.take(&keys::MATERIAL);
     let date = file.take(&keys::DATE);
     let spool = file.take(&keys::SPOOL);
@@ -88,6 +91,7 @@ fn profile(file: &mut Reader<'_>) -> Option<Profile> {
     let correlations = take_correlations(file);
     let mut made = Profile::untuned(*layer?, *line?, *bed?, *walls?, *material?);
     made.name = name?.value;
+    made.slender = *slender?;
     made.date = date?.value;
     made.spool = spool?.value;
     made.prints = *prints?;
@@ -337,10 +341,7 @@ fn head(profile: &Profile, made_by: &str) -> String {
         line_of(&mut text, format!("# {line}"));
     }
     let bed = profile.bed.map(|side| number(side.as_mm(), DECIMALS));
-    let material = crate::strength::Material::KNOWN
-        .iter()
-        .find(|(_, material)| *material == profile.material)
-        .map_or("", |(word, _)| word);
+    let material = word(profile.material);
     line_of(
         &mut text,
         "# Lengths are mm. A term that is left out is the shipped guess.".into(),
@@ -357,6 +358,10 @@ fn head(profile: &Profile, made_by: &str) -> String {
     );
     line_of(&mut text, format!("walls = {}", profile.walls));
     line_of(&mut text, format!("bed = [{}]", bed.join(", ")));
+    if profile.slender != Slender::default() {
+        let word = word(profile.slender);
+        line_of(&mut text, format!("slender = {}", quoted(word)));
+    }
     line_of(&mut text, format!("material = {}", quoted(material)));
     line_of(&mut text, format!("date = {}", quoted(&profile.date)));
     line_of(&mut text, format!("spool = {}", quoted(&profile.spool)));

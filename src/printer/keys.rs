@@ -4,6 +4,7 @@
 //! All are guesses, far beyond what a printer that can print these parts does.
 
 use super::profile::{Known, Term};
+use crate::assembly::Slender;
 use crate::declared::Absent::{Default, Missing};
 use crate::declared::{
     Between, FOLDER_NAME, Fault, Form, REMARK, TextRule, Words, from_to, keys, mm,
@@ -73,6 +74,9 @@ keys! {
     WALLS: u32 = "walls", "number of perimeters", from_to(1, 100), Missing("4");
     BED: [Length; 3] = "bed", "room on the printer: x, y, z", mm(50.0, 2000.0),
         Missing("[220, 220, 250]");
+    SLENDER: Slender = "slender",
+        "whether slender parts are laid together with the others, or apart on beds of their own",
+        (), Default("\"together\"");
     MATERIAL: Material = "material", "filament", (), Missing("\"PLA\"");
     DATE: String = "date", "when it was measured", DATE_RULE, Default("\"\"");
     SPOOL: String = "spool", "which spool, in your words", REMARK, Default("\"\"");

@@ -1,9 +1,9 @@
 //! What a kit takes from the profile that it names, and where the two disagree.
 
 use super::profile::Profile;
-use crate::declared::{Said, Words, plain};
+use crate::declared::{Said, plain};
 use crate::diagnostic::Diagnostic;
-use crate::kit::Kit;
+use crate::kit::{Kit, word};
 use crate::strength::Material;
 use crate::units::Length;
 
@@ -12,10 +12,11 @@ use crate::units::Length;
 const SAME_SETTING: Length = Length::mm(0.0004);
 
 impl Profile {
-    /// Gives a kit the layer, line, walls, bed and material that it does not say itself, and
+    /// Gives a kit the layer, line, walls, bed, way to lay slender parts and material that it does not say itself, and
     /// warns where it says others than were measured.
     pub fn lend(&self, kit: &mut Kit) -> Vec<Diagnostic> {
         lend(&mut kit.bed, self.bed);
+        lend(&mut kit.slender, self.slender);
         [
             self.length(
                 &mut kit.layer,
@@ -32,10 +33,11 @@ impl Profile {
         .collect()
     }
 
-    /// The same printer, with the layer, line and walls that a kit prints with.
+    /// The same printer, with the layer, line, walls and bed that a kit prints with.
     pub fn as_printed_by(&self, kit: &Kit) -> Self {
         let mut profile = self.clone();
         (profile.layer, profile.line, profile.walls) = (*kit.layer, *kit.line, *kit.walls);
+        (profile.bed, profile.slender) = (*kit.bed, *kit.slender);
         profile
     }
 
@@ -116,9 +118,4 @@ fn lend<T>(said: &mut Said<T>, value: T) {
     if said.at.is_none() {
         *said = Said::default_value(value);
     }
-}
-
-fn word(material: Material) -> &'static str {
-    let found = Material::KNOWN.iter().find(|(_, other)| *other == material);
-    found.map_or("", |(word, _)| word)
 }

@@ -11,6 +11,7 @@
 //! ```
 
 use super::broken::PrintStrength;
+use crate::assembly::Slender;
 use crate::kit::Kit;
 use crate::strength::Material;
 use crate::units::Length;
@@ -95,6 +96,8 @@ pub struct Profile {
     pub layer: Length,
     /// Room: x, y, z.
     pub bed: [Length; 3],
+    /// Where slender parts are laid.
+    pub slender: Slender,
     /// Number of perimeters.
     pub walls: u32,
     /// Filament.
@@ -176,6 +179,7 @@ impl Profile {
             line,
             layer,
             bed,
+            slender: Slender::default(),
             walls,
             material,
             date: String::new(),
@@ -212,7 +216,11 @@ impl Profile {
 
     /// The untuned profile of the printer that a kit describes.
     pub fn untuned_for(kit: &Kit) -> Self {
-        Self::untuned(*kit.layer, *kit.line, *kit.bed, *kit.walls, *kit.material)
+        let profile = Self::untuned(*kit.layer, *kit.line, *kit.bed, *kit.walls, *kit.material);
+        Self {
+            slender: *kit.slender,
+            ..profile
+        }
     }
 
     /// The value of a term, in its unit.

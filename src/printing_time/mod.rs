@@ -7,12 +7,13 @@ mod estimate;
 mod packing;
 
 pub use estimate::{Body, INFILL, LIKELY, Minutes, PrintEstimate, SOLID_LAYERS};
-pub use packing::{BETWEEN, Place, beds, fits_on, laid};
+pub use packing::{
+    BETWEEN, BRIM, Place, Room, SLENDER, beds, fits_on, is_slender, laid, laid_in_sets,
+};
 
 use crate::assembly::{Assembly, Made, Part};
 use crate::printer::Profile;
-use crate::units::Length;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// What all pieces of a kit take.
 #[derive(Clone, Debug, PartialEq)]
@@ -24,8 +25,8 @@ pub struct Job {
     pub whole: PrintEstimate,
     /// Beds they fill, one way of many.
     pub beds: Vec<Bed>,
-    /// Room of the bed that is reckoned with: x, y, z.
-    pub room: [Length; 3],
+    /// Room of the bed that is reckoned with.
+    pub room: Room,
     /// Number of perimeters of what asks for no other.
     pub walls: u32,
 }
@@ -63,12 +64,19 @@ impl Bed {
 }
 
 impl Job {
-    /// Of an assembly's printed parts without meshes, from their exact shapes; layer, line and walls are
-    /// the profile's.
-    pub fn expected(assembly: &Assembly, bed: [Length; 3], profile: &Profile) -> Self {
+    /// Parts around whose pieces there is room for a brim, by their places in the list of parts, ascending.
+    pub fn brimmed(&self) -> BTreeSet<usize> {
+        let places = self.beds.iter().flat_map(|bed| &bed.places);
+        let brimmed = places.filter(|place| place.brim > 0.0);
+        brimmed.map(|place| place.piece).collect()
+    }
+
+    /// Of an assembly's printed parts without meshes, from their exact shapes; bed, layer, line and walls
+    /// are the profile's.
+    pub fn expected(assembly: &Assembly, profile: &Profile) -> Self {
         let body = |part: &Part| Self::printed(part, || Body::expected(&part.shape));
         let parts: Vec<_> = assembly.parts.iter().map(body).collect();
-        Self::new(&parts, bed, profile)
+        Self::new(&parts, profile)
     }
 
     /// A part's body, filled as it asks, and how many are printed; none of what is bought.
@@ -79,16 +87,17 @@ impl Job {
         }
     }
 
-    /// Of parts, each a body with the number of its pieces; layer, line and walls are the
+    /// Of parts, each a body with the number of its pieces; bed, layer, line and walls are the
     /// profile's.
-    pub fn new(parts: &[Option<(Body, usize)>], bed: [Length; 3], profile: &Profile) -> Self {
+    pub fn new(parts: &[Option<(Body, usize)>], profile: &Profile) -> Self {
         let printed = parts.iter().enumerate();
         let printed = printed.filter_map(|(part, one)| Some((part, one.as_ref()?)));
         let pieces: Vec<(usize, Body)> = printed
             .flat_map(|(part, (body, count))| std::iter::repeat_n((part, *body), *count))
             .collect();
         let sizes: Vec<[f64; 3]> = pieces.iter().map(|(_, body)| body.size_mm).collect();
-        let filled = laid(&sizes, bed).into_iter();
+        let room = Room::of(profile);
+        let filled = laid(&sizes, &room).into_iter();
         let filled: Vec<Bed> = filled
             .map(|places| Bed::of(&places, &pieces, profile))
             .collect();
@@ -99,7 +108,7 @@ impl Job {
             each: parts.iter().map(alone).collect(),
             whole: filled.iter().map(|bed| bed.estimate).sum(),
             beds: filled,
-            room: bed,
+            room,
             walls: profile.walls,
         }
     }

@@ -27,6 +27,7 @@ pub use pieces::{MOST_PIECES, Pieces};
 pub use plan::{Answer, Deed, Plan, Removal, Wait, plan};
 pub use scene::Scene;
 pub use speaker::Speaker;
+pub(crate) use speaker::listed;
 pub use steps::{put_in, steps};
 
 #[cfg(test)]

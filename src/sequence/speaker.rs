@@ -239,7 +239,7 @@ fn by_blocked(removed: &Removed) -> Vec<(InstanceId, Vec<InstanceId>)> {
 }
 
 /// `a, b and c`.
-fn listed(mut names: Vec<String>) -> String {
+pub(crate) fn listed(mut names: Vec<String>) -> String {
     let last = names.pop().unwrap_or_default();
     if names.is_empty() {
         last

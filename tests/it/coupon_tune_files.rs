@@ -41,6 +41,7 @@ fn a_coupon_folder_holds_pieces_sheet_form_and_list_the_same_twice() {
     assert_eq!(
         names(&one),
         [
+            "bed-1.3mf",
             "coupon.html",
             "coupon.json",
             "coupon.md",
@@ -57,7 +58,7 @@ fn a_coupon_folder_holds_pieces_sheet_form_and_list_the_same_twice() {
         assert_eq!(fs::read(one.join(file)).ok(), fs::read(two).ok(), "{file}");
         assert!(one.join(file).exists(), "{file}");
     }
-    assert_eq!(files.len(), names(&one.join("parts")).len() + 4);
+    assert_eq!(files.len(), names(&one.join("parts")).len() + 5);
 }
 
 #[test]

@@ -29,6 +29,7 @@ mod hand_press;
 mod heads;
 mod joint_gaps;
 mod kit_file;
+mod library;
 mod lighter;
 mod make_whole;
 mod manual;

@@ -5,7 +5,7 @@ use crate::coupon::{Coupon, Extent};
 use crate::kit::Kit;
 use crate::output::words::density;
 use crate::printer::Profile;
-use crate::printing_time::{Body, PrintEstimate, fits_on};
+use crate::printing_time::{Body, Place, PrintEstimate, Room, fits_on, laid_in_sets};
 use crate::solid::Written;
 
 /// Cubic millimetres in a cubic centimetre.
@@ -28,6 +28,8 @@ pub struct CouponProduct {
     pub grams: f64,
     /// Whether all pieces fit on one bed.
     pub one_bed: bool,
+    /// Where they lie, bed after bed.
+    pub beds: Vec<Vec<Place>>,
 }
 
 impl CouponProduct {
@@ -46,9 +48,13 @@ impl CouponProduct {
         };
         let bodies: Vec<Body> = written.iter().map(body).collect();
         let estimate = PrintEstimate::new(&bodies, profile);
+        let sizes: Vec<[f64; 3]> = bodies.iter().map(|body| body.size_mm).collect();
+        let room = Room::of(profile);
+        let sets: Vec<Option<usize>> = coupon.pieces.iter().map(|piece| piece.ladder).collect();
         let grams = estimate.plastic_mm3 / CUBIC_MM_PER_CUBIC_CM * density(*kit.material);
         Self {
-            one_bed: fits_on(&bodies, profile.bed),
+            one_bed: fits_on(&bodies, &room),
+            beds: laid_in_sets(&sizes, &sets, &room),
             kit,
             coupon,
             extent,

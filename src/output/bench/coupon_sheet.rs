@@ -9,6 +9,7 @@ use crate::output::album::body_on_bed;
 use crate::output::document::{Block, Cell, Document, Section, Table, Text, markdown, page};
 use crate::output::file::OutFile;
 use crate::output::format::{Format, FormatError};
+use crate::output::part;
 use crate::output::words::material_name;
 use crate::picture::Picture;
 use crate::tuning::LadderKind;
@@ -96,10 +97,14 @@ fn cell(words: &str) -> Cell {
 
 fn printing(product: &CouponProduct, pictures: &[Picture]) -> Section {
     let (kit, estimate) = (&product.kit, product.estimate);
-    let bed = if product.one_bed {
-        "They fit on one bed."
-    } else {
-        "They need more than one bed; take the pieces of a ladder together."
+    let last = part::bed_path(product.beds.len());
+    let bed = match product.beds.len() {
+        1 if product.one_bed => format!("They fit on one bed, as `{last}` has them."),
+        1 => "They do not fit the bed.".into(),
+        beds => format!(
+            "They fill {beds} beds, as `{}` to `{last}` have them; pieces that are tried together lie on one.",
+            part::bed_path(1)
+        ),
     };
     let walls = match product.extent {
         Extent::Break => {
@@ -124,9 +129,10 @@ fn printing(product: &CouponProduct, pictures: &[Picture]) -> Section {
         .then(Text::mark(", "));
     let print = print.then(Text::plain(&format!(
         "{}. Switch off every correction of outlines, holes and first layers in the program that makes the \
-         toolpaths, or nothing here is true. {bed}",
+         toolpaths, or nothing here is true.",
         material_name(*kit.material)
     )));
+    let print = print.then(Text::mark(" ")).then(Text::coded(&bed));
     let mut takes = format!(
         "All together take about {}{mass} ({} to {}), by t = sum over layers of max(t_min, V/Q) + moves; the \
          formula is off by -30 to +50 %.",

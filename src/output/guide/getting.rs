@@ -3,14 +3,16 @@
 //! The parts list after ISO 7573: item number, quantity, name, description; numbers are those of the
 //! balloons (ISO 6433) in the picture drawn apart (from memory).
 
-use crate::assembly::{Assembly, Made, PartId};
+use crate::assembly::{Assembly, Made, PartId, Slender};
+use crate::output::assembly_file;
 use crate::output::document::{Block, Cell, Figure, Section, Table, Text};
 use crate::output::kit::Product;
 use crate::output::kit::bill::{self, Kind, Row};
 use crate::output::kit::{fits, sentences};
+use crate::output::part;
 use crate::output::words::{capital, plain};
-use crate::output::{assembly_file, bed_files};
-use crate::printing_time::{BETWEEN, Bed, Job};
+use crate::printing_time::{BETWEEN, BRIM, Bed, Job};
+use crate::sequence;
 use crate::units::Length;
 use crate::units_told::number;
 
@@ -259,24 +261,55 @@ pub(super) fn marks_shown(product: &Product) -> Option<Section> {
 pub(super) fn beds(product: &Product) -> Option<Section> {
     let job = product.job.as_ref()?;
     let told = product.kit.told();
-    let [wide, deep, high] = job.room.map(|side| told.length(side, 0));
+    let [wide, deep, high] = job.room.size.map(|side| told.length(side, 0));
     let between = told.length(Length::mm(BETWEEN), 0);
     let words = format!(
-        "One way to fill a bed of {wide} by {deep} and {high} of height, {between} between pieces; another \
-         will do. What belongs together fits best from one bed and one spool."
+        "One way to fill a bed of {wide} by {deep} and {high} of height, {between} between pieces{}; another \
+         will do. What belongs together fits best from one bed and one spool.",
+        room_for_brims(product, job)
     );
     let row = |(number, bed): (usize, &Bed)| bed_row(product, number, bed);
-    let table = Table {
-        caption: Text::plain("Print beds"),
-        columns: ["bed", "pieces on it", "printing", "likely", "filament"]
-            .map(Text::plain)
-            .into(),
-        rows: (1..).zip(&job.beds).map(row).collect(),
-        named: 0,
-        stands: false,
+    let table = |caption, job: &Job| {
+        Block::Table(Table {
+            caption: Text::plain(caption),
+            columns: ["bed", "pieces on it", "printing", "likely", "filament"]
+                .map(Text::plain)
+                .into(),
+            rows: (1..).zip(&job.beds).map(row).collect(),
+            named: 0,
+            stands: false,
+        })
     };
-    let blocks = vec![Block::Paragraph(Text::plain(&words)), Block::Table(table)];
+    let whole = [
+        Block::Paragraph(Text::plain(&words)),
+        table("Print beds", job),
+    ];
+    let again = product.reprint.as_ref();
+    let again = again.filter(|job| !job.beds.is_empty());
+    let again = again.map(|job| table("Only what is to be printed again", job));
+    let blocks = whole.into_iter().chain(again).collect();
     Some(Section::new("beds", beds_title(job), blocks))
+}
+
+/// For which parts there is room for a brim, and where they lie; empty where none is slender.
+fn room_for_brims(product: &Product, job: &Job) -> String {
+    let assembly = &product.design.assembly;
+    let parts = job.brimmed().into_iter();
+    let parts: Vec<String> = parts
+        .map(|part| format!("the {}", plain(assembly.part_called(PartId(part)))))
+        .collect();
+    if parts.is_empty() {
+        return String::new();
+    }
+    let brim = product.kit.told().length(Length::mm(BRIM), 0);
+    let apart = match job.room.slender {
+        Slender::Together => "",
+        Slender::Apart => ", on beds of their own",
+    };
+    format!(
+        ", with {brim} of room for a brim around {}{apart}",
+        sequence::listed(parts)
+    )
 }
 
 fn beds_title(job: &Job) -> &'static str {
@@ -321,8 +354,13 @@ pub(super) fn folder(product: &Product) -> Option<Section> {
     )];
     let beds = product.job.as_ref().map_or(0, |job| job.beds.len());
     files.extend((1..=beds).map(|number| {
-        let file = bed_files::path(number);
+        let file = part::bed_path(number);
         format!("`{file}`: print bed {number}, all of its pieces where they lie")
+    }));
+    let again = product.reprint.as_ref().map_or(0, |job| job.beds.len());
+    files.extend((1..=again).map(|number| {
+        let file = part::reprint_path(number);
+        format!("`{file}`: bed {number} of what is to be printed again, and nothing else")
     }));
     if let Some(album) = &product.album {
         files.push("`guide.html`: this guide as a page with pictures".into());

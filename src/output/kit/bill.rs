@@ -10,6 +10,7 @@ use super::{care, sentences};
 use crate::assembly::{Fastener, Made, Part, PartId};
 use crate::output::file::OutFile;
 use crate::output::format::{Format, FormatError};
+use crate::output::part::reprint_path;
 use crate::output::words::{self, density, material_name};
 use crate::printing_time::INFILL;
 use crate::units::Length;
@@ -197,6 +198,26 @@ pub fn total(product: &Product) -> Option<String> {
         solid_mass(whole.plastic_mm3, &product.kit),
         job.walls,
         100.0 * INFILL
+    ))
+}
+
+/// Hours and grams of what is to be printed again, and on which files' beds; none if that was not asked for.
+pub fn again_in_short(product: &Product) -> Option<String> {
+    let job = product.reprint.as_ref()?;
+    let first = reprint_path(1);
+    let files = match job.beds.len() {
+        0 => return Some("nothing: all parts may stay".into()),
+        1 => first,
+        beds => format!("{first} to {}", reprint_path(beds)),
+    };
+    let pieces = match job.beds.iter().map(|bed| bed.places.len()).sum::<usize>() {
+        1 => "one piece".to_owned(),
+        several => format!("{several} pieces"),
+    };
+    Some(format!(
+        "{files}: {pieces}, about {}, {:.0} g",
+        job.whole.time.told(),
+        solid_mass(job.whole.plastic_mm3, &product.kit)
     ))
 }
 
@@ -505,7 +526,10 @@ mod tests {
                 plastic_mm3: 50_000.0,
             },
             beds: vec![bed.clone(), bed],
-            room: [crate::units::Length::mm(220.0); 3],
+            room: crate::printing_time::Room {
+                size: [crate::units::Length::mm(220.0); 3],
+                slender: crate::assembly::Slender::Together,
+            },
             walls: 4,
         });
         // 50 cm3 at 1.24 g/cm3.

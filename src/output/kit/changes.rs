@@ -103,7 +103,7 @@ impl Earlier {
                 return Change::Edited;
             }
             if part.quantity > old.quantity {
-                return Change::Reprint(vec![format!("{} more", part.quantity - old.quantity)]);
+                return Change::More(part.quantity - old.quantity);
             }
             return Change::Keep;
         }
@@ -164,6 +164,7 @@ pub fn told(changes: &[(String, Change)]) -> Vec<String> {
                 "keep {name} if it was printed from the file that netlead wrote: that one is the \
                  same again, and the edited one is beside it"
             )),
+            Change::More(pieces) => Some(format!("print {pieces} more of {name}")),
             Change::New => Some(format!("print {name}: it is new")),
             Change::Bought => Some(format!("buy {name}: it is no longer printed")),
         })

@@ -42,6 +42,8 @@ pub struct Product {
     pub bodies: Vec<PartBody>,
     /// What printing takes; `None` if it was not worked out.
     pub job: Option<Job>,
+    /// What printing takes of that which is to be printed again, where that was asked for.
+    pub reprint: Option<Job>,
     /// What every pair of pieces leaves between them through the stroke; `None` where nothing was drawn.
     pub clearance: Option<Clearance>,
     /// Everything that was judged, passes included; where nothing was drawn, what needs no mesh.
@@ -182,6 +184,8 @@ pub enum Change {
     Edited,
     /// It is another; what shapes it and changed, in words.
     Reprint(Vec<String>),
+    /// It is the same to the byte, and so many more are wanted.
+    More(usize),
     /// There was none, or it was bought.
     New,
     /// It was printed before, and is bought now.

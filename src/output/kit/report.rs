@@ -60,6 +60,8 @@ pub struct Report {
     force: Option<ForceEntry>,
     odds: Option<OddsEntry>,
     print: Option<PrintEntry>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    reprint: Option<PrintEntry>,
     parts: Vec<PartEntry>,
     /// Bolts and their kin to buy, which stand in no pose.
     fasteners: Vec<FastenerEntry>,
@@ -318,6 +320,7 @@ impl Report {
             force: product.force.as_ref().map(force),
             odds: product.odds.as_ref().map(odds),
             print: product.job.as_ref().map(|job| print(product, job)),
+            reprint: product.reprint.as_ref().map(|job| print(product, job)),
             parts: (0..assembly.parts.len())
                 .map(|index| part(product, PartId(index), files))
                 .collect(),

@@ -44,6 +44,7 @@ pub(super) fn lines(product: &Product, asked: &Asked<'_>) -> Vec<Line> {
     lines.extend(to_act_on(product));
     lines.extend(sentences::not_judged(product).map(|text| row("not judged", text.into())));
     lines.extend(since_last_run(product).map(|text| row("last run", text)));
+    lines.extend(bill::again_in_short(product).map(|text| row("print again", text)));
     lines.extend(first_print(product, asked).map(|text| row("step 0", text)));
     lines.extend(bill::in_short(product).map(|text| row("to print", text)));
     lines.push(row("a turn", sentences::turn_in_short(product)));
@@ -186,6 +187,10 @@ fn since_last_run(product: &Product) -> Option<String> {
         said(
             "reprint",
             named(|change| matches!(change, Change::Reprint(_))),
+        ),
+        said(
+            "print more of",
+            named(|change| matches!(change, Change::More(_))),
         ),
         said("print", named(|change| *change == Change::New)),
         said("buy", named(|change| *change == Change::Bought)),

@@ -72,6 +72,7 @@ fn all(page: &mut Page, product: &Product, folder: Option<&str>) {
         steps(page, product);
     }
     since_last_run(page, product);
+    to_print_again(page, product);
     page.0.push('\n');
     closing(page, product, folder);
 }
@@ -136,6 +137,14 @@ fn since_last_run(page: &mut Page, product: &Product) {
     page.heading("Since the last run");
     for line in changes::told(parts) {
         page.block("  ", "    ", &line);
+    }
+}
+
+/// What is to be printed again, where that was asked for.
+fn to_print_again(page: &mut Page, product: &Product) {
+    if let Some(again) = bill::again_in_short(product) {
+        page.heading("To print again");
+        page.block("  ", "    ", &again);
     }
 }
 

@@ -3,7 +3,7 @@
 use super::{kits, of};
 use crate::support::written::proved;
 use netlead::coupon::{Extent, Piece, QUICK_TIME};
-use netlead::printing_time::{Body, PrintEstimate, fits_on};
+use netlead::printing_time::{Body, PrintEstimate, Room, fits_on};
 use netlead::solid::{Mesh, Written, mesh};
 use netlead::tuning::LadderKind;
 use netlead::units::{Angle, Length};
@@ -52,7 +52,7 @@ fn every_piece_of_every_preset_is_one_sound_body_that_stands_on_the_bed() {
             assert_eq!(names.len(), all, "two pieces have one name: {names:?}");
             // Thick threads and a nut's pockets fill more than a bed, and the sheet says so.
             let large = extent == Extent::Full && !kit.1.members.captives.is_empty();
-            assert!(large || fits_on(&bodies, kit.2.bed), "{extent:?}");
+            assert!(large || fits_on(&bodies, &Room::of(&kit.2)), "{extent:?}");
         }
     }
 }

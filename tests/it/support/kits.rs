@@ -2,7 +2,7 @@
 
 use super::{left, mm, right, thread};
 use crate::support::sizes::{End, sizes};
-use netlead::assembly::Perimeters;
+use netlead::assembly::{Perimeters, Slender};
 use netlead::kit::{
     GivenPerimeters, GivenSizes, Grip, Head, Hexagon, Kit, Load, Mechanism, Nested, Nut, Odds,
     Opposed, Pins, Prices, Said, Single, Tandem, WantedGaps,
@@ -80,6 +80,7 @@ pub(crate) fn kit(drive: Thread, inner: Option<Thread>, stroke: f64) -> Kit {
         },
         printer: None,
         bed: said([mm(220.0), mm(220.0), mm(250.0)]),
+        slender: said(Slender::Together),
         hand_torque: said(Torque::newton_metres(2.0)),
         load: Load {
             force: None,
