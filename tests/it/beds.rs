@@ -384,14 +384,14 @@ fn named_parts_lie_on_a_bed_of_their_own_and_a_name_that_is_none_is_refused() {
 fn test_pieces_lie_on_beds_each_once() {
     let room = room();
     fs::write(room.path().join("kit.toml"), KIT).unwrap();
-    for set in [&[][..], &["--quick"]] {
+    for (folder, set) in [("full", &[][..]), ("quick", &["--quick"])] {
         done(
             room.path(),
-            &[&["coupon", "kit.toml", "--out", "pieces"], set].concat(),
+            &[&["coupon", "kit.toml", "--out", folder], set].concat(),
         );
-        let list = fs::read(room.path().join("pieces/coupon.json")).unwrap();
+        let list = fs::read(room.path().join(folder).join("coupon.json")).unwrap();
         let list: serde_json::Value = serde_json::from_slice(&list).unwrap();
-        let beds = beds_of(&room.path().join("pieces"), "bed-");
+        let beds = beds_of(&room.path().join(folder), "bed-");
         let mut laid: Vec<String> = beds
             .iter()
             .flat_map(|bed| bed.counted().into_keys())
