@@ -247,7 +247,7 @@ fn reckoning_the_print(bencher: Bencher<'_, '_>) {
         let bodies: Vec<_> = parts
             .map(|(part, mesh)| Some((Body::of(mesh), part.quantity)))
             .collect();
-        Job::new(&bodies, &profile)
+        Job::new(&bodies, &profile.as_printed_by(&kit))
     });
 }
 

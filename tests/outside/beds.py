@@ -82,7 +82,7 @@ def judge(folder, tally):
             tally.check((low[:2] > brim - WRITTEN).all(), f"{name}: {part} leaves the bed")
             for other_low, other_high, other_brim, other in boxes[:index]:
                 apart = np.maximum(low - other_high, other_low - high)[:2].max()
-                wanted = BETWEEN + brim + other_brim - WRITTEN
+                wanted = BETWEEN + brim + other_brim - 2 * WRITTEN
                 tally.check(apart > wanted, f"{name}: {part} and {other} are {apart} mm apart")
         scene = trimesh.load(folder / name)
         tally.check(abs(scene.volume / whole - 1.0) < 1e-4, f"{name}: trimesh finds {scene.volume}, not {whole}")
