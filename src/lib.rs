@@ -19,6 +19,7 @@ mod declared;
 pub mod diagnostic;
 pub mod kit;
 pub mod layout;
+pub mod aid;
 pub mod load;
 pub mod making;
 pub mod motion;

@@ -34,6 +34,9 @@ pub(super) struct Raw {
     /// Leave the pictures out, and guide.html with them; guide.md stays
     #[arg(long)]
     no_pictures: bool,
+    /// Make the bench aids too: what pins are pressed on, and a gauge, into the folder bench
+    #[arg(long)]
+    bench: bool,
     /// Let warnings fail
     #[arg(long)]
     strict: bool,
@@ -48,6 +51,7 @@ pub(super) struct Request {
     kit: PathBuf,
     out: Destination,
     strict: bool,
+    bench: bool,
     extent: Extent,
     pictures: Where,
 }
@@ -80,6 +84,7 @@ impl From<Raw> for Request {
             kit: raw.kit,
             out: raw.out.map_or(Destination::ByName, Destination::Named),
             strict: raw.strict,
+            bench: raw.bench,
             extent: check::extent(raw.all),
             pictures: match (raw.no_pictures, raw.pictures) {
                 (true, _) => Where::Nowhere,
@@ -135,6 +140,11 @@ pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
             streams::note(Some(kept));
         }
         return check::show(&read, &product, &shown(&request.kit), request.extent, json);
+    }
+    if request.bench
+        && let Err(refusal) = read.aids(&mut product, &|what| progress.say(what))
+    {
+        return check::refused(&refusal);
     }
     read.what_gaps_shape(&mut product);
     if let Some(album) = &mut product.album {

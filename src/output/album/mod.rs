@@ -2,12 +2,14 @@
 
 mod apart;
 mod gesture;
+mod in_use;
 mod on_bed;
 mod stage;
 mod step;
 mod whole;
 
 pub use gesture::{Gesture, Side, eye_of};
+pub use in_use::{InUse, in_use};
 pub use on_bed::body_on_bed;
 
 use super::words;

@@ -371,6 +371,7 @@ pub(crate) fn nested() -> Product {
         ],
         order: None,
         album: None,
+        aids: None,
         changes: None,
     }
 }

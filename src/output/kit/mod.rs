@@ -22,7 +22,7 @@ pub mod troubles;
 
 pub use crate::assembly::Tool;
 pub use product::{
-    Change, Interval, JointFigures, KitFacts, MotionFigures, OddsFigures, PreloadMotion, Product,
+    BenchAid, BenchAids, Change, Interval, JointFigures, KitFacts, MotionFigures, OddsFigures, PreloadMotion, Product,
 };
 
 #[cfg(test)]

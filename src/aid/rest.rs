@@ -1,0 +1,290 @@
+//! The rest: a block on which the frame lies while a pin is pressed, with a hole under the pin, and
+//! cheeks that find the frame's sides where those end there. Two carry a frame; one would let it tip.
+//!
+//! Print frame: x, y and z are u, v and w of the bench; it stands as it is used.
+
+use super::around::{ALL, Box3};
+use super::block::{self, Span2};
+use super::pressed::{Place, Pressed};
+use crate::assembly::{InstanceId, Placed, Shape};
+use crate::layout::proportions::{EDGE, OVERCUT};
+use crate::units::Length;
+
+/// Least height, in mm: a pin that is driven out comes free of the wall that holds it before it meets the
+/// bench, and a hand gets at what lies on it. Guess.
+const LEAST_HEIGHT: f64 = 12.0;
+/// Greatest height, in mm: what stands out further is no matter for a block. Guess.
+const MOST_HEIGHT: f64 = 40.0;
+/// Left between what hangs beside it and the bench, in mm. Guess.
+const OVER_BENCH: f64 = 2.0;
+/// What stands out less than this is a foot on which the frame lies by itself, in mm; more than any foot
+/// that is there for that. Guess.
+const FOOT: f64 = 3.0;
+/// Height and thickness of a cheek, in mm. Guess: finds the side, and bends no more than a finger makes it.
+const CHEEK: [f64; 2] = [4.0, 4.0];
+/// A hole is wider than its pin by this, a side, in mm. Guess: what an eye sets it by.
+pub(super) const AROUND_HOLE: f64 = 1.5;
+/// Wall between a hole and the block's end, in mm. Guess: more than what carries load.
+const BESIDE_HOLE: [f64; 2] = [2.0, 5.0];
+/// From a hole's middle to the block's far end, in mm: so that it stands by itself. Guess.
+const FAR_END: f64 = 14.0;
+/// A fence of the frame, as its foot, stays this far off the block, in mm. Guess: five times a slide.
+const OFF_FENCE: f64 = 1.0;
+/// A rest beside an ear stays so far off the nearest pin in it, in mm: further than the ear's own rest goes.
+const BESIDE_EAR: f64 = 13.0;
+/// Places that are tried for the other rest, and from one to the next, in mm. Guess.
+const OTHERS: u32 = 20;
+const STEP: f64 = 3.0;
+/// Left of what a check of free room looks at, in mm: faces that touch are no obstacle. Derived.
+const SKIN: f64 = 0.02;
+
+/// How the frame lies on rests, and what they are like.
+#[derive(Clone)]
+pub(super) struct Rest {
+    /// w of the frame's face that lies on it.
+    pub(super) level: f64,
+    /// From its bed to that face.
+    pub(super) height: f64,
+    /// u of its sides.
+    sides: [f64; 2],
+    /// Where the frame's own sides end, with a gap, where it has cheeks.
+    cheeks: [Option<f64>; 2],
+    /// u and radius of its holes.
+    holes: Vec<(f64, f64)>,
+    /// From the holes to its ends along v, towards the lower and towards the higher.
+    ends: [f64; 2],
+    /// Where two of it stand for each pin, as far as there is room.
+    pub(super) places: Vec<Place>,
+}
+
+/// The rest for all pins of one way in; `gap` is what a side of the frame is given in it. None where the
+/// frame lies better by itself, or on nothing that could be printed.
+pub(super) fn rest(pins: &[&Pressed], frame: InstanceId, gap: f64, layer: Length) -> Option<Rest> {
+    let first = pins.first()?;
+    let is_frame = |piece: InstanceId| piece == frame;
+    let whole = first.around.within(is_frame, [ALL, ALL, ALL])?;
+    let held: Vec<&&Pressed> = pins.iter().filter(|pin| pin.holder == frame).collect();
+    let level = match held.first() {
+        Some(pin) => pin.far_face,
+        None => face_beside(first, frame)?,
+    };
+    let face = first.around.level_face(frame, level, [ALL, ALL, ALL])?;
+    let lower = first
+        .around
+        .within(is_frame, [ALL, whole[1], [ALL[0], level - SKIN]]);
+    let (sides, cheeks) = across(first, is_frame, (whole, face, lower), (level, gap))?;
+    let height = height(pins, whole, level, layer)?;
+    let mut rest = Rest {
+        level,
+        height,
+        sides,
+        cheeks,
+        holes: Vec::new(),
+        ends: [FAR_END; 2],
+        places: Vec::new(),
+    };
+    rest.find_holes(&held, whole[1]);
+    Some(rest)
+}
+
+/// w of the frame's face beside a pin that goes into something else.
+fn face_beside(pin: &Pressed, frame: InstanceId) -> Option<f64> {
+    let [_, v] = pin.square(pin.radius);
+    let beside = pin.around.within(|piece| piece == frame, [ALL, v, ALL])?;
+    Some(beside[2][0])
+}
+
+/// u of a block's sides and of its cheeks, for a frame that reaches so far in all, whose level face reaches
+/// so far, and beside which so much is lower.
+fn across(
+    pin: &Pressed,
+    is_frame: impl Fn(InstanceId) -> bool,
+    (whole, face, lower): (Box3, Box3, Option<Box3>),
+    (level, gap): (f64, f64),
+) -> Option<([f64; 2], [Option<f64>; 2])> {
+    let slab = [level - SKIN, level + CHEEK[0]];
+    let beside = pin.around.within(is_frame, [ALL, whole[1], slab])?;
+    let fenced = |side: usize| {
+        let lower = lower?;
+        let out = match side {
+            0 => lower[0][0] < face[0][0] - SKIN,
+            _ => lower[0][1] > face[0][1] + SKIN,
+        };
+        out.then_some(())
+    };
+    let stands_out = lower.map_or(0.0, |lower| level - lower[2][0]);
+    if fenced(0).is_some() && fenced(1).is_some() && stands_out < FOOT {
+        return None;
+    }
+    let [low, high] = face[0];
+    let mut sides = [low + OFF_FENCE, high - OFF_FENCE];
+    let mut cheeks = [None, None];
+    if fenced(0).is_none() {
+        let at = beside[0][0] - gap;
+        (cheeks[0], sides[0]) = (Some(at), at - CHEEK[1]);
+    }
+    if fenced(1).is_none() {
+        let at = beside[0][1] + gap;
+        (cheeks[1], sides[1]) = (Some(at), at + CHEEK[1]);
+    }
+    Some((sides, cheeks))
+}
+
+/// From the bed to the frame's face: all that hangs beside a frame is held off the bench.
+fn height(pins: &[&Pressed], whole: Box3, level: f64, layer: Length) -> Option<f64> {
+    let lowest = |pin: &&Pressed| {
+        let along = [ALL, whole[1], ALL];
+        Some(pin.around.within(|_| true, along)?[2][0])
+    };
+    let hangs = pins.iter().filter_map(lowest).fold(level, f64::min);
+    let height = (level - hangs + OVER_BENCH).max(LEAST_HEIGHT);
+    let height = Length::mm(height).up_to(layer).as_mm();
+    (height <= MOST_HEIGHT).then_some(height)
+}
+
+impl Rest {
+    /// Finds where it stands for pins that are pressed while the frame lies on it; its height is settled.
+    pub(super) fn stand(&mut self, pins: &[&Pressed], frame: InstanceId) {
+        for pin in pins {
+            let is_frame = |piece: InstanceId| piece == frame;
+            let Some(whole) = pin.around.within(is_frame, [ALL, ALL, ALL]) else {
+                continue;
+            };
+            self.places
+                .extend(self.stands(pin, pin.holder == frame, whole[1]));
+        }
+    }
+
+    fn find_holes(&mut self, pins: &[&&Pressed], frame: [f64; 2]) {
+        for pin in pins {
+            let hole = (pin.at[0], pin.radius + AROUND_HOLE);
+            let known = |(u, radius): &(f64, f64)| {
+                (u - hole.0).abs() < SKIN && (radius - hole.1).abs() < SKIN
+            };
+            if !self.holes.iter().any(known) {
+                self.holes.push(hole);
+            }
+        }
+        let [least, most] = BESIDE_HOLE;
+        let radius = self.holes.iter().map(|hole| hole.1).fold(0.0, f64::max);
+        // It ends with the frame's end, where a pin stands near to that.
+        let from_end = pins.iter().map(|pin| frame[1] - pin.at[1]);
+        let near = from_end.fold(radius + most, f64::min);
+        self.ends = [FAR_END, near.max(radius + least)];
+    }
+
+    /// From its holes' middles.
+    fn span(&self) -> Span2 {
+        [self.sides, [-self.ends[0], self.ends[1]]]
+    }
+
+    /// Where two of it stand for a pin, one right under that if the frame holds it, else beside what holds it,
+    /// if all is free there that they take.
+    fn stands(&self, pin: &Pressed, is_held: bool, frame: [f64; 2]) -> Option<Place> {
+        if is_held && (pin.far_face - self.level).abs() > SKIN {
+            return None;
+        }
+        let [back, ahead] = self.ends;
+        let one = match is_held {
+            true => pin.at[1],
+            false => pin.at[1] - BESIDE_EAR - ahead,
+        };
+        // The other as near to the drive head as it is carried there.
+        let mut others = (0..OTHERS).map(|step| frame[0] + back + 1.0 + f64::from(step) * STEP);
+        let other = others.find(|other| one - other > back + ahead && self.is_free(pin, *other))?;
+        let bed = self.level - self.height;
+        let at = |v: f64| [0.0, v, bed];
+        self.is_free(pin, one)
+            .then(|| Place::of(pin, &[at(one), at(other)]))
+    }
+
+    /// Whether nothing stands where it would, its holes at v.
+    fn is_free(&self, pin: &Pressed, at: f64) -> bool {
+        let [u, v] = self.span();
+        let v = v.map(|end| end + at);
+        let bed = self.level - self.height;
+        let mut taken = vec![[u, v, [bed, self.level - SKIN]]];
+        let [low, high] = self.cheeks;
+        let over = [bed, self.level + CHEEK[0]];
+        taken.extend(low.map(|at| [[u[0], at - SKIN], v, over]));
+        taken.extend(high.map(|at| [[at + SKIN, u[1]], v, over]));
+        let free = |room: &Box3| pin.around.within(|_| true, *room).is_none();
+        taken.iter().all(free)
+    }
+
+    /// Its shape; its holes' middles are at y = 0.
+    pub(super) fn shape(&self) -> Shape {
+        let span = self.span();
+        let [u, v] = span;
+        let has_cheeks = self.cheeks.iter().any(Option::is_some);
+        let top = self.height + if has_cheeks { CHEEK[0] } else { 0.0 };
+        let beyond = OVERCUT.as_mm();
+        let mut cut = Vec::new();
+        if has_cheeks {
+            let [low, high] = [0, 1].map(|side| {
+                let open = u[side] + if side == 0 { -beyond } else { beyond };
+                self.cheeks[side].unwrap_or(open)
+            });
+            cut.push(channel([low, high], v, [self.height, top]));
+        }
+        let holes = self.holes.iter();
+        cut.extend(holes.map(|(u, radius)| block::hole([*u, 0.0], *radius, self.height)));
+        Shape {
+            base: block::standing(span, top),
+            within: Vec::new(),
+            joined: Vec::new(),
+            cut,
+            genus: self.holes.len(),
+        }
+    }
+
+    /// Whether it has holes.
+    pub(super) fn has_holes(&self) -> bool {
+        !self.holes.is_empty()
+    }
+
+    /// Takes the holes of another, where the frame lies in both just alike and this has none of its own: then
+    /// one kind of block does for both ways in.
+    pub(super) fn made_as(&mut self, other: &Self) {
+        let near = |one: Option<f64>, other: Option<f64>| {
+            one.zip(other)
+                .is_some_and(|(one, other)| (one - other).abs() < SKIN)
+        };
+        let mut cheeks = self.cheeks.into_iter().zip(other.cheeks);
+        let alike = cheeks.all(|(one, other)| near(one, other));
+        if alike && self.holes.is_empty() {
+            self.holes.clone_from(&other.holes);
+            self.ends = other.ends;
+        }
+    }
+
+    /// Whether it is the same block as another.
+    pub(super) fn is_made_as(&self, other: &Self) -> bool {
+        let form = |rest: &Self| (rest.sides, rest.cheeks, rest.ends);
+        form(self) == form(other) && self.holes == other.holes
+    }
+}
+
+/// What is cut out between the cheeks, wider at their tops.
+fn channel(u: [f64; 2], v: [f64; 2], [from, top]: [f64; 2]) -> Placed {
+    use crate::assembly::{Outline, Pose, Solid};
+    let wide = Length::mm(u[1] - u[0]);
+    let long = Length::mm(v[1] - v[0]) + OVERCUT * 2.0;
+    let level = |at: Length, more: Length| {
+        let x = wide + more * 2.0;
+        (at, Outline::Rectangle { x, y: long })
+    };
+    let [from, top] = [from, top].map(Length::mm);
+    Placed {
+        pose: Pose::shift(
+            Length::mm((u[0] + u[1]) / 2.0),
+            Length::mm((v[0] + v[1]) / 2.0),
+            Length::ZERO,
+        ),
+        solid: Solid::Prism(vec![
+            level(from, Length::ZERO),
+            level(top - EDGE, Length::ZERO),
+            level(top + OVERCUT, EDGE + OVERCUT),
+        ]),
+    }
+}
