@@ -53,3 +53,20 @@ pub(super) fn hole([u, v]: [f64; 2], radius: f64, top: f64) -> Placed {
         ..here(line.turned())
     }
 }
+
+/// A square-cornered hole through everything up to a height, its edge on the bed broken.
+pub(super) fn window(span: Span2, top: f64) -> Placed {
+    let [(u, wide), (v, long)] = span.map(middle);
+    let outline = |wider: Length| Outline::Rectangle {
+        x: wide + wider * 2.0,
+        y: long + wider * 2.0,
+    };
+    Placed {
+        pose: Pose::shift(u, v, Length::ZERO),
+        solid: Solid::Prism(vec![
+            (-OVERCUT, outline(BED_EDGE + OVERCUT)),
+            (BED_EDGE, outline(Length::ZERO)),
+            (Length::mm(top) + OVERCUT, outline(Length::ZERO)),
+        ]),
+    }
+}

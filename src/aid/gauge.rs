@@ -14,7 +14,7 @@ use crate::units::Length;
 use nalgebra::Point3;
 
 /// What is judged is known so many times better than it may differ (common practice: four to one).
-const BETTER: f64 = 4.0;
+pub const BETTER: f64 = 4.0;
 /// Standard deviations to either side that its length is told with: 19 of 20.
 const DEVIATIONS: f64 = 1.96;
 /// Left between the plate's front and what it would meet there, in mm. Guess.
@@ -210,20 +210,18 @@ fn points_on(standing: Standing<'_>, piece: InstanceId, z: f64) -> Vec<Point3<f6
 }
 
 impl Room {
-    /// From the gauge's print frame, its first length along x from 0, to between the faces.
+    /// From the gauge's print frame to between the faces.
     fn pose(&self, standing: Standing<'_>, check: &LastCheck, turn: f64) -> Pose {
-        let [one, _] = check.pieces;
-        let gone = standing
-            .rates
-            .get(one.0)
-            .map_or(Length::ZERO, |rate| rate.after(turn).advance);
-        let from = check.faces[0] + gone;
+        let [_, other] = check.pieces;
+        let rate = standing.rates.get(other.0);
+        let gone = rate.map_or(Length::ZERO, |rate| rate.after(turn).advance);
+        let from = check.faces[1] + gone;
         let out = self.out;
-        // x along the axis, y outwards, z square to both.
-        let side = [-out[1], out[0], 0.0];
+        // x against the axis, from the face that is further from the drive head; y outwards, z square to both.
+        let side = [out[1], -out[0], 0.0];
         let thick = self.thick.min(THICK[0]) / 2.0;
         let at = |axis: usize| Length::mm(out[axis] * self.front + side[axis] * -thick);
-        Pose::axes([0.0, 0.0, 1.0], out, side).shifted(at(0), at(1), from)
+        Pose::axes([0.0, 0.0, -1.0], out, side).shifted(at(0), at(1), from)
     }
 }
 

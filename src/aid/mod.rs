@@ -14,7 +14,7 @@ mod pressed;
 mod rest;
 mod shaft_rest;
 
-pub use gauge::NoGauge;
+pub use gauge::{BETTER, NoGauge};
 pub use pressed::Place;
 
 use crate::assembly::{

@@ -35,20 +35,30 @@ const SUNK: f64 = 2.0;
 pub(super) struct PinGuide {
     bore: f64,
     sleeve: f64,
-    /// Half of the foot, along u and v.
-    foot: [f64; 2],
+    /// From the bore's axis to the foot's ends along u, and half of it along v.
+    foot: Foot,
     /// Of all of it.
     pub(super) height: Length,
     /// Where it stands for each pin.
     pub(super) places: Vec<Place>,
 }
 
+/// A foot, its longer end towards the lower u.
+#[derive(Clone, Copy)]
+struct Foot {
+    long: f64,
+    short: f64,
+    half: f64,
+}
+
 /// Where a guide may stand.
 struct Stand {
     /// w of the face.
     face: f64,
-    /// Half of the foot, along u at the least, and along v at the most.
-    foot: [f64; 2],
+    /// As long as it has to be, and as wide as there is room.
+    foot: Foot,
+    /// Whether its longer end is wanted towards the higher u.
+    turned: bool,
 }
 
 /// The guide for pins of one diameter, which go in with a gap, radial; with it all pins that it does not
@@ -68,13 +78,18 @@ pub(super) fn pin_guide(
     if stands.is_empty() {
         return None;
     }
-    let wide = stands.iter().map(|(_, stand)| stand.foot[0]).fold(least, f64::max);
-    let long = stands.iter().map(|(_, stand)| stand.foot[1]).fold(HALF_FOOT, f64::min);
-    let foot = [wide, long];
-    let suits = |(pin, stand): &&(&&Pressed, Stand)| is_free(pin, stand.face, foot);
+    let feet = || stands.iter().map(|(_, stand)| stand.foot);
+    let foot = Foot {
+        long: feet().map(|foot| foot.long).fold(least, f64::max),
+        short: feet().map(|foot| foot.short).fold(least, f64::max),
+        half: feet().map(|foot| foot.half).fold(HALF_FOOT, f64::min),
+    };
+    let suits = |(pin, stand): &&(&&Pressed, Stand)| {
+        is_free(pin, stand.face, foot.along_u(stand.turned), foot.half)
+    };
     let places = stands.iter().filter(suits).map(|(pin, stand)| {
         let [u, v] = pin.at;
-        Place::of(pin, &[[u, v, stand.face]])
+        Place::turned(pin, [u, v, stand.face], stand.turned)
     });
     let places: Vec<Place> = places.collect();
     let height = Length::mm((radius * 2.0 * HEIGHT.0).max(HEIGHT.1)).up_to(layer);
@@ -101,24 +116,34 @@ fn stand(pin: &Pressed, frame: InstanceId, least: f64) -> Option<Stand> {
     let bears = |side: [f64; 2]| pin.around.level_face(frame, face, [side, along, ALL]);
     let low = u - bears([ALL[0], u])?[0][1];
     let high = bears([u, ALL[1]])?[0][0] - u;
-    let wide = (low.max(high) + BEARS).max(least);
+    let turned = low < high;
+    let end = |beside: f64| (beside + BEARS).max(least);
+    let [long, short] = [end(low.max(high)), end(low.min(high))];
     let half = [HALF_FOOT, (HALF_FOOT + least) / 2.0, least];
-    let long = half
-        .into_iter()
-        .find(|half| is_free(pin, face, [wide, *half]))?;
-    Some(Stand {
-        face,
-        foot: [wide, long],
-    })
+    let feet = half.into_iter().map(|half| Foot { long, short, half });
+    let mut free = feet.filter(|foot| is_free(pin, face, foot.along_u(turned), foot.half));
+    let foot = free.next()?;
+    Some(Stand { face, foot, turned })
+}
+
+impl Foot {
+    /// From where to where it goes beside its axis along u.
+    fn along_u(self, turned: bool) -> [f64; 2] {
+        match turned {
+            false => [-self.long, self.short],
+            true => [-self.short, self.long],
+        }
+    }
 }
 
 /// Whether nothing stands on a face where a foot is put around a pin, the pin apart.
-fn is_free(pin: &Pressed, face: f64, foot: [f64; 2]) -> bool {
-    let [u, v] = [0, 1].map(|axis| {
-        let (at, half) = (pin.at[axis], foot[axis] + OFF);
-        [at - half, at + half]
-    });
-    let over: Box3 = [u, v, [face + 0.02, ALL[1]]];
+fn is_free(pin: &Pressed, face: f64, [low, high]: [f64; 2], half: f64) -> bool {
+    let [u, v] = pin.at;
+    let over: Box3 = [
+        [u + low - OFF, u + high + OFF],
+        [v - half - OFF, v + half + OFF],
+        [face + 0.02, ALL[1]],
+    ];
     pin.around.within(|_| true, over).is_none()
 }
 
@@ -126,7 +151,7 @@ impl PinGuide {
     /// Its shape.
     pub(super) fn shape(&self) -> Shape {
         let (bore, sleeve, top) = (self.bore, self.sleeve, self.height.as_mm());
-        let span = self.foot.map(|half| [-half, half]);
+        let span = [self.foot.along_u(false), [-self.foot.half, self.foot.half]];
         let tower = Line::from(Length::mm(FOOT / 2.0), Length::mm(sleeve))
             .to(self.height - EDGE / 2.0, Length::mm(sleeve))
             .to(self.height, Length::mm(sleeve) - EDGE / 2.0);

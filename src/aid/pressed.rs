@@ -2,7 +2,7 @@
 //! the order in which it goes together.
 
 use super::around::{ALL, Around, Lying, Standing};
-use crate::assembly::{Assembly, Fit, InstanceId, MotionKind, Pose};
+use crate::assembly::{Assembly, Axis, Fit, InstanceId, MotionKind, Pose};
 use crate::layout::pin;
 use crate::sequence::{Order, Removed};
 use crate::units::Length;
@@ -112,6 +112,8 @@ pub struct Place {
     pub present: Vec<InstanceId>,
     /// The mechanism's turn then.
     pub turn: f64,
+    /// Along which axis of the assembly the pin goes in, and whether towards its positive end.
+    pub into: (Axis, bool),
     /// From the aid's print frame to the assembly, of every one of it that is used at once.
     pub poses: Vec<Pose>,
 }
@@ -124,7 +126,19 @@ impl Place {
             pin: pressed.pin,
             present: pressed.present.clone(),
             turn: pressed.turn,
+            into: (pressed.lying.axis, pressed.lying.positive),
             poses: poses.collect(),
+        }
+    }
+    /// The same of one alone, by half a turn about w if it is turned.
+    pub(super) fn turned(pressed: &Pressed, origin: [f64; 3], turned: bool) -> Self {
+        let half = match turned {
+            true => Pose::axes([-1.0, 0.0, 0.0], [0.0, -1.0, 0.0], [0.0, 0.0, 1.0]),
+            false => Pose::identity(),
+        };
+        Self {
+            poses: vec![half.then(&pressed.lying.pose(origin))],
+            ..Self::of(pressed, &[])
         }
     }
 }

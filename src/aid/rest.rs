@@ -26,6 +26,8 @@ const CHEEK: [f64; 2] = [4.0, 4.0];
 pub(super) const AROUND_HOLE: f64 = 1.5;
 /// Wall between a hole and the block's end, in mm. Guess: more than what carries load.
 const BESIDE_HOLE: [f64; 2] = [2.0, 5.0];
+/// Wall between two holes, at the least: nearer ones are one, in mm. Guess.
+const BETWEEN_HOLES: f64 = 3.0;
 /// From a hole's middle to the block's far end, in mm: so that it stands by itself. Guess.
 const FAR_END: f64 = 14.0;
 /// A fence of the frame, as its foot, stays this far off the block, in mm. Guess: five times a slide.
@@ -49,12 +51,21 @@ pub(super) struct Rest {
     sides: [f64; 2],
     /// Where the frame's own sides end, with a gap, where it has cheeks.
     cheeks: [Option<f64>; 2],
-    /// u and radius of its holes.
-    holes: Vec<(f64, f64)>,
+    /// Its holes along u.
+    holes: Vec<Hole>,
     /// From the holes to its ends along v, towards the lower and towards the higher.
     ends: [f64; 2],
     /// Where two of it stand for each pin, as far as there is room.
     pub(super) places: Vec<Place>,
+}
+
+/// A hole, longer along u where several pins share it.
+#[derive(Clone, Copy, PartialEq)]
+struct Hole {
+    /// u of its middles at either end.
+    from: f64,
+    to: f64,
+    radius: f64,
 }
 
 /// The rest for all pins of one way in; `gap` is what a side of the frame is given in it. None where the
@@ -156,17 +167,26 @@ impl Rest {
     }
 
     fn find_holes(&mut self, pins: &[&&Pressed], frame: [f64; 2]) {
-        for pin in pins {
-            let hole = (pin.at[0], pin.radius + AROUND_HOLE);
-            let known = |(u, radius): &(f64, f64)| {
-                (u - hole.0).abs() < SKIN && (radius - hole.1).abs() < SKIN
-            };
-            if !self.holes.iter().any(known) {
-                self.holes.push(hole);
+        let mut holes: Vec<Hole> = pins
+            .iter()
+            .map(|pin| Hole {
+                from: pin.at[0],
+                to: pin.at[0],
+                radius: pin.radius + AROUND_HOLE,
+            })
+            .collect();
+        holes.sort_by(|one, other| one.from.total_cmp(&other.from));
+        for hole in holes {
+            match self.holes.last_mut() {
+                Some(last) if hole.from - last.to < last.radius + hole.radius + BETWEEN_HOLES => {
+                    last.to = last.to.max(hole.to);
+                    last.radius = last.radius.max(hole.radius);
+                }
+                _ => self.holes.push(hole),
             }
         }
         let [least, most] = BESIDE_HOLE;
-        let radius = self.holes.iter().map(|hole| hole.1).fold(0.0, f64::max);
+        let radius = self.holes.iter().map(|hole| hole.radius).fold(0.0, f64::max);
         // It ends with the frame's end, where a pin stands near to that.
         let from_end = pins.iter().map(|pin| frame[1] - pin.at[1]);
         let near = from_end.fold(radius + most, f64::min);
@@ -228,7 +248,7 @@ impl Rest {
             cut.push(channel([low, high], v, [self.height, top]));
         }
         let holes = self.holes.iter();
-        cut.extend(holes.map(|(u, radius)| block::hole([*u, 0.0], *radius, self.height)));
+        cut.extend(holes.map(|hole| hole.cut(self.height)));
         Shape {
             base: block::standing(span, top),
             within: Vec::new(),
@@ -262,6 +282,16 @@ impl Rest {
     pub(super) fn is_made_as(&self, other: &Self) -> bool {
         let form = |rest: &Self| (rest.sides, rest.cheeks, rest.ends);
         form(self) == form(other) && self.holes == other.holes
+    }
+}
+
+impl Hole {
+    fn cut(&self, top: f64) -> Placed {
+        if self.to - self.from < SKIN {
+            return block::hole([self.from, 0.0], self.radius, top);
+        }
+        let ends = [self.from - self.radius, self.to + self.radius];
+        block::window([ends, [-self.radius, self.radius]], top)
     }
 }
 

@@ -8,7 +8,7 @@ use crate::output::bed_files;
 use crate::output::document::{Block, Cell, Figure, Section, Table, Text};
 use crate::output::kit::Product;
 use crate::output::kit::bill::{self, Kind, Row};
-use crate::output::kit::{fits, sentences};
+use crate::output::kit::{aids, fits, sentences};
 use crate::output::words::{capital, plain};
 use crate::printing_time::{BETWEEN, Bed, Job};
 use crate::units::Length;
@@ -48,7 +48,13 @@ pub(super) fn bill(product: &Product) -> Vec<Option<Section>> {
     let numbered = numbered(product);
     let rows = bill::rows(product);
     let tools = rows.iter().filter(|row| row.kind == Kind::Tool);
-    let tool = |row: &Row| Text::coded(&format!("{}: {}", row.name, row.description));
+    let tool = |row: &Row| {
+        let printed = match &row.file {
+            Some(file) => format!(", {} x, printed (`{file}`)", row.quantity),
+            None => String::new(),
+        };
+        Text::coded(&format!("{}{printed}: {}", row.called, row.description))
+    };
     vec![
         printed(product, &numbered),
         bought(product, &numbered),
@@ -323,6 +329,9 @@ pub(super) fn folder(product: &Product) -> Option<Section> {
         let file = bed_files::path(number);
         format!("`{file}`: print bed {number}, all of its pieces where they lie")
     }));
+    if aids::each(product).next().is_some() {
+        files.push("`bench/`: bench aids, in millimetres, as they stand on the bed".into());
+    }
     if let Some(album) = &product.album {
         files.push("`guide.html`: this guide as a page with pictures".into());
         if album.as_files {
