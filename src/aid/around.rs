@@ -132,6 +132,18 @@ impl Around {
         self.face(piece, 1, at, within)
     }
 
+    /// The heights of level faces of a piece inside a box, the lowest and the highest; none where it has none.
+    pub(super) fn levels(&self, piece: InstanceId, within: Box3) -> Option<[f64; 2]> {
+        let flat = self.facets.iter().filter(|(of, facet)| {
+            let [a, b, c] = facet.map(|corner| corner[2]);
+            *of == piece && (a - b).abs() < ROUNDING && (a - c).abs() < ROUNDING
+        });
+        let flat = Self {
+            facets: flat.copied().collect(),
+        };
+        Some(flat.within(|_| true, within)?[2])
+    }
+
     fn face(&self, piece: InstanceId, axis: usize, at: f64, within: Box3) -> Option<Box3> {
         let flat = |facet: &[[f64; 3]; 3]| {
             let mut corners = facet.iter();

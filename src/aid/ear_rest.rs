@@ -54,17 +54,18 @@ pub(super) fn ear_rest(
     let face = first
         .around
         .level_face(first.holder, level, [ALL, near(pins), ALL])?;
-    let pad = [
-        [face[0][0] + INSIDE_EAR, face[0][1] - INSIDE_EAR],
-        [face[1][0] + INSIDE_EAR, face[1][1] - INSIDE_EAR],
-    ];
+    let u = [face[0][0] + INSIDE_EAR, face[0][1] - INSIDE_EAR];
     let room = line.as_mm() * WALL_LINES;
     let holes = pins.iter().map(|pin| {
-        let [u, _] = pin.at;
-        let beside = (u - pad[0][0]).min(pad[0][1] - u) - room - pin.radius;
+        let beside = (pin.at[0] - u[0]).min(u[1] - pin.at[0]) - room - pin.radius;
         (pin.at, pin.radius + beside.clamp(LEAST_AROUND, AROUND_HOLE))
     });
     let holes: Vec<([f64; 2], f64)> = holes.collect();
+    // As long as the ear, and beyond its end where a hole is near to that.
+    let along = holes.iter().fold(face[1], |[low, high], ([_, v], radius)| {
+        [low.min(v - radius - room), high.max(v + radius + room)]
+    });
+    let pad = [u, along];
     let height = Length::mm(level - bed).down_to(layer).as_mm();
     let all_free = |room: &Box3| {
         let mut each = pins.iter();

@@ -175,8 +175,11 @@ fn grouped<'a>(
     groups
 }
 
+/// In the order of the assembly.
 fn named(pins: &[&Pressed]) -> Vec<InstanceId> {
-    pins.iter().map(|pin| pin.pin).collect()
+    let mut pins: Vec<InstanceId> = pins.iter().map(|pin| pin.pin).collect();
+    pins.sort_unstable();
+    pins
 }
 
 impl Known<'_> {
@@ -194,7 +197,7 @@ impl Known<'_> {
 
     /// An aid as a part, as many of it as are used at once.
     fn part(&self, name: Name, quantity: usize, shape: Shape) -> Part {
-        let perimeters = Perimeters::Lines(*self.kit.walls);
+        let perimeters = Perimeters::Lines((*self.kit.walls).min(WALLS));
         Part {
             name: name.file.into(),
             called: name.called,
@@ -264,6 +267,7 @@ impl Known<'_> {
             match known.find(|(_, known)| known.is_made_as(&rest)) {
                 Some((known, kind)) => {
                     known.extend(pins);
+                    known.sort_unstable();
                     kind.places.append(&mut rest.places);
                 }
                 None => kinds.push((pins, rest)),
@@ -355,6 +359,8 @@ impl Known<'_> {
 
 /// What a slide is given where a mechanism has none, in mm. Guess: as kits are given by default.
 const SLIDES: Length = Length::mm(0.14);
+/// Printed lines along outlines, at the most: nothing pulls at an aid. Guess.
+const WALLS: u32 = 3;
 /// Rests on which a frame lies.
 const RESTS: usize = 2;
 

@@ -104,14 +104,11 @@ pub(super) fn pin_guide(
 
 /// Where a guide may stand over a pin.
 fn stand(pin: &Pressed, frame: InstanceId, least: f64) -> Option<Stand> {
-    let is_frame = |piece: InstanceId| piece == frame;
     let [u, v] = pin.at;
     let along = [v - least, v + least];
-    let column = [[u - 2.0 * HALF_FOOT, u + 2.0 * HALF_FOOT], along, ALL];
-    let face = pin.around.within(is_frame, column)?[2][1];
-    if face - pin.near_face > SUNK || pin.near_face - face > OFF {
-        return None;
-    }
+    let beside = [u - 2.0 * HALF_FOOT, u + 2.0 * HALF_FOOT];
+    let near = [pin.near_face - OFF, pin.near_face + SUNK];
+    let [_, face] = pin.around.levels(frame, [beside, along, near])?;
     // How far beside the pin the face begins, beyond a slot or the broken mouth of a hole.
     let bears = |side: [f64; 2]| pin.around.level_face(frame, face, [side, along, ALL]);
     let low = u - bears([ALL[0], u])?[0][1];

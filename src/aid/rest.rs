@@ -32,6 +32,8 @@ const BETWEEN_HOLES: f64 = 3.0;
 const FAR_END: f64 = 14.0;
 /// A fence of the frame, as its foot, stays this far off the block, in mm. Guess: five times a slide.
 const OFF_FENCE: f64 = 1.0;
+/// An ear ends this far inside the frame's face at the most, in mm. Guess: twice what layouts draw.
+const EAR_SUNK: f64 = 2.0;
 /// A rest beside an ear stays so far off the nearest pin in it, in mm: further than the ear's own rest goes.
 const BESIDE_EAR: f64 = 13.0;
 /// Places that are tried for the other rest, and from one to the next, in mm. Guess.
@@ -79,11 +81,7 @@ pub(super) fn rest(pins: &[&Pressed], frame: InstanceId, gap: f64, layer: Length
         Some(pin) => pin.far_face,
         None => face_beside(first, frame)?,
     };
-    let face = first.around.level_face(frame, level, [ALL, ALL, ALL])?;
-    let lower = first
-        .around
-        .within(is_frame, [ALL, whole[1], [ALL[0], level - SKIN]]);
-    let (sides, cheeks) = across(first, is_frame, (whole, face, lower), (level, gap))?;
+    let (sides, cheeks) = across(first, frame, (whole, level), gap)?;
     let height = height(pins, whole, level, layer)?;
     let mut rest = Rest {
         level,
@@ -98,47 +96,46 @@ pub(super) fn rest(pins: &[&Pressed], frame: InstanceId, gap: f64, layer: Length
     Some(rest)
 }
 
-/// w of the frame's face beside a pin that goes into something else.
+/// w of the frame's face beside the slot in which a pin's ear ends.
 fn face_beside(pin: &Pressed, frame: InstanceId) -> Option<f64> {
     let [_, v] = pin.square(pin.radius);
-    let beside = pin.around.within(|piece| piece == frame, [ALL, v, ALL])?;
-    Some(beside[2][0])
+    let near = [pin.far_face - EAR_SUNK, pin.far_face + SKIN];
+    Some(pin.around.levels(frame, [ALL, v, near])?[0])
 }
 
-/// u of a block's sides and of its cheeks, for a frame that reaches so far in all, whose level face reaches
-/// so far, and beside which so much is lower.
+/// u of a block's sides and of its cheeks, for a frame that reaches so far in all and lies on a level face: a
+/// cheek where its side ends there, with a gap; none where something of it, as a foot, goes on further down.
 fn across(
     pin: &Pressed,
-    is_frame: impl Fn(InstanceId) -> bool,
-    (whole, face, lower): (Box3, Box3, Option<Box3>),
-    (level, gap): (f64, f64),
+    frame: InstanceId,
+    (whole, level): (Box3, f64),
+    gap: f64,
 ) -> Option<([f64; 2], [Option<f64>; 2])> {
-    let slab = [level - SKIN, level + CHEEK[0]];
-    let beside = pin.around.within(is_frame, [ALL, whole[1], slab])?;
-    let fenced = |side: usize| {
-        let lower = lower?;
-        let out = match side {
-            0 => lower[0][0] < face[0][0] - SKIN,
-            _ => lower[0][1] > face[0][1] + SKIN,
-        };
-        out.then_some(())
+    let reaches = |u: [f64; 2], w: [f64; 2]| {
+        pin.around.within(|piece| piece == frame, [u, whole[1], w])
     };
-    let stands_out = lower.map_or(0.0, |lower| level - lower[2][0]);
-    if fenced(0).is_some() && fenced(1).is_some() && stands_out < FOOT {
+    let middle = pin.around.level_face(frame, level, [ALL, ALL, ALL])?[0];
+    let middle = (middle[0] + middle[1]) / 2.0;
+    let lower = [ALL[0], level - SKIN];
+    let fences = [[ALL[0], middle], [middle, ALL[1]]].map(|u| reaches(u, lower));
+    if let [Some(one), Some(other)] = fences
+        && level - one[2][0].min(other[2][0]) < FOOT
+    {
         return None;
     }
-    let [low, high] = face[0];
-    let mut sides = [low + OFF_FENCE, high - OFF_FENCE];
-    let mut cheeks = [None, None];
-    if fenced(0).is_none() {
-        let at = beside[0][0] - gap;
-        (cheeks[0], sides[0]) = (Some(at), at - CHEEK[1]);
-    }
-    if fenced(1).is_none() {
-        let at = beside[0][1] + gap;
-        (cheeks[1], sides[1]) = (Some(at), at + CHEEK[1]);
-    }
-    Some((sides, cheeks))
+    let beside = reaches(ALL, [level - SKIN, level + CHEEK[0]])?[0];
+    let side = |side: usize| {
+        let out = if side == 0 { -1.0 } else { 1.0 };
+        match fences[side] {
+            Some(fence) => (fence[0][1 - side] - OFF_FENCE * out, None),
+            None => {
+                let cheek = beside[side] + gap * out;
+                (cheek + CHEEK[1] * out, Some(cheek))
+            }
+        }
+    };
+    let [(low, low_cheek), (high, high_cheek)] = [side(0), side(1)];
+    Some(([low, high], [low_cheek, high_cheek]))
 }
 
 /// From the bed to the frame's face: all that hangs beside a frame is held off the bench.
@@ -209,10 +206,17 @@ impl Rest {
             true => pin.at[1],
             false => pin.at[1] - BESIDE_EAR - ahead,
         };
-        // The other as near to the drive head as it is carried there.
-        let mut others = (0..OTHERS).map(|step| frame[0] + back + 1.0 + f64::from(step) * STEP);
-        let other = others.find(|other| one - other > back + ahead && self.is_free(pin, *other))?;
         let bed = self.level - self.height;
+        // The other as far from it as the frame goes.
+        let ends = [frame[0] + back + 1.0, frame[1] - ahead - 1.0];
+        let others = (0..OTHERS).flat_map(|step| {
+            let step = f64::from(step) * STEP;
+            [ends[0] + step, ends[1] - step]
+        });
+        let apart = |other: &f64| (one - other).abs();
+        let stands = |other: &f64| apart(other) > back + ahead && self.is_free(pin, *other);
+        let others = others.filter(stands);
+        let other = others.max_by(|a, b| apart(a).total_cmp(&apart(b)))?;
         let at = |v: f64| [0.0, v, bed];
         self.is_free(pin, one)
             .then(|| Place::of(pin, &[at(one), at(other)]))

@@ -97,7 +97,12 @@ impl BenchWork<'_> {
         let (present, pin, turn, poses) = match &aid.purpose {
             Purpose::Rest(resting) => told(first(&resting.places)),
             Purpose::EarRest(places) | Purpose::PinGuide { places, .. } => told(first(places)),
-            Purpose::ShaftRest(place) => told(Some(place.clone())),
+            // The frame would hide it.
+            Purpose::ShaftRest(place) => {
+                let (mut present, pin, turn, poses) = told(Some(place.clone()));
+                present.retain(|piece| *piece != assembly.frame);
+                (present, pin, turn, poses)
+            }
             Purpose::Gauge(gauging) => (all(), None, gauging.turn, vec![gauging.pose]),
         };
         let in_use = InUse {

@@ -23,7 +23,8 @@ pub fn each(product: &Product) -> impl Iterator<Item = &BenchAid> {
 pub fn purpose(product: &Product, aid: &BenchAid) -> String {
     let speaker = speaker(product);
     let pins = |places: &[Place]| {
-        let pins: Vec<InstanceId> = places.iter().map(|place| place.pin).collect();
+        let mut pins: Vec<InstanceId> = places.iter().map(|place| place.pin).collect();
+        pins.sort_unstable();
         speaker.names(&pins)
     };
     match &aid.aid.purpose {
@@ -32,7 +33,7 @@ pub fn purpose(product: &Product, aid: &BenchAid) -> String {
             speaker.names(&resting.pins)
         ),
         Purpose::EarRest(places) => format!(
-            "stands under the ear of what {} is pressed into, between the rests",
+            "stands between the rests, under the ear of a carriage, while these are pressed: {}",
             pins(places)
         ),
         Purpose::ShaftRest(place) => format!(
@@ -40,7 +41,7 @@ pub fn purpose(product: &Product, aid: &BenchAid) -> String {
             speaker.name(place.pin)
         ),
         Purpose::PinGuide { places, .. } => format!(
-            "keeps the punch upright over {} and tells how deep it goes",
+            "keeps the punch upright over these, and tells how deep it goes: {}",
             pins(places)
         ),
         Purpose::Gauge(gauging) => format!(
