@@ -10,6 +10,7 @@
 //! [`output`] writes bytes, [`making`] goes from the text of a kit through all of these, and only [`cli`] touches
 //! files and streams.
 
+pub mod aid;
 pub mod assembly;
 pub mod check;
 pub mod clearance;
@@ -19,7 +20,6 @@ mod declared;
 pub mod diagnostic;
 pub mod kit;
 pub mod layout;
-pub mod aid;
 pub mod load;
 pub mod making;
 pub mod motion;

@@ -102,11 +102,7 @@ impl Standing<'_> {
 impl Around {
     /// How far what lies inside a box reaches, of the pieces that are asked for; none where nothing does.
     /// Surfaces alone are seen: of a box inside a piece nothing is.
-    pub(super) fn within(
-        &self,
-        of: impl Fn(InstanceId) -> bool,
-        within: Box3,
-    ) -> Option<Box3> {
+    pub(super) fn within(&self, of: impl Fn(InstanceId) -> bool, within: Box3) -> Option<Box3> {
         let mut found: Option<Box3> = None;
         for (piece, facet) in &self.facets {
             if !of(*piece) || misses(facet, within) {
@@ -197,8 +193,12 @@ mod tests {
 
     #[test]
     fn what_goes_in_downwards_has_up_against_it_and_the_axis_along() {
-        for (axis, positive) in [(Axis::X, false), (Axis::X, true), (Axis::Y, false), (Axis::Y, true)]
-        {
+        for (axis, positive) in [
+            (Axis::X, false),
+            (Axis::X, true),
+            (Axis::Y, false),
+            (Axis::Y, true),
+        ] {
             let lying = Lying { axis, positive };
             let mut way = [0.0; 3];
             way[axis.index()] = if positive { 5.0 } else { -5.0 };

@@ -1,10 +1,10 @@
 //! What aids are made of: blocks that stand on the bed, and what is cut from them. In mm, in a frame of
 //! the bench whose w is counted from the bed.
 
+use crate::assembly::Solid;
 use crate::assembly::{Outline, Placed, Pose};
 use crate::layout::elements::{Line, here, prism};
 use crate::layout::proportions::{BED_EDGE, OVERCUT};
-use crate::assembly::Solid;
 use crate::units::Length;
 
 /// A rectangle, from one value to another on u and v.

@@ -9,6 +9,7 @@ use super::block;
 use super::pressed::{Place, Pressed};
 use super::rest::{AROUND_HOLE, Rest};
 use crate::assembly::{InstanceId, Shape};
+use crate::layout::LEAST_WALL_LINES;
 use crate::layout::proportions::OVERCUT;
 use crate::units::Length;
 
@@ -61,6 +62,18 @@ pub(super) fn ear_rest(
         (pin.at, pin.radius + beside.clamp(LEAST_AROUND, AROUND_HOLE))
     });
     let holes: Vec<([f64; 2], f64)> = holes.collect();
+    let least = line.as_mm() * LEAST_WALL_LINES;
+    let walled = |([at, _], radius): &([f64; 2], f64)| {
+        at - radius - u[0] >= least && u[1] - at - radius >= least
+    };
+    let mut pairs = holes.windows(2);
+    let apart = pairs.all(|pair| {
+        let beside = (pair[0].0[0] - pair[1].0[0]).abs();
+        beside - pair[0].1 - pair[1].1 >= least
+    });
+    if !holes.iter().all(walled) || !apart {
+        return None;
+    }
     // As long as the ear, and beyond its end where a hole is near to that.
     let along = holes.iter().fold(face[1], |[low, high], ([_, v], radius)| {
         [low.min(v - radius - room), high.max(v + radius + room)]
@@ -74,11 +87,14 @@ pub(super) fn ear_rest(
     let pad_free = all_free(&[pad[0], pad[1], [bed, level - 0.02]]);
     let around = WIDER.into_iter().find_map(|wider| {
         let u = [pad[0][0] - wider, pad[0][1] + wider];
-        let over = first
-            .around
-            .within(|piece| !holder(piece), [u, pad[1], [ALL[0], level + ALL[1]]]);
+        let over = first.around.within(
+            |piece| !holder(piece),
+            [u, pad[1], [ALL[0], level + ALL[1]]],
+        );
         let lowest = over.map_or(level, |over| over[2][0]).min(level);
-        let top = Length::mm(lowest - UNDER_FRAME - bed).down_to(layer).as_mm();
+        let top = Length::mm(lowest - UNDER_FRAME - bed)
+            .down_to(layer)
+            .as_mm();
         (top >= LEAST).then_some((u, top))
     });
     let (u, top) = around?;

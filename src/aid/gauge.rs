@@ -170,17 +170,26 @@ fn from_above(standing: Standing<'_>, check: &LastCheck) -> Option<Room> {
     let faces = check.faces.map(Length::as_mm);
     let up = |piece, face| {
         let points = points_on(standing, piece, face);
-        let top = points.iter().map(|point| point.y).fold(f64::NEG_INFINITY, f64::max);
+        let top = points
+            .iter()
+            .map(|point| point.y)
+            .fold(f64::NEG_INFINITY, f64::max);
         // As wide as the rib is where it ends above.
-        let at_top = points.iter().filter(|point| point.y > top - 4.0 * ROUNDING - EDGE.as_mm());
-        let wide = at_top.map(|point| point.x.abs()).fold(f64::INFINITY, f64::min);
+        let at_top = points
+            .iter()
+            .filter(|point| point.y > top - 4.0 * ROUNDING - EDGE.as_mm());
+        let wide = at_top
+            .map(|point| point.x.abs())
+            .fold(f64::INFINITY, f64::min);
         (top.is_finite() && wide.is_finite()).then_some((top, wide))
     };
     let (top, wide) = up(near, faces[0])?;
     let (other, _) = up(far, faces[1])?;
     // What lies between them, under the slot: shafts and their sleeve.
     let between = [faces[0] + ROUNDING, faces[1] - ROUNDING];
-    let all: Vec<InstanceId> = (0..standing.assembly.instances.len()).map(InstanceId).collect();
+    let all: Vec<InstanceId> = (0..standing.assembly.instances.len())
+        .map(InstanceId)
+        .collect();
     let lying = Lying {
         axis: Axis::Y,
         positive: false,
@@ -206,7 +215,9 @@ fn points_on(standing: Standing<'_>, piece: InstanceId, z: f64) -> Vec<Point3<f6
         return Vec::new();
     };
     let points = mesh.points.iter().map(|point| instance.pose.apply(*point));
-    points.filter(|point| (point.z - z).abs() < ROUNDING).collect()
+    points
+        .filter(|point| (point.z - z).abs() < ROUNDING)
+        .collect()
 }
 
 impl Room {

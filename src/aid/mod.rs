@@ -17,9 +17,7 @@ mod shaft_rest;
 pub use gauge::{BETTER, NoGauge};
 pub use pressed::Place;
 
-use crate::assembly::{
-    Fit, Gap, InstanceId, Made, Mates, Part, Perimeters, Pose, Shape,
-};
+use crate::assembly::{Fit, Gap, InstanceId, Made, Mates, Part, Perimeters, Pose, Shape};
 use crate::kit::Kit;
 use crate::layout::{self, Design};
 use crate::motion::Rate;
@@ -187,7 +185,9 @@ impl Known<'_> {
     fn gap(&self, mates: Mates, radius: Length) -> Gap {
         let mut joints = self.design.assembly.joints.iter();
         let slide = joints.find(|joint| joint.fit == Fit::Slide);
-        let wanted = slide.and_then(|joint| joint.gap).map_or(SLIDES, |gap| gap.wanted);
+        let wanted = slide
+            .and_then(|joint| joint.gap)
+            .map_or(SLIDES, |gap| gap.wanted);
         self.profile.gap(Fit::Slide, wanted, mates, radius)
     }
 
@@ -229,8 +229,14 @@ impl Known<'_> {
             }
         }
         // The frame lies equally high on all of them, so that one kind does for several ways in.
-        let highest = rests.iter().map(|(_, rest)| rest.height).fold(0.0, f64::max);
-        let holed = rests.iter().map(|(_, rest)| rest).find(|rest| rest.has_holes());
+        let highest = rests
+            .iter()
+            .map(|(_, rest)| rest.height)
+            .fold(0.0, f64::max);
+        let holed = rests
+            .iter()
+            .map(|(_, rest)| rest)
+            .find(|rest| rest.has_holes());
         let holed = holed.cloned();
         for (group, rest) in &mut rests {
             rest.height = highest;
@@ -336,9 +342,16 @@ impl Known<'_> {
     /// By how much the radius of a pin's thickest grade is greater than its own.
     fn thicker(&self, pin: &Pressed) -> Length {
         let part = self.design.assembly.instance(pin.pin).part;
-        let grades = self.design.assembly.parts.iter().filter_map(|part| part.grade);
+        let grades = self
+            .design
+            .assembly
+            .parts
+            .iter()
+            .filter_map(|part| part.grade);
         let of_it = grades.filter(|grade| grade.of == part);
-        of_it.map(|grade| grade.shift).fold(Length::ZERO, Length::max)
+        of_it
+            .map(|grade| grade.shift)
+            .fold(Length::ZERO, Length::max)
     }
 
     fn gauge(&self, standing: Standing<'_>, aids: &mut Aids) {

@@ -73,7 +73,9 @@ pub(super) fn pin_guide(
     let bore = radius + gap.drawn.as_mm();
     let sleeve = bore + line.as_mm() * WALL_LINES;
     let least = sleeve + WIDER;
-    let stands = pins.iter().filter_map(|pin| Some((pin, stand(pin, frame, least)?)));
+    let stands = pins
+        .iter()
+        .filter_map(|pin| Some((pin, stand(pin, frame, least)?)));
     let stands: Vec<(&&Pressed, Stand)> = stands.collect();
     if stands.is_empty() {
         return None;

@@ -93,6 +93,9 @@ pub(super) fn rest(pins: &[&Pressed], frame: InstanceId, gap: f64, layer: Length
         places: Vec::new(),
     };
     rest.find_holes(&held, whole[1]);
+    if !rest.is_walled() {
+        return None;
+    }
     Some(rest)
 }
 
@@ -111,9 +114,8 @@ fn across(
     (whole, level): (Box3, f64),
     gap: f64,
 ) -> Option<([f64; 2], [Option<f64>; 2])> {
-    let reaches = |u: [f64; 2], w: [f64; 2]| {
-        pin.around.within(|piece| piece == frame, [u, whole[1], w])
-    };
+    let reaches =
+        |u: [f64; 2], w: [f64; 2]| pin.around.within(|piece| piece == frame, [u, whole[1], w]);
     let middle = pin.around.level_face(frame, level, [ALL, ALL, ALL])?[0];
     let middle = (middle[0] + middle[1]) / 2.0;
     let lower = [ALL[0], level - SKIN];
@@ -183,11 +185,25 @@ impl Rest {
             }
         }
         let [least, most] = BESIDE_HOLE;
-        let radius = self.holes.iter().map(|hole| hole.radius).fold(0.0, f64::max);
+        let radius = self
+            .holes
+            .iter()
+            .map(|hole| hole.radius)
+            .fold(0.0, f64::max);
         // It ends with the frame's end, where a pin stands near to that.
         let from_end = pins.iter().map(|pin| frame[1] - pin.at[1]);
         let near = from_end.fold(radius + most, f64::min);
         self.ends = [FAR_END, near.max(radius + least)];
+    }
+
+    /// Whether its holes leave a wall at its sides.
+    fn is_walled(&self) -> bool {
+        let [least, _] = BESIDE_HOLE;
+        let mut holes = self.holes.iter();
+        holes.all(|hole| {
+            let [from, to] = [hole.from - hole.radius, hole.to + hole.radius];
+            from - self.sides[0] >= least && self.sides[1] - to >= least
+        })
     }
 
     /// From its holes' middles.

@@ -136,7 +136,10 @@ pub fn all(case: &Case<'_>, bodies: &Bodies<'_>) -> Vec<Finding> {
 pub fn of_printed(case: &Case<'_>, meshes: &[&Mesh]) -> Vec<Finding> {
     let standing = Standing::of(case);
     let rules = [
-        (bed::RULE, bed::of_mesh as fn(&Case<'_>, PartId, &Mesh) -> Judgement),
+        (
+            bed::RULE,
+            bed::of_mesh as fn(&Case<'_>, PartId, &Mesh) -> Judgement,
+        ),
         (overhang::RULE, overhang::judgement),
         (thin_wall::RULE, thin_wall::judgement),
     ];

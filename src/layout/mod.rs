@@ -32,8 +32,8 @@ mod tandem;
 mod turning;
 mod words;
 
-pub use last_check::{Between, LastCheck};
 pub use gaps::{drawn_of_thread, wanted_of_thread, with_gap, with_wanted_gaps};
+pub use last_check::{Between, LastCheck};
 pub use member::{
     Arm, Bent, Captive, Crank, Distance, Guide, Leg, LegSection, Members, Peephole, Pin, Plate,
     Preload, Press, Rod, Rub, Strut, ThreadPair, Ticks, TouchStart, Twist, Wall, Way,
@@ -43,8 +43,8 @@ pub(crate) use limits::TOUCHING;
 pub(crate) use proportions::LEAST_WALL_LINES;
 
 use crate::assembly::{
-    Assembly, Caution, Course, Fastener, Joint, JointId, Made, NamedRegion, Part, PartId, Script, Step,
-    Tool,
+    Assembly, Caution, Course, Fastener, Joint, JointId, Made, NamedRegion, Part, PartId, Script,
+    Step, Tool,
 };
 use crate::diagnostic::Diagnostic;
 use crate::kit::{KeyPath, Kit, Mechanism};

@@ -29,19 +29,21 @@ impl BenchWork<'_> {
             kit: &kit.name,
             tolerance: *kit.tolerance,
         };
-        let written = aids.all.iter().map(|aid| {
-            let part = &aid.part;
-            let made = maker.written(&part.name, &part.shape);
-            made.map_err(|unmade| Refusal::Broken(format!("{unmade}; please report this kit")))
-        });
-        let written: Vec<Written> = written.collect::<Result<_, _>>()?;
-        let findings = self.judged(&aids.all, &written);
-        let profile = self.read.profile.as_printed_by(kit);
         let mut made = BenchAids {
             left_out: aids.left_out,
             ..BenchAids::default()
         };
-        for (index, (aid, written)) in aids.all.into_iter().zip(written).enumerate() {
+        let mut sound: Vec<(Aid, Written)> = Vec::new();
+        for aid in aids.all {
+            match maker.written(&aid.part.name, &aid.part.shape) {
+                Ok(written) => sound.push((aid, written)),
+                // A defect, which the mechanism need not wait for.
+                Err(unmade) => made.refused.push((aid.part.called, unmade.to_string())),
+            }
+        }
+        let findings = self.judged(&sound);
+        let profile = self.read.profile.as_printed_by(kit);
+        for (index, (aid, written)) in sound.into_iter().enumerate() {
             let of_it = |finding: &&Finding| match finding.subject {
                 Subject::Part(part) => part.0 == index,
                 _ => false,
@@ -65,11 +67,11 @@ impl BenchWork<'_> {
     }
 
     /// By the rules of printed parts, as the parts of a mechanism of their own.
-    fn judged(&self, aids: &[Aid], written: &[Written]) -> Vec<Finding> {
+    fn judged(&self, aids: &[(Aid, Written)]) -> Vec<Finding> {
         let product = self.product;
         let design = Design {
             assembly: Assembly {
-                parts: aids.iter().map(|aid| aid.part.clone()).collect(),
+                parts: aids.iter().map(|(aid, _)| aid.part.clone()).collect(),
                 instances: Vec::new(),
                 joints: Vec::new(),
                 ..product.design.assembly.clone()
@@ -82,7 +84,7 @@ impl BenchWork<'_> {
             design: &design,
             rates: self.rates,
         };
-        let meshes: Vec<&Mesh> = written.iter().map(|written| &written.mesh).collect();
+        let meshes: Vec<&Mesh> = aids.iter().map(|(_, written)| &written.mesh).collect();
         check::of_printed(&case, &meshes)
     }
 

@@ -333,7 +333,11 @@ impl Read {
     ///
     /// # Errors
     /// An aid without a sound mesh, or a picture of one: a defect of the program.
-    pub fn aids(&self, product: &mut Product, progress: &(dyn Fn(&str) + Sync)) -> Result<(), Refusal> {
+    pub fn aids(
+        &self,
+        product: &mut Product,
+        progress: &(dyn Fn(&str) + Sync),
+    ) -> Result<(), Refusal> {
         let Some(order) = &product.order else {
             return Ok(());
         };

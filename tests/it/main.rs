@@ -12,6 +12,7 @@
 mod album;
 mod at_the_bench;
 mod beds;
+mod bench_aids;
 mod bolts;
 mod clearance;
 mod command_line;

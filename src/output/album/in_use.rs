@@ -47,7 +47,10 @@ pub fn in_use(
     let stage = Stage::new(assembly, rates, meshes);
     let surface = Surface::of(aid);
     let piece = |piece: &InstanceId, tint| stage.item(*piece, stage.pose(*piece, shown.turn), tint);
-    let present = shown.present.iter().filter_map(|present| piece(present, Tint::Pale));
+    let present = shown
+        .present
+        .iter()
+        .filter_map(|present| piece(present, Tint::Pale));
     let pin = shown.pin.iter().filter_map(|pin| piece(pin, Tint::Part(1)));
     let mut items: Vec<Item<'_>> = present.chain(pin).collect();
     items.extend(shown.poses.iter().map(|pose| Item {

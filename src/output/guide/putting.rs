@@ -1,9 +1,9 @@
 //! Putting it together, step by step.
 
+use super::coded;
 use crate::assembly::{InstanceId, Step};
 use crate::output::album::Album;
 use crate::output::document::{Block, Figure, Part, Section, Text};
-use super::coded;
 use crate::output::kit::Product;
 use crate::output::kit::{aids, sentences};
 use crate::output::words::{capital, plain};

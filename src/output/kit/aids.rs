@@ -94,7 +94,9 @@ fn used(product: &Product, aid: &BenchAid, step: &Step, is_last: bool) -> Option
     let file = aid.file();
     let here = |places: &[Place]| {
         let mut places = places.iter();
-        places.find(|place| step.pieces.contains(&place.pin)).cloned()
+        places
+            .find(|place| step.pieces.contains(&place.pin))
+            .cloned()
     };
     match &aid.aid.purpose {
         Purpose::Rest(resting) => rest(product, resting, step, &file),
@@ -162,7 +164,8 @@ fn gauge(product: &Product, gauging: &Gauging, file: &str) -> String {
             "stand its straight side on the frame beside the drive screw and push it in under {underside}"
         ),
         Between::Carriages => {
-            "let it down between the carriages through the slot, its straight side on one of them".into()
+            "let it down between the carriages through the slot, its straight side on one of them"
+                .into()
         }
     };
     format!(
@@ -250,8 +253,8 @@ fn missing(product: &Product, left: &LeftOut) -> String {
             )
         }
         LeftOut::Gauge(NoGauge::NoRoom) => {
-            "No gauge for the last step's distance: its faces are not opposite to each other far enough. Measure \
-             with the caliper."
+            "No gauge for the last step's distance: no plate comes far enough between its faces. Measure with the \
+             caliper."
                 .into()
         }
     }

@@ -13,6 +13,7 @@ pub mod fits;
 pub(in crate::output) mod preload_words;
 pub mod product;
 pub mod report;
+mod report_aids;
 mod report_force;
 mod report_numbers;
 mod report_odds;
@@ -23,7 +24,8 @@ pub mod troubles;
 
 pub use crate::assembly::Tool;
 pub use product::{
-    BenchAid, BenchAids, Change, Interval, JointFigures, KitFacts, MotionFigures, OddsFigures, PreloadMotion, Product,
+    BenchAid, BenchAids, Change, Interval, JointFigures, KitFacts, MotionFigures, OddsFigures,
+    PreloadMotion, Product,
 };
 
 #[cfg(test)]
