@@ -21,8 +21,8 @@ const DEVIATIONS: f64 = 1.96;
 const BEFORE: f64 = 0.8;
 /// How far it goes in at the least, in mm, so that it is held by both faces; and how far at the most. Guess.
 const DEEP: [f64; 2] = [2.5, 6.0];
-/// What is left of the faces for the length that does not go in, in mm. Guess.
-const BEHIND: f64 = 1.5;
+/// Left between the plate's step and what it meets, in mm, where it is said to stand. Derived: rounding.
+const AT_STEP: f64 = 0.05;
 /// Length of the plate behind its step, in mm: the second length, and what a hand holds. Guess.
 const HANDLE: f64 = 18.0;
 /// Thickness, in mm: the most, and the least. Guess.
@@ -75,15 +75,17 @@ pub(super) fn gauge(
         error.min(left.max(Length::ZERO))
     });
     let lengths = [least - beyond, most + beyond];
-    let room = room(standing, check).ok_or(NoGauge::NoRoom)?;
-    let deep = (room.deep - BEHIND).min(DEEP[1]);
-    if deep < DEEP[0] || room.thick < THICK[1] {
+    let drawn = lengths.map(|length| drawn(profile, length).as_mm());
+    let room = room(standing, check, drawn[1] - drawn[0]).ok_or(NoGauge::NoRoom)?;
+    let deep = (room.step - room.front).min(DEEP[1] + room.step - room.faces[0]);
+    let [one, other] = room.faces;
+    let bears = one.min(other) - (room.step - deep);
+    if bears < DEEP[0] || room.thick < THICK[1] {
         return Err(NoGauge::NoRoom);
     }
-    let drawn = lengths.map(|length| drawn(profile, length).as_mm());
     let turn = turn_at(standing, check, drawn[0]).ok_or(NoGauge::NoRoom)?;
     Ok(Gauge {
-        pose: room.pose(standing, check, turn),
+        pose: room.pose(standing, check, turn, deep),
         lengths,
         error,
         drawn,
@@ -122,88 +124,88 @@ fn turn_at(standing: Standing<'_>, check: &LastCheck, apart: f64) -> Option<f64>
     turn.is_finite().then_some(turn)
 }
 
-/// Where a plate may stand between the faces.
+/// Where a plate may stand between the faces; all in mm from the axis, on the way out.
 struct Room {
-    /// From its front outwards, as far as both faces are opposite to each other, in mm.
-    deep: f64,
-    thick: f64,
-    /// The front of the plate from the axis, and the way out.
+    /// Where its front may stand, clear of what is between the faces.
     front: f64,
+    /// Where either face ends.
+    faces: [f64; 2],
+    /// Where the plate's step meets the first piece.
+    step: f64,
+    thick: f64,
+    /// The way out.
     out: [f64; 3],
 }
 
 /// The plate stands on edge beside the drive screw, on -x, where no house has an index bar; between the
-/// carriages it is let down through the slot.
-fn room(standing: Standing<'_>, check: &LastCheck) -> Option<Room> {
+/// carriages it is let down through the slot. Its second length is longer by `step`.
+fn room(standing: Standing<'_>, check: &LastCheck, step: f64) -> Option<Room> {
     match check.between {
-        Between::FrameAnd(_) => beside_screw(standing, check),
-        Between::Carriages => from_above(standing, check),
+        Between::FrameAnd(_) => beside_screw(standing, check, step),
+        Between::Carriages => from_above(standing, check, step),
     }
 }
 
-fn beside_screw(standing: Standing<'_>, check: &LastCheck) -> Option<Room> {
-    let [drive, frame] = check.pieces;
-    let [head, outer] = check.faces.map(Length::as_mm);
-    // On the bench u is -x, and w is y.
-    let lying = Lying {
-        axis: Axis::Y,
-        positive: false,
-    };
+/// How the mechanism lies while it is looked at: u is -x, v is z, w is y.
+const LYING: Lying = Lying {
+    axis: Axis::Y,
+    positive: false,
+};
+
+fn beside_screw(standing: Standing<'_>, check: &LastCheck, step: f64) -> Option<Room> {
     let half = THICK[0] / 2.0;
     let band = [[0.0, ALL[1]], ALL, [-half, half]];
-    let reach = |piece: InstanceId, face: f64| {
-        let around = standing.around(&[piece], 0.0, lying);
-        Some(around.end_face(piece, face, band)?[0])
+    let reach = |piece: InstanceId, face: Length| {
+        let around = standing.around(&[piece], 0.0, LYING);
+        Some(around.end_face(piece, face.as_mm(), band)?[0])
     };
+    let [drive, frame] = check.pieces;
+    let [head, outer] = check.faces;
     let ([head_in, head_out], [frame_in, frame_out]) = (reach(drive, head)?, reach(frame, outer)?);
-    let front = head_in.max(frame_in) + BEFORE;
+    let at_step = [head.as_mm() - step, head.as_mm()];
+    let around = standing.around(&[drive], 0.0, LYING);
+    let rim = around.within(|_| true, [band[0], at_step, band[2]])?[0][1];
     Some(Room {
-        deep: head_out.min(frame_out) - front,
+        front: head_in.max(frame_in) + BEFORE,
+        faces: [head_out, frame_out],
+        step: rim + AT_STEP,
         thick: THICK[0],
-        front,
         out: [-1.0, 0.0, 0.0],
     })
 }
 
-fn from_above(standing: Standing<'_>, check: &LastCheck) -> Option<Room> {
+fn from_above(standing: Standing<'_>, check: &LastCheck, step: f64) -> Option<Room> {
     let [near, far] = check.pieces;
     let faces = check.faces.map(Length::as_mm);
     let up = |piece, face| {
         let points = points_on(standing, piece, face);
-        let top = points
-            .iter()
-            .map(|point| point.y)
-            .fold(f64::NEG_INFINITY, f64::max);
+        let heights = points.iter().map(|point| point.y);
+        let top = heights.fold(f64::NEG_INFINITY, f64::max);
         // As wide as the rib is where it ends above.
-        let at_top = points
-            .iter()
-            .filter(|point| point.y > top - 4.0 * ROUNDING - EDGE.as_mm());
-        let wide = at_top
-            .map(|point| point.x.abs())
-            .fold(f64::INFINITY, f64::min);
+        let at_top = points.iter().filter(|point| point.y > top - EDGE.as_mm());
+        let beside = at_top.map(|point| point.x.abs());
+        let wide = beside.fold(f64::INFINITY, f64::min);
         (top.is_finite() && wide.is_finite()).then_some((top, wide))
     };
     let (top, wide) = up(near, faces[0])?;
     let (other, _) = up(far, faces[1])?;
     // What lies between them, under the slot: shafts and their sleeve.
     let between = [faces[0] + ROUNDING, faces[1] - ROUNDING];
-    let all: Vec<InstanceId> = (0..standing.assembly.instances.len())
-        .map(InstanceId)
+    let pieces = (0..standing.assembly.instances.len()).map(InstanceId);
+    let inside: Vec<InstanceId> = pieces
+        .filter(|piece| *piece != standing.assembly.frame)
         .collect();
-    let lying = Lying {
-        axis: Axis::Y,
-        positive: false,
-    };
-    let frame = standing.assembly.frame;
-    let inside = |piece: InstanceId| piece != frame;
     let half = wide - BESIDE;
-    let around = standing.around(&all, 0.0, lying);
-    let under = around.within(inside, [[-half, half], between, ALL])?;
-    let front = under[2][1] + BEFORE;
+    let around = standing.around(&inside, 0.0, LYING);
+    let under = around.within(|_| true, [[-half, half], between, ALL])?;
+    let at_step = [faces[0] - step, faces[0]];
+    let first = standing.around(&[near], 0.0, LYING);
+    let rim = first.within(|_| true, [[-half, half], at_step, ALL])?[2][1];
     Some(Room {
-        deep: top.min(other) - front,
+        front: under[2][1] + BEFORE,
+        faces: [top, other],
+        step: rim + AT_STEP,
         thick: half * 2.0,
-        front,
         out: [0.0, 1.0, 0.0],
     })
 }
@@ -222,7 +224,7 @@ fn points_on(standing: Standing<'_>, piece: InstanceId, z: f64) -> Vec<Point3<f6
 
 impl Room {
     /// From the gauge's print frame to between the faces.
-    fn pose(&self, standing: Standing<'_>, check: &LastCheck, turn: f64) -> Pose {
+    fn pose(&self, standing: Standing<'_>, check: &LastCheck, turn: f64, deep: f64) -> Pose {
         let [_, other] = check.pieces;
         let rate = standing.rates.get(other.0);
         let gone = rate.map_or(Length::ZERO, |rate| rate.after(turn).advance);
@@ -231,7 +233,7 @@ impl Room {
         // x against the axis, from the face that is further from the drive head; y outwards, z square to both.
         let side = [out[1], -out[0], 0.0];
         let thick = self.thick.min(THICK[0]) / 2.0;
-        let at = |axis: usize| Length::mm(out[axis] * self.front + side[axis] * -thick);
+        let at = |axis: usize| Length::mm(out[axis] * (self.step - deep) + side[axis] * -thick);
         Pose::axes([0.0, 0.0, -1.0], out, side).shifted(at(0), at(1), from)
     }
 }

@@ -2,7 +2,7 @@
 
 use super::{Read, Refusal};
 use crate::aid::{Aid, Aids, Place, Purpose};
-use crate::assembly::{Assembly, InstanceId};
+use crate::assembly::{Assembly, InstanceId, Pose};
 use crate::check::{self, Finding, Outcome, Subject};
 use crate::layout::Design;
 use crate::load::Case;
@@ -57,7 +57,7 @@ impl BenchWork<'_> {
             let body = Body::of(&written.mesh).filled(aid.part.perimeters);
             made.each.push(BenchAid {
                 estimate: PrintEstimate::new(&[body], &profile),
-                picture: self.picture(&aid, &written.mesh)?,
+                pictures: self.pictures(&aid, &written.mesh)?,
                 aid,
                 written,
                 findings,
@@ -88,10 +88,10 @@ impl BenchWork<'_> {
         check::of_printed(&case, &meshes)
     }
 
-    /// An aid in use, where pictures are drawn.
-    fn picture(&self, aid: &Aid, mesh: &Mesh) -> Result<Option<Picture>, Refusal> {
+    /// An aid on the bed and in use, where pictures are drawn.
+    fn pictures(&self, aid: &Aid, mesh: &Mesh) -> Result<Vec<Picture>, Refusal> {
         let Some(album) = &self.product.album else {
-            return Ok(None);
+            return Ok(Vec::new());
         };
         let assembly = &self.product.design.assembly;
         let all = || (0..assembly.instances.len()).map(InstanceId).collect();
@@ -108,36 +108,28 @@ impl BenchWork<'_> {
             Purpose::Gauge(gauging) => (all(), None, gauging.turn, vec![gauging.pose]),
         };
         let in_use = InUse {
-            name: format!("aid-{}", aid.part.name),
+            name: format!("aid-{}-in-use", aid.part.name),
             called: aid.part.called,
             present,
             pin,
             turn,
             poses,
         };
-        let drawn = album::in_use(assembly, self.rates.all(), &album.meshes, mesh, &in_use);
-        drawn
-            .map(Some)
-            .map_err(|fault| Refusal::Broken(fault.to_string()))
+        let broken = |fault: std::io::Error| Refusal::Broken(fault.to_string());
+        let drawn = album::body_on_bed(mesh, aid.part.called, [0.0, 0.0]);
+        let alone = Picture {
+            name: format!("aid-{}", aid.part.name),
+            ..drawn.map_err(broken)?
+        };
+        let shown = album::in_use(assembly, self.rates.all(), &album.meshes, mesh, &in_use);
+        Ok(vec![alone, shown.map_err(broken)?])
     }
 }
 
 /// What a picture shows of a place; nothing but the aid where it stands nowhere.
-fn told(
-    place: Option<Place>,
-) -> (
-    Vec<InstanceId>,
-    Option<InstanceId>,
-    f64,
-    Vec<crate::assembly::Pose>,
-) {
+fn told(place: Option<Place>) -> (Vec<InstanceId>, Option<InstanceId>, f64, Vec<Pose>) {
     match place {
         Some(place) => (place.present, Some(place.pin), place.turn, place.poses),
-        None => (
-            Vec::new(),
-            None,
-            0.0,
-            vec![crate::assembly::Pose::identity()],
-        ),
+        None => (Vec::new(), None, 0.0, vec![Pose::identity()]),
     }
 }

@@ -24,7 +24,7 @@ impl Format<Product> for PictureFiles {
         let shaded = album.pictures().map(file);
         let drawn = sheet::all(product);
         let aids = product.aids.iter().flat_map(|aids| &aids.each);
-        let aids = aids.filter_map(|aid| aid.picture.as_ref()).map(file);
+        let aids = aids.flat_map(|aid| &aid.pictures).map(file);
         Ok(shaded.chain(drawn.iter().map(file)).chain(aids).collect())
     }
 

@@ -6,12 +6,15 @@ use crate::ends::{self, LAYOUTS};
 use crate::random_kits::{accepts, drawn};
 use crate::support::bench::in_parallel;
 use crate::support::body::{Body, shared};
+use crate::support::shell;
 use netlead::aid::{LeftOut, NoGauge, Place, Purpose};
 use netlead::assembly::{InstanceId, Pose};
 use netlead::making::{self, InMemory};
 use netlead::output::kit::{BenchAid, Product};
 use netlead::solid::Mesh;
 use netlead::units::{Angle, Length};
+use serde_json::Value;
+use std::collections::BTreeMap;
 use std::sync::OnceLock;
 
 /// Volume that rounding to 32 bits may share between faces that touch, in mm3.
@@ -87,8 +90,13 @@ impl Aided {
             }
         }
         // On its way in, in its place, and tapped out through what holds it.
-        for further in [-25.0, -12.0, -5.0, 0.0, 3.0, 8.0] {
-            let there = moved(pin_pose, way, further);
+        let tapped_out: &[f64] = match aid.aid.purpose {
+            // A floor is under it: nothing is tapped out there.
+            Purpose::ShaftRest(_) => &[],
+            _ => &[3.0, 8.0],
+        };
+        for further in [-25.0, -12.0, -5.0, 0.0].iter().chain(tapped_out) {
+            let there = moved(pin_pose, way, *further);
             let body = self.body(place.pin, &there);
             for stand in &stands {
                 let common = shared(stand, &body);
@@ -332,13 +340,10 @@ fn a_gauge_goes_in_where_the_distance_is_right_and_not_beyond_its_step() {
                     faults.push(format!("{text}\nplay at {along}: {tight}"));
                 }
             }
-            // Pushed on by a millimetre, its step meets a face.
+            // Pushed on, its step meets a face.
             let rows = gauging.pose.to_rows();
             let out = [0, 1, 2].map(|row: usize| rows[row][1]);
-            let pushed = meets(
-                gauging.turn,
-                moved(gauging.pose, out, -2.0 - step_depth(aid)),
-            );
+            let pushed = meets(gauging.turn, moved(gauging.pose, out, -0.6));
             if pushed < 0.5 {
                 faults.push(format!("{text}\ngoes on beyond its step: {pushed}"));
             }
@@ -352,16 +357,6 @@ fn a_gauge_goes_in_where_the_distance_is_right_and_not_beyond_its_step() {
     let gauges = kits().iter().flat_map(Aided::each);
     let gauges = gauges.filter(|aid| matches!(aid.aid.purpose, Purpose::Gauge(_)));
     assert!(gauges.count() > 3);
-}
-
-/// How far a gauge's first length reaches, along y of its file: where its greatest x jumps.
-fn step_depth(aid: &BenchAid) -> f64 {
-    let points = &aid.written.mesh.points;
-    let [_, high] = aid.written.mesh.bounds();
-    let behind = points
-        .iter()
-        .filter(|point| (point.x - high[0]).abs() < 1e-3);
-    behind.map(|point| point.y).fold(f64::INFINITY, f64::min)
 }
 
 #[test]
@@ -379,4 +374,51 @@ fn a_window_that_no_print_could_tell_has_no_gauge_and_says_so() {
             .iter()
             .all(|aid| !matches!(aid.aid.purpose, Purpose::Gauge(_)))
     );
+}
+
+#[test]
+fn aids_are_written_where_they_are_asked_for_and_told_where_they_are_used() {
+    let room = shell::room();
+    let kit = shell::preset("desk-stage") + "tolerance = 0.1\n";
+    std::fs::write(room.path().join("kit.toml"), kit).unwrap();
+    shell::done(room.path(), &["make", "kit.toml", "--no-pictures"]);
+    let without = shell::files(room.path());
+    let arguments = ["make", "kit.toml", "--no-pictures", "--bench"];
+    shell::done(room.path(), &arguments);
+    let with = shell::files(room.path());
+    let text = |files: &BTreeMap<String, Vec<u8>>, name: &str| {
+        String::from_utf8(files[&format!("out/desk-stage/{name}")].clone()).unwrap()
+    };
+    let report: Value = serde_json::from_str(&text(&with, "report.json")).unwrap();
+    let bill = text(&with, "bill.csv");
+    let guide = text(&with, "guide.md");
+    let aids = report["bench"].as_array().unwrap();
+    assert!(aids.len() > 2);
+    for aid in aids {
+        let file = aid["file"].as_str().unwrap();
+        assert!(
+            with.contains_key(&format!("out/desk-stage/{file}")),
+            "{file}"
+        );
+        assert!(
+            bill.lines()
+                .any(|line| line.starts_with("tool,") && line.contains(file))
+        );
+        // In a step, beside the list of tools and its own section.
+        let (_, steps) = guide.split_once("## Putting it together").unwrap();
+        assert!(steps.contains(file), "{file}");
+    }
+    // Without them all is as if there were none, and with them the parts are the same.
+    assert!(without.keys().all(|name| !name.contains("/bench/")));
+    assert!(!text(&without, "guide.md").contains("bench/"));
+    let parts = |files: &BTreeMap<String, Vec<u8>>| {
+        let parts = files.iter().filter(|(name, _)| name.contains("/parts/"));
+        parts
+            .map(|(name, bytes)| (name.clone(), bytes.clone()))
+            .collect::<Vec<_>>()
+    };
+    assert_eq!(parts(&without), parts(&with));
+    // Asked for no longer, they are gone.
+    shell::done(room.path(), &["make", "kit.toml", "--no-pictures"]);
+    assert_eq!(shell::files(room.path()), without);
 }

@@ -5,6 +5,7 @@ use crate::assembly::{Eye, TAKING_APART};
 use crate::output::document::{Block, Figure, Part, Section, Text};
 use crate::output::kit::Product;
 use crate::output::kit::{aids, apart, care, sentences, troubles};
+use crate::output::words::capital;
 
 /// All of them.
 pub(super) fn sections(product: &Product) -> Vec<Option<Section>> {
@@ -31,15 +32,14 @@ pub(super) fn aids_section(product: &Product) -> Option<Section> {
             format!("`{}`: {}.", aid.file(), aids::purpose(product, aid)),
             format!("{}.", aids::takes(product, aid)),
         ];
-        let picture = aid.picture.iter();
-        let figure = picture.map(|picture| {
-            let caption = Text::plain(&format!("The {} in use", aid.aid.part.called));
+        let figures = aid.pictures.iter().map(|picture| {
+            let caption = Text::plain(&capital(&picture.shows));
             Block::Figure(Figure::new(picture.clone(), caption))
         });
         Block::Part(Part {
             id: format!("aid-{number}"),
             title: Text::plain(&aids::title(aid)),
-            blocks: figure.chain([Block::List(coded(lines))]).collect(),
+            blocks: figures.chain([Block::List(coded(lines))]).collect(),
             whole: true,
         })
     }));

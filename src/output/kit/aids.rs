@@ -125,8 +125,6 @@ fn rest(product: &Product, resting: &Resting, step: &Step, file: &str) -> Option
     let mut places = resting.places.iter();
     let place = places.find(|place| step.pieces.contains(&place.pin))?;
     let assembly = &product.design.assembly;
-    let (axis, positive) = place.into;
-    let lies = assembly.sides.up[axis.index()][usize::from(!positive)];
     let mut joints = assembly.joints.iter();
     let held = joints.any(|joint| joint.between == [place.pin, assembly.frame]);
     let under = match held {
@@ -134,8 +132,8 @@ fn rest(product: &Product, resting: &Resting, step: &Step, file: &str) -> Option
         false => "one just behind where the pin goes",
     };
     Some(format!(
-        "Lay the frame on the two rests (`{file}`), {lies}: {under}, the other as far from it as the frame \
-         reaches. What stands out beside or beyond the frame hangs free."
+        "Lay the frame on the two rests (`{file}`), the side where the pin goes in up: {under}, the other as far \
+         from it as the frame reaches. What stands out beside or beyond the frame hangs free."
     ))
 }
 
@@ -161,7 +159,7 @@ fn gauge(product: &Product, gauging: &Gauging, file: &str) -> String {
     let told = product.kit.told();
     let how = match product.design.last_check.between {
         Between::FrameAnd(underside) => format!(
-            "stand its straight side on the frame beside the drive screw and push it in under {underside}"
+            "stand its straight side on the frame beside the drive screw and push it in between the frame and {underside}"
         ),
         Between::Carriages => {
             "let it down between the carriages through the slot, its straight side on one of them"
@@ -194,7 +192,8 @@ pub fn out(product: &Product) -> Option<String> {
     };
     rests.find_map(|(resting, file)| {
         let pins = resting.places.iter().map(|place| place.pin);
-        let pins: Vec<InstanceId> = pins.filter(held).collect();
+        let mut pins: Vec<InstanceId> = pins.filter(held).collect();
+        pins.sort_unstable();
         (!pins.is_empty()).then(|| {
             plain(&format!(
                 "On the rests (`{file}`): for {} the frame lies on both, and each pin ends over a hole. To drive \

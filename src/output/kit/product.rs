@@ -81,8 +81,8 @@ pub struct BenchAid {
     pub estimate: PrintEstimate,
     /// What the checks of printed parts say of it.
     pub findings: Vec<Finding>,
-    /// It in use; `None` where no pictures are wanted.
-    pub picture: Option<Picture>,
+    /// It as it stands on the bed, and in use; none where no pictures are wanted.
+    pub pictures: Vec<Picture>,
 }
 
 impl BenchAid {

@@ -10,7 +10,7 @@ use serde::Serialize;
 
 /// A bench aid.
 #[derive(Clone, Debug, Serialize)]
-pub struct AidEntry {
+pub(super) struct AidEntry {
     name: String,
     quantity: usize,
     purpose: String,
@@ -34,7 +34,7 @@ struct AidCheckEntry {
 }
 
 /// Its entry; `files` are those that are written.
-pub fn aid(product: &Product, made: &BenchAid, files: &[String]) -> AidEntry {
+pub(super) fn aid(product: &Product, made: &BenchAid, files: &[String]) -> AidEntry {
     let (part, written) = (&made.aid.part, &made.written);
     let check = |finding: &Finding| AidCheckEntry {
         id: finding.id,
