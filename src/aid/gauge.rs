@@ -76,14 +76,14 @@ pub(super) fn gauge(
     });
     let lengths = [least - beyond, most + beyond];
     let drawn = lengths.map(|length| drawn(profile, length).as_mm());
-    let room = room(standing, check, drawn[1] - drawn[0]).ok_or(NoGauge::NoRoom)?;
+    let turn = turn_at(standing, check, drawn[0]).ok_or(NoGauge::NoRoom)?;
+    let room = room(standing, check, turn, drawn[1] - drawn[0]).ok_or(NoGauge::NoRoom)?;
     let deep = (room.step - room.front).min(DEEP[1] + room.step - room.faces[0]);
     let [one, other] = room.faces;
     let bears = one.min(other) - (room.step - deep);
     if bears < DEEP[0] || room.thick < THICK[1] {
         return Err(NoGauge::NoRoom);
     }
-    let turn = turn_at(standing, check, drawn[0]).ok_or(NoGauge::NoRoom)?;
     Ok(Gauge {
         pose: room.pose(standing, check, turn, deep),
         lengths,
@@ -138,10 +138,11 @@ struct Room {
 }
 
 /// The plate stands on edge beside the drive screw, on -x, where no house has an index bar; between the
-/// carriages it is let down through the slot. Its second length is longer by `step`.
-fn room(standing: Standing<'_>, check: &LastCheck, step: f64) -> Option<Room> {
+/// carriages it is let down through the slot. Its second length is longer by `step`; the mechanism stands at
+/// a turn, by which a head's lobes are where they are.
+fn room(standing: Standing<'_>, check: &LastCheck, turn: f64, step: f64) -> Option<Room> {
     match check.between {
-        Between::FrameAnd(_) => beside_screw(standing, check, step),
+        Between::FrameAnd(_) => beside_screw(standing, check, turn, step),
         Between::Carriages => from_above(standing, check, step),
     }
 }
@@ -152,19 +153,23 @@ const LYING: Lying = Lying {
     positive: false,
 };
 
-fn beside_screw(standing: Standing<'_>, check: &LastCheck, step: f64) -> Option<Room> {
+/// How far a piece has gone along the axis at a turn.
+fn gone(standing: Standing<'_>, piece: InstanceId, turn: f64) -> Length {
+    let rate = standing.rates.get(piece.0);
+    rate.map_or(Length::ZERO, |rate| rate.after(turn).advance)
+}
+
+fn beside_screw(standing: Standing<'_>, check: &LastCheck, turn: f64, step: f64) -> Option<Room> {
     let half = THICK[0] / 2.0;
     let band = [[0.0, ALL[1]], ALL, [-half, half]];
-    let reach = |piece: InstanceId, face: Length| {
-        let around = standing.around(&[piece], 0.0, LYING);
-        Some(around.end_face(piece, face.as_mm(), band)?[0])
-    };
     let [drive, frame] = check.pieces;
-    let [head, outer] = check.faces;
+    let around = standing.around(&check.pieces, turn, LYING);
+    let at = |piece, face: Length| (face + gone(standing, piece, turn)).as_mm();
+    let (head, outer) = (at(drive, check.faces[0]), at(frame, check.faces[1]));
+    let reach = |piece, face| Some(around.end_face(piece, face, band)?[0]);
     let ([head_in, head_out], [frame_in, frame_out]) = (reach(drive, head)?, reach(frame, outer)?);
-    let at_step = [head.as_mm() - step, head.as_mm()];
-    let around = standing.around(&[drive], 0.0, LYING);
-    let rim = around.within(|_| true, [band[0], at_step, band[2]])?[0][1];
+    let at_step = [band[0], [head - step, head], band[2]];
+    let rim = around.within(|piece| piece == drive, at_step)?[0][1];
     Some(Room {
         front: head_in.max(frame_in) + BEFORE,
         faces: [head_out, frame_out],
@@ -226,9 +231,7 @@ impl Room {
     /// From the gauge's print frame to between the faces.
     fn pose(&self, standing: Standing<'_>, check: &LastCheck, turn: f64, deep: f64) -> Pose {
         let [_, other] = check.pieces;
-        let rate = standing.rates.get(other.0);
-        let gone = rate.map_or(Length::ZERO, |rate| rate.after(turn).advance);
-        let from = check.faces[1] + gone;
+        let from = check.faces[1] + gone(standing, other, turn);
         let out = self.out;
         // x against the axis, from the face that is further from the drive head; y outwards, z square to both.
         let side = [out[1], -out[0], 0.0];

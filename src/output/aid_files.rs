@@ -10,7 +10,7 @@ pub struct AidFiles;
 
 impl Format<Product> for AidFiles {
     fn files(&self, product: &Product) -> Result<Vec<OutFile>, FormatError> {
-        let aids = product.aids.iter().flat_map(|aids| &aids.each);
+        let aids = product.bench_aids();
         let file = |aid: &BenchAid| OutFile::new(aid.file(), aid.written.bytes.as_slice());
         Ok(aids.map(file).collect())
     }

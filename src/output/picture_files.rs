@@ -23,7 +23,7 @@ impl Format<Product> for PictureFiles {
         let file = |picture: &Picture| OutFile::new(path(&picture.name), picture.svg.as_bytes());
         let shaded = album.pictures().map(file);
         let drawn = sheet::all(product);
-        let aids = product.aids.iter().flat_map(|aids| &aids.each);
+        let aids = product.bench_aids();
         let aids = aids.flat_map(|aid| &aid.pictures).map(file);
         Ok(shaded.chain(drawn.iter().map(file)).chain(aids).collect())
     }

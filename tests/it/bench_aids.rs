@@ -150,10 +150,12 @@ fn kits() -> &'static [Aided] {
         let fitted = ends::fitted().into_iter().filter(|(layout, end, mount)| {
             let stands_out = matches!(*end, "ears" | "jaw");
             let flush_inch = *end == "flush" && *mount == "none";
+            // A single one differs in its pins alone.
+            let single = *layout == LAYOUTS[1];
             match (*layout == inch, *mount) {
                 (true, _) => flush_inch,
-                (false, "none") => true,
-                (false, "foot") => stands_out,
+                (false, "none") => !single || flush_inch || *end == "jaw",
+                (false, "foot") => stands_out && !single,
                 (false, _) => false,
             }
         });
@@ -192,7 +194,7 @@ fn aids_fit_what_they_are_for_and_pins_have_their_way() {
 #[test]
 fn aids_of_kits_by_lot_fit_too() {
     const SEED: u64 = 7;
-    let texts: Vec<String> = (0..10)
+    let texts: Vec<String> = (0..6)
         .map(|number| drawn::accepted(SEED, number, accepts))
         .collect();
     let found = in_parallel(&texts, |text| {
@@ -209,7 +211,7 @@ fn aids_of_kits_by_lot_fit_too() {
         (kit.map_or(0, |kit| kit.each().len()), faults)
     });
     let made: usize = found.iter().map(|(made, _)| made).sum();
-    assert!(made > 10, "{made}");
+    assert!(made > 6, "{made}");
     let faults: Vec<String> = found.into_iter().flat_map(|(_, faults)| faults).collect();
     assert_eq!(faults, Vec::<String>::new());
 }

@@ -4,7 +4,7 @@ use super::coded;
 use crate::assembly::{Eye, TAKING_APART};
 use crate::output::document::{Block, Figure, Part, Section, Text};
 use crate::output::kit::Product;
-use crate::output::kit::{aids, apart, care, sentences, troubles};
+use crate::output::kit::{aid_prints, aids, apart, care, sentences, troubles};
 use crate::output::words::capital;
 
 /// All of them.
@@ -23,14 +23,14 @@ pub(super) fn aids_section(product: &Product) -> Option<Section> {
     if !aids::are_wanted(product) {
         return None;
     }
-    let mut blocks: Vec<Block> = aids::total(product)
+    let mut blocks: Vec<Block> = aid_prints::total(product)
         .iter()
         .map(|total| Block::Paragraph(Text::plain(total)))
         .collect();
-    blocks.extend((1..).zip(aids::each(product)).map(|(number, aid)| {
+    blocks.extend((1..).zip(product.bench_aids()).map(|(number, aid)| {
         let lines = [
             format!("`{}`: {}.", aid.file(), aids::purpose(product, aid)),
-            format!("{}.", aids::takes(product, aid)),
+            format!("{}.", aid_prints::takes(product, aid)),
         ];
         let figures = aid.pictures.iter().map(|picture| {
             let caption = Text::plain(&capital(&picture.shows));

@@ -8,7 +8,7 @@ use crate::output::bed_files;
 use crate::output::document::{Block, Cell, Figure, Section, Table, Text};
 use crate::output::kit::Product;
 use crate::output::kit::bill::{self, Kind, Row};
-use crate::output::kit::{aids, fits, sentences};
+use crate::output::kit::{fits, sentences};
 use crate::output::words::{capital, plain};
 use crate::printing_time::{BETWEEN, Bed, Job};
 use crate::units::Length;
@@ -329,7 +329,7 @@ pub(super) fn folder(product: &Product) -> Option<Section> {
         let file = bed_files::path(number);
         format!("`{file}`: print bed {number}, all of its pieces where they lie")
     }));
-    if aids::each(product).next().is_some() {
+    if product.bench_aids().next().is_some() {
         files.push("`bench/`: bench aids, in millimetres, as they stand on the bed".into());
     }
     if let Some(album) = &product.album {

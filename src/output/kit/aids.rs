@@ -1,6 +1,5 @@
-//! Bench aids in words: what each is for, what it takes, in which step it is used, and what there is none for.
+//! Bench aids in words: what each is for, in which step it is used, and what there is none for.
 
-use super::bill;
 use super::product::{BenchAid, Product};
 use crate::aid::{Gauging, LeftOut, NoGauge, Place, Purpose, Resting};
 use crate::assembly::{InstanceId, Made, Step};
@@ -13,11 +12,6 @@ use crate::units_told::number;
 
 /// Decimals of a millimetre at the bench.
 const BENCH: usize = 1;
-
-/// All that were made.
-pub fn each(product: &Product) -> impl Iterator<Item = &BenchAid> {
-    product.aids.iter().flat_map(|aids| &aids.each)
-}
 
 /// What one is for, in a clause: `to lie under the frame while pins are pressed`.
 pub fn purpose(product: &Product, aid: &BenchAid) -> String {
@@ -52,41 +46,11 @@ pub fn purpose(product: &Product, aid: &BenchAid) -> String {
     }
 }
 
-/// What printing one of it takes, and its size.
-pub fn takes(product: &Product, aid: &BenchAid) -> String {
-    let row = bill::aid_row(product, aid);
-    let told = product.kit.told();
-    let size = bill::size(&row, told).unwrap_or_default();
-    let weight = bill::weight(&row).unwrap_or_default();
-    format!(
-        "{} x, {size}; {weight} and about {} each; {}",
-        aid.aid.part.quantity,
-        aid.estimate.time.told(),
-        aid.aid.part.print_note
-    )
-}
-
-/// What printing all of them takes; none where there are none.
-pub fn total(product: &Product) -> Option<String> {
-    let mut minutes = 0.0;
-    let mut grams = 0.0;
-    for aid in each(product) {
-        let count = aid.aid.part.quantity as f64;
-        minutes += aid.estimate.time.0 * count;
-        grams += bill::solid_mass(aid.estimate.plastic_mm3, &product.kit) * count;
-    }
-    (minutes > 0.0).then(|| {
-        format!(
-            "All of them: about {} of printing, one after the other, and {grams:.0} g. They are no pieces of \
-             the mechanism, lie on none of its print beds, and stay at the bench for the next one.",
-            crate::printing_time::Minutes(minutes).told()
-        )
-    })
-}
-
 /// How aids are used in a step; empty in one that needs none.
 pub fn in_step(product: &Product, step: &Step, is_last: bool) -> Vec<String> {
-    let told = each(product).filter_map(|aid| used(product, aid, step, is_last));
+    let told = product
+        .bench_aids()
+        .filter_map(|aid| used(product, aid, step, is_last));
     told.map(|told| plain(&told)).collect()
 }
 
@@ -179,13 +143,15 @@ fn gauge(product: &Product, gauging: &Gauging, file: &str) -> String {
 /// How pins are driven out over the rests; none without rests that have holes under pins of the frame.
 pub fn out(product: &Product) -> Option<String> {
     let assembly = &product.design.assembly;
-    let mut rests = each(product).filter_map(|aid| match &aid.aid.purpose {
-        Purpose::Rest(resting) => Some((resting, aid.file())),
-        Purpose::EarRest(_)
-        | Purpose::ShaftRest(_)
-        | Purpose::PinGuide { .. }
-        | Purpose::Gauge(_) => None,
-    });
+    let mut rests = product
+        .bench_aids()
+        .filter_map(|aid| match &aid.aid.purpose {
+            Purpose::Rest(resting) => Some((resting, aid.file())),
+            Purpose::EarRest(_)
+            | Purpose::ShaftRest(_)
+            | Purpose::PinGuide { .. }
+            | Purpose::Gauge(_) => None,
+        });
     let held = |pin: &InstanceId| {
         let mut joints = assembly.joints.iter();
         joints.any(|joint| joint.between == [*pin, assembly.frame])

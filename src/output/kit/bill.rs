@@ -94,7 +94,7 @@ pub fn rows(product: &Product) -> Vec<Row> {
         description: tool.description.clone(),
         ..Row::bare(Kind::Tool, &tool.name, 1)
     }));
-    let aids = aids::each(product).map(|aid| aid_row(product, aid));
+    let aids = product.bench_aids().map(|aid| aid_row(product, aid));
     rows.extend(aids);
     rows.extend(sentences::cautions(product).into_iter().map(|caution| Row {
         description: format!("{}: {}", caution.signal.word(), caution.text),

@@ -3,6 +3,7 @@
 //! What they all read is one [`Product`]: the design of a kit with everything that was worked
 //! out about it. What was not worked out is `None` there, and stays empty in every format.
 
+pub mod aid_prints;
 pub mod aids;
 pub mod apart;
 pub mod bill;

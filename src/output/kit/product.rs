@@ -243,6 +243,11 @@ impl Product {
         self.bodies.get(part.0)?.written()
     }
 
+    /// The bench aids that were made; none where none are wanted.
+    pub fn bench_aids(&self) -> impl Iterator<Item = &BenchAid> {
+        self.aids.iter().flat_map(|aids| &aids.each)
+    }
+
     /// How a piece moves.
     pub fn rate(&self, piece: InstanceId) -> Option<Rate> {
         *self.rates.get(piece.0)?
