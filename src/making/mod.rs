@@ -3,12 +3,14 @@
 //! [`read`] takes the text, [`Read::judge`] and [`Read::work`] what comes of it. No file is touched: a
 //! program that reads profiles from elsewhere implements [`Profiles`].
 
+mod bench_work;
 mod drawing_work;
 mod figures;
 mod profiles;
 
 pub use profiles::{Found, InMemory, Profiles};
 
+use crate::aid;
 use crate::check::{self, Bodies, Finding, Mends, Outcome};
 use crate::clearance::{self, Body, Clearance, Fineness};
 use crate::coupon;
@@ -25,6 +27,7 @@ use crate::printer::Profile;
 use crate::printing_time::{self, Job};
 use crate::sequence::{self, Order, Speaker};
 use crate::solid::Mesh;
+use bench_work::BenchWork;
 use drawing_work::DrawingWork;
 use figures::{Plays, joints, kit_facts, moved, odds};
 
@@ -391,6 +394,41 @@ impl Read {
         }
     }
 
+    /// Makes the bench aids of a product, and draws them in use where its pictures were drawn; of one that was
+    /// not drawn there are none.
+    ///
+    /// # Errors
+    /// An aid without a sound mesh, or a picture of one: a defect of the program.
+    pub fn aids(
+        &self,
+        product: &mut Product,
+        progress: &(dyn Fn(&str) + Sync),
+    ) -> Result<(), Refusal> {
+        let Some(order) = &product.order else {
+            return Ok(());
+        };
+        progress("bench aids");
+        let meshes: Vec<&Mesh> = product.bodies.iter().map(PartBody::mesh).collect();
+        let rates = motion::solve_stroke(&product.design.assembly, product.design.net_lead)
+            .map_err(|error| self.unmoved(&error))?;
+        let found = aid::aids(aid::Known {
+            kit: &self.kit,
+            profile: &self.profile,
+            design: &product.design,
+            rates: rates.all(),
+            meshes: &meshes,
+            order,
+        });
+        let made = BenchWork {
+            read: self,
+            product,
+            rates: &rates,
+        };
+        let aids = made.made(found)?;
+        product.aids = Some(aids);
+        Ok(())
+    }
+
     /// Seconds of one core that working it out will take, about; none if it cannot be drawn.
     pub(crate) fn core_seconds(&self) -> Option<f64> {
         let design = layout::design(&self.kit, &self.profile).ok()?;
@@ -448,6 +486,7 @@ impl Read {
             order: None,
             album: None,
             reprint: None,
+            aids: None,
             changes: None,
             design,
         })
