@@ -21,7 +21,7 @@ mod second;
 pub(crate) mod spanner;
 mod spring;
 mod text;
-pub mod typed;
+pub(crate) mod typed;
 mod value;
 mod words;
 

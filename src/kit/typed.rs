@@ -10,7 +10,11 @@ use toml::de::DeValue;
 ///
 /// # Errors
 /// What is wrong with the text, and what to write instead.
-pub fn net_lead(option: &'static str, text: &str, inches: bool) -> Result<Length, Diagnostic> {
+pub(crate) fn net_lead(
+    option: &'static str,
+    text: &str,
+    inches: bool,
+) -> Result<Length, Diagnostic> {
     read(&key::NET_LEAD, option, text, inches)
 }
 
@@ -18,7 +22,7 @@ pub fn net_lead(option: &'static str, text: &str, inches: bool) -> Result<Length
 ///
 /// # Errors
 /// As [`net_lead`].
-pub fn stroke(option: &'static str, text: &str, inches: bool) -> Result<Length, Diagnostic> {
+pub(crate) fn stroke(option: &'static str, text: &str, inches: bool) -> Result<Length, Diagnostic> {
     read(&key::STROKE, option, text, inches)
 }
 
@@ -26,7 +30,7 @@ pub fn stroke(option: &'static str, text: &str, inches: bool) -> Result<Length, 
 ///
 /// # Errors
 /// As [`net_lead`].
-pub fn side(option: &'static str, text: &str, inches: bool) -> Result<Length, Diagnostic> {
+pub(crate) fn side(option: &'static str, text: &str, inches: bool) -> Result<Length, Diagnostic> {
     read(&key::FRAME_SIDE, option, text, inches)
 }
 
@@ -34,7 +38,11 @@ pub fn side(option: &'static str, text: &str, inches: bool) -> Result<Length, Di
 ///
 /// # Errors
 /// As [`net_lead`].
-pub fn load(option: &'static str, text: &str, inches: bool) -> Result<Option<Force>, Diagnostic> {
+pub(crate) fn load(
+    option: &'static str,
+    text: &str,
+    inches: bool,
+) -> Result<Option<Force>, Diagnostic> {
     match text.trim().parse::<f64>() {
         Ok(0.0) => Ok(None),
         _ => read(&key::LOAD, option, text, inches).map(Some),
@@ -45,7 +53,7 @@ pub fn load(option: &'static str, text: &str, inches: bool) -> Result<Option<For
 ///
 /// # Errors
 /// As [`net_lead`].
-pub fn ticks(option: &'static str, text: &str) -> Result<u32, Diagnostic> {
+pub(crate) fn ticks(option: &'static str, text: &str) -> Result<u32, Diagnostic> {
     read(&key::DIAL, option, text, false)
 }
 

@@ -8,7 +8,7 @@ use crate::output::kit::Product;
 use crate::output::part::{is_path, path};
 
 /// The format.
-pub struct PartFiles;
+pub(super) struct PartFiles;
 
 impl Format<Product> for PartFiles {
     fn files(&self, product: &Product) -> Result<Vec<OutFile>, FormatError> {

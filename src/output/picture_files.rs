@@ -7,7 +7,7 @@ use crate::output::sheet;
 use crate::picture::Picture;
 
 /// The format.
-pub struct PictureFiles;
+pub(super) struct PictureFiles;
 
 /// File of a picture, relative to the folder.
 fn path(name: &str) -> String {

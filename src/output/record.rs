@@ -20,7 +20,7 @@ const CHUNK: usize = 64 << 10;
 
 /// The digests of a folder's files, by their names.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Record {
+pub(crate) struct Record {
     digests: BTreeMap<String, String>,
 }
 
@@ -31,7 +31,7 @@ struct Recorded {
 
 impl Record {
     /// The record in a listing; `None` if it has none, or if it was edited.
-    pub fn read(listing: &[u8]) -> Option<Self> {
+    pub(crate) fn read(listing: &[u8]) -> Option<Self> {
         let before = listing.strip_suffix(AFTER_SEAL.as_bytes())?;
         let at = before
             .windows(BEFORE_SEAL.len())
@@ -46,13 +46,13 @@ impl Record {
     }
 
     /// The digest of a file as it was written; `None` for one that the record does not have.
-    pub fn of(&self, file: &str) -> Option<&str> {
+    pub(crate) fn of(&self, file: &str) -> Option<&str> {
         self.digests.get(file).map(String::as_str)
     }
 }
 
 /// The digest of some bytes.
-pub fn digest(bytes: &[u8]) -> String {
+pub(crate) fn digest(bytes: &[u8]) -> String {
     format!("{:x}", Sha256::digest(bytes))
 }
 
@@ -60,7 +60,7 @@ pub fn digest(bytes: &[u8]) -> String {
 ///
 /// # Errors
 /// What keeps the stream from being read.
-pub fn digest_of(mut stream: impl Read) -> io::Result<String> {
+pub(crate) fn digest_of(mut stream: impl Read) -> io::Result<String> {
     let mut hasher = Sha256::new();
     let mut chunk = vec![0; CHUNK];
     loop {
@@ -77,7 +77,7 @@ pub fn digest_of(mut stream: impl Read) -> io::Result<String> {
 ///
 /// # Errors
 /// What is no such object has no place for a record.
-pub fn recorded(
+pub(crate) fn recorded(
     listing: &[u8],
     files: &[OutFile],
 ) -> Result<Vec<u8>, Box<dyn Error + Send + Sync>> {

@@ -15,7 +15,7 @@ mod obstacles;
 mod pieces;
 mod plan;
 mod scene;
-pub mod speaker;
+mod speaker;
 mod steps;
 mod table;
 

@@ -249,7 +249,7 @@ pub(crate) fn listed(mut names: Vec<String>) -> String {
 }
 
 /// The way to turn, for an eye at the drive head.
-pub fn clockwise(turns: f64) -> &'static str {
+pub(super) fn clockwise(turns: f64) -> &'static str {
     if turns < 0.0 {
         "counter-clockwise"
     } else {

@@ -90,8 +90,6 @@ impl FromStr for Thread {
     }
 }
 
-pub use metric::{FREE_MAJOR, FREE_PITCH_MIN};
-
 /// Reads what may follow a thread, up to the end of the text: nothing, or a hand.
 fn read_hand(scanner: &mut Scanner<'_>, thread: &Thread) -> Result<Hand, ThreadError> {
     scanner.skip_spaces();

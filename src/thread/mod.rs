@@ -4,10 +4,10 @@
 //! profile of its [`Form`] (ISO 68-1, ASME B1.1), the standard series and the tolerance
 //! limits. It knows nothing of printers, clearances or parts.
 
-pub mod designation;
+mod designation;
 mod form;
 pub mod limits;
-pub mod profile;
+mod profile;
 pub mod series;
 mod start_ladder;
 

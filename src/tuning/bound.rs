@@ -11,7 +11,7 @@ use nalgebra::{DMatrix, DVector};
 
 /// A weighted sum of unknowns lies beyond an edge.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Bound {
+pub(super) struct Bound {
     /// A weight for each unknown.
     pub weights: Vec<f64>,
     /// The edge.
@@ -39,7 +39,7 @@ fn hazard(z: f64) -> f64 {
 }
 
 /// Mean and covariance of a Gaussian belief once bounds are taken in.
-pub fn bounded(
+pub(super) fn bounded(
     mut mean: DVector<f64>,
     mut covariance: DMatrix<f64>,
     bounds: &[Bound],

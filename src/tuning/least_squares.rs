@@ -16,7 +16,7 @@ use nalgebra::{DMatrix, DVector};
 
 /// One reading, as a row of the model.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Observation {
+pub(super) struct Observation {
     /// What was read, less what does not depend on the unknowns.
     pub value: f64,
     /// A weight for each unknown.
@@ -31,7 +31,7 @@ pub struct Observation {
 
 /// What was found.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Solution {
+pub(super) struct Solution {
     /// The unknowns.
     pub values: Vec<f64>,
     /// Their covariance.
@@ -49,7 +49,7 @@ pub struct Solution {
 
 /// The unknowns cannot be told apart.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Singular {
+pub(super) struct Singular {
     /// Condition number of the weights, each column scaled to unit length.
     pub condition: f64,
     /// The unknowns that only show together, by their column.
@@ -59,7 +59,7 @@ pub struct Singular {
 /// Condition number (unit columns) above which unknowns are not told apart. Outer sizes of 18
 /// and 22 mm, with which scale and growth correlate at -0.995, have 20; the plate has 4.4.
 /// Guess between the two.
-pub const MOST_CONDITION: f64 = 15.0;
+pub(super) const MOST_CONDITION: f64 = 15.0;
 /// Share of a unit vector from which an unknown belongs to those that are mixed up. Guess.
 const MIXED: f64 = 0.3;
 
@@ -92,7 +92,7 @@ fn spread(observations: &[Observation], between: f64) -> DMatrix<f64> {
 ///
 /// # Errors
 /// If the condition number is above [`MOST_CONDITION`].
-pub fn told_apart(observations: &[Observation], unknowns: usize) -> Result<f64, Singular> {
+pub(super) fn told_apart(observations: &[Observation], unknowns: usize) -> Result<f64, Singular> {
     // Columns of unit length: a growth has weights of 1 and a scale of tens of millimetres, and the
     // condition of such a mixture would tell of units, not of the plate.
     let mut unit = matrix(observations, unknowns);
@@ -130,7 +130,7 @@ pub fn told_apart(observations: &[Observation], unknowns: usize) -> Result<f64, 
 ///
 /// # Errors
 /// If the readings do not tell the unknowns apart.
-pub fn solve(
+pub(super) fn solve(
     observations: &[Observation],
     unknowns: usize,
     between: f64,
@@ -144,7 +144,11 @@ pub fn solve(
 
 /// The same however ill the unknowns are told apart: their errors say how ill. `None` where no
 /// number comes of it.
-pub fn estimate(observations: &[Observation], unknowns: usize, between: f64) -> Option<Solution> {
+pub(super) fn estimate(
+    observations: &[Observation],
+    unknowns: usize,
+    between: f64,
+) -> Option<Solution> {
     let x = matrix(observations, unknowns);
     let y = DVector::from_iterator(observations.len(), observations.iter().map(|o| o.value));
     let weighed = Weighed::new(observations, &x, &y, between)?;
@@ -245,7 +249,7 @@ fn studentised(own: &[f64], qy: &DVector<f64>, misfit: f64, freedom: usize) -> V
 /// the result is that of this estimate where `covariance` is the belief's true one (Joseph's
 /// form, which holds for any gain; from memory). `None` if the covariance of the readings is
 /// none.
-pub fn update(
+pub(super) fn update(
     believed: &[f64],
     covariance: &DMatrix<f64>,
     gain_from: &DMatrix<f64>,
@@ -272,7 +276,7 @@ fn symmetric(matrix: DMatrix<f64>) -> DMatrix<f64> {
 /// Spread within and between prints, as standard deviations of a reading and of a print's
 /// effect.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Spread {
+pub(super) struct Spread {
     /// Of a reading within its print.
     pub within: f64,
     /// Of the prints' own effect.
@@ -280,7 +284,7 @@ pub struct Spread {
 }
 
 /// Prints from which on the spread is estimated; with fewer it stays what was believed.
-pub const ENOUGH_PRINTS: usize = 3;
+pub(super) const ENOUGH_PRINTS: usize = 3;
 /// How many readings the believed spread within a print weighs as much as. Guess.
 const BELIEF_WITHIN: f64 = 10.0;
 /// How many prints the believed spread between prints weighs as much as. Guess.
@@ -299,7 +303,7 @@ fn mean_by_scale(freedom: f64) -> f64 {
 /// fewer than three it is what is believed.
 ///
 /// `residuals` are of a fit of all prints together; each goes with its observation.
-pub fn estimate_spread(
+pub(super) fn estimate_spread(
     observations: &[Observation],
     residuals: &[f64],
     unknowns: usize,

@@ -4,7 +4,7 @@
 //! tells of a profile's terms, [`least_squares`] fits them, and [`tune`](mod@tune) goes the whole way.
 //! It knows nothing of mechanisms and files, and profiles know nothing of it.
 
-pub mod bound;
+mod bound;
 pub mod breaking;
 mod clue;
 mod doubt;
@@ -16,7 +16,7 @@ mod form_head;
 mod form_rows;
 mod ladder;
 mod learnt;
-pub mod least_squares;
+mod least_squares;
 mod observed;
 mod own_gap;
 mod refusal;

@@ -11,7 +11,7 @@ use serde::Serialize;
 const SCHEMA: &str = "netlead-break/1";
 
 /// The page for people.
-pub fn text(broken: &Broken, material: Material) -> String {
+pub(crate) fn text(broken: &Broken, material: Material) -> String {
     let mut page = String::from("bending stress at which each piece broke\n\n");
     for (piece, stress) in &broken.pieces {
         page += &format!(
@@ -98,7 +98,7 @@ impl From<&FromPieces> for MeanData {
 ///
 /// # Errors
 /// None that broken pieces can cause.
-pub fn json(broken: &Broken) -> Result<String, serde_json::Error> {
+pub(crate) fn json(broken: &Broken) -> Result<String, serde_json::Error> {
     let strength = &broken.strength;
     let pieces = broken.pieces.iter();
     let data = Data {

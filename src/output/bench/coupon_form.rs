@@ -14,10 +14,10 @@ use crate::units_told::number;
 use std::fmt::Write as _;
 
 /// Name of the form.
-pub const FORM_FILE: &str = "form.toml";
+pub(crate) const FORM_FILE: &str = "form.toml";
 
 /// The format.
-pub struct FormFile;
+pub(crate) struct FormFile;
 
 impl Format<CouponProduct> for FormFile {
     fn files(&self, product: &CouponProduct) -> Result<Vec<OutFile>, FormatError> {

@@ -8,14 +8,14 @@ use crate::solid::Written;
 use serde::{Deserialize, Serialize};
 
 /// Name of the list.
-pub const LIST: &str = "coupon.json";
+pub(crate) const LIST: &str = "coupon.json";
 /// How the schema of every version of it begins.
-pub const LIST_FAMILY: &str = "netlead-coupon/";
+pub(crate) const LIST_FAMILY: &str = "netlead-coupon/";
 /// Schema of the list that is written.
 const SCHEMA: &str = "netlead-coupon/1";
 
 /// The format.
-pub struct ListFile;
+pub(crate) struct ListFile;
 
 impl Listing<CouponProduct> for ListFile {
     fn path(&self) -> &'static str {
@@ -63,7 +63,7 @@ struct Entry<'a> {
 }
 
 /// What a list says was asked for: the full set, the quick one, or the ladder of one joint.
-pub fn set(extent: &Extent) -> String {
+pub(crate) fn set(extent: &Extent) -> String {
     match extent {
         Extent::Full => "the full set".into(),
         Extent::Quick => "the quick set".into(),
@@ -73,7 +73,7 @@ pub fn set(extent: &Extent) -> String {
 }
 
 /// Which set a list of any version is of; `None` if it does not say.
-pub fn set_of(list: &[u8]) -> Option<String> {
+pub(crate) fn set_of(list: &[u8]) -> Option<String> {
     #[derive(Deserialize)]
     struct Old {
         set: String,

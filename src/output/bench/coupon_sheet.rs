@@ -25,7 +25,7 @@ const PAGE: &str = "coupon.html";
 const GROOVED: [f64; 2] = [-0.7, 0.4];
 
 /// The format of the sheet as Markdown.
-pub struct SheetFile;
+pub(crate) struct SheetFile;
 
 impl Format<CouponProduct> for SheetFile {
     fn files(&self, product: &CouponProduct) -> Result<Vec<OutFile>, FormatError> {
@@ -39,7 +39,7 @@ impl Format<CouponProduct> for SheetFile {
 }
 
 /// The format of the sheet as a page.
-pub struct SheetPage;
+pub(crate) struct SheetPage;
 
 impl Format<CouponProduct> for SheetPage {
     fn files(&self, product: &CouponProduct) -> Result<Vec<OutFile>, FormatError> {

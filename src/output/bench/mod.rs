@@ -2,12 +2,12 @@
 //! readings change in a profile, and a trial.
 
 mod breaking_sheet;
-pub mod broken_page;
-pub mod coupon_form;
-pub mod coupon_list;
-pub mod coupon_product;
-pub mod coupon_sheet;
-pub mod trial_page;
-pub mod trial_plot;
-pub mod trial_report;
-pub mod tune_page;
+pub(crate) mod broken_page;
+pub(crate) mod coupon_form;
+pub(crate) mod coupon_list;
+pub(crate) mod coupon_product;
+pub(crate) mod coupon_sheet;
+pub(crate) mod trial_page;
+pub(crate) mod trial_plot;
+pub(crate) mod trial_report;
+pub(crate) mod tune_page;

@@ -27,7 +27,7 @@ const PAGE: &str = "trial.md";
 const WEB_PAGE: &str = "trial.html";
 
 /// The format.
-pub struct PageFile;
+pub(crate) struct PageFile;
 
 impl Format<Trial> for PageFile {
     fn files(&self, trial: &Trial) -> Result<Vec<OutFile>, FormatError> {
@@ -41,7 +41,7 @@ impl Format<Trial> for PageFile {
 }
 
 /// The format of the page that a browser shows.
-pub struct WebPage;
+pub(crate) struct WebPage;
 
 impl Format<Trial> for WebPage {
     fn files(&self, trial: &Trial) -> Result<Vec<OutFile>, FormatError> {
@@ -144,7 +144,7 @@ fn remarks(trial: &Trial) -> Vec<String> {
 
 /// The page for a terminal of 80 columns. `folder` is where the files are, if they were
 /// written.
-pub fn terminal(trial: &Trial, folder: Option<&str>) -> String {
+pub(crate) fn terminal(trial: &Trial, folder: Option<&str>) -> String {
     let bold = Style::new().bold();
     let mut page = String::new();
     let heading = |page: &mut String, words: &str| {
@@ -272,7 +272,7 @@ fn table(trial: &Trial) -> Vec<Line> {
 }
 
 /// All of it, as its two files have it.
-pub fn document(trial: &Trial) -> Document {
+pub(crate) fn document(trial: &Trial) -> Document {
     let judgement = &trial.judgement;
     let picture = Picture {
         name: "trial".into(),

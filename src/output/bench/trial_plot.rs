@@ -27,7 +27,7 @@ const BAR: f64 = 2.0;
 pub(super) const PLOT: &str = "trial.svg";
 
 /// The format.
-pub struct PlotFile;
+pub(crate) struct PlotFile;
 
 impl Format<Trial> for PlotFile {
     fn files(&self, trial: &Trial) -> Result<Vec<OutFile>, FormatError> {

@@ -7,12 +7,12 @@ use crate::units::Length;
 use serde::Serialize;
 
 /// By which a trial's report, of any version, is known.
-pub const SCHEMA_FAMILY: &str = "netlead-trial/";
+pub(crate) const SCHEMA_FAMILY: &str = "netlead-trial/";
 /// Version of the report.
 const SCHEMA: &str = "netlead-trial/1";
 
 /// The format.
-pub struct ReportFile;
+pub(crate) struct ReportFile;
 
 impl Listing<Trial> for ReportFile {
     fn path(&self) -> &'static str {
@@ -53,7 +53,7 @@ impl From<&Estimate> for Interval {
 ///
 /// # Errors
 /// None that a trial can cause.
-pub fn json(trial: &Trial, files: &[String]) -> Result<String, serde_json::Error> {
+pub(crate) fn json(trial: &Trial, files: &[String]) -> Result<String, serde_json::Error> {
     let (fit, prediction) = (&trial.fit, &trial.prediction);
     let [low, nominal, high] = prediction.lost_motion.map(Length::as_mm);
     let travels = trial.measured.travels();

@@ -16,7 +16,7 @@ const LOUD: f64 = 2.0;
 
 /// The odds of the kit whose pieces were counted.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct KitGain {
+pub(crate) struct KitGain {
     /// As it was drawn before.
     pub before: KitOdds,
     /// As it is drawn with what was learnt.
@@ -26,7 +26,7 @@ pub struct KitGain {
 }
 
 /// The page for people.
-pub fn text(tuned: &Tuned, kit: Option<&KitGain>) -> String {
+pub(crate) fn text(tuned: &Tuned, kit: Option<&KitGain>) -> String {
     let mut page = format!("{}\n", prints(tuned.prints));
     page += "\n                                   before           now\n";
     for change in &tuned.changes {
@@ -273,7 +273,7 @@ struct ClosingData {
 ///
 /// # Errors
 /// None that a fit can cause.
-pub fn json(tuned: &Tuned, kit: Option<&KitGain>) -> Result<String, serde_json::Error> {
+pub(crate) fn json(tuned: &Tuned, kit: Option<&KitGain>) -> Result<String, serde_json::Error> {
     let terms = || tuned.changes.iter().map(|change| change.term);
     let profile = &tuned.profile;
     let data = Data {
@@ -359,7 +359,7 @@ fn kit_data(kit: &KitGain) -> KitData {
 }
 
 /// How a profile that was made for other settings differs from what a form was printed with.
-pub fn other_settings(form: &FilledForm, old: &crate::printer::Profile) -> Vec<String> {
+pub(crate) fn other_settings(form: &FilledForm, old: &crate::printer::Profile) -> Vec<String> {
     let made = &form.made;
     let mut differences = Vec::new();
     let mut differ = |what: &str, old: String, new: String| {

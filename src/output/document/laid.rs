@@ -78,10 +78,6 @@ pub(super) fn text(markup: &mut Markup, text: &Text) {
             Run::Code(code) => markup.worded("code", code),
             Run::Strong(words) => markup.worded("strong", words),
             Run::Emphasis(words) => markup.worded("em", words),
-            Run::Link { to, words } => {
-                let to = format!("#{to}");
-                markup.element("a", &[("href", to.as_str())], |a| a.text(words));
-            }
         }
     }
 }

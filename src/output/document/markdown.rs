@@ -6,7 +6,7 @@ use super::{Block, Cell, Document, Part, Run, Section, Sheet, Table, Text};
 use crate::output::words::markdown as escaped;
 
 /// The document, without its pictures.
-pub fn written(document: &Document) -> String {
+pub(crate) fn written(document: &Document) -> String {
     let mut page = format!("# {}\n", inline(&document.title));
     let opening = blocks(&document.opening);
     if !opening.is_empty() {
@@ -118,7 +118,7 @@ fn inline(text: &Text) -> String {
 
 fn run(run: &Run) -> String {
     match run {
-        Run::Words(words) | Run::Link { words, .. } => kept_blanks(words),
+        Run::Words(words) => kept_blanks(words),
         Run::Code(code) => format!("`{code}`"),
         Run::Strong(words) => format!("**{}**", escaped(words)),
         Run::Emphasis(words) => format!("*{}*", escaped(words)),

@@ -6,9 +6,9 @@
 
 mod drawn_eye;
 mod laid;
-pub mod markdown;
+pub(crate) mod markdown;
 mod markup;
-pub mod page;
+pub(crate) mod page;
 
 use super::words::plain;
 use crate::assembly::{Caution, Eye};
@@ -16,7 +16,7 @@ use crate::picture::Picture;
 
 /// A text in sections.
 #[derive(Clone, Debug)]
-pub struct Document {
+pub(crate) struct Document {
     /// What it is about.
     pub title: Text,
     /// What stands before all sections.
@@ -27,7 +27,7 @@ pub struct Document {
 
 /// A part of a text with a heading.
 #[derive(Clone, Debug)]
-pub struct Section {
+pub(crate) struct Section {
     /// By which links find it: lower-case, unique in the document.
     pub id: &'static str,
     /// Its heading.
@@ -38,7 +38,7 @@ pub struct Section {
 
 impl Section {
     /// A section under a plain heading.
-    pub fn new(id: &'static str, title: &str, blocks: Vec<Block>) -> Self {
+    pub(crate) fn new(id: &'static str, title: &str, blocks: Vec<Block>) -> Self {
         Self {
             id,
             title: Text::plain(title),
@@ -47,14 +47,14 @@ impl Section {
     }
 
     /// A list under a heading; nothing where the list is empty.
-    pub fn listed(id: &'static str, title: &str, items: Vec<Text>) -> Option<Self> {
+    pub(crate) fn listed(id: &'static str, title: &str, items: Vec<Text>) -> Option<Self> {
         (!items.is_empty()).then(|| Self::new(id, title, vec![Block::List(items)]))
     }
 }
 
 /// One thing that a section says.
 #[derive(Clone, Debug)]
-pub enum Block {
+pub(crate) enum Block {
     /// Sentences that belong together.
     Paragraph(Text),
     /// Orders for a hand that follow each other; a page gives each sentence a line of its own.
@@ -101,7 +101,7 @@ pub enum Block {
 
 /// A part of a section.
 #[derive(Clone, Debug)]
-pub struct Part {
+pub(crate) struct Part {
     /// By which links find it, unique in the document.
     pub id: String,
     /// Its heading.
@@ -114,7 +114,7 @@ pub struct Part {
 
 /// A picture with its words.
 #[derive(Clone, Debug)]
-pub struct Figure {
+pub(crate) struct Figure {
     /// The picture.
     pub picture: Picture,
     /// What it shows; none of a drawing, which has its words in it.
@@ -125,7 +125,7 @@ pub struct Figure {
 
 impl Figure {
     /// A picture that stands in a page as it is.
-    pub fn new(picture: Picture, caption: Text) -> Self {
+    pub(crate) fn new(picture: Picture, caption: Text) -> Self {
         Self {
             picture,
             caption: Some(caption),
@@ -136,7 +136,7 @@ impl Figure {
 
 /// Rows and columns.
 #[derive(Clone, Debug)]
-pub struct Table {
+pub(crate) struct Table {
     /// What it lists.
     pub caption: Text,
     /// The titles of its columns.
@@ -151,7 +151,7 @@ pub struct Table {
 
 /// A cell of a table.
 #[derive(Clone, Debug)]
-pub enum Cell {
+pub(crate) enum Cell {
     /// Words.
     Text(Text),
     /// Words for a part, by whose name a page's moving drawing finds them.
@@ -173,7 +173,7 @@ pub enum Cell {
 
 /// A sheet to write readings into, by hand on paper or in its boxes on a page.
 #[derive(Clone, Debug)]
-pub struct Sheet {
+pub(crate) struct Sheet {
     /// The titles of its columns.
     pub columns: [Text; 4],
     /// Its rows.
@@ -188,12 +188,12 @@ pub struct Sheet {
 
 impl Sheet {
     /// What stands for a reading that is not there yet.
-    pub const BLANK: &'static str = "____";
+    pub(crate) const BLANK: &'static str = "____";
 }
 
 /// A row of a sheet.
 #[derive(Clone, Debug)]
-pub struct SheetRow {
+pub(crate) struct SheetRow {
     /// Where to read.
     pub at: Text,
     /// How to come there.
@@ -204,7 +204,7 @@ pub struct SheetRow {
 
 /// What a sheet asks once.
 #[derive(Clone, Debug)]
-pub struct SheetHead {
+pub(crate) struct SheetHead {
     /// The key of the file.
     pub key: &'static str,
     /// What it asks.
@@ -215,11 +215,11 @@ pub struct SheetHead {
 
 /// A text of runs, each of one kind.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct Text(pub Vec<Run>);
+pub(crate) struct Text(pub Vec<Run>);
 
 /// A run of letters of one kind.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub enum Run {
+pub(crate) enum Run {
     /// Words.
     Words(String),
     /// What is typed as it stands.
@@ -228,23 +228,16 @@ pub enum Run {
     Strong(String),
     /// Words said in another tone.
     Emphasis(String),
-    /// Words that lead to a part of the document, on a page alone.
-    Link {
-        /// Its id.
-        to: String,
-        /// The words.
-        words: String,
-    },
 }
 
 impl Text {
     /// Words alone; what stands between backticks stays as it is, for whoever wrote it may be anyone.
-    pub fn plain(words: &str) -> Self {
+    pub(crate) fn plain(words: &str) -> Self {
         Self(vec![Run::Words(plain(words))])
     }
 
     /// Words in which what stands between two backticks is code. A backtick without its like is a letter.
-    pub fn coded(words: &str) -> Self {
+    pub(crate) fn coded(words: &str) -> Self {
         let words = plain(words);
         let parts: Vec<&str> = words.split('`').collect();
         // Of so many backticks each has its like.
@@ -262,48 +255,38 @@ impl Text {
 
     /// With more words behind.
     #[must_use]
-    pub fn then(mut self, more: impl Into<Self>) -> Self {
+    pub(crate) fn then(mut self, more: impl Into<Self>) -> Self {
         self.0.extend(more.into().0);
         self
     }
 
     /// Words that stand out.
-    pub fn strong(words: &str) -> Self {
+    pub(crate) fn strong(words: &str) -> Self {
         Self(vec![Run::Strong(plain(words))])
     }
 
     /// Words said in another tone.
-    pub fn emphasis(words: &str) -> Self {
+    pub(crate) fn emphasis(words: &str) -> Self {
         Self(vec![Run::Emphasis(plain(words))])
     }
 
-    /// Words that lead to a part of the document.
-    pub fn link(to: impl Into<String>, words: &str) -> Self {
-        Self(vec![Run::Link {
-            to: to.into(),
-            words: plain(words),
-        }])
-    }
-
     /// A blank or a mark between others, as it is.
-    pub fn mark(letters: &'static str) -> Self {
+    pub(crate) fn mark(letters: &'static str) -> Self {
         Self(vec![Run::Words(letters.into())])
     }
 
     /// The letters alone.
-    pub fn letters(&self) -> String {
+    pub(crate) fn letters(&self) -> String {
         let letters = self.0.iter().map(|run| match run {
-            Run::Words(words)
-            | Run::Code(words)
-            | Run::Strong(words)
-            | Run::Emphasis(words)
-            | Run::Link { words, .. } => words.as_str(),
+            Run::Words(words) | Run::Code(words) | Run::Strong(words) | Run::Emphasis(words) => {
+                words.as_str()
+            }
         });
         letters.collect()
     }
 
     /// Whether there is nothing in it.
-    pub fn is_empty(&self) -> bool {
+    pub(crate) fn is_empty(&self) -> bool {
         self.letters().is_empty()
     }
 

@@ -19,7 +19,7 @@ const SCRIPT: &str = include_str!("page.js");
 const TEXT: &str = "text";
 
 /// The page.
-pub fn written(document: &Document) -> String {
+pub(crate) fn written(document: &Document) -> String {
     let mut page = Markup::default();
     page.fixed("<!DOCTYPE html>\n");
     page.element("html", &[("lang", "en")], |html| {

@@ -18,7 +18,7 @@ const TURN: usize = 2;
 const BENCH: usize = 1;
 
 /// The removals in their order, each in sentences; empty where no order was found.
-pub fn way(product: &Product) -> Vec<String> {
+pub(crate) fn way(product: &Product) -> Vec<String> {
     let Some(Order::Apart { removals, .. }) = &product.order else {
         return Vec::new();
     };
@@ -29,7 +29,7 @@ pub fn way(product: &Product) -> Vec<String> {
 }
 
 /// How it lies while it is taken apart, and from where on; none where no order was found.
-pub fn begin(product: &Product) -> Option<String> {
+pub(crate) fn begin(product: &Product) -> Option<String> {
     let Some(Order::Apart { up, .. }) = &product.order else {
         return None;
     };
@@ -112,7 +112,7 @@ fn out(product: &Product, pin: InstanceId) -> String {
 }
 
 /// Pins in and out: what is laid under, how they are set, and by which side each of them goes.
-pub fn pins(product: &Product) -> Vec<String> {
+pub(crate) fn pins(product: &Product) -> Vec<String> {
     let Some(Order::Apart { removals, .. }) = &product.order else {
         return Vec::new();
     };
@@ -242,7 +242,7 @@ fn side(product: &Product, pin: InstanceId, removed: &Removed) -> String {
 }
 
 /// What ribs do the second time, and what goes in then; empty where nothing is pressed.
-pub fn second_time(product: &Product) -> Vec<String> {
+pub(crate) fn second_time(product: &Product) -> Vec<String> {
     let assembly = &product.design.assembly;
     let pressed: Vec<_> = assembly
         .joints

@@ -8,7 +8,7 @@ use crate::strength::Material;
 use crate::units_told::percent;
 
 /// Running in and grease, in the order in which it is done.
-pub fn running_in(product: &Product) -> Vec<String> {
+pub(crate) fn running_in(product: &Product) -> Vec<String> {
     let mut lines: Vec<String> = [
         "Before grease: scrape strings and the flare of first layers out of the threads and brush them. \
          No solvent.",
@@ -68,7 +68,7 @@ fn spare(product: &Product) -> &'static str {
 }
 
 /// What a part's print note adds: how its inside is filled, and where the seam goes.
-pub fn print_note(product: &Product, index: usize) -> String {
+pub(crate) fn print_note(product: &Product, index: usize) -> String {
     let assembly = &product.design.assembly;
     let Some(part) = assembly.parts.get(index) else {
         return String::new();

@@ -11,7 +11,7 @@ use std::collections::BTreeSet;
 
 /// What an earlier run left, as far as it is compared.
 #[derive(Clone, Debug)]
-pub struct Earlier {
+pub(crate) struct Earlier {
     report: OldReport,
     /// Digests of its files as they were written.
     record: Record,
@@ -55,7 +55,7 @@ const SAME: f64 = 1e-6;
 impl Earlier {
     /// From the bytes of a report and the names of the files beside it that were edited since;
     /// `None` if it is not one of ours, or was edited itself.
-    pub fn read(report: &[u8], edited: impl IntoIterator<Item = String>) -> Option<Self> {
+    pub(crate) fn read(report: &[u8], edited: impl IntoIterator<Item = String>) -> Option<Self> {
         Some(Self {
             record: Record::read(report)?,
             report: serde_json::from_slice(report).ok()?,
@@ -65,7 +65,7 @@ impl Earlier {
 
     /// What becomes of every printed part, and of every one that was; `None` if the earlier run was of
     /// another kit.
-    pub fn changes(&self, product: &Product) -> Option<Vec<(String, Change)>> {
+    pub(crate) fn changes(&self, product: &Product) -> Option<Vec<(String, Change)>> {
         if self.report.kit.name != product.kit.name {
             return None;
         }
@@ -154,7 +154,7 @@ fn differences(part: &Part, old: &[Ingredient], told: Told) -> Vec<String> {
 }
 
 /// Sentences for people: what to print again and why, then what may stay.
-pub fn told(changes: &[(String, Change)]) -> Vec<String> {
+pub(crate) fn told(changes: &[(String, Change)]) -> Vec<String> {
     let mut lines: Vec<String> = changes
         .iter()
         .filter_map(|(name, change)| match change {

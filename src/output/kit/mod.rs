@@ -5,14 +5,14 @@
 
 pub mod aid_prints;
 pub mod aids;
-pub mod apart;
+pub(crate) mod apart;
 pub mod bill;
-pub mod care;
-pub mod changes;
+pub(crate) mod care;
+pub(crate) mod changes;
 pub(in crate::output) mod dial;
 pub mod fits;
 pub(in crate::output) mod preload_words;
-pub mod product;
+mod product;
 pub mod report;
 mod report_aids;
 mod report_force;

@@ -30,7 +30,7 @@ impl Lead<'_> {
 
 /// The table: each net lead with its reciprocal, how many pairs give it, and the thinnest that can be
 /// built.
-pub fn text(wish: &Wish, chart: &Chart) -> String {
+pub(crate) fn text(wish: &Wish, chart: &Chart) -> String {
     let inches = chart.series.in_inches();
     let buildable = chart
         .cells
@@ -107,7 +107,7 @@ fn called(chart: &Chart, cell: &Cell) -> String {
 ///
 /// # Errors
 /// None that text could cause; what the writer says is handed on.
-pub fn json(chart: &Chart) -> serde_json::Result<String> {
+pub(crate) fn json(chart: &Chart) -> serde_json::Result<String> {
     let cells = chart.cells.iter().map(|cell| {
         let [drive, second] = cell.places.map(|place| chart.threads[place].designation());
         serde_json::json!({
@@ -150,7 +150,7 @@ text { font: 11px 'Source Sans 3', 'Noto Sans', 'DejaVu Sans', sans-serif; fill:
 
 /// The grid: a row for each thicker thread, a field for each thinner one, with what the two move in a
 /// turn and, below, how many turns make a unit; shaded where they can be built.
-pub fn svg(wish: &Wish, chart: &Chart) -> String {
+pub(crate) fn svg(wish: &Wish, chart: &Chart) -> String {
     let count = chart.threads.len() as f64;
     let width = (NAMES + FIELD[0] * count + 2.0 * EDGE).max(LEAST_WIDTH);
     let height = HEAD + FIELD[1] * count + 2.0 * EDGE;

@@ -105,7 +105,7 @@ struct NearData {
 ///
 /// # Errors
 /// None that text could cause; what the writer says is handed on.
-pub fn json(page: &Page<'_>) -> serde_json::Result<String> {
+pub(crate) fn json(page: &Page<'_>) -> serde_json::Result<String> {
     let Page { wish, found, .. } = page;
     let sheet = Sheet {
         wish: WishData {
@@ -164,7 +164,7 @@ pub fn json(page: &Page<'_>) -> serde_json::Result<String> {
 ///
 /// # Errors
 /// As [`json`].
-pub fn csv(page: &Page<'_>) -> csv::Result<String> {
+pub(crate) fn csv(page: &Page<'_>) -> csv::Result<String> {
     let mut builder = csv::WriterBuilder::new();
     let mut writer = builder.has_headers(false).from_writer(Vec::new());
     writer.write_record(TITLES)?;

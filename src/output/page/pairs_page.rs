@@ -12,7 +12,7 @@ use crate::units_told::{CALIPER_OF_INCHES, number, rounded};
 
 /// What a page tells.
 #[derive(Debug)]
-pub struct Page<'a> {
+pub(crate) struct Page<'a> {
     /// What was wished.
     pub wish: &'a Wish,
     /// What was found.
@@ -39,7 +39,7 @@ const GUTTER: &str = " ";
 const INDENT: &str = "    ";
 
 /// The page.
-pub fn page(page: &Page<'_>) -> String {
+pub(crate) fn page(page: &Page<'_>) -> String {
     let mut text = folded("", "", &asked(page.wish));
     text += &bought(page);
     if page.found.rows.is_empty() {

@@ -34,7 +34,7 @@ text { font: 13px 'Source Sans 3', 'Noto Sans', 'DejaVu Sans', sans-serif; fill:
 ";
 
 /// The picture; none where no pair could be sized.
-pub fn svg(page: &Page<'_>) -> Option<String> {
+pub(crate) fn svg(page: &Page<'_>) -> Option<String> {
     let points = &page.found.sized;
     if points.is_empty() {
         return None;

@@ -13,7 +13,7 @@ const ROUNDING: f64 = 5e-7;
 
 /// The command that asks for a wish, to be typed in a shell; `unsaid` is the wish of what holds where
 /// nothing is said.
-pub fn command(wish: &Wish, unsaid: &Wish) -> String {
+pub(crate) fn command(wish: &Wish, unsaid: &Wish) -> String {
     let mut words = vec!["netlead pairs".to_owned()];
     words.extend(travel(wish));
     let mut said = |name: &str, value: String| words.push(format!("--{name} {}", quoted(&value)));

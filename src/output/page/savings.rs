@@ -6,7 +6,7 @@ use crate::printing_time::Minutes;
 
 /// One key said otherwise, by which nothing comes out worse.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Saving {
+pub(crate) struct Saving {
     /// The key.
     pub key: KeyPath,
     /// What it then says, as it is typed.
@@ -18,7 +18,7 @@ pub struct Saving {
 }
 
 /// A section of the page.
-pub fn section(savings: &[Saving]) -> String {
+pub(crate) fn section(savings: &[Saving]) -> String {
     let told = |saving: &Saving| {
         let grams = match saving.grams {
             grams if grams >= 0.5 => format!(" and {grams:.0} g"),

@@ -1,6 +1,6 @@
 //! What is printed, and what is bought beside it: each a mesh, and its file where it has one.
 
-pub mod body;
+mod body;
 mod print_bed;
 pub mod stl;
 

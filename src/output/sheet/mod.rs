@@ -16,20 +16,18 @@ mod paper;
 mod thread_view;
 
 use super::kit::Product;
-use crate::assembly::JointId;
 use crate::picture::Picture;
-use crate::units::Length;
 use thread_view::{Shown, ThreadView};
 
 /// All drawings of a product: the whole in section, its motion, and every thread joint.
-pub fn all(product: &Product) -> Vec<Picture> {
+pub(super) fn all(product: &Product) -> Vec<Picture> {
     let whole = assembly_section(product).into_iter();
     let motion = motion_plot(product);
     whole.chain(motion).chain(sheets(product)).collect()
 }
 
 /// Sections of all thread joints in their order, each as drawn and then as printed in layers.
-pub fn sheets(product: &Product) -> Vec<Picture> {
+pub(super) fn sheets(product: &Product) -> Vec<Picture> {
     let joints = product.design.assembly.thread_joints();
     let sheets = (1..).zip(joints).flat_map(|(number, (id, _, _))| {
         let view = |shown| ThreadView::of(product, id, shown);
@@ -43,20 +41,14 @@ pub fn sheets(product: &Product) -> Vec<Picture> {
 
 /// The whole in section through its axis at turn 0, with item numbers and main sizes; `None` where no part
 /// was drawn.
-pub fn assembly_section(product: &Product) -> Option<Picture> {
+pub(super) fn assembly_section(product: &Product) -> Option<Picture> {
     assembly_section::sheet(product)
 }
 
 /// Travel of carriages, drive and screws over turns of the drive, what a reversal loses, and where the
 /// stops are; `None` where it was not worked out how pieces move.
-pub fn motion_plot(product: &Product) -> Option<Picture> {
+pub(super) fn motion_plot(product: &Product) -> Option<Picture> {
     motion_plot::plot(product)
-}
-
-/// Both outlines of a thread joint as its sheet draws them, that of the screw first: heights in the
-/// assembly at turn 0 and radii at angle 0 (towards +x). `None` of what is no thread joint with a gap.
-pub fn drawn_outlines(product: &Product, joint: JointId) -> Option<[Vec<(Length, Length)>; 2]> {
-    ThreadView::of(product, joint, Shown::Lead).map(|view| view.profiles())
 }
 
 #[cfg(test)]

@@ -2,13 +2,13 @@
 
 use super::as_printed::tests::layers_of;
 use super::*;
-use crate::assembly::{InstanceId, Pose};
+use crate::assembly::{InstanceId, JointId, Pose};
 use crate::kit::{Mechanism, Nested};
 use crate::making::{self, InMemory, Read};
 use crate::output::kit::fits;
 use crate::solid::Mesh;
 use crate::thread::{Form, Hand, Thread};
-use crate::units::Angle;
+use crate::units::{Angle, Length};
 use std::sync::OnceLock;
 
 /// A kit of every sort of thread joint: both hands, several starts, each layout, both units, a bought nut.
@@ -95,6 +95,12 @@ fn drawn_at(outline: &[(Length, Length)], z: f64) -> f64 {
     let [(z0, r0), (z1, r1)] = [side.unwrap()[0], side.unwrap()[1]];
     let share = (z - z0.as_mm()) / (z1 - z0).as_mm();
     r0.as_mm() + (r1 - r0).as_mm() * share
+}
+
+/// Both outlines of a thread joint as its sheet draws them, that of the screw first: heights in the
+/// assembly at turn 0 and radii at angle 0 (towards +x). `None` of what is no thread joint with a gap.
+fn drawn_outlines(product: &Product, joint: JointId) -> Option<[Vec<(Length, Length)>; 2]> {
+    ThreadView::of(product, joint, Shown::Lead).map(|view| view.profiles())
 }
 
 #[test]

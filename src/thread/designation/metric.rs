@@ -10,9 +10,9 @@ use crate::units::Length;
 
 /// Major diameters of a free thread, in mm. Guess: below a millimetre nothing prints, above
 /// 200 mm few desktop printers have the room.
-pub const FREE_MAJOR: RangeInclusive<f64> = 1.0..=200.0;
+pub(crate) const FREE_MAJOR: RangeInclusive<f64> = 1.0..=200.0;
 /// Smallest pitch of a free thread: the finest that ISO 261 lists for its smallest size, M1.
-pub const FREE_PITCH_MIN: Length = Length::mm(0.2);
+pub(crate) const FREE_PITCH_MIN: Length = Length::mm(0.2);
 /// How far a lead may be from a whole number of pitches, in pitches: decimals as they are
 /// written, `Ph7.2P2.4`, do not divide exactly. Guess, far below any tolerance.
 const WHOLE_SLACK: f64 = 1e-6;
