@@ -34,6 +34,7 @@
 //! [`output`] writes bytes, [`making`] goes from the text of a kit through all of these, and only [`cli`] touches
 //! files and streams.
 
+pub mod aid;
 pub mod assembly;
 pub mod check;
 pub mod clearance;

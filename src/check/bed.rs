@@ -10,7 +10,7 @@ use crate::assembly::{Made, PartId};
 use crate::kit::key;
 use crate::load::{Case, Change, longest_stroke};
 use crate::printing_time;
-use crate::solid::expected_size;
+use crate::solid::{Mesh, expected_size};
 use crate::units::Length;
 
 /// Rule: every part fits the printer, and stands on it.
@@ -38,8 +38,13 @@ fn judge(case: &Case<'_>, bodies: &Bodies<'_>) -> Vec<Judgement> {
     parts
         .enumerate()
         .filter(|(_, (part, _))| part.made == Made::Printed)
-        .map(|(index, (_, mesh))| judgement(case, PartId(index), mesh.size().map(Length::mm)))
+        .map(|(index, (_, mesh))| of_mesh(case, PartId(index), mesh))
         .collect()
+}
+
+/// A part by its mesh.
+pub(super) fn of_mesh(case: &Case<'_>, part: PartId, mesh: &Mesh) -> Judgement {
+    judgement(case, part, mesh.size().map(Length::mm))
 }
 
 /// Printed parts that are larger than the printer by more than their tools may take off them.

@@ -55,7 +55,9 @@ pub use flank_overlap::{FLANK_OVERLAP, most_gap};
 pub use foreseen::{Foreseen, foreseen, foreseen_of_copies};
 pub use rule::{Bodies, Mends, Rule};
 
+use crate::assembly::PartId;
 use crate::load::{self, Case, ForceFigures, Places};
+use crate::solid::Mesh;
 use judged::Judged;
 use rayon::prelude::*;
 use rule::{Judge, Judgement, Strength};
@@ -126,6 +128,27 @@ pub fn all(case: &Case<'_>, bodies: &Bodies<'_>) -> Vec<Finding> {
         })
         .collect();
     each.into_iter().flatten().collect()
+}
+
+/// Judges printed parts by themselves, whatever they are parts of: whether they lie on the bed, hang in the
+/// air, or have thin walls. `case` is one whose parts they are, in their order, as the meshes are. No mends
+/// are sought.
+pub fn of_printed(case: &Case<'_>, meshes: &[&Mesh]) -> Vec<Finding> {
+    let standing = Standing::of(case);
+    let rules = [
+        (
+            bed::RULE,
+            bed::of_mesh as fn(&Case<'_>, PartId, &Mesh) -> Judgement,
+        ),
+        (overhang::RULE, overhang::judgement),
+        (thin_wall::RULE, thin_wall::judgement),
+    ];
+    let each = rules.into_iter().flat_map(|(rule, judge)| {
+        let judged = meshes.iter().enumerate();
+        let judged = judged.map(|(index, mesh)| judge(case, PartId(index), mesh));
+        rule.findings(&standing, judged.collect(), Mends::LeftOut)
+    });
+    each.collect()
 }
 
 /// The same by the rules that need no meshes: what can be said of a design before it is drawn.

@@ -72,7 +72,7 @@ fn judge(case: &Case<'_>, bodies: &Bodies<'_>) -> Vec<Judgement> {
     each.into_iter().flatten().collect()
 }
 
-fn judgement(case: &Case<'_>, id: PartId, mesh: &Mesh) -> Judgement {
+pub(super) fn judgement(case: &Case<'_>, id: PartId, mesh: &Mesh) -> Judgement {
     let part = case.design.assembly.part(id);
     let name = &part.name;
     let areas = areas(mesh, &known(&part.shape));

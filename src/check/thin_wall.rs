@@ -68,7 +68,7 @@ fn judge(case: &Case<'_>, bodies: &Bodies<'_>) -> Vec<Judgement> {
     each.into_iter().flatten().collect()
 }
 
-fn judgement(case: &Case<'_>, part: PartId, mesh: &Mesh) -> Judgement {
+pub(super) fn judgement(case: &Case<'_>, part: PartId, mesh: &Mesh) -> Judgement {
     let name = &case.design.assembly.part(part).name;
     let line = *case.kit.line;
     let wall = thinnest(mesh, line.as_mm() * MOST_LINES);

@@ -38,6 +38,9 @@ pub(super) struct Raw {
     /// Beds of that alone which is printed again: changed (against what stands in the folder), or parts
     #[arg(long, value_name = "PARTS")]
     reprint: Option<String>,
+    /// Make the bench aids too: what pins are pressed on, and a gauge, into the folder bench
+    #[arg(long)]
+    bench: bool,
     /// Let warnings fail
     #[arg(long)]
     strict: bool,
@@ -52,6 +55,7 @@ pub(super) struct Request {
     kit: PathBuf,
     out: Destination,
     strict: bool,
+    bench: bool,
     extent: Extent,
     pictures: Where,
     reprint: Option<Reprint>,
@@ -85,6 +89,7 @@ impl From<Raw> for Request {
             kit: raw.kit,
             out: raw.out.map_or(Destination::ByName, Destination::Named),
             strict: raw.strict,
+            bench: raw.bench,
             extent: check::extent(raw.all),
             reprint: raw.reprint.as_deref().map(Reprint::typed),
             pictures: match (raw.no_pictures, raw.pictures) {
@@ -141,6 +146,11 @@ pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
             streams::note(Some(kept));
         }
         return check::show(&read, &product, &shown(&request.kit), request.extent, json);
+    }
+    if request.bench
+        && let Err(refusal) = read.aids(&mut product, &|what| progress.say(what))
+    {
+        return check::refused(&refusal);
     }
     read.what_gaps_shape(&mut product);
     if let Some(album) = &mut product.album {

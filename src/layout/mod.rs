@@ -12,6 +12,7 @@ pub(crate) mod elements;
 mod feature;
 mod gaps;
 mod index;
+mod last_check;
 mod letters;
 mod limits;
 mod member;
@@ -32,6 +33,7 @@ mod turning;
 mod words;
 
 pub use gaps::{drawn_of_thread, wanted_of_thread, with_gap, with_wanted_gaps};
+pub use last_check::{Between, LastCheck};
 pub use member::{
     Arm, Bent, Captive, Crank, Distance, Guide, Leg, LegSection, Members, Peephole, Pin, Plate,
     Preload, Press, Rod, Rub, Strut, ThreadPair, Ticks, TouchStart, Twist, Wall, Way,
@@ -41,8 +43,8 @@ pub(crate) use limits::TOUCHING;
 pub(crate) use proportions::LEAST_WALL_LINES;
 
 use crate::assembly::{
-    Assembly, Caution, Course, Fastener, Joint, JointId, Made, NamedRegion, PartId, Script, Step,
-    Tool,
+    Assembly, Caution, Course, Fastener, Joint, JointId, Made, NamedRegion, Part, PartId, Script,
+    Step, Tool,
 };
 use crate::diagnostic::Diagnostic;
 use crate::kit::{KeyPath, Kit, Mechanism};
@@ -75,6 +77,8 @@ pub struct Design {
     pub distances: Vec<Distance>,
     /// Screws that are put in place by touch and turn back.
     pub starts: Vec<TouchStart>,
+    /// The distance that the last step measures.
+    pub last_check: LastCheck,
     /// Holes through which the carriage's travel is measured.
     pub peepholes: Vec<Peephole>,
     /// From where to where a depth is read that tells the carriage's travel, in a sentence: `from the
@@ -159,6 +163,11 @@ pub fn design(kit: &Kit, profile: &Profile) -> Result<Design, Vec<Diagnostic>> {
     }?;
     accepted(limits::eaten(kit, &design.assembly))?;
     Ok(design)
+}
+
+/// Gives a part that is none of a mechanism its revision, as its parts have one; nothing is sunk into it.
+pub fn revised(kit: &Kit, part: &mut Part) {
+    letters::engrave(kit, part, &[]);
 }
 
 /// Step by which a gap is moved to see what hangs on it. Guess: what a hand feels.

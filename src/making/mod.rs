@@ -3,14 +3,17 @@
 //! [`read`] takes the text, [`Read::judge`] and [`Read::work`] what comes of it. No file is touched: a
 //! program that reads profiles from elsewhere implements [`Profiles`].
 
+mod bench_work;
 mod drawing_work;
 mod figures;
 mod profiles;
 
 pub use profiles::{Found, InMemory, Profiles};
 
+use crate::aid;
+use crate::assembly::Step;
 use crate::check::{self, Bodies, Finding, Mends, Outcome};
-use crate::clearance::{self, Body, Clearance, Fineness};
+use crate::clearance::{self, Clearance, Fineness};
 use crate::coupon;
 use crate::diagnostic::{self, Diagnostic, Severity, Source, Style};
 use crate::kit::{self, Kit, key};
@@ -25,6 +28,7 @@ use crate::printer::Profile;
 use crate::printing_time::{self, Job};
 use crate::sequence::{self, Order, Speaker};
 use crate::solid::Mesh;
+use bench_work::BenchWork;
 use drawing_work::DrawingWork;
 use figures::{Plays, joints, kit_facts, moved, odds};
 
@@ -307,22 +311,29 @@ impl Read {
         let meshes: Vec<&Mesh> = bodies.iter().map(PartBody::mesh).collect();
         progress("order");
         let pieces = clearance::bodies(&design.assembly, &meshes, *kit.tolerance);
-        let order = ordered(kit, &mut design, rates, &meshes, &pieces);
+        // Neither needs the other, and either takes about as long.
+        let (order, clearance) = rayon::join(
+            || {
+                let (assembly, course) = (&design.assembly, &design.course);
+                sequence::find(assembly, rates, course, &meshes, &pieces, *kit.tolerance)
+            },
+            || {
+                let fineness = Fineness::of(&design.assembly, *kit.tolerance);
+                let turns = design.ends_of_play();
+                Clearance::through(&design.assembly, &pieces, rates, turns, fineness)
+            },
+        );
+        design.steps = steps(kit, &design, &order);
         let judged = || {
-            let fineness = Fineness::of(&design.assembly, *kit.tolerance);
-            let turns = design.ends_of_play();
-            let clearance = Clearance::through(&design.assembly, &pieces, rates, turns, fineness);
             let seen = Bodies {
                 meshes: &meshes,
                 clearance: &clearance,
                 order: &order,
             };
-            let findings = check::all(&self.case(&design, rates), &seen);
-            (clearance, findings)
+            check::all(&self.case(&design, rates), &seen)
         };
         let illustrated = |model| Album::draw(&design, rates.all(), &order, model, &self.kit.name);
-        let ((clearance, findings), album) =
-            rayon::join(judged, || model.map(illustrated).transpose());
+        let (findings, album) = rayon::join(judged, || model.map(illustrated).transpose());
         let album = album.map_err(|fault| Refusal::Broken(fault.to_string()))?;
         let job = job(kit, profile, &design, &meshes);
         let odds = odds(&design.assembly, profile);
@@ -391,6 +402,41 @@ impl Read {
         }
     }
 
+    /// Makes the bench aids of a product, and draws them in use where its pictures were drawn; of one that was
+    /// not drawn there are none.
+    ///
+    /// # Errors
+    /// An aid without a sound mesh, or a picture of one: a defect of the program.
+    pub fn aids(
+        &self,
+        product: &mut Product,
+        progress: &(dyn Fn(&str) + Sync),
+    ) -> Result<(), Refusal> {
+        let Some(order) = &product.order else {
+            return Ok(());
+        };
+        progress("bench aids");
+        let meshes: Vec<&Mesh> = product.bodies.iter().map(PartBody::mesh).collect();
+        let rates = motion::solve_stroke(&product.design.assembly, product.design.net_lead)
+            .map_err(|error| self.unmoved(&error))?;
+        let found = aid::aids(aid::Known {
+            kit: &self.kit,
+            profile: &self.profile,
+            design: &product.design,
+            rates: rates.all(),
+            meshes: &meshes,
+            order,
+        });
+        let made = BenchWork {
+            read: self,
+            product,
+            rates: &rates,
+        };
+        let aids = made.made(found)?;
+        product.aids = Some(aids);
+        Ok(())
+    }
+
     /// Seconds of one core that working it out will take, about; none if it cannot be drawn.
     pub(crate) fn core_seconds(&self) -> Option<f64> {
         let design = layout::design(&self.kit, &self.profile).ok()?;
@@ -448,6 +494,7 @@ impl Read {
             order: None,
             album: None,
             reprint: None,
+            aids: None,
             changes: None,
             design,
         })
@@ -523,22 +570,13 @@ fn located(finding: &Finding) -> Diagnostic {
     }
 }
 
-/// The order of assembly; the steps of the design become those of the order.
-fn ordered(
-    kit: &Kit,
-    design: &mut Design,
-    rates: &StrokeRates,
-    meshes: &[&Mesh],
-    pieces: &[Body],
-) -> Order {
-    let (assembly, course) = (&design.assembly, &design.course);
-    let order = sequence::find(assembly, rates, course, meshes, pieces, *kit.tolerance);
+/// The steps of an order, in a design's words.
+fn steps(kit: &Kit, design: &Design, order: &Order) -> Vec<Step> {
     let speaker = Speaker {
-        assembly,
+        assembly: &design.assembly,
         told: kit.told(),
     };
-    design.steps = sequence::steps(&order, &design.script, &speaker);
-    order
+    sequence::steps(order, &design.script, &speaker)
 }
 
 /// Every part as a body.

@@ -8,7 +8,7 @@ use super::bench::{coupon_form, coupon_list, coupon_sheet, trial_page, trial_plo
 use super::format::Formats;
 use super::kit::{Product, bill, report};
 use super::part_files::PartFiles;
-use super::{assembly_file, bed_files, guide, picture_files};
+use super::{aid_files, assembly_file, bed_files, guide, picture_files};
 use crate::trial::Trial;
 
 /// The folder that `make` writes.
@@ -17,6 +17,7 @@ pub static KIT: Formats<Product> = Formats {
         &PartFiles,
         &bed_files::BedFiles,
         &assembly_file::AssemblyFile,
+        &aid_files::AidFiles,
         &bill::BillFile,
         &guide::GuideFile,
         &picture_files::PictureFiles,

@@ -5,6 +5,7 @@
 //! [`page`] what a terminal shows of it, [`bench`](mod@bench) what is printed, measured and tried before and
 //! after.
 
+pub mod aid_files;
 pub mod album;
 pub mod apart;
 pub mod assembly_file;

@@ -23,7 +23,9 @@ impl Format<Product> for PictureFiles {
         let file = |picture: &Picture| OutFile::new(path(&picture.name), picture.svg.as_bytes());
         let shaded = album.pictures().map(file);
         let drawn = sheet::all(product);
-        Ok(shaded.chain(drawn.iter().map(file)).collect())
+        let aids = product.bench_aids();
+        let aids = aids.flat_map(|aid| &aid.pictures).map(file);
+        Ok(shaded.chain(drawn.iter().map(file)).chain(aids).collect())
     }
 
     fn owns(&self, name: &str) -> bool {

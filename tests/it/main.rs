@@ -13,6 +13,7 @@ mod album;
 mod assembly_file;
 mod at_the_bench;
 mod beds;
+mod bench_aids;
 mod bolts;
 mod clearance;
 mod command_line;

@@ -125,6 +125,21 @@ def check_files(folder, report, tally):
                     f"files listed and there differ: {sorted(listed ^ there)}")
     named = {part["file"] for part in report["parts"] if part["file"] is not None}
     tally.check(named <= there, f"files of parts missing: {sorted(named - there)}")
+    for aid in report.get("bench") or []:
+        check_aid(folder, aid, tally)
+
+
+def check_aid(folder, aid, tally):
+    """A bench aid is a sound solid that stands on the bed, as large as the report says."""
+    where = f"bench aid {aid['name']}"
+    with tally.guard(where):
+        mesh = trimesh.load(Path(folder) / aid["file"], file_type="stl")
+        tally.check(mesh.is_watertight and mesh.is_winding_consistent, f"{where}: not closed")
+        tally.check(mesh.body_count == 1, f"{where}: {mesh.body_count} bodies")
+        solid_of(mesh.vertices, mesh.faces)
+        differs = abs(mesh.volume - aid["volume_mm3"]) / aid["volume_mm3"]
+        tally.check(differs < VOLUME_RELATIVE, f"{where}: volume is {mesh.volume}")
+        tally.check(abs(mesh.bounds[0][2]) < FLOOR, f"{where}: does not stand on the bed")
 
 
 def solid_of(vertices, faces):

@@ -79,6 +79,7 @@ impl Nested<'_> {
             threads,
             distances: self.distances(&pieces),
             starts: self.starts(&pieces),
+            last_check: bench.last_check(&self.told_at_the_stop()),
             peepholes: house.peepholes(pieces.parts.keeper),
             depth_read: house.depth_read(),
             frame_side: Some(house.frame_side),

@@ -94,7 +94,7 @@ impl Nested<'_> {
     }
 
     /// How far the head stands off at the stop after a wrong start of either screw.
-    fn told_at_the_stop(&self) -> Tells {
+    pub(super) fn told_at_the_stop(&self) -> Tells {
         let drive = &self.sizes.drive.thread;
         let Some(ladder) = self.start_ladder() else {
             return Tells::Nothing;

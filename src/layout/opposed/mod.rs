@@ -80,6 +80,7 @@ impl Opposed<'_> {
             // Nothing is put in place by touch and turned back.
             starts: Vec::new(),
             // The far shaft fills the keeper's bore; the ribs in the slot are measured instead.
+            last_check: self.last_check(&pieces),
             peepholes: Vec::new(),
             // The far carriage stands between, so no rod reaches; both ribs stand out of the frame.
             depth_read: "along the slot, a rule beside it, from the keeper's flange to the near carriage's rib",

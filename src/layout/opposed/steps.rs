@@ -10,6 +10,7 @@ use crate::assembly::{
     Axis, Carriages, Eye, Fastener, Going, InstanceId, MotionKind, Script, Step, Tool, WayOut,
     Wording,
 };
+use crate::layout::last_check::{Between, LastCheck};
 use crate::layout::pressing::Pressing;
 use crate::layout::proportions::{BELOW_FACE, OVER_TRAVEL};
 use crate::layout::square_house::nut::PLACES;
@@ -446,6 +447,26 @@ impl Opposed<'_> {
         self.sizes.far.from - (self.sizes.near.from + self.sizes.house.carriage.length)
     }
 
+    /// The least and the most between the carriages where one of them stops, as far apart as they go.
+    fn at_the_stop(&self) -> [Length; 2] {
+        let far = &self.sizes.far;
+        let gap = self.gap_at_zero();
+        let half = far.thread.lead() / 4.0 + far.play / 2.0 + *self.kit.layer;
+        [gap - half, gap + half + OVER_TRAVEL * 2.0]
+    }
+
+    /// What is measured there, for a gauge: half a turn of the coupling more begins where this ends.
+    pub(super) fn last_check(&self, pieces: &Pieces) -> LastCheck {
+        let near = self.sizes.near.from + self.sizes.house.carriage.length;
+        LastCheck {
+            pieces: [pieces.near_carriage, pieces.started.carriage],
+            faces: [near, self.sizes.far.from],
+            window: self.at_the_stop(),
+            wrong: None,
+            between: Between::Carriages,
+        }
+    }
+
     /// The measurements that tell whether both carriages stand where they belong.
     fn check(&self, bench: &Bench<'_>, pieces: &Pieces) -> Step {
         let (sizes, told) = (&self.sizes, bench.told());
@@ -453,8 +474,7 @@ impl Opposed<'_> {
         let lead = sizes.far.thread.lead();
         let travel = [sizes.near.travel, sizes.far.travel].map(|way| told.length(way, FINE));
         let [near, far] = travel;
-        let gap = self.gap_at_zero();
-        let half = lead / 4.0 + sizes.far.play / 2.0 + *self.kit.layer;
+        let [least, most] = self.at_the_stop();
         let ends = OVER_TRAVEL * 2.0;
         Step {
             action: "measure, and run the stroke".into(),
@@ -475,7 +495,7 @@ impl Opposed<'_> {
                  {ends} later together. There turn no harder than {torque}, now and later.",
                 open = opens(hand),
                 close = closes(hand),
-                wide = told.between(gap - half, gap + half + ends, BENCH),
+                wide = told.between(least, most, BENCH),
                 flat = told.length(lead / PLACES, BENCH),
                 turns = number(sizes.stroke.turns, 2),
                 ends = told.length(ends, BENCH),

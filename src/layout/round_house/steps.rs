@@ -11,6 +11,7 @@ use super::pieces::{Closed, Started};
 use crate::assembly::{Axis, Eye, Fastener, Going, InstanceId, MotionKind, Step, Tool, Wording};
 use crate::kit::Kit;
 use crate::layout::feature::Head;
+use crate::layout::last_check::{Between, LastCheck};
 use crate::layout::pressing::Pressing;
 use crate::layout::stroke::{DriveThread, Stroke};
 use crate::layout::turning::{Turning, Way};
@@ -451,13 +452,7 @@ impl Bench<'_> {
 
     /// The measurement at the rear stop, and what it tells of how the screws were started.
     pub(in crate::layout) fn check(&self, tells: &Tells) -> Step {
-        let (drive, stroke) = (self.drive, self.stroke);
-        let without_play = self.house.head_gap_at_rear_stop(drive, stroke.net_lead);
-        let lead = drive.thread.lead();
-        let with_play = without_play + lead * (stroke.play / 2.0 / stroke.net_lead);
-        // The stop's faces lie on whole layers: one more or less of them shows as so much here.
-        let layer = lead * (*self.kit.layer / stroke.net_lead);
-        let [least, most] = [without_play - layer, with_play + layer];
+        let [least, most] = self.at_the_stop();
         let otherwise = "look for dirt or a flare that stops the carriage early, and for parts \
                          printed at another scale.";
         let (differs, reason) = match tells {
@@ -471,7 +466,10 @@ impl Bench<'_> {
                 "this one distance tells whether every screw was started where it belongs",
             ),
             Tells::Nothing => (
-                format!("If it differs, {otherwise}{}", self.at_the_marks(with_play)),
+                format!(
+                    "If it differs, {otherwise}{}",
+                    self.at_the_marks(self.with_play())
+                ),
                 "the stops carry what the hand presses, so the carriage must come to them first",
             ),
         };
@@ -494,6 +492,36 @@ impl Bench<'_> {
                 self.told().torque(*self.kit.hand_torque)
             ),
             reason: reason.into(),
+        }
+    }
+
+    /// What the head stands off the frame at the rear stop, with all play taken up.
+    fn with_play(&self) -> Length {
+        let (drive, stroke) = (self.drive, self.stroke);
+        let without_play = self.house.head_gap_at_rear_stop(drive, stroke.net_lead);
+        without_play + drive.thread.lead() * (stroke.play / 2.0 / stroke.net_lead)
+    }
+
+    /// The least and the most that the head stands off the frame there.
+    fn at_the_stop(&self) -> [Length; 2] {
+        let (drive, stroke) = (self.drive, self.stroke);
+        let without_play = self.house.head_gap_at_rear_stop(drive, stroke.net_lead);
+        // The stop's faces lie on whole layers: one more or less of them shows as so much here.
+        let layer = drive.thread.lead() * (*self.kit.layer / stroke.net_lead);
+        [without_play - layer, self.with_play() + layer]
+    }
+
+    /// What is measured there, for a gauge.
+    pub(in crate::layout) fn last_check(&self, tells: &Tells) -> LastCheck {
+        LastCheck {
+            pieces: [self.started.drive, self.started.frame],
+            faces: [self.drive.head_face(), Length::ZERO],
+            window: self.at_the_stop(),
+            wrong: match tells {
+                Tells::AtTheStop { rung, .. } => Some(*rung),
+                Tells::Nothing => None,
+            },
+            between: Between::FrameAnd(self.head.words().underside),
         }
     }
 

@@ -13,6 +13,7 @@ mod steps;
 use super::feature::{self, Dial, Head, Index, Reading};
 use super::gaps::Gaps;
 use super::round_house::members::meeting;
+use super::round_house::steps::Tells;
 use super::words::way_in;
 use super::{Design, accepted};
 use crate::diagnostic::Diagnostic;
@@ -76,6 +77,7 @@ impl Single<'_> {
             threads,
             distances: self.distances(&pieces),
             starts: self.starts(&pieces),
+            last_check: bench.last_check(&Tells::Nothing),
             peepholes: house.peepholes(pieces.parts.keeper),
             depth_read: house.depth_read(),
             frame_side: Some(house.frame_side),

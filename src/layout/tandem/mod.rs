@@ -82,6 +82,7 @@ impl Tandem<'_> {
             // Nothing is put in place by touch: the steps say at which distances it starts.
             starts: Vec::new(),
             // The drive screw comes out of the keeper; the rib in the slot is measured instead.
+            last_check: self.last_check(&pieces),
             peepholes: Vec::new(),
             depth_read: DEPTH_READ,
             frame_side: None,

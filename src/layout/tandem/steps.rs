@@ -6,6 +6,7 @@
 use super::Tandem;
 use super::pieces::Pieces;
 use crate::assembly::{Axis, Eye, InstanceId, MotionKind, Script, Step, Wording};
+use crate::layout::last_check::{Between, LastCheck};
 use crate::layout::proportions::OVER_TRAVEL;
 use crate::layout::square_house::nut::PLACES;
 use crate::layout::square_house::pieces::Started;
@@ -277,17 +278,9 @@ impl Tandem<'_> {
     /// for.
     fn check(&self, bench: &Bench<'_>) -> Step {
         let (sizes, told) = (&self.sizes, bench.told());
-        let (drive, stroke) = (&sizes.drive, &sizes.stroke);
-        let lead = drive.thread.lead();
-        let per_travel = lead / stroke.net_lead;
-        // Back on the stop pin, without play and with all of it, at the outermost places.
-        let at_stop = drive.head_gap(0.0) + OVER_TRAVEL * per_travel;
-        let layer = *self.kit.layer * per_travel;
-        let play = stroke.play / 2.0 * per_travel;
-        let half = sizes.rung / 2.0;
-        let (least, most) = (at_stop - half - layer, at_stop + half + play + layer);
+        let [least, most] = self.at_the_stop();
         let head = self.head.words();
-        let hand = drive.thread.hand();
+        let hand = sizes.drive.thread.hand();
         let (second, _) = self.second();
         let shift = told.length(self.lead_of(second), BENCH);
         let [more, less] = ["towards the drive head", "towards the open end"];
@@ -318,6 +311,28 @@ impl Tandem<'_> {
             ),
             reason: "this one distance tells whether the drive screw's threads last for the whole stroke"
                 .into(),
+        }
+    }
+    /// The least and the most that the head stands off the frame with the carriage back on the stop pin,
+    /// without play and with all of it, at the outermost places of the nut.
+    fn at_the_stop(&self) -> [Length; 2] {
+        let (drive, stroke) = (&self.sizes.drive, &self.sizes.stroke);
+        let per_travel = drive.thread.lead() / stroke.net_lead;
+        let at_stop = drive.head_gap(0.0) + OVER_TRAVEL * per_travel;
+        let layer = *self.kit.layer * per_travel;
+        let play = stroke.play / 2.0 * per_travel;
+        let half = self.sizes.rung / 2.0;
+        [at_stop - half - layer, at_stop + half + play + layer]
+    }
+
+    /// What is measured there, for a gauge: the next rung begins where this one's places end.
+    pub(super) fn last_check(&self, pieces: &Pieces) -> LastCheck {
+        LastCheck {
+            pieces: [pieces.started.drive, pieces.started.frame],
+            faces: [self.sizes.drive.head_face(), Length::ZERO],
+            window: self.at_the_stop(),
+            wrong: None,
+            between: Between::FrameAnd(self.head.words().underside),
         }
     }
 }

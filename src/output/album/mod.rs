@@ -2,6 +2,7 @@
 
 mod apart;
 mod gesture;
+mod in_use;
 mod inset;
 mod on_bed;
 mod stage;
@@ -9,6 +10,7 @@ mod step;
 mod whole;
 
 pub use gesture::{Gesture, Side, eye_of};
+pub use in_use::{InUse, in_use};
 pub use on_bed::body_on_bed;
 
 use super::words;

@@ -2,9 +2,10 @@
 
 use super::coded;
 use crate::assembly::{Eye, TAKING_APART};
-use crate::output::document::{Block, Part, Section, Text};
+use crate::output::document::{Block, Figure, Part, Section, Text};
 use crate::output::kit::Product;
-use crate::output::kit::{apart, care, sentences, troubles};
+use crate::output::kit::{aid_prints, aids, apart, care, sentences, troubles};
+use crate::output::words::capital;
 
 /// All of them.
 pub(super) fn sections(product: &Product) -> Vec<Option<Section>> {
@@ -17,6 +18,38 @@ pub(super) fn sections(product: &Product) -> Vec<Option<Section>> {
     ]
 }
 
+/// Each aid with its picture, and what there is none for; none where none are wanted.
+pub(super) fn aids_section(product: &Product) -> Option<Section> {
+    if !aids::are_wanted(product) {
+        return None;
+    }
+    let mut blocks: Vec<Block> = aid_prints::total(product)
+        .iter()
+        .map(|total| Block::Paragraph(Text::plain(total)))
+        .collect();
+    blocks.extend((1..).zip(product.bench_aids()).map(|(number, aid)| {
+        let lines = [
+            format!("`{}`: {}.", aid.file(), aids::purpose(product, aid)),
+            format!("{}.", aid_prints::takes(product, aid)),
+        ];
+        let figures = aid.pictures.iter().map(|picture| {
+            let caption = Text::plain(&capital(&picture.shows));
+            Block::Figure(Figure::new(picture.clone(), caption))
+        });
+        Block::Part(Part {
+            id: format!("aid-{number}"),
+            title: Text::plain(&aids::title(aid)),
+            blocks: figures.chain([Block::List(coded(lines))]).collect(),
+            whole: true,
+        })
+    }));
+    let missing = coded(aids::left_out(product));
+    if !missing.is_empty() {
+        blocks.push(Block::List(missing));
+    }
+    Some(Section::new("bench-aids", "Bench aids", blocks))
+}
+
 fn pins(product: &Product) -> Option<Section> {
     let lines = coded(apart::pins(product));
     if lines.is_empty() {
@@ -27,6 +60,7 @@ fn pins(product: &Product) -> Option<Section> {
     let own = product.design.script.apart.first();
     blocks.extend(own.map(|_| Block::Eye(Eye::DriveHead)));
     blocks.push(Block::List(lines));
+    blocks.extend(aids::out(product).map(|out| Block::Paragraph(Text::coded(&out))));
     Some(Section::new("pins", "Pins, in and out", blocks))
 }
 

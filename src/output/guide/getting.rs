@@ -51,7 +51,13 @@ pub(super) fn bill(product: &Product) -> Vec<Option<Section>> {
     let numbered = numbered(product);
     let rows = bill::rows(product);
     let tools = rows.iter().filter(|row| row.kind == Kind::Tool);
-    let tool = |row: &Row| Text::coded(&format!("{}: {}", row.name, row.description));
+    let tool = |row: &Row| {
+        let printed = match &row.file {
+            Some(file) => format!(", {} x, printed (`{file}`)", row.quantity),
+            None => String::new(),
+        };
+        Text::coded(&format!("{}{printed}: {}", row.called, row.description))
+    };
     vec![
         printed(product, &numbered),
         bought(product, &numbered),
@@ -362,6 +368,9 @@ pub(super) fn folder(product: &Product) -> Option<Section> {
         let file = part::reprint_path(number);
         format!("`{file}`: bed {number} of what is to be printed again, and nothing else")
     }));
+    if product.bench_aids().next().is_some() {
+        files.push("`bench/`: bench aids, in millimetres, as they stand on the bed".into());
+    }
     if let Some(album) = &product.album {
         files.push("`guide.html`: this guide as a page with pictures".into());
         if album.as_files {

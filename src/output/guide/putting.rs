@@ -1,10 +1,11 @@
 //! Putting it together, step by step.
 
+use super::coded;
 use crate::assembly::{InstanceId, Step};
 use crate::output::album::Album;
 use crate::output::document::{Block, Figure, Part, Section, Text};
 use crate::output::kit::Product;
-use crate::output::kit::sentences;
+use crate::output::kit::{aids, sentences};
 use crate::output::words::{capital, plain};
 use crate::picture::Picture;
 
@@ -45,6 +46,11 @@ fn part(product: &Product, number: usize, step: &Step) -> Part {
     blocks.extend(pieces(product, step));
     blocks.extend(step.eye.map(Block::Eye));
     blocks.push(told(step));
+    let is_last = place + 1 == product.design.steps.len();
+    let with_aids = coded(aids::in_step(product, step, is_last));
+    if !with_aids.is_empty() {
+        blocks.push(Block::List(with_aids));
+    }
     if !step.reason.is_empty() {
         let reason = step.reason.trim_end_matches('.');
         blocks.push(Block::Paragraph(Text::emphasis(&format!("Why: {reason}."))));

@@ -5,8 +5,8 @@
 //! is empty. Sizes are those of the print frame; volume and mass are of one piece, the mass as it is printed, as the guide has it. What
 //! printing all of it takes, with walls and infill, is one sentence ([`total`]).
 
-use super::product::{KitFacts, Product};
-use super::{care, sentences};
+use super::product::{BenchAid, KitFacts, Product};
+use super::{aids, care, sentences};
 use crate::assembly::{Fastener, Made, Part, PartId};
 use crate::output::file::OutFile;
 use crate::output::format::{Format, FormatError};
@@ -95,6 +95,8 @@ pub fn rows(product: &Product) -> Vec<Row> {
         description: tool.description.clone(),
         ..Row::bare(Kind::Tool, &tool.name, 1)
     }));
+    let aids = product.bench_aids().map(|aid| aid_row(product, aid));
+    rows.extend(aids);
     rows.extend(sentences::cautions(product).into_iter().map(|caution| Row {
         description: format!("{}: {}", caution.signal.word(), caution.text),
         ..Row::bare(Kind::Caution, "", 0)
@@ -165,6 +167,26 @@ fn part_row(product: &Product, id: PartId, part: &Part) -> Row {
                 ..common
             }
         }
+    }
+}
+
+/// A bench aid, which is a tool with a file.
+pub fn aid_row(product: &Product, aid: &BenchAid) -> Row {
+    let (part, written) = (&aid.aid.part, &aid.written);
+    let label = part.label.as_ref();
+    Row {
+        called: part.called.into(),
+        description: aids::purpose(product, aid),
+        mark: part.mark.clone(),
+        revision: label.map_or(String::new(), |label| label.revision.clone()),
+        file: Some(aid.file()),
+        size_mm: Some(written.size_mm),
+        volume_mm3: Some(written.volume_mm3),
+        mass_g: Some(solid_mass(written.volume_mm3, &product.kit)),
+        filled_g: Some(solid_mass(aid.estimate.plastic_mm3, &product.kit)),
+        material: Some(material_name(product.kit.material)),
+        print_note: part.print_note.clone(),
+        ..Row::bare(Kind::Tool, &part.name, part.quantity)
     }
 }
 

@@ -372,6 +372,7 @@ pub(crate) fn nested() -> Product {
         order: None,
         album: None,
         reprint: None,
+        aids: None,
         changes: None,
     }
 }

@@ -3,6 +3,8 @@
 //! What they all read is one [`Product`]: the design of a kit with everything that was worked
 //! out about it. What was not worked out is `None` there, and stays empty in every format.
 
+pub mod aid_prints;
+pub mod aids;
 pub mod apart;
 pub mod bill;
 pub mod care;
@@ -12,6 +14,7 @@ pub mod fits;
 pub(in crate::output) mod preload_words;
 pub mod product;
 pub mod report;
+mod report_aids;
 mod report_force;
 mod report_numbers;
 mod report_odds;
@@ -22,7 +25,8 @@ pub mod troubles;
 
 pub use crate::assembly::Tool;
 pub use product::{
-    Change, Interval, JointFigures, KitFacts, MotionFigures, OddsFigures, PreloadMotion, Product,
+    BenchAid, BenchAids, Change, Interval, JointFigures, KitFacts, MotionFigures, OddsFigures,
+    PreloadMotion, Product,
 };
 
 #[cfg(test)]

@@ -4,6 +4,7 @@
 //! motion is solved. Lists that speak of parts, pieces or joints stand in the order of the
 //! assembly's own lists; what is missing from them counts as not computed.
 
+use crate::aid::{Aid, LeftOut};
 use crate::assembly::{Fit, InstanceId, PartId, Turning};
 use crate::check::{Finding, Outcome};
 use crate::clearance::Clearance;
@@ -13,8 +14,9 @@ use crate::load::{ForceFigures, PreloadFigures};
 use crate::motion::{Engagement, Rate};
 use crate::output::album::Album;
 use crate::output::part::{self, PartBody};
+use crate::picture::Picture;
 use crate::printer::{Correction, KitOdds, LayeredThread, PrintedJoint};
-use crate::printing_time::{Job, Minutes};
+use crate::printing_time::{Job, Minutes, PrintEstimate};
 use crate::sequence::Order;
 use crate::solid::Written;
 use crate::strength::Material;
@@ -52,9 +54,44 @@ pub struct Product {
     pub order: Option<Order>,
     /// Its pictures; `None` where none are wanted.
     pub album: Option<Album>,
+    /// Its bench aids; `None` where none are wanted.
+    pub aids: Option<BenchAids>,
     /// What becomes of every printed part of an earlier run; `None` if there was none. It
     /// stands in no file, so that one kit always gives the same bytes.
     pub changes: Option<Vec<(String, Change)>>,
+}
+
+/// Printed parts that help at the bench, made and judged.
+#[derive(Clone, Debug, Default)]
+pub struct BenchAids {
+    /// Each of them.
+    pub each: Vec<BenchAid>,
+    /// What there is none for, and why.
+    pub left_out: Vec<LeftOut>,
+    /// Those that their checks refuse, by their names, with the message of the check.
+    pub refused: Vec<(&'static str, String)>,
+}
+
+/// One of them.
+#[derive(Clone, Debug)]
+pub struct BenchAid {
+    /// What it is, and where it stands in use.
+    pub aid: Aid,
+    /// Its file, proved sound.
+    pub written: Written,
+    /// What one of it takes to be printed alone.
+    pub estimate: PrintEstimate,
+    /// What the checks of printed parts say of it.
+    pub findings: Vec<Finding>,
+    /// It as it stands on the bed, and in use; none where no pictures are wanted.
+    pub pictures: Vec<Picture>,
+}
+
+impl BenchAid {
+    /// Its file, relative to the folder.
+    pub fn file(&self) -> String {
+        part::aid_path(&self.aid.part.name)
+    }
 }
 
 /// What the outputs say of the kit itself.
@@ -208,6 +245,11 @@ impl Product {
     /// What was written of a part; `None` if it has no file.
     pub fn written(&self, part: PartId) -> Option<&Written> {
         self.bodies.get(part.0)?.written()
+    }
+
+    /// The bench aids that were made; none where none are wanted.
+    pub fn bench_aids(&self) -> impl Iterator<Item = &BenchAid> {
+        self.aids.iter().flat_map(|aids| &aids.each)
     }
 
     /// How a piece moves.

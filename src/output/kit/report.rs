@@ -8,6 +8,7 @@
 
 use super::bill::solid_mass;
 use super::product::Product;
+use super::report_aids::{AidEntry, aid};
 use super::report_force::{ForceEntry, force};
 use super::report_numbers::{fine, mm, rounded};
 use super::report_odds::{FitOddsEntry, OddsEntry, OutcomesEntry, fit_odds, odds, outcomes};
@@ -65,6 +66,8 @@ pub struct Report {
     parts: Vec<PartEntry>,
     /// Bolts and their kin to buy, which stand in no pose.
     fasteners: Vec<FastenerEntry>,
+    /// Printed parts that help at the bench; null where none were asked for.
+    bench: Option<Vec<AidEntry>>,
     joints: Vec<JointEntry>,
     least_gap_mm: Option<f64>,
     pairs: Vec<PairEntry>,
@@ -325,6 +328,10 @@ impl Report {
                 .map(|index| part(product, PartId(index), files))
                 .collect(),
             fasteners: product.design.fasteners.iter().map(fastener).collect(),
+            bench: product.aids.as_ref().map(|aids| {
+                let each = aids.each.iter();
+                each.map(|made| aid(product, made, files)).collect()
+            }),
             joints: (0..assembly.joints.len())
                 .map(|index| joint(product, index))
                 .collect(),

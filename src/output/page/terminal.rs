@@ -204,7 +204,7 @@ fn parts(page: &mut Page, product: &Product) {
         }
         for row in rows {
             if kind == Kind::Tool {
-                page.row(&plain(&row.name), &plain(&row.description));
+                page.row(&plain(&row.called), &plain(&row.description));
                 continue;
             }
             let name = plain(&row.called);
