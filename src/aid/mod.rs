@@ -318,7 +318,7 @@ impl Known<'_> {
             let radius = Length::mm(pins[0].radius);
             let thicker = self.thicker(pins[0]);
             let mut gap = self.gap(bought(pins[0]), radius);
-            gap.drawn = gap.drawn + thicker;
+            gap.drawn += thicker;
             let found = pin_guide::pin_guide(&pins, frame, &gap, self.layers());
             let served = found.as_ref().map_or(&[][..], |guide| &guide.places);
             let without = pins.iter().filter(|pin| {

@@ -345,7 +345,7 @@ fn a_gauge_goes_in_where_the_distance_is_right_and_not_beyond_its_step() {
             // Pushed on, its step meets a face.
             let rows = gauging.pose.to_rows();
             let out = [0, 1, 2].map(|row: usize| rows[row][1]);
-            let pushed = meets(gauging.turn, moved(gauging.pose, out, -0.6));
+            let pushed = meets(gauging.turn, moved(gauging.pose, out, -1.5));
             if pushed < 0.5 {
                 faults.push(format!("{text}\ngoes on beyond its step: {pushed}"));
             }
