@@ -5,16 +5,13 @@
 //! findings, steps. Nothing touches a file.
 //!
 //! ```
-//! use netlead::kit::Draft;
-//! use netlead::making::{self, InMemory};
-//! use netlead::units::{Length, Torque};
+//! use netlead::{kit::Draft, making::{self, InMemory}, units::{Length, Torque}};
 //!
 //! # fn main() -> Result<(), Box<dyn std::error::Error>> {
-//! let threads = ["M20x2.5".parse()?, "M12x1.75".parse()?];
-//! let draft = Draft::nested("stage", &threads[0], &threads[1], Length::mm(12.0))
+//! let draft = Draft::nested("stage", &"M20x2.5".parse()?, &"M12x1.75".parse()?, Length::mm(12.0))
 //!     .with("hand_torque", Torque::newton_metres(1.0))?;
 //! let read = making::read("the draft", &draft.to_string(), &InMemory::none())?;
-//! let product = read.judge(&|progress| _ = progress)?;
+//! let product = read.judge(&|_| {})?;
 //! assert!(!product.fails());
 //! assert!((product.motion.net_lead - Length::mm(0.75)).abs() < Length::mm(1e-9));
 //! for step in &product.design.steps {

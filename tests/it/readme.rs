@@ -7,6 +7,7 @@
 //!   one line or more that are left out;
 //! - `toml write="FILE"`: the whole of a file; `append="FILE"`: what is added to its end;
 //!   `is="FILE"`: the whole of a file of the project;
+//! - `rust`: a program, part of the example that stands at the top of the library;
 //! - `sh not-run="WHY"`: commands that are not run here, each of which [`NOT_RUN`] names, too.
 //!
 //! Any other block fails the test, so that none is passed over.
@@ -136,6 +137,19 @@ fn trimmed<'a>(lines: impl Iterator<Item = &'a str>) -> Vec<&'a str> {
     lines
 }
 
+/// Holds a program's lines against the example of the library's own page, which is compiled and run.
+fn is_of_the_library(block: &Block) {
+    let page = fs::read_to_string(project("src/lib.rs")).unwrap();
+    let example = page.split("```").nth(1).unwrap();
+    let mut lines = example
+        .lines()
+        .map(|line| line.trim_start_matches("//!").trim());
+    for shown in &block.text {
+        let found = lines.any(|line| line == shown.trim());
+        assert!(found, "README:{}: no example has `{shown}`", block.line);
+    }
+}
+
 /// Runs a block's commands and holds what they print against what is shown.
 fn run(block: &Block, folder: &Path) {
     for (typed, shown) in block.runs() {
@@ -195,6 +209,7 @@ fn every_block_of_the_readme_is_run_in_one_folder_and_says_what_stands_there() {
             ("sh", [None, None, None, Some(why)]) => {
                 not_run.extend(block.text.iter().map(|typed| (*typed, why)));
             }
+            ("rust", [None, None, None, None]) => is_of_the_library(&block),
             _ => panic!("README:{}: what is `{}`?", block.line, block.kind),
         }
     }
