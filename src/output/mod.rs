@@ -2,7 +2,7 @@
 //! [`formats`]; none touches a file.
 //!
 //! [`words`] is what all share, [`part`] what is printed, [`kit`] the folder that `make` writes,
-//! [`page`] what a terminal shows of it, [`bench`](mod@bench) what is printed, measured and tried before and
+//! [`page`] what a terminal shows of it, `bench` what is printed, measured and tried before and
 //! after.
 
 pub mod aid_files;

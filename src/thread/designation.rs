@@ -68,12 +68,12 @@ const LEAD_STEPS_PER_MM: f64 = 1e9;
 impl FromStr for Thread {
     type Err = ThreadError;
 
-    /// Reads a designation; see [`crate::thread::designation`] for the forms.
+    /// Reads a designation; `designation.rs` has the forms.
     ///
     /// # Errors
     ///
     /// A [`ThreadError`] if the text is no designation, names a size or a pitch its standard
-    /// does not list, or asks for a free size outside [`FREE_MAJOR`].
+    /// does not list, or asks for a free size outside the limits of free sizes.
     fn from_str(text: &str) -> Result<Self, ThreadError> {
         let mut scanner = Scanner::new(text);
         let thread = if scanner.eat_letter('M') {

@@ -1,7 +1,7 @@
 //! From filled forms, or ladders' best steps, to a profile of the printer with its errors.
 //!
 //! [`form::read`] turns a form's text into readings and findings, `clue` and `ladder` say what each
-//! tells of a profile's terms, [`least_squares`] fits them, and [`tune`](mod@tune) goes the whole way.
+//! tells of a profile's terms, `least_squares.rs` fits them, and [`tune`](mod@tune) goes the whole way.
 //! It knows nothing of mechanisms and files, and profiles know nothing of it.
 
 mod bound;
