@@ -6,7 +6,7 @@
 use super::around::{ALL, Box3};
 use super::block::{self, Span2};
 use super::pressed::{Place, Pressed};
-use crate::assembly::{InstanceId, Placed, Shape};
+use crate::assembly::{InstanceId, Outline, Placed, Pose, Shape, Solid};
 use crate::layout::proportions::{EDGE, OVERCUT};
 use crate::units::Length;
 
@@ -317,7 +317,6 @@ impl Hole {
 
 /// What is cut out between the cheeks, wider at their tops.
 fn channel(u: [f64; 2], v: [f64; 2], [from, top]: [f64; 2]) -> Placed {
-    use crate::assembly::{Outline, Pose, Solid};
     let wide = Length::mm(u[1] - u[0]);
     let long = Length::mm(v[1] - v[0]) + OVERCUT * 2.0;
     let level = |at: Length, more: Length| {

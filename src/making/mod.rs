@@ -145,8 +145,8 @@ fn read_profile(found: &Found) -> Result<(Profile, String), String> {
     }
 }
 
-/// Rendered problems of two files, a blank line between them.
-fn joined(files: [String; 2]) -> String {
+/// Texts of whole lines (may be empty), a blank line between them.
+pub(crate) fn joined(files: [String; 2]) -> String {
     let said: Vec<String> = files.into_iter().filter(|said| !said.is_empty()).collect();
     said.join("\n")
 }

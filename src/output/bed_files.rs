@@ -36,7 +36,9 @@ impl Format<CouponProduct> for BedFiles {
     fn files(&self, product: &CouponProduct) -> Result<Vec<OutFile>, FormatError> {
         let pieces = product.coupon.pieces.iter().zip(&product.written);
         let objects: Vec<Object<'_>> = pieces
-            .map(|(piece, written)| Object {
+            .enumerate()
+            .map(|(number, (piece, written))| Object {
+                number,
                 name: &piece.name,
                 revision: "",
                 written,
@@ -69,27 +71,17 @@ fn bed_of_kit(
     places: &[Place],
 ) -> Result<OutFile, FormatError> {
     let parts = product.design.assembly.parts.iter().zip(&product.bodies);
-    // Bought parts lie on no bed: numbers go by what has a file.
-    let (numbers, objects): (Vec<usize>, Vec<Object<'_>>) = parts
-        .enumerate()
-        .filter_map(|(index, (part, body))| {
-            let label = part.label.as_ref();
-            let object = Object {
-                name: &part.name,
-                revision: label.map_or("", |label| label.revision.as_str()),
-                written: body.written()?,
-            };
-            Some((index, object))
+    // Bought parts have no file, and lie on no bed.
+    let objects = parts.enumerate().filter_map(|(number, (part, body))| {
+        let label = part.label.as_ref();
+        Some(Object {
+            number,
+            name: &part.name,
+            revision: label.map_or("", |label| label.revision.as_str()),
+            written: body.written()?,
         })
-        .unzip();
-    let places: Vec<Place> = places
-        .iter()
-        .filter_map(|place| {
-            let piece = numbers.iter().position(|number| *number == place.piece)?;
-            Some(Place { piece, ..*place })
-        })
-        .collect();
-    file(path, title, &objects, &places)
+    });
+    file(path, title, &objects.collect::<Vec<_>>(), places)
 }
 
 fn file(

@@ -181,16 +181,20 @@ fn filled(mut groups: Vec<Vec<usize>>, feet: &[Foot], room: [f64; 2]) -> Vec<Bed
     groups.sort_by(|a, b| depth(b[0]).total_cmp(&depth(a[0])));
     let mut filled: Vec<Bed> = Vec::new();
     for group in groups {
-        let takes = |bed: &Bed| bed.clone().with(&group, feet, room);
-        let found = filled.iter_mut().find_map(|bed| Some((takes(bed)?, bed)));
-        match (found, takes(&Bed::default())) {
-            (Some((with, bed)), _) => *bed = with,
-            (None, Some(new)) => filled.push(new),
-            (None, None) if group.len() > 1 => {
-                let alone = group.iter().map(|piece| vec![*piece]);
-                filled.extend(self::filled(alone.collect(), feet, room));
-            }
-            (None, None) => filled.push(Bed::closed_with(group[0])),
+        if filled
+            .iter_mut()
+            .any(|bed| bed.takes_all(&group, feet, room))
+        {
+            continue;
+        }
+        let mut new = Bed::default();
+        if new.takes_all(&group, feet, room) {
+            filled.push(new);
+        } else if let [piece] = group[..] {
+            filled.push(Bed::closed_with(piece));
+        } else {
+            let alone = group.iter().map(|piece| vec![*piece]);
+            filled.extend(self::filled(alone.collect(), feet, room));
         }
     }
     filled
@@ -235,13 +239,20 @@ fn foot(size: [f64; 3], room: [f64; 2]) -> Foot {
 }
 
 impl Bed {
-    /// The same with a group of pieces; none where there is no room for one of them.
-    fn with(mut self, group: &[usize], feet: &[Foot], room: [f64; 2]) -> Option<Self> {
+    /// Takes a group of pieces, or none of them where there is no room for one.
+    fn takes_all(&mut self, group: &[usize], feet: &[Foot], room: [f64; 2]) -> bool {
+        // What does not take a lone piece is as it was.
+        let before = (group.len() > 1).then(|| self.clone());
         for piece in group {
-            let corner = self.takes(feet[*piece].sides, room)?;
+            let Some(corner) = self.takes(feet[*piece].sides, room) else {
+                if let Some(before) = before {
+                    *self = before;
+                }
+                return false;
+            };
             self.feet.push((*piece, corner));
         }
-        Some(self)
+        true
     }
 
     /// One with a piece that fits no bed.

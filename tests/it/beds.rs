@@ -333,7 +333,7 @@ fn what_changed_since_the_last_run_lies_on_a_bed_of_its_own_where_that_is_asked_
     assert!(said.contains("reprint-1.3mf: one piece, about"), "{said}");
     assert_eq!(report["reprint"]["beds"], 1);
     let guide = fs::read_to_string(folder.join("guide.md")).unwrap();
-    assert!(guide.contains("reprint-1.3mf"));
+    assert!(guide.contains("Only what is to be printed again, from `reprint-1.3mf` on:"));
     // The whole kit lies on its beds all the same.
     assert!(
         beds_of(&folder, "bed-")

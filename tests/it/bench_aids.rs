@@ -386,7 +386,7 @@ fn aids_are_written_where_they_are_asked_for_and_told_where_they_are_used() {
     shell::done(room.path(), &["make", "kit.toml", "--no-pictures"]);
     let without = shell::files(room.path());
     let arguments = ["make", "kit.toml", "--no-pictures", "--bench"];
-    shell::done(room.path(), &arguments);
+    let page = shell::unfolded(&shell::done(room.path(), &arguments));
     let with = shell::files(room.path());
     let text = |files: &BTreeMap<String, Vec<u8>>, name: &str| {
         String::from_utf8(files[&format!("out/desk-stage/{name}")].clone()).unwrap()
@@ -396,6 +396,14 @@ fn aids_are_written_where_they_are_asked_for_and_told_where_they_are_used() {
     let guide = text(&with, "guide.md");
     let aids = report["bench"].as_array().unwrap();
     assert!(aids.len() > 2);
+    let pieces: u64 = aids
+        .iter()
+        .map(|aid| aid["quantity"].as_u64().unwrap())
+        .sum();
+    assert!(
+        page.contains(&format!("bench/: {pieces} to print, about")),
+        "{page}"
+    );
     for aid in aids {
         let file = aid["file"].as_str().unwrap();
         assert!(

@@ -8,7 +8,7 @@ use rustix::process::geteuid;
 use sha2::{Digest, Sha256};
 use std::env;
 use std::fs::{self, DirBuilder, File, TryLockError};
-use std::io::{self, Read, Seek, Write};
+use std::io::{self, Read, Write};
 use std::os::unix::fs::{DirBuilderExt, MetadataExt, OpenOptionsExt};
 use std::path::{Path, PathBuf};
 use std::thread;
@@ -117,8 +117,7 @@ fn taken(kit: &Path, mark: &Path) -> Trouble {
 
 fn told(mark: &Path) -> io::Result<String> {
     let mut text = String::new();
-    let mut file = File::open(mark)?;
-    file.rewind()?;
+    let file = File::open(mark)?;
     file.take(LONGEST).read_to_string(&mut text)?;
     Ok(text)
 }

@@ -7,7 +7,7 @@ use crate::check;
 use crate::cli::input;
 use crate::cli::trouble::{Trouble, shown};
 use crate::kit;
-use crate::making::{self, Begun, InMemory, Pictures, Profiles, Read, Refusal, Sketch};
+use crate::making::{self, Begun, InMemory, Pictures, Profiles, Read, Refusal, Sketch, joined};
 use crate::output::guide;
 use crate::output::kit::Product;
 use crate::output::page::digest;
@@ -183,12 +183,6 @@ impl Said {
         let remarks = [self.before.clone(), self.kit.idle_waivers(product)];
         joined([joined(remarks), self.kit.failures(product, false)])
     }
-}
-
-/// Texts of whole lines (may be empty), a blank line between them.
-fn joined(texts: [String; 2]) -> String {
-    let said: Vec<String> = texts.into_iter().filter(|text| !text.is_empty()).collect();
-    said.join("\n")
 }
 
 fn why_not(refusal: Refusal) -> String {

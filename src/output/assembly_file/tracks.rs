@@ -66,8 +66,7 @@ impl Track {
 
 /// Keeps what was last until a time.
 fn hold<T: Copy>(keys: &mut Vec<(f64, T)>, time: f64) {
-    if let Some((last, value)) = keys.last().copied().filter(|(last, _)| *last < time) {
-        debug_assert!(last < time);
+    if let Some((_, value)) = keys.last().copied().filter(|(last, _)| *last < time) {
         keys.push((time, value));
     }
 }

@@ -292,8 +292,18 @@ pub(super) fn beds(product: &Product) -> Option<Section> {
     ];
     let again = product.reprint.as_ref();
     let again = again.filter(|job| !job.beds.is_empty());
-    let again = again.map(|job| table("Only what is to be printed again", job));
-    let blocks = whole.into_iter().chain(again).collect();
+    let again = again.map(|job| {
+        let file = part::reprint_path(1);
+        let words = format!("Only what is to be printed again, from `{file}` on:");
+        [
+            Block::Paragraph(Text::coded(&words)),
+            table("Print beds of it", job),
+        ]
+    });
+    let blocks = whole
+        .into_iter()
+        .chain(again.into_iter().flatten())
+        .collect();
     Some(Section::new("beds", beds_title(job), blocks))
 }
 

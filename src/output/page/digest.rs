@@ -6,7 +6,7 @@
 //! its mend, shortly. What is only worth knowing is counted.
 
 use crate::check::{self, Finding, Outcome};
-use crate::output::kit::{Change, Product, bill, fits, sentences};
+use crate::output::kit::{Change, Product, aid_prints, bill, fits, sentences};
 use crate::output::words::{self, plain};
 use anstyle::{AnsiColor, Style};
 
@@ -47,6 +47,7 @@ pub(super) fn lines(product: &Product, asked: &Asked<'_>) -> Vec<Line> {
     lines.extend(bill::again_in_short(product).map(|text| row("print again", text)));
     lines.extend(first_print(product, asked).map(|text| row("step 0", text)));
     lines.extend(bill::in_short(product).map(|text| row("to print", text)));
+    lines.extend(aid_prints::in_short(product).map(|text| row("bench aids", text)));
     lines.push(row("a turn", sentences::turn_in_short(product)));
     lines.extend(sentences::lost_in_short(product).map(|text| row("lost motion", text)));
     lines.extend(sentences::in_guide_in_short(product).map(|text| row("in the guide", text)));

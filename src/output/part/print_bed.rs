@@ -19,6 +19,8 @@ use zip::{CompressionMethod, DateTime, ZipWriter};
 /// A part or test piece, of which any number lie on the bed.
 #[derive(Clone, Copy, Debug)]
 pub struct Object<'a> {
+    /// By which places name it.
+    pub number: usize,
     /// Its name.
     pub name: &'a str,
     /// Its revision; empty if it has none.
@@ -43,8 +45,7 @@ const MODEL: &str = "3D/3dmodel.model";
 /// DEFLATE's effort, of 9: at 3 the file is a twentieth larger than at 6, in a third of the time (measured).
 const EFFORT: i64 = 3;
 
-/// A bed with a title. Places name their object by its place in the list; what has no place on this bed
-/// is left out.
+/// A bed with a title. Places name their object as their piece; what has no place on this bed is left out.
 ///
 /// # Errors
 /// What the archive's writer refuses.
@@ -75,14 +76,14 @@ fn model(title: &str, objects: &[Object<'_>], places: &[Place]) -> String {
          <metadata name=\"Title\">{}</metadata>\n<resources>\n",
         escaped(&plain(title))
     );
-    for (index, each) in objects.iter().enumerate() {
-        if places.iter().any(|place| place.piece == index) {
-            object(&mut xml, id(index), each);
+    for each in objects {
+        if places.iter().any(|place| place.piece == each.number) {
+            object(&mut xml, each);
         }
     }
     xml.push_str("</resources>\n<build>\n");
     for place in places {
-        if let Some(object) = objects.get(place.piece) {
+        if let Some(object) = objects.iter().find(|each| each.number == place.piece) {
             item(&mut xml, place, object.written);
         }
     }
@@ -90,17 +91,18 @@ fn model(title: &str, objects: &[Object<'_>], places: &[Place]) -> String {
     xml
 }
 
-/// Number of an object; they begin at 1.
-fn id(index: usize) -> usize {
-    index + 1
+/// Number of an object in the file; they begin at 1.
+fn id(number: usize) -> usize {
+    number + 1
 }
 
 /// A part as its file holds it.
-fn object(xml: &mut String, id: usize, object: &Object<'_>) {
+fn object(xml: &mut String, object: &Object<'_>) {
     // Writing into a text cannot fail.
     let _ = write!(
         xml,
-        "<object id=\"{id}\" type=\"model\" name=\"{}\"",
+        "<object id=\"{}\" type=\"model\" name=\"{}\"",
+        id(object.number),
         escaped(&plain(object.name))
     );
     if !object.revision.is_empty() {
