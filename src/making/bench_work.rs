@@ -35,11 +35,8 @@ impl BenchWork<'_> {
         };
         let mut sound: Vec<(Aid, Written)> = Vec::new();
         for aid in aids.all {
-            match maker.written(&aid.part.name, &aid.part.shape) {
-                Ok(written) => sound.push((aid, written)),
-                // A defect, which the mechanism need not wait for.
-                Err(unmade) => made.refused.push((aid.part.called, unmade.to_string())),
-            }
+            let written = maker.written(&aid.part.name, &aid.part.shape);
+            sound.push((aid, written.map_err(|unmade| super::unsound(&unmade))?));
         }
         let findings = self.judged(&sound);
         let profile = self.read.profile.as_printed_by(kit);

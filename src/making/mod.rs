@@ -22,7 +22,7 @@ use crate::load::{Case, Trains};
 use crate::motion::{self, MotionError, Rate, StrokeRates};
 use crate::output::album::{Album, Model};
 pub use crate::output::kit::Product;
-use crate::output::part::{Maker, PartBody};
+use crate::output::part::{Maker, PartBody, Unmade};
 use crate::output::viewer::{self, Moving};
 use crate::printer::Profile;
 use crate::printing_time::{self, Job};
@@ -590,13 +590,16 @@ fn made(
         tolerance: *kit.tolerance,
     };
     let made = maker.bodies(&design.assembly.parts, progress);
-    made.map_err(|unmade| {
-        Refusal::Broken(format!(
-            "the mesh of part `{}` is not sound: {}; please report this kit, and try another \
-             `tolerance` or a slightly different size meanwhile",
-            unmade.name, unmade.fault
-        ))
-    })
+    made.map_err(|unmade| unsound(&unmade))
+}
+
+/// That a part or a bench aid has no sound mesh: a defect of the program.
+fn unsound(unmade: &Unmade) -> Refusal {
+    Refusal::Broken(format!(
+        "the mesh of part `{}` is not sound: {}; please report this kit, and try another `tolerance` or a \
+         slightly different size meanwhile",
+        unmade.name, unmade.fault
+    ))
 }
 
 /// What printing takes, with the layer, line and walls of the kit.
