@@ -229,7 +229,7 @@ fn judging(bencher: Bencher<'_, '_>, with_meshes: bool) {
     };
     bencher.bench(|| {
         if with_meshes {
-            check::all(black_box(&case), &bodies)
+            check::all(black_box(&case), &bodies, check::Mends::Sought)
         } else {
             check::of_design(black_box(&case))
         }

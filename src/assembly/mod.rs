@@ -37,7 +37,7 @@ use crate::thread::Thread;
 use crate::units::Length;
 
 /// Everything that moves together or against each other.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Assembly {
     /// The kit's name, fit for a folder.
     pub name: String,
@@ -94,7 +94,7 @@ pub struct InstanceId(pub usize);
 pub struct JointId(pub usize);
 
 /// One design, however many pieces are made of it.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Part {
     /// Lower-case name, unique, also the file's: `drive`, `cross-pin`.
     pub name: String,
@@ -170,7 +170,7 @@ pub enum Made {
 }
 
 /// One piece of the mechanism.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Instance {
     /// What it is a piece of.
     pub part: PartId,
@@ -241,7 +241,7 @@ pub enum Constraint {
 }
 
 /// Two pieces that meet.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Joint {
     /// Name for people: `drive/frame`.
     pub name: String,
@@ -262,7 +262,7 @@ pub struct Joint {
 }
 
 /// A screw in its tapped hole, both along the assembly's axis at turn 0.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct ThreadJoint {
     /// The thread.
     pub thread: Thread,

@@ -9,7 +9,7 @@ use crate::thread::Thread;
 use crate::units::Length;
 
 /// (base, inside every `within`, joined with every `joined`) without every `cut`.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Shape {
     /// What it starts from.
     pub base: Placed,
@@ -24,7 +24,7 @@ pub struct Shape {
 }
 
 /// A solid and where it stands in the part's print frame.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Placed {
     /// From the solid's own frame to the part's print frame.
     pub pose: Pose,
@@ -33,7 +33,7 @@ pub struct Placed {
 }
 
 /// A solid in its own frame.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq)]
 pub enum Solid {
     /// Coaxial with z.
     Turned(Turned),
@@ -42,7 +42,7 @@ pub enum Solid {
 }
 
 /// A solid coaxial with z: inside its outer contour, outside its blind bore.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Turned {
     /// The outside, from the lowest z to the highest.
     pub outer: Contour,
@@ -51,7 +51,7 @@ pub struct Turned {
 }
 
 /// A radius over z: straight lines between corners, and threads on stretches of it.
-#[derive(Clone, Debug, Default)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub struct Contour {
     /// Corners (z, radius); z never falls, and two corners at one z make a step.
     pub corners: Vec<(Length, Length)>,
@@ -60,7 +60,7 @@ pub struct Contour {
 }
 
 /// A stretch of a contour where a thread stands on it or is sunk in it.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct ThreadZone {
     /// z from which to which; corners of the contour stand at both, and there the contour
     /// alone gives the radius.
@@ -70,7 +70,7 @@ pub struct ThreadZone {
 }
 
 /// The surface r(angle, z) of a thread, and how it meets the contour.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct ThreadForm {
     /// Sizes of the basic profile.
     pub thread: Thread,
@@ -93,7 +93,7 @@ pub struct ThreadForm {
 pub const RIB_DIRECTIONS: [f64; 3] = [60.0, 120.0, 270.0];
 
 /// A closed outline around the z axis, star-shaped about it.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq)]
 pub enum Outline {
     /// A circle.
     Circle {

@@ -19,7 +19,7 @@ pub(super) const RULE: Rule = Rule {
               degrees. Fails below 5 percent, warns below 20, a note below 44.",
     source: "derived: step of a 30 degree flank, h / tan 30 deg; 44 percent is what a 45 degree \
              wall has at layers of 0.25 on a line of 0.45, known to print; the others: guess",
-    mend: "print thinner layers, or wider lines",
+    mend: "print thinner layers, or lines as wide as the nozzle lays",
     judge: Judge::Design(judge),
 };
 
@@ -29,6 +29,9 @@ const LEAST: f64 = 0.05;
 const POOR: f64 = 0.20;
 /// From here flanks are known to print: a 45 degree wall at 0.25 on 0.45 (derived).
 const KNOWN: f64 = 0.44;
+/// How much wider than it is a line is proposed: a nozzle lays lines from 1.125 of its diameter, as the default
+/// of `line` has it, to 1.5 (common practice). Wider ones ask for another nozzle, and thin the walls out.
+const WIDENED: f64 = 1.5 / 1.125;
 
 fn judge(case: &Case<'_>) -> Vec<Judgement> {
     let kit = case.kit;
@@ -48,6 +51,7 @@ fn judge(case: &Case<'_>) -> Vec<Judgement> {
     let percent = |share: f64| 100.0 * share;
     let wider = (layer / layer_of_overlap(&form, aim, Length::mm(1.0))).max(0.0);
     let wider = Length::mm(wider).up_to(HUNDREDTH);
+    let laid = wider <= line * WIDENED;
     let mend = Proposal::first_of([known, enough].map(Change::Layer));
     vec![Judgement {
         outcome: not_below(share, LEAST, POOR, KNOWN),
@@ -67,7 +71,7 @@ fn judge(case: &Case<'_>) -> Vec<Judgement> {
             thread.designation(),
             case.length(thread.depth())
         ),
-        mend: Some(mend.or_first_of([Change::Line(wider)]).into()),
+        mend: Some(mend.or_first_of(laid.then_some(Change::Line(wider))).into()),
         at: kit.layer.at.clone(),
     }]
 }

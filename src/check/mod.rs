@@ -114,8 +114,8 @@ pub fn rule(id: &str) -> Option<&'static Rule> {
 }
 
 /// Judges a case by every rule, side by side. The findings stand in the order of the rules; one
-/// that the kit waives comes out as waived.
-pub fn all(case: &Case<'_>, bodies: &Bodies<'_>) -> Vec<Finding> {
+/// that the kit waives comes out as waived. Mends are sought where they are wanted.
+pub fn all(case: &Case<'_>, bodies: &Bodies<'_>, mends: Mends) -> Vec<Finding> {
     let (force, standing) = (force_figures(case), Standing::of(case));
     let each: Vec<_> = RULES
         .par_iter()
@@ -123,7 +123,7 @@ pub fn all(case: &Case<'_>, bodies: &Bodies<'_>) -> Vec<Finding> {
             rule.findings(
                 &standing,
                 judgements(rule, case, Some(bodies), force.as_ref()),
-                Mends::Sought,
+                mends,
             )
         })
         .collect();

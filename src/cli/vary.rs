@@ -1,20 +1,18 @@
 //! `vary KIT KEY=VALUES`: what comes of a kit when one or two of its values change.
 
+mod rows;
+
 use super::printer_file::Shelf;
 use super::trouble::{Ending, Trouble, shown};
 use super::{check, input, presets, signals, streams};
-use crate::check::{Mends, Outcome};
-use crate::diagnostic::first_message;
+use crate::check::Mends;
 use crate::kit::edit;
-use crate::making::{self, Refusal, Wanted};
-use crate::output::kit::Product;
-use crate::output::kit::report::Report;
-use crate::output::kit::sentences;
+use crate::making::{self, Wanted};
 use crate::output::page::vary_table::{self, NAMES, Row, SHOWN, Table};
 use crate::output::words::plain;
 use crate::units_told::number;
-use rayon::prelude::*;
-use std::path::{Path, PathBuf};
+use rows::Drawings;
+use std::path::PathBuf;
 use std::sync::atomic::Ordering;
 
 /// Arguments as they were typed.
@@ -224,15 +222,13 @@ pub(super) fn run(request: &Request, json: bool) -> Result<Ending, Trouble> {
         streams::page(&table.titles())?;
     }
     let mut rows: Vec<Row> = Vec::new();
+    let mut drawings = Drawings::default();
     // A few at a time, so that a stop loses little and both cores stay busy.
     for some in choices.chunks(rayon::current_num_threads().max(1)) {
         if stop.load(Ordering::SeqCst) {
             break;
         }
-        let more: Vec<Row> = some
-            .par_iter()
-            .map(|choice| work(request, &text, &shelf, choice))
-            .collect::<Result<_, _>>()?;
+        let more = rows::worked(request, &text, &shelf, some, &mut drawings)?;
         for row in &more {
             let read_on = match (request.csv, json) {
                 (true, _) => streams::line(&csv(table.csv_row(row))?, false)?,
@@ -268,7 +264,7 @@ fn announced(request: &Request, text: &str, shelf: &Shelf, choices: &[Vec<String
     }
     let path = shown(&request.kit);
     let seconds = |choice: &Vec<String>| {
-        let edited = edited(request, text, choice).ok()?;
+        let edited = rows::edited(request, text, choice).ok()?;
         making::read(&path, &edited, shelf).ok()?.core_seconds()
     };
     let every = choices.len().div_ceil(SAMPLED).max(1);
@@ -286,16 +282,6 @@ fn announced(request: &Request, text: &str, shelf: &Shelf, choices: &[Vec<String
     let minutes = (all / 60.0).ceil();
     let some = if minutes > 1.0 { "minutes" } else { "minute" };
     format!("{rows} rows, about {minutes} {some} of work; Ctrl-C ends it with the rows so far\n")
-}
-
-/// The text of the kit with the values of a row.
-fn edited(request: &Request, text: &str, choice: &[String]) -> Result<String, Trouble> {
-    let mut edited = text.to_owned();
-    for (setting, value) in request.settings.iter().zip(choice) {
-        edited = edit::with_value(&edited, &setting.key, value)
-            .map_err(|error| Trouble::new(error.to_string()))?;
-    }
-    Ok(edited)
 }
 
 fn csv(line: csv::Result<String>) -> Result<String, Trouble> {
@@ -320,47 +306,4 @@ fn known(table: &Table, rows: &[Row]) -> Result<Ending, Trouble> {
         "name one of {}, or a place in report.json such as parts.frame.volume_mm3",
         names.join(", ")
     )))
-}
-
-/// What comes of a row, and what of it was judged.
-fn verdict(product: &Product) -> String {
-    let fails = product.findings.iter();
-    let fails = fails.filter(|finding| finding.outcome == Outcome::Fail);
-    let mut ids: Vec<&str> = fails.map(|finding| finding.id).collect();
-    ids.dedup();
-    let but = sentences::reservations(product);
-    match (ids.is_empty(), product.is_drawn()) {
-        (true, true) => format!("ready{but}"),
-        (true, false) => format!("nothing fails so far{but}, meshes not judged"),
-        (false, true) => format!("fails {}", ids.join(", ")),
-        (false, false) => format!("fails {}, meshes not judged", ids.join(", ")),
-    }
-}
-
-/// One row. What a row is refused for stands in it.
-fn work(request: &Request, text: &str, shelf: &Shelf, choice: &[String]) -> Result<Row, Trouble> {
-    let edited = edited(request, text, choice)?;
-    let path = shown(Path::new(&request.kit));
-    let worked = making::read(&path, &edited, shelf).and_then(|read| match request.drawn {
-        true => read.judge(&|_| {}),
-        false => read.by_sizes(request.wanted),
-    });
-    let row = |report, verdict| Row {
-        set: choice.to_vec(),
-        report,
-        verdict,
-    };
-    match worked {
-        Ok(product) => {
-            let report = Report::new(&product, &[]).to_json();
-            let report = report.and_then(|text| serde_json::from_str(&text));
-            let report = report.map_err(|error| Trouble::new(error.to_string()))?;
-            Ok(row(Some(report), verdict(&product)))
-        }
-        Err(Refusal::Rejected(problems)) => {
-            let why = plain(&first_message(&problems));
-            Ok(row(None, format!("refused: {why}")))
-        }
-        Err(Refusal::Broken(what)) => Err(Trouble::new(what)),
-    }
 }

@@ -7,13 +7,13 @@ mod bench_work;
 mod drawing_work;
 mod figures;
 mod profiles;
+mod shapes;
 
 pub use profiles::{Found, InMemory, Profiles};
 
 use crate::aid;
 use crate::assembly::Step;
 use crate::check::{self, Bodies, Finding, Mends, Outcome};
-use crate::clearance::{self, Clearance, Fineness};
 use crate::coupon;
 use crate::diagnostic::{self, Diagnostic, Severity, Source, Style};
 use crate::kit::{self, Kit, key};
@@ -22,7 +22,7 @@ use crate::load::{Case, Trains};
 use crate::motion::{self, MotionError, Rate, StrokeRates};
 use crate::output::album::{Album, Model};
 pub use crate::output::kit::Product;
-use crate::output::part::{Maker, PartBody, Unmade};
+use crate::output::part::{PartBody, Unmade};
 use crate::output::viewer::{self, Moving};
 use crate::printer::Profile;
 use crate::printing_time::{self, Job};
@@ -31,6 +31,7 @@ use crate::solid::Mesh;
 use bench_work::BenchWork;
 use drawing_work::DrawingWork;
 use figures::{Plays, joints, kit_facts, moved, odds};
+pub(crate) use shapes::{Shapes, Subject};
 
 /// A kit that was read, with its text for messages about it.
 #[derive(Clone, Debug)]
@@ -45,7 +46,7 @@ pub struct Read {
     text: String,
 }
 
-/// What is wanted of a kit that is not drawn, of what takes longer than all the rest.
+/// What is wanted of a kit, of what takes longer than all the rest that is known without meshes.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Wanted {
     /// Mends of what does not pass.
@@ -175,7 +176,8 @@ impl Read {
     /// the product's findings.
     pub fn work(&self, progress: &(dyn Fn(&str) + Sync)) -> Result<Product, Refusal> {
         let (design, rates) = self.sized()?;
-        self.drawn(design, &rates, None, progress)
+        let shapes = Subject::of(&self.kit, &design, &rates).drawn(progress)?;
+        self.judged(design, &rates, shapes, None, Wanted::ALL)
     }
 
     /// The same, but that a kit which fails a check that needs no mesh is not drawn: all that is known
@@ -196,20 +198,21 @@ impl Read {
         pictures: Pictures,
         progress: &(dyn Fn(&str) + Sync),
     ) -> Result<Product, Refusal> {
-        match self.begin(pictures)? {
+        match self.begin(pictures, Wanted::ALL)? {
             Begun::Failing(product) => Ok(*product),
             Begun::Sketched(sketch) => self.finish(*sketch, progress),
         }
     }
 
-    /// The first half of [`Read::judge_and_draw`], for whoever shows the mechanism before it is judged.
+    /// The first half of [`Read::judge_and_draw`], for whoever shows the mechanism before it is judged. Of
+    /// a kit that fails, what is wanted is told.
     ///
     /// # Errors
     /// What keeps it from being sized, or its pictures from being meshed.
-    pub(crate) fn begin(&self, pictures: Pictures) -> Result<Begun, Refusal> {
+    pub(crate) fn begin(&self, pictures: Pictures, wanted: Wanted) -> Result<Begun, Refusal> {
         let (design, rates) = self.sized()?;
         if check::fails_before_meshes(&self.case(&design, &rates)) {
-            let product = self.undrawn(design, &rates, Wanted::ALL)?;
+            let product = self.undrawn(design, &rates, wanted)?;
             return Ok(Begun::Failing(Box::new(product)));
         }
         let model = match pictures {
@@ -237,7 +240,31 @@ impl Read {
             rates,
             model,
         } = sketch;
-        self.drawn(design, &rates, model, progress)
+        let shapes = Subject::of(&self.kit, &design, &rates).drawn(progress)?;
+        self.judged(design, &rates, shapes, model, Wanted::ALL)
+    }
+
+    /// All that the shapes of a sketch hang on.
+    pub(crate) fn subject(&self, sketch: &Sketch) -> Subject {
+        Subject::of(&self.kit, &sketch.design, &sketch.rates)
+    }
+
+    /// [`Read::finish`] with shapes that are there already, those of its [`Read::subject`].
+    ///
+    /// # Errors
+    /// As [`Read::work`].
+    pub(crate) fn finish_with(
+        &self,
+        sketch: Sketch,
+        shapes: Shapes,
+        wanted: Wanted,
+    ) -> Result<Product, Refusal> {
+        let Sketch {
+            design,
+            rates,
+            model,
+        } = sketch;
+        self.judged(design, &rates, shapes, model, wanted)
     }
 
     /// A sketch as the moving drawing of a page shows it, without order, steps and least gap, which are
@@ -298,31 +325,22 @@ impl Read {
         }
     }
 
-    /// A design with its meshes, and with the pictures of what it is drawn from.
-    fn drawn(
+    /// A design with its shapes, judged, and with the pictures of what it is drawn from.
+    fn judged(
         &self,
         mut design: Design,
         rates: &StrokeRates,
+        shapes: Shapes,
         model: Option<Model>,
-        progress: &(dyn Fn(&str) + Sync),
+        wanted: Wanted,
     ) -> Result<Product, Refusal> {
         let (kit, profile) = (&self.kit, &self.profile);
-        let bodies = made(kit, &design, progress)?;
+        let Shapes {
+            bodies,
+            clearance,
+            order,
+        } = shapes;
         let meshes: Vec<&Mesh> = bodies.iter().map(PartBody::mesh).collect();
-        progress("order");
-        let pieces = clearance::bodies(&design.assembly, &meshes, *kit.tolerance);
-        // Neither needs the other, and either takes about as long.
-        let (order, clearance) = rayon::join(
-            || {
-                let (assembly, course) = (&design.assembly, &design.course);
-                sequence::find(assembly, rates, course, &meshes, &pieces, *kit.tolerance)
-            },
-            || {
-                let fineness = Fineness::of(&design.assembly, *kit.tolerance);
-                let turns = design.ends_of_play();
-                Clearance::through(&design.assembly, &pieces, rates, turns, fineness)
-            },
-        );
         design.steps = steps(kit, &design, &order);
         let judged = || {
             let seen = Bodies {
@@ -330,16 +348,16 @@ impl Read {
                 clearance: &clearance,
                 order: &order,
             };
-            check::all(&self.case(&design, rates), &seen)
+            check::all(&self.case(&design, rates), &seen, wanted.mends)
         };
         let illustrated = |model| Album::draw(&design, rates.all(), &order, model, &self.kit.name);
         let (findings, album) = rayon::join(judged, || model.map(illustrated).transpose());
         let album = album.map_err(|fault| Refusal::Broken(fault.to_string()))?;
         let job = job(kit, profile, &design, &meshes);
-        let odds = odds(&design.assembly, profile);
+        let odds = wanted.odds.then(|| odds(&design.assembly, profile));
         let product = self.product(design, rates, findings)?;
         Ok(Product {
-            odds,
+            odds: odds.flatten(),
             bodies,
             job: Some(job),
             clearance: Some(clearance),
@@ -577,20 +595,6 @@ fn steps(kit: &Kit, design: &Design, order: &Order) -> Vec<Step> {
         told: kit.told(),
     };
     sequence::steps(order, &design.script, &speaker)
-}
-
-/// Every part as a body.
-fn made(
-    kit: &Kit,
-    design: &Design,
-    progress: &(dyn Fn(&str) + Sync),
-) -> Result<Vec<PartBody>, Refusal> {
-    let maker = Maker {
-        kit: &kit.name,
-        tolerance: *kit.tolerance,
-    };
-    let made = maker.bodies(&design.assembly.parts, progress);
-    made.map_err(|unmade| unsound(&unmade))
 }
 
 /// That a part or a bench aid has no sound mesh: a defect of the program.

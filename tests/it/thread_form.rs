@@ -12,7 +12,7 @@ use crate::support::written::proved;
 use crate::support::{kits, mm};
 use approx::{assert_abs_diff_eq, assert_relative_eq};
 use netlead::assembly::{Fit, Joint};
-use netlead::check::{Bodies, Finding, Outcome, all, of_design};
+use netlead::check::{Bodies, Finding, Mends, Outcome, all, of_design};
 use netlead::clearance::{Body, Clearance, FoundBy, PRECISION, Pair, Trajectory, bodies};
 use netlead::kit::Kit;
 use netlead::load::Case;
@@ -114,7 +114,7 @@ impl Made {
             order: &order,
             clearance: &clearance,
         };
-        all(&case, &bodies)
+        all(&case, &bodies, Mends::Sought)
     }
 }
 

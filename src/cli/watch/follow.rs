@@ -7,7 +7,9 @@ use crate::check;
 use crate::cli::input;
 use crate::cli::trouble::{Trouble, shown};
 use crate::kit;
-use crate::making::{self, Begun, InMemory, Pictures, Profiles, Read, Refusal, Sketch, joined};
+use crate::making::{
+    self, Begun, InMemory, Pictures, Profiles, Read, Refusal, Sketch, Wanted, joined,
+};
 use crate::output::guide;
 use crate::output::kit::Product;
 use crate::output::page::digest;
@@ -122,7 +124,11 @@ impl Follower<'_> {
             before: joined([said, kit.remarks.clone()]),
             kit,
         };
-        let sketch = match read.kit.begin(Pictures::Drawn).map_err(why_not)? {
+        let sketch = match read
+            .kit
+            .begin(Pictures::Drawn, Wanted::ALL)
+            .map_err(why_not)?
+        {
             Begun::Failing(product) => return Err(read.failing(&product)),
             Begun::Sketched(sketch) => *sketch,
         };
