@@ -99,6 +99,8 @@ fn free() -> impl Strategy<Value = Place> {
         prop_oneof![
             (-3..=3i8).prop_map(f32::from),
             select(vec![0.1f32, 0.3, -0.7, 6.123_234e-16, -1e-9]),
+            // Beside whole numbers these are lost in part, or whole, even in 64 bits.
+            (-40..=40i8).prop_map(|count| f32::from(count) * f32::EPSILON * f32::EPSILON / 256.0),
             -50.0..50.0f32,
         ]
     };
