@@ -20,7 +20,7 @@ use netlead::output::formats::KIT;
 use netlead::output::part::stl;
 use netlead::printer::Profile;
 use netlead::printing_time::{Body, Job};
-use netlead::solid::{FacetTree, Mesh};
+use netlead::solid::Mesh;
 use netlead::thread::{Hand, Thread};
 use netlead::units::{Angle, Length};
 use netlead::{check, motion, sequence, solid};
@@ -162,32 +162,6 @@ fn reading_back(bencher: Bencher<'_, '_>, name: &str) {
     bencher
         .with_inputs(|| bytes.clone())
         .bench_values(|bytes| solid::read_back(bytes, part.shape.genus).is_ok());
-}
-
-/// The tree of boxes over a part's facets.
-#[divan::bench(args = ["frame", "drive"])]
-fn building_a_tree(bencher: Bencher<'_, '_>, name: &str) {
-    let mesh = solid::mesh(&shape(name), *preset().tolerance).unwrap();
-    bencher.bench(|| FacetTree::new(black_box(&mesh)));
-}
-
-/// Where the drive screw's thread comes nearest to the frame's, both where the preset has them.
-#[divan::bench]
-fn finding_where_two_parts_are_nearest(bencher: Bencher<'_, '_>) {
-    let (design, tolerance) = (design(), *preset().tolerance);
-    let placed = |name: &str| {
-        let at = design
-            .assembly
-            .parts
-            .iter()
-            .position(|part| part.name == name);
-        let instances = &design.assembly.instances;
-        let instance = instances.iter().find(|one| Some(one.part.0) == at).unwrap();
-        let mesh = solid::mesh(&shape(name), tolerance).unwrap();
-        FacetTree::new(&mesh.placed(&instance.pose))
-    };
-    let (drive, frame) = (placed("drive"), placed("frame"));
-    bencher.bench(|| drive.nearest(black_box(&frame), mm(1.0)).is_some());
 }
 
 /// Meshes of all parts of the preset, at its tolerance.

@@ -2,13 +2,13 @@
 //!
 //! Facets are put in the order in which a Z-shaped curve through space passes their middles
 //! (Morton, "A computer oriented geodetic data base", 1966), and neighbours on the curve share a
-//! leaf. The order depends on the mesh alone, so the same mesh always gives the same tree. Boxes
-//! are exact bounds of the corners: what they keep apart is apart. Lengths are in mm, in the
-//! frame of the mesh.
+//! leaf. The order depends on the mesh alone, so the same mesh always gives the same tree. What
+//! the boxes keep apart is apart, see [`StepBox`].
 
 use super::mesh::Mesh;
-use nalgebra::Point3;
+use super::step_box::{StepBox, Steps};
 use rayon::prelude::*;
+use std::ops::Range;
 
 /// Facets that share a leaf at the most. Guess: with more of them too many pairs are compared,
 /// with fewer the tree itself costs more than it spares.
@@ -22,101 +22,50 @@ const BITS_AN_AXIS: u32 = 10;
 /// for long while another works on a crowded corner of the mesh.
 const SUBTREES: usize = 64;
 
-/// A facet's corners, counter-clockwise seen from outside.
-pub type Corners = [Point3<f64>; 3];
-
-/// A box along the axes.
-#[derive(Clone, Copy, Debug)]
-pub(super) struct Bounds {
-    low: [f64; 3],
-    high: [f64; 3],
-}
-
-impl Bounds {
-    /// A box around nothing, which meets nothing.
-    const NOTHING: Self = Self {
-        low: [f64::INFINITY; 3],
-        high: [f64::NEG_INFINITY; 3],
-    };
-
-    fn around(corners: &Corners) -> Self {
-        let [a, b, c] = corners;
-        Self {
-            low: [0, 1, 2].map(|axis| a[axis].min(b[axis]).min(c[axis])),
-            high: [0, 1, 2].map(|axis| a[axis].max(b[axis]).max(c[axis])),
-        }
-    }
-
-    fn with(&self, other: &Self) -> Self {
-        Self {
-            low: [0, 1, 2].map(|axis| self.low[axis].min(other.low[axis])),
-            high: [0, 1, 2].map(|axis| self.high[axis].max(other.high[axis])),
-        }
-    }
-
-    /// Whether they share a point, be it on their faces.
-    #[inline]
-    fn meets(&self, other: &Self) -> bool {
-        // Without early ends: three comparisons of pairs are cheaper than a missed guess.
-        (0..3).fold(true, |met, axis| {
-            met & (self.low[axis] <= other.high[axis]) & (other.low[axis] <= self.high[axis])
-        })
-    }
-
-    /// Square of the least distance between two boxes, in mm2; infinite for a box around nothing.
-    pub(super) fn gap_squared(&self, other: &Self) -> f64 {
-        let gap = |axis: usize| {
-            let apart = (self.low[axis] - other.high[axis]).max(other.low[axis] - self.high[axis]);
-            apart.max(0.0)
-        };
-        let [x, y, z] = [0, 1, 2].map(gap);
-        x * x + y * y + z * z
-    }
-}
-
 /// The facets of a mesh in a tree of boxes.
-#[derive(Clone, Debug)]
-pub struct FacetTree {
+pub(super) struct FacetTree {
     /// Facets by their place in the mesh, leaf by leaf.
     facets: Vec<u32>,
-    /// Their corners, in the same order.
-    corners: Vec<Corners>,
     /// Their boxes, in the same order.
-    bounds: Vec<Bounds>,
+    boxes: Vec<StepBox>,
     /// Boxes of the nodes; those of node k's children are at 2k + 1 and 2k + 2, and the last
     /// half of all nodes, a power of two, are the leaves.
-    nodes: Vec<Bounds>,
+    nodes: Vec<StepBox>,
+    /// Where each leaf starts in that order, and where the last ends.
+    starts: Vec<u32>,
 }
 
 impl FacetTree {
     /// A tree over all facets of a mesh.
-    pub fn new(mesh: &Mesh) -> Self {
-        let corners: Vec<Corners> = mesh.facets().collect();
-        let facets = along_the_curve(&corners);
-        let corners: Vec<Corners> = facets.iter().map(|at| corners[*at as usize]).collect();
-        let bounds: Vec<Bounds> = corners.iter().map(Bounds::around).collect();
+    pub(super) fn new(mesh: &Mesh) -> Self {
+        let steps = Steps::over(&mesh.points);
+        let places: Vec<_> = mesh.points.iter().map(|point| steps.place(point)).collect();
+        let around = |facet: &[u32; 3]| StepBox::around(facet.map(|at| places[at as usize]));
+        let boxes: Vec<StepBox> = mesh.triangles.iter().map(around).collect();
+        let facets = along_the_curve(&boxes);
         let leaves = facets.len().div_ceil(FACETS_A_LEAF).next_power_of_two();
+        let start = |leaf: usize| (leaf * facets.len() / leaves) as u32;
         let mut tree = Self {
+            starts: (0..=leaves).map(start).collect(),
+            boxes: facets.iter().map(|at| boxes[*at as usize]).collect(),
             facets,
-            corners,
-            bounds,
-            nodes: vec![Bounds::NOTHING; 2 * leaves - 1],
+            nodes: vec![StepBox::NOTHING; 2 * leaves - 1],
         };
         for node in (0..tree.nodes.len()).rev() {
             tree.nodes[node] = match tree.children(node) {
                 Some([left, right]) => tree.nodes[left].with(&tree.nodes[right]),
-                None => tree.bounds[tree.held(node)]
+                None => tree.boxes[tree.held(node)]
                     .iter()
-                    .fold(Bounds::NOTHING, |all, one| all.with(one)),
+                    .fold(StepBox::NOTHING, |all, one| all.with(one)),
             };
         }
         tree
     }
 
-    /// Whether any two facets of this mesh, their boxes sharing a point, answer to `meet`: it is
-    /// given their places in the mesh and their corners. Each pair is asked for once at the most,
-    /// from several threads.
-    pub fn any_own_pair(&self, meet: impl Fn([usize; 2], [&Corners; 2]) -> bool + Sync) -> bool {
+    /// Whether any two facets, their boxes sharing a point, answer to `meet`, which is given their
+    /// places in the mesh. Each pair is asked for once at the most, from several threads; some are
+    /// whose boxes are a step apart.
+    pub(super) fn any_pair(&self, meet: impl Fn([usize; 2]) -> bool + Sync) -> bool {
         let level = SUBTREES.min(self.leaves());
         let subtrees = level - 1..2 * level - 1;
         subtrees.clone().into_par_iter().any(|node| {
@@ -126,109 +75,93 @@ impl FacetTree {
     }
 
     /// Pairs within one subtree.
-    fn own(&self, node: usize, meet: &impl Fn([usize; 2], [&Corners; 2]) -> bool) -> bool {
+    fn own(&self, node: usize, meet: &impl Fn([usize; 2]) -> bool) -> bool {
         if let Some([left, right]) = self.children(node) {
             return self.own(left, meet) || self.own(right, meet) || self.cross(left, right, meet);
         }
         let held = self.held(node);
         held.clone()
-            .any(|a| (a + 1..held.end).any(|b| self.pair(a, b, meet)))
+            .any(|a| self.meets_any(a, a + 1..held.end, meet))
     }
 
     /// Pairs of one facet from each of two subtrees.
-    fn cross(
-        &self,
-        node: usize,
-        far: usize,
-        meet: &impl Fn([usize; 2], [&Corners; 2]) -> bool,
-    ) -> bool {
+    fn cross(&self, node: usize, far: usize, meet: &impl Fn([usize; 2]) -> bool) -> bool {
         if !self.nodes[node].meets(&self.nodes[far]) {
             return false;
         }
         match (self.children(node), self.children(far)) {
-            (Some(near), Some(far)) => near
-                .iter()
-                .any(|near| far.iter().any(|far| self.cross(*near, *far, meet))),
-            (Some(near), None) => near.iter().any(|near| self.cross(*near, far, meet)),
-            (None, Some(far)) => far.iter().any(|far| self.cross(node, *far, meet)),
-            (None, None) => self
-                .held(node)
-                .filter(|a| self.bounds[*a].meets(&self.nodes[far]))
-                .any(|a| self.held(far).any(|b| self.pair(a, b, meet))),
+            (Some([left, right]), Some([far_left, far_right])) => {
+                self.cross(left, far_left, meet)
+                    || self.cross(left, far_right, meet)
+                    || self.cross(right, far_left, meet)
+                    || self.cross(right, far_right, meet)
+            }
+            // All leaves are on one level, and both subtrees have their tops on one.
+            _ => {
+                let (held, bounds) = (self.held(far), &self.nodes[far]);
+                self.held(node)
+                    .any(|a| self.boxes[a].meets(bounds) && self.meets_any(a, held.clone(), meet))
+            }
         }
     }
 
-    fn pair(&self, a: usize, b: usize, meet: &impl Fn([usize; 2], [&Corners; 2]) -> bool) -> bool {
-        let places = || [a, b].map(|at| self.facets[at] as usize);
-        self.bounds[a].meets(&self.bounds[b])
-            && meet(places(), [&self.corners[a], &self.corners[b]])
+    /// Pairs of one facet and some others.
+    #[inline]
+    fn meets_any(
+        &self,
+        a: usize,
+        others: Range<usize>,
+        meet: &impl Fn([usize; 2]) -> bool,
+    ) -> bool {
+        let (bounds, facet) = (&self.boxes[a], self.facets[a] as usize);
+        let others = self.boxes[others.clone()].iter().zip(&self.facets[others]);
+        for (other, far) in others {
+            if bounds.meets(other) && meet([facet, *far as usize]) {
+                return true;
+            }
+        }
+        false
     }
 
     fn leaves(&self) -> usize {
-        self.nodes.len() / 2 + 1
+        self.starts.len() - 1
     }
 
     /// Nodes below a node; `None` for a leaf.
-    pub(super) fn children(&self, node: usize) -> Option<[usize; 2]> {
+    fn children(&self, node: usize) -> Option<[usize; 2]> {
         (node < self.nodes.len() / 2).then_some([2 * node + 1, 2 * node + 2])
     }
 
     /// What a leaf holds, in the order of the tree.
-    pub(super) fn held(&self, leaf: usize) -> std::ops::Range<usize> {
-        let (at, leaves) = (leaf - self.nodes.len() / 2, self.leaves());
-        let from = |leaf: usize| leaf * self.facets.len() / leaves;
-        from(at)..from(at + 1)
-    }
-
-    /// The box of a node.
-    pub(super) fn node(&self, node: usize) -> &Bounds {
-        &self.nodes[node]
-    }
-
-    /// A facet in the order of the tree: its place in the mesh, its corners and its box.
-    pub(super) fn facet(&self, at: usize) -> (usize, &Corners, &Bounds) {
-        (
-            self.facets[at] as usize,
-            &self.corners[at],
-            &self.bounds[at],
-        )
+    #[inline]
+    fn held(&self, leaf: usize) -> Range<usize> {
+        let at = leaf - self.nodes.len() / 2;
+        self.starts[at] as usize..self.starts[at + 1] as usize
     }
 }
 
 /// Places of the facets, in the order in which the curve passes their middles.
-fn along_the_curve(facets: &[Corners]) -> Vec<u32> {
-    let all = facets
-        .iter()
-        .map(Bounds::around)
-        .fold(Bounds::NOTHING, |all, one| all.with(&one));
-    let extent = (0..3).fold(0.0, |widest: f64, axis| {
-        widest.max(all.high[axis] - all.low[axis])
-    });
-    let steps = f64::from((1u32 << BITS_AN_AXIS) - 1);
-    // Cubes, not boxes as long as the part: so leaves come out compact. The sum of the corners
-    // is thrice the middle. A conversion from a float saturates, so no value is out of place.
-    let scale = if extent > 0.0 {
-        steps / (3.0 * extent)
-    } else {
-        0.0
-    };
-    let mut keys: Vec<u64> = facets
+fn along_the_curve(boxes: &[StepBox]) -> Vec<u32> {
+    let mut keys: Vec<u64> = boxes
         .iter()
         .zip(0u64..)
-        .map(|([a, b, c], place)| {
-            let step = |axis: usize| (a[axis] + b[axis] + c[axis] - 3.0 * all.low[axis]) * scale;
-            let curve = (0..3).fold(0, |key, axis| key | spread(step(axis) as u64) << axis);
-            curve << 32 | place
+        .map(|(one, place)| {
+            let [x, y, z] = one.middle().coarse(BITS_AN_AXIS).map(spread);
+            (x | y << 1 | z << 2) << 32 | place
         })
         .collect();
     keys.sort_unstable();
     keys.into_iter().map(|key| key as u32).collect()
 }
 
-/// The bits of a step along one axis, two places left free after each.
+/// The bits of a step along one axis, two places left free after each: the upper half of every
+/// run of bits is moved up, until runs are single bits.
 fn spread(step: u64) -> u64 {
-    let step = step.min((1 << BITS_AN_AXIS) - 1);
-    (0..BITS_AN_AXIS).fold(0, |bits, bit| bits | (step >> bit & 1) << (3 * bit))
+    let parted = |bits: u64, shift: u32, runs: u64| (bits | bits << shift) & runs;
+    let halves = parted(step, 16, 0x0300_00ff);
+    let quarters = parted(halves, 8, 0x0300_f00f);
+    let pairs = parted(quarters, 4, 0x030c_30c3);
+    parted(pairs, 2, 0x0924_9249)
 }
 
 #[cfg(test)]
@@ -253,32 +186,39 @@ mod tests {
         })
     }
 
-    /// Pairs whose boxes share a point, each compared with each.
+    /// Pairs whose exact boxes share a point, each compared with each.
     fn by_hand(mesh: &Mesh) -> Vec<[usize; 2]> {
-        let boxes: Vec<Bounds> = mesh
-            .facets()
-            .map(|corners| Bounds::around(&corners))
-            .collect();
-        let pairs = (0..boxes.len()).flat_map(|i| (i + 1..boxes.len()).map(move |j| [i, j]));
-        pairs.filter(|[i, j]| boxes[*i].meets(&boxes[*j])).collect()
+        let facets: Vec<_> = mesh.facets().collect();
+        let end = |at: usize, axis: usize, pick: fn(f64, f64) -> f64| {
+            let [a, b, c] = facets[at].map(|corner| corner[axis]);
+            pick(pick(a, b), c)
+        };
+        let reaches =
+            |i: usize, j: usize, axis: usize| end(i, axis, f64::min) <= end(j, axis, f64::max);
+        let pairs = (0..facets.len()).flat_map(|i| (i + 1..facets.len()).map(move |j| [i, j]));
+        pairs
+            .filter(|[i, j]| (0..3).all(|axis| reaches(*i, *j, axis) && reaches(*j, *i, axis)))
+            .collect()
     }
 
     proptest! {
         #[test]
-        fn prop_every_pair_of_meeting_boxes_is_asked_for_once(mesh in soup(90)) {
+        fn prop_every_pair_of_meeting_boxes_is_asked_for_and_no_pair_twice(mesh in soup(90)) {
             let tree = FacetTree::new(&mesh);
             let asked = Mutex::new(Vec::new());
-            let note = |pair: [usize; 2], _: [&Corners; 2]| {
-                asked.lock().unwrap().push(pair);
+            let note = |[i, j]: [usize; 2]| {
+                asked.lock().unwrap().push([i.min(j), i.max(j)]);
                 false
             };
-            prop_assert!(!tree.any_own_pair(note));
-            let mut own: Vec<[usize; 2]> = std::mem::take(&mut *asked.lock().unwrap())
-                .into_iter()
-                .map(|[i, j]| [i.min(j), i.max(j)])
-                .collect();
-            own.sort_unstable();
-            prop_assert_eq!(own, by_hand(&mesh));
+            prop_assert!(!tree.any_pair(note));
+            let mut asked = asked.into_inner().unwrap();
+            asked.sort_unstable();
+            prop_assert!(asked.windows(2).all(|two| two[0] != two[1]));
+            let meeting = by_hand(&mesh);
+            let missed = meeting.iter().find(|pair| asked.binary_search(pair).is_err());
+            prop_assert_eq!(missed, None);
+            // A step is so small that boxes of this soup hardly ever stand within one.
+            prop_assert!(asked.len() <= meeting.len() + 1);
         }
     }
 }

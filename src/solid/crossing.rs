@@ -13,17 +13,17 @@
 //! Nothing is rounded: every answer hangs on the exact signs of [`orientation`](super::orientation).
 //! Facets must have an area, see [`has_area`].
 
-use super::box_tree::{Corners, FacetTree};
-use super::mesh::Mesh;
-use super::orientation::{self, turn};
+use super::box_tree::FacetTree;
+use super::mesh::{Corners, Mesh};
+use super::orientation::{self, VIEWS, turn};
+use super::parted::Planes;
 use nalgebra::Point3;
 
 /// Whether two facets of a mesh meet where they must not. Corners at one place must be one
 /// corner of the mesh, and every facet must have an area.
 pub(super) fn meets_itself(mesh: &Mesh) -> bool {
-    FacetTree::new(mesh).any_own_pair(|[a, b], corners| {
-        neighbours_meet([mesh.triangles[a], mesh.triangles[b]], corners)
-    })
+    let planes = Planes::of(mesh);
+    FacetTree::new(mesh).any_pair(|pair| !planes.part(pair) && facets_meet(mesh, pair))
 }
 
 /// Whether a facet's corners are not all on one line.
@@ -33,7 +33,7 @@ pub(super) fn has_area(facet: &Corners) -> bool {
 }
 
 /// Whether two facets without a common corner have a point in common.
-pub(super) fn meet([a, b]: [&Corners; 2]) -> bool {
+fn meet([a, b]: [&Corners; 2]) -> bool {
     // The cheap answers come first: three signs each, and no edge looked at.
     let of_b = b.map(|corner| side(a, &corner));
     if one_sided(&of_b) {
@@ -54,8 +54,11 @@ pub(super) fn meet([a, b]: [&Corners; 2]) -> bool {
     })
 }
 
-/// Whether two facets of a mesh, given by their corners' places in it, meet where they must not.
-fn neighbours_meet([a, b]: [[u32; 3]; 2], corners: [&Corners; 2]) -> bool {
+/// Whether two facets of a mesh meet where they must not, by exact signs alone.
+pub(super) fn facets_meet(mesh: &Mesh, pair: [usize; 2]) -> bool {
+    let [a, b] = pair.map(|facet| mesh.triangles[facet]);
+    let [near, far] = [a, b].map(|facet| facet.map(|corner| mesh.points[corner as usize]));
+    let corners = [&near, &far];
     let common = a.map(|corner| b.iter().position(|other| *other == corner));
     match common.iter().flatten().count() {
         0 => meet(corners),
@@ -149,9 +152,6 @@ fn one_sided(sides: &[i8; 3]) -> bool {
 fn side([a, b, c]: &Corners, point: &Point3<f64>) -> i8 {
     orientation::side([a, b, c], point)
 }
-
-/// Pairs of axes, each a view along the third.
-const VIEWS: [[usize; 2]; 3] = [[1, 2], [2, 0], [0, 1]];
 
 /// The view in which a facet looks widest, so that no corner hides behind another's edge.
 fn widest([a, b, c]: &Corners) -> [usize; 2] {

@@ -3,6 +3,9 @@
 use crate::assembly::Pose;
 use nalgebra::Point3;
 
+/// A facet's corners, counter-clockwise seen from outside.
+pub(super) type Corners = [Point3<f64>; 3];
+
 /// A closed surface of triangles in mm, counter-clockwise seen from outside.
 #[derive(Clone, Debug, Default)]
 pub struct Mesh {

@@ -4,6 +4,8 @@
 //! kernel joins and cuts what is not coaxial. A [`Mesh`] is what the kernel works on, in 64
 //! bits; a [`Written`] is a part's file, read back as 32 bits and proved sound.
 
+#[cfg(test)]
+mod awkward;
 mod box_tree;
 mod build;
 mod crossing;
@@ -12,9 +14,10 @@ mod expected_body;
 mod facet;
 mod kernel;
 mod mesh;
-mod nearest;
 mod orientation;
 mod outline;
+mod parted;
+mod plane;
 mod prism;
 mod round;
 mod section;
@@ -22,10 +25,10 @@ mod sliver;
 mod sound;
 mod spare;
 mod stack;
+mod step_box;
 mod turned;
 mod weld;
 
-pub use box_tree::{Corners, FacetTree};
 pub use build::{SolidError, mesh, solid_mesh};
 pub use expected::{expected_box, expected_facets, expected_size};
 pub use expected_body::{ExpectedBody, expected_body};
@@ -33,6 +36,5 @@ pub use facet::{MOST_FACETS_A_TURN, facets_a_turn};
 #[cfg(test)]
 pub(crate) use kernel::overlap_volume;
 pub use mesh::Mesh;
-pub use nearest::Nearest;
 pub use section::{Stretch, sections};
 pub use sound::{Unsound, Written, read_back};

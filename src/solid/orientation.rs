@@ -56,20 +56,32 @@ pub(super) fn side([a, b, c]: [&Point3<f64>; 3], point: &Point3<f64>) -> i8 {
     })
 }
 
+/// Pairs of axes, each a view along the third.
+pub(super) const VIEWS: [[usize; 2]; 3] = [[1, 2], [2, 0], [0, 1]];
+
 /// Which way three points turn in the plane of two axes: 1 from the first axis to the second,
 /// 0 for points on one line in that view.
-pub(super) fn turn([x, y]: [usize; 2], points: [&Point3<f64>; 3]) -> i8 {
-    let [a, b, c] = points;
+pub(super) fn turn(view: [usize; 2], points: [&Point3<f64>; 3]) -> i8 {
+    match sure_turn(view, points) {
+        0 => turn_on_the_grid(view, points).unwrap_or_else(|| {
+            let [a, b, c] = points.map(|point| Coord {
+                x: point[view[0]],
+                y: point[view[1]],
+            });
+            sign(robust::orient2d(a, b, c))
+        }),
+        sure => sure,
+    }
+}
+
+/// The same if floats are sure of it, and 0 if they are not.
+#[inline]
+pub(super) fn sure_turn([x, y]: [usize; 2], [a, b, c]: [&Point3<f64>; 3]) -> i8 {
     let first = (a[x] - c[x]) * (b[y] - c[y]);
     let second = (a[y] - c[y]) * (b[x] - c[x]);
     let area = first - second;
-    if area.abs() > LOST_OF_AN_AREA * (first.abs() + second.abs()) {
-        return sign(area);
-    }
-    turn_on_the_grid([x, y], points).unwrap_or_else(|| {
-        let [a, b, c] = points.map(|p| Coord { x: p[x], y: p[y] });
-        sign(robust::orient2d(a, b, c))
-    })
+    let lost = LOST_OF_AN_AREA * (first.abs() + second.abs());
+    i8::from(area > lost) - i8::from(area < -lost)
 }
 
 fn side_on_the_grid(points: [&Point3<f64>; 4]) -> Option<i8> {
