@@ -6,7 +6,10 @@
 //! at a slope of its own. Two lines meet only at a few *critical* angles. With a column of
 //! vertices at each of those, and evenly spaced columns between them, no two lines cross
 //! inside a strip between neighbouring columns: every cell is a trapezoid between two creases.
-//! Stretches between wide steps keep columns of their own and meet in the step's flat ring.
+//! Stretches between wide steps keep columns of their own and meet in the step's flat ring. Where
+//! critical angles are many for the mesh asked for, their columns end where nothing meets ([`short`]).
+
+mod short;
 
 use super::facet::facets_a_turn;
 use super::mesh::Mesh;
@@ -148,6 +151,8 @@ struct Skin<'a> {
     corners: Vec<Spot>,
     /// Angles of the columns, ascending, in [0, one turn).
     columns: Vec<f64>,
+    /// Of each column, whether it stands only where creases meet.
+    short: Vec<bool>,
 }
 
 impl<'a> Skin<'a> {
@@ -164,9 +169,17 @@ impl<'a> Skin<'a> {
             contour,
             corners,
             columns: Vec::new(),
+            short: Vec::new(),
         };
-        let facets = facets_a_turn(Length::mm(skin.greatest_radius()), tolerance);
-        skin.columns = spread(skin.critical_angles(), TAU / facets as f64);
+        let radius = skin.greatest_radius();
+        let facets = facets_a_turn(Length::mm(radius), tolerance);
+        let critical = skin.critical_angles();
+        skin.columns = spread(critical.clone(), TAU / facets as f64);
+        if !critical.is_empty() && short::crowded(&skin, skin.columns.len(), tolerance) {
+            (skin.columns, skin.short) = short::columns(critical, facets, radius, tolerance)
+                .into_iter()
+                .unzip();
+        }
         skin
     }
 
@@ -291,12 +304,16 @@ impl<'a> Skin<'a> {
                 self.creases(from, to)
             })
             .collect();
-        let columns: Vec<Column> = (0..count)
+        let laid = mesh.points.len();
+        let mut columns: Vec<Column> = (0..count)
             .map(|column| {
                 let before = &strips[(column + count - 1) % count];
                 Column::new(mesh, self.columns[column], before, &strips[column])
             })
             .collect();
+        if self.short.contains(&true) {
+            short::shorten(self, &strips, &mut columns, mesh, laid);
+        }
         for (strip, creases) in strips.iter().enumerate() {
             let (left, right) = (&columns[strip], &columns[(strip + 1) % count]);
             for cell in 0..creases.len() - 1 {
@@ -514,10 +531,12 @@ fn zip(mesh: &mut Mesh, left: &[u32], right: &[u32], inward: bool) {
     }
 }
 
-/// Adds a facet, turned over if asked.
+/// Adds a facet, turned over if asked; none where two corners of a short column are one.
 fn triangle(mesh: &mut Mesh, [a, b, c]: [u32; 3], turned_over: bool) {
-    mesh.triangles
-        .push(if turned_over { [a, c, b] } else { [a, b, c] });
+    if a != b && b != c && c != a {
+        mesh.triangles
+            .push(if turned_over { [a, c, b] } else { [a, b, c] });
+    }
 }
 
 /// Closes a ring by a flat disc that faces up or down.
