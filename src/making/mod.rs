@@ -235,13 +235,8 @@ impl Read {
         sketch: Sketch,
         progress: &(dyn Fn(&str) + Sync),
     ) -> Result<Product, Refusal> {
-        let Sketch {
-            design,
-            rates,
-            model,
-        } = sketch;
-        let shapes = Subject::of(&self.kit, &design, &rates).drawn(progress)?;
-        self.judged(design, &rates, shapes, model, Wanted::ALL)
+        let shapes = self.subject(&sketch).drawn(progress)?;
+        self.finish_with(sketch, shapes, Wanted::ALL)
     }
 
     /// All that the shapes of a sketch hang on.

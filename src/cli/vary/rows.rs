@@ -46,13 +46,11 @@ impl Drawings {
             .into_par_iter()
             .map(|subject| Ok((subject.clone(), subject.drawn(&|_| {})?)))
             .collect::<Result<_, Refusal>>()?;
+        let spare = self.0.len().saturating_sub(KEPT);
         if !drawn.is_empty() {
-            let spare = self.0.len().saturating_sub(KEPT);
-            let mut kept = std::mem::take(&mut self.0);
-            kept.drain(..spare);
-            self.0 = kept;
-            self.0.extend(drawn);
+            self.0.drain(..spare);
         }
+        self.0.extend(drawn);
         Ok(())
     }
 
@@ -89,9 +87,9 @@ pub(super) fn worked(
         Started::Sketched(_, _, subject) => Some(&**subject),
     });
     // Before the rows that share them, which could only wait for each other.
-    if let Err(refusal) = drawings.know(&subjects.collect::<Vec<_>>()) {
-        return Err(broken(refusal));
-    }
+    drawings
+        .know(&subjects.collect::<Vec<_>>())
+        .map_err(broken)?;
     let drawings = &*drawings;
     let rows = choices.par_iter().zip(started);
     rows.map(|(choice, one)| row(choice, finished(request, one, drawings)))
@@ -125,6 +123,7 @@ fn finished(
         Started::Sketched(read, sketch, subject) => {
             let shapes = match drawings.of(&subject) {
                 Some(shapes) => shapes.clone(),
+                // It was forgotten for others of these rows.
                 None => subject.drawn(&|_| {})?,
             };
             let product = read.finish_with(*sketch, shapes, request.wanted)?;
