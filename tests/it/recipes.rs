@@ -70,6 +70,20 @@ fn parts(kit: &Kit) -> Vec<Part> {
     design(kit, &profile).map_or(Vec::new(), |design| design.assembly.parts)
 }
 
+/// The parts of a kit of another name. Three letters are the same by chance once in 10648 changes;
+/// under another name, of which every revision is made too, they are not by the same chance again.
+fn renamed_parts(kit: &Kit) -> Vec<Part> {
+    parts(&Kit {
+        name: said("again".to_owned()),
+        ..kit.clone()
+    })
+}
+
+/// The revision of a printed part.
+fn revision(part: &Part) -> String {
+    part.label.as_ref().unwrap().revision.clone()
+}
+
 /// The file of a part.
 fn written(part: &Part) -> Vec<u8> {
     let mesh = mesh(&part.shape, mm(0.2)).unwrap();
@@ -81,14 +95,21 @@ proptest! {
 
     #[test]
     fn prop_a_part_whose_mesh_changes_tells_another_list(kit in buildable(), which in 0..CHANGES) {
-        let (before, after) = (parts(&kit), parts(&changed(kit, which)));
-        for (old, new) in before.iter().zip(&after) {
+        let changed = changed(kit.clone(), which);
+        let (before, after) = (parts(&kit), parts(&changed));
+        for (at, (old, new)) in before.iter().zip(&after).enumerate() {
             let alike = old.recipe == new.recipe;
-            let [revision, newer] = [old, new].map(|part| &part.label.as_ref().unwrap().revision);
-            if alike || revision == newer {
-                let [was, is] = [old, new].map(written);
+            let same = revision(old) == revision(new);
+            if !(alike || same) {
+                continue;
+            }
+            let [was, is] = [old, new].map(written);
+            if alike {
                 prop_assert!(was == is, "the {} changed by {which} and does not say why", new.name);
-                prop_assert_eq!(revision, newer, "the {} is as it was", &new.name);
+                prop_assert!(same, "the {} is as it was", &new.name);
+            } else if was != is {
+                let [old, new] = [&kit, &changed].map(|kit| revision(&renamed_parts(kit)[at]));
+                prop_assert!(old != new, "the {} changed by {which}: same revision", after[at].name);
             }
         }
     }
