@@ -8,6 +8,7 @@
 mod awkward;
 mod box_tree;
 mod build;
+mod combine;
 mod crossing;
 mod expected;
 mod expected_body;
@@ -29,7 +30,8 @@ mod step_box;
 mod turned;
 mod weld;
 
-pub use build::{SolidError, mesh, solid_mesh};
+pub use build::{mesh, solid_mesh};
+pub use combine::SolidError;
 pub use expected::{expected_box, expected_facets, expected_size};
 pub use expected_body::{ExpectedBody, expected_body};
 pub use facet::{MOST_FACETS_A_TURN, facets_a_turn};
