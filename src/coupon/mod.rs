@@ -21,6 +21,7 @@ use crate::thread::Thread;
 use crate::tuning::{BestStep, CaliperSize, End, LadderKind};
 use crate::units::Length;
 use ladder::Size;
+use rayon::prelude::*;
 use spacing::{GAP_STEP, PIN_STEP, Spacing};
 
 pub use breaking::{ARM, BreakRow, Breaking, STICK};
@@ -166,7 +167,7 @@ pub fn coupon(
             coupon.rows = plate::rows(*kit.layer);
             Ok(coupon)
         }
-        Extent::Quick => Ok(quick(kit, design, profile)),
+        Extent::Quick => Ok(quick(kit, design, profile).0),
         Extent::Joint(name) => {
             let of_joint = one_joint(kit, design, profile, name)?;
             Ok(of_ladders(kit, of_joint, Size::Full))
@@ -219,28 +220,27 @@ pub fn quick_ladders(
 
 /// What printing the quick pieces takes.
 pub fn quick_time(kit: &Kit, design: &Design, profile: &Profile) -> Minutes {
-    let coupon = quick(kit, design, profile);
-    PrintEstimate::new(&rough(&coupon), profile).time
+    quick(kit, design, profile).1
 }
 
-/// The quick print of a kit: the ladders with the most steps that stay below [`QUICK_TIME`]
-/// and on one bed, else those with the fewest.
-fn quick(kit: &Kit, design: &Design, profile: &Profile) -> Coupon {
+/// The quick print of a kit, and what it takes: the ladders with the most steps that stay below
+/// [`QUICK_TIME`] and on one bed, else those with the fewest.
+fn quick(kit: &Kit, design: &Design, profile: &Profile) -> (Coupon, Minutes) {
     let made = |steps| {
         let ladders = quick_ladders(kit, design, profile, steps);
-        of_ladders(kit, ladders, Size::Quick)
-    };
-    let good = |coupon: &Coupon| {
-        let bodies = rough(coupon);
+        let coupon = of_ladders(kit, ladders, Size::Quick);
+        let bodies = rough(&coupon);
         let time = PrintEstimate::new(&bodies, profile).time;
-        time.0 <= QUICK_TIME.0 * ROUGHLY && fits_on(&bodies, &Room::of(profile))
+        let good = time.0 <= QUICK_TIME.0 * ROUGHLY && fits_on(&bodies, &Room::of(profile));
+        (good, (coupon, time))
     };
-    let mut last = made(QUICK_STEPS[0]);
-    for steps in QUICK_STEPS {
-        last = made(steps);
-        if good(&last) {
+    let [most, fewer @ ..] = QUICK_STEPS;
+    let (mut good, mut last) = made(most);
+    for steps in fewer {
+        if good {
             break;
         }
+        (good, last) = made(steps);
     }
     last
 }
@@ -253,7 +253,7 @@ const ROUGH: Length = Length::mm(0.1);
 fn rough(coupon: &Coupon) -> Vec<Body> {
     let meshes = coupon
         .pieces
-        .iter()
+        .par_iter()
         .filter_map(|piece| mesh(&piece.shape, ROUGH).ok());
     meshes.map(|mesh| Body::of(&mesh)).collect()
 }

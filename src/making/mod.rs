@@ -346,10 +346,13 @@ impl Read {
             check::all(&self.case(&design, rates), &seen, wanted.mends)
         };
         let illustrated = |model| Album::draw(&design, rates.all(), &order, model, &self.kit.name);
-        let (findings, album) = rayon::join(judged, || model.map(illustrated).transpose());
+        let odds = || wanted.odds.then(|| odds(&design.assembly, profile));
+        let ((findings, odds), album) = rayon::join(
+            || rayon::join(judged, odds),
+            || model.map(illustrated).transpose(),
+        );
         let album = album.map_err(|fault| Refusal::Broken(fault.to_string()))?;
         let job = job(kit, profile, &design, &meshes);
-        let odds = wanted.odds.then(|| odds(&design.assembly, profile));
         let product = self.product(design, rates, findings)?;
         Ok(Product {
             odds: odds.flatten(),

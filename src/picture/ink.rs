@@ -127,20 +127,27 @@ fn between(buffer: &Buffer, one: usize, other: usize, (level, dot_mm): (bool, f3
 
 /// Faces in their shades, cut ones with their hatching.
 fn ground(buffer: &Buffer, looks: &[(Tint, usize)]) -> Vec<u8> {
+    // Of each piece the colours of all the lights that a dot may have.
+    let shades: Vec<[u8; 256]> = looks
+        .iter()
+        .map(|(tint, _)| std::array::from_fn(|light| tint.index(light as f32 / f32::from(u8::MAX))))
+        .collect();
     let mut colours = vec![PAPER_INDEX; buffer.facet.len()];
-    for (dot, colour) in colours.iter_mut().enumerate() {
-        let facet = buffer.facet[dot];
-        if facet == NOTHING {
+    let dots = buffer.facet.iter().zip(&buffer.light);
+    for (dot, (colour, (facet, light))) in colours.iter_mut().zip(dots).enumerate() {
+        if *facet == NOTHING {
             continue;
         }
-        let piece = usize::from(buffer.piece[facet as usize]);
-        let (tint, hatch) = looks.get(piece).copied().unwrap_or((Tint::Pale, 0));
+        let piece = usize::from(buffer.piece[*facet as usize]);
+        let Some((shades, (tint, hatch))) = shades.get(piece).zip(looks.get(piece)) else {
+            continue;
+        };
         *colour = match buffer.is_cut_face(dot) {
-            true => match hatched(hatch, dot % buffer.width, dot / buffer.width) {
+            true => match hatched(*hatch, dot % buffer.width, dot / buffer.width) {
                 true => INK_INDEX,
                 false => tint.cut(),
             },
-            false => tint.index(f32::from(buffer.light[dot]) / f32::from(u8::MAX)),
+            false => shades[usize::from(*light)],
         };
     }
     colours
