@@ -7,6 +7,9 @@ use std::io::{self, Write as _};
 
 /// What the PNG filters nothing of: the byte before each of its rows (PNG specification, clause 9.2).
 const NO_FILTER: u8 = 0;
+/// DEFLATE's effort, of 9: at 5 the pictures of a guide are a tenth larger than at 6, in seven tenths of the
+/// time (measured).
+const EFFORT: Compression = Compression::new(5);
 
 /// A PNG with a palette, eight bits a dot, and its number of dots an inch left to the page.
 ///
@@ -33,7 +36,7 @@ fn deflated(colours: &[u8], width: usize) -> io::Result<Vec<u8>> {
         rows.push(NO_FILTER);
         rows.extend_from_slice(row);
     }
-    let mut encoder = ZlibEncoder::new(Vec::new(), Compression::default());
+    let mut encoder = ZlibEncoder::new(Vec::new(), EFFORT);
     encoder.write_all(&rows)?;
     encoder.finish()
 }

@@ -3,6 +3,7 @@
 use super::raster::{Buffer, NOTHING};
 use super::surface::crease_cosine;
 use super::tint::{INK_INDEX, PAPER_INDEX, Tint};
+use std::ops::Range;
 
 /// How strongly a dot is inked.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -29,30 +30,32 @@ const HATCH_LINE: i64 = 2;
 /// Every dot's colour, as a number in the palette. `looks` are the pieces' tints and hatches, in
 /// their order.
 pub(super) fn inked(buffer: &Buffer, looks: &[(Tint, usize)], dot_mm: f32) -> Vec<u8> {
-    let mut colours = ground(buffer, looks);
     let (width, height) = (buffer.width, buffer.height);
-    let mut lines = vec![Line::None; width * height];
+    let ground = Ground::new(buffer, looks);
+    let mut colours = vec![PAPER_INDEX; width * height];
+    let mut lines = Lines::new(buffer, dot_mm);
     for row in 0..height {
         let begin = row * width;
-        let here = &buffer.facet[begin..begin + width];
-        for (column, pair) in here.windows(2).enumerate() {
-            if pair[0] != pair[1] {
-                let dot = begin + column;
-                mark(buffer, &mut lines, dot, dot + 1, (true, dot_mm));
+        let next = buffer.facet.get(begin + width..begin + 2 * width);
+        let mut column = 0;
+        // One facet at a time: most dots have neighbours of their own facet, and no line.
+        for run in buffer.facet[begin..begin + width].chunk_by(|one, other| one == other) {
+            let past = column + run.len();
+            ground.fill(&mut colours, begin + column..begin + past, run[0]);
+            if past < width {
+                lines.mark(begin + past - 1, begin + past, true);
             }
-        }
-        let Some(below) = buffer.facet.get(begin + width..begin + 2 * width) else {
-            continue;
-        };
-        for (column, (one, other)) in here.iter().zip(below).enumerate() {
-            if one != other {
-                let dot = begin + column;
-                mark(buffer, &mut lines, dot, dot + width, (false, dot_mm));
+            let below = next.map_or(&[][..], |next| &next[column..past]);
+            for (dot, under) in (begin + column..).zip(below) {
+                if *under != run[0] {
+                    lines.mark(dot, dot + width, false);
+                }
             }
+            column = past;
         }
     }
-    for (dot, line) in lines.iter().enumerate() {
-        match line {
+    for dot in lines.marked {
+        match lines.at[dot] {
             Line::None => {}
             Line::Thin => colours[dot] = INK_INDEX,
             Line::Thick => thicken(&mut colours, dot, (width, height)),
@@ -79,24 +82,51 @@ fn thicken(colours: &mut [u8], dot: usize, (width, height): (usize, usize)) {
     }
 }
 
-/// Marks the line between two neighbouring dots, if there is one.
-fn mark(buffer: &Buffer, lines: &mut [Line], one: usize, other: usize, across: (bool, f32)) {
-    let line = between(buffer, one, other, across);
-    if line == Line::None {
-        return;
+/// The lines of a picture, as far as they are marked.
+struct Lines<'a> {
+    buffer: &'a Buffer,
+    dot_mm: f32,
+    /// Of every dot.
+    at: Vec<Line>,
+    /// Where there is one; a dot may stand here twice.
+    marked: Vec<usize>,
+}
+
+impl<'a> Lines<'a> {
+    fn new(buffer: &'a Buffer, dot_mm: f32) -> Self {
+        Self {
+            buffer,
+            dot_mm,
+            at: vec![Line::None; buffer.facet.len()],
+            marked: Vec::new(),
+        }
     }
-    // The line stands on the nearer of the two, so that it does not widen what is behind.
-    let nearer = match buffer.depth[one] >= buffer.depth[other] {
-        true => one,
-        false => other,
-    };
-    lines[nearer] = lines[nearer].max(line);
-    if line == Line::Thin {
-        lines[one] = lines[one].max(line);
+
+    /// Marks the line between two neighbouring dots, side by side or one above the other, if there is one.
+    fn mark(&mut self, one: usize, other: usize, side_by_side: bool) {
+        let buffer = self.buffer;
+        let line = between(buffer, one, other, (side_by_side, self.dot_mm));
+        if line == Line::None {
+            return;
+        }
+        // The line stands on the nearer of the two, so that it does not widen what is behind.
+        let nearer = match buffer.depth[one] >= buffer.depth[other] {
+            true => one,
+            false => other,
+        };
+        self.draw(nearer, line);
+        if line == Line::Thin {
+            self.draw(one, line);
+        }
+    }
+
+    fn draw(&mut self, dot: usize, line: Line) {
+        self.at[dot] = self.at[dot].max(line);
+        self.marked.push(dot);
     }
 }
 
-fn between(buffer: &Buffer, one: usize, other: usize, (level, dot_mm): (bool, f32)) -> Line {
+fn between(buffer: &Buffer, one: usize, other: usize, (side_by_side, dot_mm): (bool, f32)) -> Line {
     let [a, b] = [one, other].map(|dot| buffer.facet[dot]);
     if a == NOTHING || b == NOTHING {
         return Line::Thick;
@@ -111,7 +141,7 @@ fn between(buffer: &Buffer, one: usize, other: usize, (level, dot_mm): (bool, f3
     }
     let [n, m] = [a, b].map(|facet| buffer.normals[facet as usize]);
     let slope = |normal: &nalgebra::Vector3<f32>| {
-        let along = if level { normal.x } else { normal.y };
+        let along = if side_by_side { normal.x } else { normal.y };
         (along / normal.z.max(GRAZING)).abs()
     };
     let step = (buffer.depth[one] - buffer.depth[other]).abs();
@@ -126,31 +156,54 @@ fn between(buffer: &Buffer, one: usize, other: usize, (level, dot_mm): (bool, f3
 }
 
 /// Faces in their shades, cut ones with their hatching.
-fn ground(buffer: &Buffer, looks: &[(Tint, usize)]) -> Vec<u8> {
-    // Of each piece the colours of all the lights that a dot may have.
-    let shades: Vec<[u8; 256]> = looks
-        .iter()
-        .map(|(tint, _)| std::array::from_fn(|light| tint.index(light as f32 / f32::from(u8::MAX))))
-        .collect();
-    let mut colours = vec![PAPER_INDEX; buffer.facet.len()];
-    let dots = buffer.facet.iter().zip(&buffer.light);
-    for (dot, (colour, (facet, light))) in colours.iter_mut().zip(dots).enumerate() {
-        if *facet == NOTHING {
-            continue;
-        }
-        let piece = usize::from(buffer.piece[*facet as usize]);
-        let Some((shades, (tint, hatch))) = shades.get(piece).zip(looks.get(piece)) else {
-            continue;
+struct Ground<'a> {
+    buffer: &'a Buffer,
+    looks: &'a [(Tint, usize)],
+    /// Of each piece the colours of all the lights that a dot may have.
+    shades: Vec<[u8; LIGHTS]>,
+}
+
+/// What the light of a dot may be, counted.
+const LIGHTS: usize = u8::MAX as usize + 1;
+
+impl<'a> Ground<'a> {
+    fn new(buffer: &'a Buffer, looks: &'a [(Tint, usize)]) -> Self {
+        let shades = |(tint, _): &(Tint, usize)| {
+            std::array::from_fn(|light| tint.index(light as f32 / f32::from(u8::MAX)))
         };
-        *colour = match buffer.is_cut_face(dot) {
-            true => match hatched(*hatch, dot % buffer.width, dot / buffer.width) {
+        Self {
+            buffer,
+            looks,
+            shades: looks.iter().map(shades).collect(),
+        }
+    }
+
+    /// Colours dots of one row in which one facet is seen.
+    fn fill(&self, colours: &mut [u8], dots: Range<usize>, facet: u32) {
+        let buffer = self.buffer;
+        let Some(piece) = buffer.piece.get(facet as usize) else {
+            return;
+        };
+        let piece = usize::from(*piece);
+        let Some((shades, (tint, hatch))) = self.shades.get(piece).zip(self.looks.get(piece))
+        else {
+            return;
+        };
+        let lights = &buffer.light[dots.clone()];
+        let colours = &mut colours[dots.clone()];
+        if !buffer.is_cut_face(dots.start) {
+            for (colour, light) in colours.iter_mut().zip(lights) {
+                *colour = shades[usize::from(*light)];
+            }
+            return;
+        }
+        for (colour, dot) in colours.iter_mut().zip(dots) {
+            *colour = match hatched(*hatch, dot % buffer.width, dot / buffer.width) {
                 true => INK_INDEX,
                 false => tint.cut(),
-            },
-            false => shades[usize::from(*light)],
-        };
+            };
+        }
     }
-    colours
 }
 
 /// How many kinds of hatching there are.
