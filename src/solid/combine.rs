@@ -151,4 +151,3 @@ fn span(mesh: &Mesh) -> [[f64; 3]; 2] {
 fn taken(mesh: &Mesh) -> Result<Operand, SolidError> {
     Operand::new(mesh).map_err(SolidError::at("take a solid"))
 }
-
