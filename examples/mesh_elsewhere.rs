@@ -31,7 +31,13 @@ pub(crate) fn told() -> Result<String, Box<dyn Error>> {
     let product = read.work(&|_| {})?;
     let mut told =
         String::from("part            mm3   mm3 there   middle of mass above the bed, mm\n");
-    for (part, body) in product.design.assembly.parts.iter().zip(&product.bodies) {
+    for (part, body) in product
+        .design
+        .assembly
+        .parts
+        .iter()
+        .zip(product.bodies.iter())
+    {
         let there = handed_on(body.mesh())?.mass_properties(1.0);
         writeln!(
             told,

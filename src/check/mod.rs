@@ -13,6 +13,7 @@ mod beds;
 mod buckling;
 mod chords;
 mod clearance;
+mod early;
 mod eased;
 mod end_bending;
 mod engagement;
@@ -50,6 +51,7 @@ mod tried;
 mod typed;
 mod wall;
 
+pub use early::Early;
 pub use finding::{Finding, Outcome, Subject};
 pub use flank_overlap::{FLANK_OVERLAP, most_gap};
 pub use foreseen::{Foreseen, foreseen, foreseen_of_copies};
@@ -59,7 +61,6 @@ use crate::assembly::PartId;
 use crate::load::{self, Case, ForceFigures, Places};
 use crate::solid::Mesh;
 use judged::Judged;
-use rayon::prelude::*;
 use rule::{Judge, Judgement, Strength};
 use tried::Standing;
 
@@ -116,18 +117,7 @@ pub fn rule(id: &str) -> Option<&'static Rule> {
 /// Judges a case by every rule, side by side. The findings stand in the order of the rules; one
 /// that the kit waives comes out as waived. Mends are sought where they are wanted.
 pub fn all(case: &Case<'_>, bodies: &Bodies<'_>, mends: Mends) -> Vec<Finding> {
-    let (force, standing) = (force_figures(case), Standing::of(case));
-    let each: Vec<_> = RULES
-        .par_iter()
-        .map(|rule| {
-            rule.findings(
-                &standing,
-                judgements(rule, case, Some(bodies), force.as_ref()),
-                mends,
-            )
-        })
-        .collect();
-    each.into_iter().flatten().collect()
+    Early::whatever(case).with_bodies(case, bodies, mends)
 }
 
 /// Judges printed parts by themselves, whatever they are parts of: whether they lie on the bed, hang in the
@@ -159,13 +149,8 @@ pub fn of_design(case: &Case<'_>) -> Vec<Finding> {
 fn without_bodies(standing: &Standing<'_>, mends: Mends) -> Vec<Finding> {
     let case = standing.case;
     let force = force_figures(case);
-    let findings = |rule: &Rule| {
-        rule.findings(
-            standing,
-            judgements(rule, case, None, force.as_ref()),
-            mends,
-        )
-    };
+    let findings =
+        |rule: &Rule| rule.findings(standing, judgements(rule, case, force.as_ref()), mends);
     RULES.iter().flat_map(findings).collect()
 }
 
@@ -176,19 +161,6 @@ pub fn before_meshes(case: &Case<'_>, mends: Mends) -> Vec<Finding> {
     let mut findings = without_bodies(&standing, mends);
     findings.extend(bed::RULE.findings(&standing, bed::before_meshes(case), mends));
     findings
-}
-
-/// Whether one of these fails that the kit does not waive; no mend of it is sought. Rules are asked side by
-/// side: odds take longer than all others together.
-pub fn fails_before_meshes(case: &Case<'_>) -> bool {
-    let force = force_figures(case);
-    let failed = |rule: &Rule, judged: Vec<Judgement>| {
-        let fails = judged.iter().any(|one| one.outcome == Outcome::Fail);
-        fails && !rule.is_waived(case)
-    };
-    let rules = RULES.par_iter();
-    rules.any(|rule| failed(rule, judgements(rule, case, None, force.as_ref())))
-        || failed(&bed::RULE, bed::before_meshes(case))
 }
 
 /// What a mechanism bears and presses with, by every place that a rule of strength judges; none
@@ -214,18 +186,12 @@ fn without_meshes(rule: &Rule, case: &Case<'_>) -> Vec<Judged> {
     }
 }
 
-/// What a rule says of a case; nothing where it wants meshes and there are none.
-fn judgements(
-    rule: &Rule,
-    case: &Case<'_>,
-    bodies: Option<&Bodies<'_>>,
-    force: Option<&ForceFigures>,
-) -> Vec<Judgement> {
-    match (rule.judge, bodies) {
-        (Judge::Design(judge) | Judge::Copies(judge, _), _) => judge(case),
-        (Judge::Bodies(judge, _), Some(bodies)) => judge(case, bodies),
-        (Judge::Bodies(..), None) => Vec::new(),
-        (Judge::Strength(strength), _) => of_strength(&strength, case, force),
+/// What a rule says of a case without meshes; nothing where it wants them.
+fn judgements(rule: &Rule, case: &Case<'_>, force: Option<&ForceFigures>) -> Vec<Judgement> {
+    match rule.judge {
+        Judge::Design(judge) | Judge::Copies(judge, _) => judge(case),
+        Judge::Bodies(..) => Vec::new(),
+        Judge::Strength(strength) => of_strength(&strength, case, force),
     }
 }
 

@@ -13,7 +13,7 @@ pub use profiles::{Found, InMemory, Profiles};
 
 use crate::aid;
 use crate::assembly::Step;
-use crate::check::{self, Bodies, Finding, Mends, Outcome};
+use crate::check::{self, Bodies, Early, Finding, Mends, Outcome};
 use crate::coupon;
 use crate::diagnostic::{self, Diagnostic, Severity, Source, Style};
 use crate::kit::{self, Kit, key};
@@ -32,6 +32,7 @@ use bench_work::BenchWork;
 use drawing_work::DrawingWork;
 use figures::{Plays, joints, kit_facts, moved, odds};
 pub(crate) use shapes::{Shapes, Subject};
+use std::sync::Arc;
 
 /// A kit that was read, with its text for messages about it.
 #[derive(Clone, Debug)]
@@ -73,15 +74,17 @@ pub enum Pictures {
 }
 
 /// A kit that is sized and fails no check that needs no mesh, not judged further yet.
-#[derive(Clone, Debug)]
+#[derive(Debug)]
 pub(crate) struct Sketch {
     design: Design,
     rates: StrokeRates,
+    /// What those checks say.
+    early: Early,
     model: Option<Model>,
 }
 
 /// What is known of a kit before its bodies are made.
-#[derive(Clone, Debug)]
+#[derive(Debug)]
 pub(crate) enum Begun {
     /// A check that needs no mesh fails: all that is known without one.
     Failing(Box<Product>),
@@ -177,7 +180,13 @@ impl Read {
     pub fn work(&self, progress: &(dyn Fn(&str) + Sync)) -> Result<Product, Refusal> {
         let (design, rates) = self.sized()?;
         let shapes = Subject::of(&self.kit, &design, &rates).drawn(progress)?;
-        self.judged(design, &rates, shapes, None, Wanted::ALL)
+        let sketch = Sketch {
+            early: Early::whatever(&self.case(&design, &rates)),
+            design,
+            rates,
+            model: None,
+        };
+        self.judged(sketch, shapes, Wanted::ALL)
     }
 
     /// The same, but that a kit which fails a check that needs no mesh is not drawn: all that is known
@@ -211,10 +220,10 @@ impl Read {
     /// What keeps it from being sized, or its pictures from being meshed.
     pub(crate) fn begin(&self, pictures: Pictures, wanted: Wanted) -> Result<Begun, Refusal> {
         let (design, rates) = self.sized()?;
-        if check::fails_before_meshes(&self.case(&design, &rates)) {
+        let Some(early) = Early::of(&self.case(&design, &rates)) else {
             let product = self.undrawn(design, &rates, wanted)?;
             return Ok(Begun::Failing(Box::new(product)));
-        }
+        };
         let model = match pictures {
             Pictures::None => None,
             Pictures::Drawn => Some(self.model(&design)?),
@@ -222,6 +231,7 @@ impl Read {
         Ok(Begun::Sketched(Box::new(Sketch {
             design,
             rates,
+            early,
             model,
         })))
     }
@@ -254,12 +264,7 @@ impl Read {
         shapes: Shapes,
         wanted: Wanted,
     ) -> Result<Product, Refusal> {
-        let Sketch {
-            design,
-            rates,
-            model,
-        } = sketch;
-        self.judged(design, &rates, shapes, model, wanted)
+        self.judged(sketch, shapes, wanted)
     }
 
     /// A sketch as the moving drawing of a page shows it, without order, steps and least gap, which are
@@ -320,16 +325,15 @@ impl Read {
         }
     }
 
-    /// A design with its shapes, judged, and with the pictures of what it is drawn from.
-    fn judged(
-        &self,
-        mut design: Design,
-        rates: &StrokeRates,
-        shapes: Shapes,
-        model: Option<Model>,
-        wanted: Wanted,
-    ) -> Result<Product, Refusal> {
+    /// A sketch with its shapes, judged, and with the pictures of what it is drawn from.
+    fn judged(&self, sketch: Sketch, shapes: Shapes, wanted: Wanted) -> Result<Product, Refusal> {
         let (kit, profile) = (&self.kit, &self.profile);
+        let Sketch {
+            mut design,
+            rates,
+            early,
+            model,
+        } = sketch;
         let Shapes {
             bodies,
             clearance,
@@ -343,7 +347,7 @@ impl Read {
                 clearance: &clearance,
                 order: &order,
             };
-            check::all(&self.case(&design, rates), &seen, wanted.mends)
+            early.with_bodies(&self.case(&design, &rates), &seen, wanted.mends)
         };
         let illustrated = |model| Album::draw(&design, rates.all(), &order, model, &self.kit.name);
         let odds = || wanted.odds.then(|| odds(&design.assembly, profile));
@@ -353,7 +357,7 @@ impl Read {
         );
         let album = album.map_err(|fault| Refusal::Broken(fault.to_string()))?;
         let job = job(kit, profile, &design, &meshes);
-        let product = self.product(design, rates, findings)?;
+        let product = self.product(design, &rates, findings)?;
         Ok(Product {
             odds: odds.flatten(),
             bodies,
@@ -400,7 +404,7 @@ impl Read {
             return;
         }
         let parts = product.design.assembly.parts.iter();
-        let all = parts.zip(&product.bodies).zip(pieces);
+        let all = parts.zip(product.bodies.iter()).zip(pieces);
         let bodies = all.map(|((part, body), pieces)| {
             let printed = Job::printed(part, || printing_time::Body::of(body.mesh()));
             printed.map(|(body, _)| (body, *pieces))
@@ -503,7 +507,7 @@ impl Read {
             rates: rates.all().iter().copied().map(Some).collect(),
             joints: joints(*kit.layer, profile, &design, rates, plays.leading.each),
             odds: None,
-            bodies: Vec::new(),
+            bodies: Arc::default(),
             job: None,
             clearance: None,
             findings,

@@ -10,6 +10,7 @@ use crate::output::part::{Maker, PartBody};
 use crate::sequence::{self, Order};
 use crate::solid::Mesh;
 use crate::units::Length;
+use std::sync::Arc;
 
 /// All that meshes, order and clearance are made from. They see nothing else, so that equal subjects have
 /// equal shapes.
@@ -25,11 +26,11 @@ pub(crate) struct Subject {
     tolerance: Length,
 }
 
-/// What meshes tell of a mechanism.
+/// What meshes tell of a mechanism. A copy shares the bodies, which are nearly all of it.
 #[derive(Clone, Debug)]
 pub(crate) struct Shapes {
     /// Of each part, in the assembly's order.
-    pub(super) bodies: Vec<PartBody>,
+    pub(super) bodies: Arc<Vec<PartBody>>,
     pub(super) clearance: Clearance,
     pub(super) order: Order,
 }
@@ -76,7 +77,7 @@ impl Subject {
             },
         );
         Ok(Shapes {
-            bodies,
+            bodies: Arc::new(bodies),
             clearance,
             order,
         })

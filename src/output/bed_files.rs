@@ -70,7 +70,12 @@ fn bed_of_kit(
     title: &str,
     places: &[Place],
 ) -> Result<OutFile, FormatError> {
-    let parts = product.design.assembly.parts.iter().zip(&product.bodies);
+    let parts = product
+        .design
+        .assembly
+        .parts
+        .iter()
+        .zip(product.bodies.iter());
     // Bought parts have no file, and lie on no bed.
     let objects = parts.enumerate().filter_map(|(number, (part, body))| {
         let label = part.label.as_ref();

@@ -114,7 +114,12 @@ mod tests {
     impl Format<Product> for Views {
         fn files(&self, product: &Product) -> Result<Vec<OutFile>, FormatError> {
             let mesh = |part: &str| {
-                let parts = product.design.assembly.parts.iter().zip(&product.bodies);
+                let parts = product
+                    .design
+                    .assembly
+                    .parts
+                    .iter()
+                    .zip(product.bodies.iter());
                 let mut named = parts.filter(|(each, _)| each.name == part);
                 named
                     .next()

@@ -413,7 +413,7 @@ fn without_pictures_the_file_is_the_same_without_bodies_there_is_none() {
     let said = Read::of(&other).said;
     assert_eq!(said["animations"].as_array().unwrap().len(), 1);
     assert_eq!(said["animations"][0]["name"], STROKE);
-    other.bodies.clear();
+    other.bodies = Default::default();
     assert!(AssemblyFile.files(&other).unwrap().is_empty());
     assert!(other.written(PartId(0)).is_none());
 }

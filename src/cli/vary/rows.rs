@@ -14,8 +14,8 @@ use crate::output::page::vary_table::Row;
 use crate::output::words::plain;
 use rayon::prelude::*;
 
-/// Mechanisms whose shapes are kept, the last that were drawn. Guess: a row of a common kit takes some 10 MB, and
-/// of two keys it is the last that changes fastest.
+/// Mechanisms whose shapes are kept beside those of the rows at work, the last that were drawn. Guess: a row of a
+/// common kit takes some 10 MB, and of two keys it is the last that changes fastest.
 const KEPT: usize = 4;
 
 /// The text of the kit with the values of a row.
@@ -33,8 +33,8 @@ pub(super) fn edited(request: &Request, text: &str, choice: &[String]) -> Result
 pub(super) struct Drawings(Vec<(Subject, Shapes)>);
 
 impl Drawings {
-    /// The shapes of some subjects: those that are not known are drawn, equal ones once, and the others forgotten
-    /// where there are too many.
+    /// The shapes of some subjects: those that are not known are drawn, equal ones once, and of the others the
+    /// oldest forgotten where there are too many.
     fn know(&mut self, subjects: &[&Subject]) -> Result<(), Refusal> {
         let mut unknown: Vec<&Subject> = Vec::new();
         for subject in subjects {
@@ -46,10 +46,14 @@ impl Drawings {
             .into_par_iter()
             .map(|subject| Ok((subject.clone(), subject.drawn(&|_| {})?)))
             .collect::<Result<_, Refusal>>()?;
-        let spare = self.0.len().saturating_sub(KEPT);
-        if !drawn.is_empty() {
-            self.0.drain(..spare);
-        }
+        let wanted = |one: &Subject| subjects.contains(&one);
+        let others = self.0.iter().filter(|(one, _)| !wanted(one)).count();
+        let mut spare = others.saturating_sub(KEPT);
+        self.0.retain(|(one, _)| {
+            let forgotten = spare > 0 && !wanted(one);
+            spare -= usize::from(forgotten);
+            !forgotten
+        });
         self.0.extend(drawn);
         Ok(())
     }
@@ -123,7 +127,7 @@ fn finished(
         Started::Sketched(read, sketch, subject) => {
             let shapes = match drawings.of(&subject) {
                 Some(shapes) => shapes.clone(),
-                // It was forgotten for others of these rows.
+                // All of them are known by now; a slip would cost time alone.
                 None => subject.drawn(&|_| {})?,
             };
             let product = read.finish_with(*sketch, shapes, request.wanted)?;

@@ -69,7 +69,12 @@ impl Earlier {
         if self.report.kit.name != product.kit.name {
             return None;
         }
-        let parts = product.design.assembly.parts.iter().zip(&product.bodies);
+        let parts = product
+            .design
+            .assembly
+            .parts
+            .iter()
+            .zip(product.bodies.iter());
         let change = parts.filter_map(|(part, body)| {
             let bytes = body.written().map(|written| written.bytes.as_slice());
             let tolerance = product.kit.tolerance.as_mm();
@@ -201,7 +206,7 @@ mod tests {
     /// A product whose first printed part has one byte more, and that part's place and name.
     fn with_a_byte_more(product: &Product) -> (Product, String) {
         let mut new = product.clone();
-        let PartBody::Printed(written) = &mut new.bodies[0] else {
+        let PartBody::Printed(written) = &mut Arc::make_mut(&mut new.bodies)[0] else {
             panic!("the frame is printed")
         };
         written.bytes.push(0);
@@ -273,7 +278,7 @@ mod tests {
         let old = fixture::nested();
         let mut new = old.clone();
         new.design.assembly.parts[0].recipe[0].1 = crate::units::Length::mm(10.25);
-        let PartBody::Printed(written) = &mut new.bodies[0] else {
+        let PartBody::Printed(written) = &mut Arc::make_mut(&mut new.bodies)[0] else {
             panic!("the frame is printed")
         };
         written.bytes.push(0);

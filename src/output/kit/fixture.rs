@@ -17,6 +17,7 @@ use crate::strength::Material;
 use crate::thread::{Hand, Thread};
 use crate::units::Length;
 use nalgebra::Point3;
+use std::sync::Arc;
 
 const fn mm(value: f64) -> Length {
     Length::mm(value)
@@ -346,7 +347,7 @@ pub(crate) fn nested() -> Product {
         force: None,
         rates: rates(),
         joints,
-        bodies: vec![PartBody::Printed(written); 6],
+        bodies: Arc::new(vec![PartBody::Printed(written); 6]),
         job: None,
         clearance: Some(fixture_clearance()),
         findings: vec![
@@ -382,7 +383,7 @@ pub(crate) fn nested_with_bought_pins() -> Product {
     let mut product = nested();
     // Not the last part, so that the order of the bill is put to the test.
     product.design.assembly.parts[0].made = Made::Bought("5 mm dowel".into());
-    product.bodies[0] = PartBody::Bought(tetrahedron());
+    Arc::make_mut(&mut product.bodies)[0] = PartBody::Bought(tetrahedron());
     product
 }
 

@@ -22,6 +22,7 @@ use crate::solid::Written;
 use crate::strength::Material;
 use crate::units::{Length, SpringRate, Torque};
 use crate::units_told::Told;
+use std::sync::Arc;
 
 /// One kit, worked out.
 #[derive(Clone, Debug)]
@@ -40,8 +41,9 @@ pub struct Product {
     pub joints: Vec<JointFigures>,
     /// What becomes of its copies; `None` where that was not worked out.
     pub odds: Option<OddsFigures>,
-    /// Each part as a body, bought ones too; none where nothing was drawn.
-    pub bodies: Vec<PartBody>,
+    /// Each part as a body, bought ones too; none where nothing was drawn. Products that differ in no shape
+    /// may share them.
+    pub bodies: Arc<Vec<PartBody>>,
     /// What printing takes; `None` if it was not worked out.
     pub job: Option<Job>,
     /// What printing takes of that which is to be printed again, where that was asked for.

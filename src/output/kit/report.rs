@@ -706,7 +706,7 @@ mod tests {
         assert!(report["joints"][0]["gap_mm"]["printed_low"].is_null());
         let mut product = fixture::nested();
         product.rates.clear();
-        product.bodies.clear();
+        product.bodies = Default::default();
         product.joints.clear();
         let report = json(&product, &[]);
         assert!(report["parts"][0]["instances"][0]["per_turn"].is_null());
