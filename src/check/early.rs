@@ -27,7 +27,7 @@ impl Early {
             (!fails || rule.is_waived(case)).then_some(judged)
         };
         let force = force_figures(case);
-        let asked = |rule: &Rule| passing(rule, judgements(rule, case, force.as_ref()));
+        let asked = |rule: &Rule| passing(rule, judgements(rule, case, None, force.as_ref()));
         let each: Option<Vec<_>> = RULES.par_iter().map(asked).collect();
         let early = Self(each?);
         passing(&bed::RULE, bed::before_meshes(case)).map(|_| early)
@@ -36,7 +36,7 @@ impl Early {
     /// Whatever they say.
     pub fn whatever(case: &Case<'_>) -> Self {
         let force = force_figures(case);
-        let asked = |rule: &Rule| judgements(rule, case, force.as_ref());
+        let asked = |rule: &Rule| judgements(rule, case, None, force.as_ref());
         Self(RULES.par_iter().map(asked).collect())
     }
 
@@ -45,7 +45,7 @@ impl Early {
         let standing = Standing::of(case);
         let findings = |(rule, early): (&Rule, Vec<Judgement>)| {
             let judged = match rule.judge {
-                Judge::Bodies(judge, _) => judge(case, bodies),
+                Judge::Bodies(..) => judgements(rule, case, Some(bodies), None),
                 Judge::Design(_) | Judge::Copies(..) | Judge::Strength(_) => early,
             };
             rule.findings(&standing, judged, mends)

@@ -41,7 +41,7 @@ fn of(rule: &Rule, case: &Case<'_>, force: Option<&ForceFigures>) -> Vec<Foresee
     let judged: Vec<Judgement> = match rule.judge {
         Judge::Copies(..) => Vec::new(),
         Judge::Bodies(_, expected) => expected(case),
-        Judge::Design(_) | Judge::Strength(_) => judgements(rule, case, force),
+        Judge::Design(_) | Judge::Strength(_) => judgements(rule, case, None, force),
     };
     let told = |judgement: Judgement| Foreseen {
         id: rule.id,

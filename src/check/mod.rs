@@ -149,8 +149,13 @@ pub fn of_design(case: &Case<'_>) -> Vec<Finding> {
 fn without_bodies(standing: &Standing<'_>, mends: Mends) -> Vec<Finding> {
     let case = standing.case;
     let force = force_figures(case);
-    let findings =
-        |rule: &Rule| rule.findings(standing, judgements(rule, case, force.as_ref()), mends);
+    let findings = |rule: &Rule| {
+        rule.findings(
+            standing,
+            judgements(rule, case, None, force.as_ref()),
+            mends,
+        )
+    };
     RULES.iter().flat_map(findings).collect()
 }
 
@@ -186,12 +191,18 @@ fn without_meshes(rule: &Rule, case: &Case<'_>) -> Vec<Judged> {
     }
 }
 
-/// What a rule says of a case without meshes; nothing where it wants them.
-fn judgements(rule: &Rule, case: &Case<'_>, force: Option<&ForceFigures>) -> Vec<Judgement> {
-    match rule.judge {
-        Judge::Design(judge) | Judge::Copies(judge, _) => judge(case),
-        Judge::Bodies(..) => Vec::new(),
-        Judge::Strength(strength) => of_strength(&strength, case, force),
+/// What a rule says of a case; nothing where it wants meshes and there are none.
+fn judgements(
+    rule: &Rule,
+    case: &Case<'_>,
+    bodies: Option<&Bodies<'_>>,
+    force: Option<&ForceFigures>,
+) -> Vec<Judgement> {
+    match (rule.judge, bodies) {
+        (Judge::Design(judge) | Judge::Copies(judge, _), _) => judge(case),
+        (Judge::Bodies(judge, _), Some(bodies)) => judge(case, bodies),
+        (Judge::Bodies(..), None) => Vec::new(),
+        (Judge::Strength(strength), _) => of_strength(&strength, case, force),
     }
 }
 

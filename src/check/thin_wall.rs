@@ -185,12 +185,11 @@ struct Cells<'a> {
 
 impl<'a> Cells<'a> {
     fn of(section: &'a [Stretch]) -> Self {
-        let bound = |axis: usize, pick: fn(f64, f64) -> f64, start: f64| {
-            let all = section.iter().flat_map(|s| [s.from[axis], s.to[axis]]);
-            all.fold(start, pick)
-        };
-        let low = [0, 1].map(|axis| bound(axis, f64::min, f64::INFINITY));
-        let high = [0, 1].map(|axis| bound(axis, f64::max, f64::NEG_INFINITY));
+        let (mut low, mut high) = ([f64::INFINITY; 2], [f64::NEG_INFINITY; 2]);
+        for end in section.iter().flat_map(|s| [s.from, s.to]) {
+            low = [0, 1].map(|axis| low[axis].min(end[axis]));
+            high = [0, 1].map(|axis| high[axis].max(end[axis]));
+        }
         // Nothing has one cell; a conversion from a float saturates.
         let count = [0, 1].map(|axis| ((high[axis] - low[axis]).max(0.0) / CELL) as usize + 1);
         let mut cells = Self {
@@ -200,20 +199,24 @@ impl<'a> Cells<'a> {
             begin: Vec::new(),
             held: Vec::new(),
         };
-        let mut all: Vec<(u32, u32)> = Vec::with_capacity(section.len() * 2);
-        for (index, stretch) in (0..).zip(section) {
-            let around = cells.around(stretch.from, stretch.to);
-            all.extend(around.map(|cell| (cell as u32, index)));
+        // Counted, then laid in place in the order of the stretches, the last first.
+        let around = |stretch: &Stretch| cells.around(stretch.from, stretch.to);
+        let mut begin = vec![0_u32; count[0] * count[1] + 1];
+        for cell in section.iter().flat_map(around) {
+            begin[cell] += 1;
         }
-        all.sort_unstable();
-        cells.begin = vec![0; count[0] * count[1] + 1];
-        for (cell, _) in &all {
-            cells.begin[*cell as usize + 1] += 1;
+        for cell in 1..begin.len() {
+            begin[cell] += begin[cell - 1];
         }
-        for cell in 1..cells.begin.len() {
-            cells.begin[cell] += cells.begin[cell - 1];
+        let all = begin.last().map_or(0, |all| *all as usize);
+        let mut held = vec![0_u32; all];
+        for (index, stretch) in section.iter().enumerate().rev() {
+            for cell in around(stretch) {
+                begin[cell] -= 1;
+                held[begin[cell] as usize] = index as u32;
+            }
         }
-        cells.held = all.into_iter().map(|(_, index)| index).collect();
+        (cells.begin, cells.held) = (begin, held);
         cells
     }
 

@@ -86,21 +86,9 @@ struct Copies {
     groups: Vec<Group>,
 }
 
-/// From which to which gap a fit is right, in mm.
-type Window = fn(&Scatter, usize) -> [f64; 2];
-
-const AS_PRINTED: Window = |scatter, fit| {
-    let outcomes = &scatter.fits[fit].outcomes;
-    [outcomes.free.as_mm(), outcomes.loose.as_mm()]
-};
-const USABLE: Window = |scatter, fit| {
-    let outcomes = &scatter.fits[fit].outcomes;
-    [outcomes.tight.as_mm(), outcomes.lost.as_mm()]
-};
-const NOT_TOO_TIGHT: Window =
-    |scatter, fit| [scatter.fits[fit].outcomes.tight.as_mm(), f64::INFINITY];
-const NOT_TOO_LOOSE: Window =
-    |scatter, fit| [f64::NEG_INFINITY, scatter.fits[fit].outcomes.lost.as_mm()];
+/// The chances that a gap, or all of several, goes together as printed; is usable; is not too tight; and is
+/// not too loose.
+type Chances = [f64; 4];
 
 impl Copies {
     fn new(assembly: &Assembly, profile: &Profile) -> Self {
@@ -137,18 +125,26 @@ impl Copies {
     /// Of one fit alone, whatever becomes of the others.
     fn alone(&self, fit: usize) -> FitOdds {
         let shifts = self.groups.iter().find(|group| group.fits.contains(&fit));
-        let variance = self.scatter.variance(fit);
-        let mean = self.scatter.fits[fit].mean;
-        let share = |window: Window| {
-            let parts = shifts.map_or(&[0.0][..], |group| &group.shifts);
-            united(parts, |moved| {
-                normal::inside(shifted(window(&self.scatter, fit), moved), mean, variance)
-            })
-        };
-        FitOdds {
-            as_printed: share(AS_PRINTED),
-            usable: share(USABLE),
-        }
+        let parts = shifts.map_or(&[0.0][..], |group| &group.shifts);
+        let (mean, variance) = (self.scatter.fits[fit].mean, self.scatter.variance(fit));
+        let [as_printed, usable, ..] =
+            united(parts, |moved| self.chances(fit, mean, variance, moved));
+        FitOdds { as_printed, usable }
+    }
+
+    /// Of a fit with a gap of this mean and variance.
+    fn chances(&self, fit: usize, mean: f64, variance: f64, moved: Moved) -> Chances {
+        let outcomes = &self.scatter.fits[fit].outcomes;
+        let [tight, lost] = shifted([outcomes.tight.as_mm(), outcomes.lost.as_mm()], moved);
+        let [free, loose] = shifted([outcomes.free.as_mm(), outcomes.loose.as_mm()], moved);
+        let ends = [f64::NEG_INFINITY, tight, free, loose, lost, f64::INFINITY];
+        let [least, tight, free, loose, lost, most] = normal::limits(ends, mean, variance);
+        [
+            free.to(&loose),
+            tight.to(&lost),
+            tight.to(&most),
+            least.to(&lost),
+        ]
     }
 
     fn odds(&self, points: usize) -> KitOdds {
@@ -160,14 +156,8 @@ impl Copies {
             let gaps: Vec<f64> = (0..self.scatter.fits.len())
                 .map(|fit| self.scatter.gap(fit, &factors))
                 .collect();
-            let windows = [AS_PRINTED, USABLE, NOT_TOO_TIGHT, NOT_TOO_LOOSE];
-            for (sum, window) in sums.iter_mut().zip(windows) {
-                let all = self
-                    .groups
-                    .iter()
-                    .map(|group| self.right(group, &gaps, window));
-                *sum += all.product::<f64>();
-            }
+            let all = product(self.groups.iter().map(|group| self.right(group, &gaps)));
+            sums = [0, 1, 2, 3].map(|chance| sums[chance] + all[chance]);
         }
         let [as_printed, usable, not_tight, not_loose] = sums.map(|sum| sum / points as f64);
         let fits = self.scatter.fits.len();
@@ -182,17 +172,23 @@ impl Copies {
         }
     }
 
-    /// The chance that a group is right with one of its pins, given the gaps but for what each
-    /// has alone.
-    fn right(&self, group: &Group, gaps: &[f64], window: Window) -> f64 {
+    /// The chances of a group with one of its pins, given the gaps but for what each has alone.
+    fn right(&self, group: &Group, gaps: &[f64]) -> Chances {
         united(&group.shifts, |moved| {
-            let inside = |fit: &usize| {
-                let window = shifted(window(&self.scatter, *fit), moved);
-                normal::inside(window, gaps[*fit], self.scatter.fits[*fit].own)
-            };
-            group.fits.iter().map(inside).product()
+            let fits = group
+                .fits
+                .iter()
+                .map(|fit| self.chances(*fit, gaps[*fit], self.scatter.fits[*fit].own, moved));
+            product(fits)
         })
     }
+}
+
+/// That all of some are right which have nothing to do with each other.
+fn product(each: impl Iterator<Item = Chances>) -> Chances {
+    each.fold([1.0; 4], |all, one| {
+        [0, 1, 2, 3].map(|chance| all[chance] * one[chance])
+    })
 }
 
 /// How far the pins at hand move both ends of a window: the least and the most of some pins.
@@ -203,13 +199,19 @@ fn shifted([least, most]: [f64; 2], [thinnest, thickest]: Moved) -> [f64; 2] {
     [least + thickest, most + thinnest]
 }
 
-/// The chance that at least one of some pins is right, from the chance that all from one to another
+/// The chances that at least one of some pins is right, from the chances that all from one to another
 /// are. What two pins allow, every one between them does; so the union is what each allows, less
 /// what each allows with the next.
-fn united(shifts: &[f64], all: impl Fn(Moved) -> f64) -> f64 {
-    let each: f64 = shifts.iter().map(|shift| all([*shift, *shift])).sum();
-    let twice: f64 = shifts.windows(2).map(|pair| all([pair[0], pair[1]])).sum();
-    (each - twice).clamp(0.0, 1.0)
+fn united<const N: usize>(shifts: &[f64], all: impl Fn(Moved) -> [f64; N]) -> [f64; N] {
+    let sum = |sums: [f64; N], moved: Moved| {
+        let more = all(moved);
+        std::array::from_fn(|chance| sums[chance] + more[chance])
+    };
+    let each = shifts.iter().map(|shift| [*shift, *shift]);
+    let each = each.fold([0.0; N], sum);
+    let twice = shifts.windows(2).map(|pair| [pair[0], pair[1]]);
+    let twice = twice.fold([0.0; N], sum);
+    std::array::from_fn(|chance| (each[chance] - twice[chance]).clamp(0.0, 1.0))
 }
 
 /// Fixed points of standard normal values: fractions of multiples of the roots of primes, which are

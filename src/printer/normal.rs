@@ -11,15 +11,45 @@ pub(super) fn below(deviations: f64) -> f64 {
 /// The chance that a normal variable of this mean and variance lies from `least` to `most`; of one
 /// that does not vary, whether it does.
 pub(super) fn inside([least, most]: [f64; 2], mean: f64, variance: f64) -> f64 {
-    if least > most {
-        return 0.0;
-    }
-    if variance <= 0.0 {
-        return f64::from(u8::from((least..=most).contains(&mean)));
-    }
+    let [least, most] = limits([least, most], mean, variance);
+    least.to(&most)
+}
+
+/// The end of a range of a normal variable.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Limit {
+    at: f64,
+    /// The variable's mean.
+    mean: f64,
+    /// The chance to be below it; none of a variable that does not vary.
+    below: Option<f64>,
+}
+
+/// Ends of ranges of a normal variable of this mean and variance: to look one up takes far longer than to
+/// ask for a range between two.
+pub(super) fn limits<const N: usize>(at: [f64; N], mean: f64, variance: f64) -> [Limit; N] {
     let deviation = variance.sqrt();
-    let part = |limit: f64| nearly_below((limit - mean) / deviation);
-    (part(most) - part(least)).max(0.0)
+    let below = |at: f64| nearly_below((at - mean) / deviation);
+    let varies = variance > 0.0;
+    at.map(|at| Limit {
+        at,
+        mean,
+        below: varies.then(|| below(at)),
+    })
+}
+
+impl Limit {
+    /// The chance to lie from here to another limit of the same variable; of one that does not vary, whether
+    /// it does.
+    pub(super) fn to(&self, most: &Self) -> f64 {
+        if self.at > most.at {
+            return 0.0;
+        }
+        match (self.below, most.below) {
+            (Some(least), Some(most)) => (most - least).max(0.0),
+            _ => f64::from(u8::from((self.at..=most.at).contains(&self.mean))),
+        }
+    }
 }
 
 /// From place to place of the table, in standard deviations; as many places a deviation.
@@ -42,7 +72,7 @@ static TABLE: LazyLock<Vec<[f64; 2]>> = LazyLock::new(|| {
 
 /// [`below`] to 1e-8, far faster: cubic between the places of a table.
 fn nearly_below(deviations: f64) -> f64 {
-    // Limits without end among them.
+    // Of what lies beyond, not the last bit of 1 is left; limits without end lie there too.
     if deviations >= LAST {
         return 1.0;
     }

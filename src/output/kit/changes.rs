@@ -192,6 +192,7 @@ mod tests {
     use crate::output::formats::KIT;
     use crate::output::part::PartBody;
     use crate::units_told::number;
+    use std::sync::Arc;
 
     fn earlier(product: &Product) -> Earlier {
         earlier_with(product, &[])

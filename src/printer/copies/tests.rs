@@ -122,7 +122,9 @@ fn two_fits_with_what_they_share_are_the_bivariate_normal() {
                 .map(|fit| {
                     let mean = scatter.fits[fit].mean + covariance.sqrt() * z;
                     let rest = scatter.variance(fit) - covariance;
-                    normal::inside(AS_PRINTED(&scatter, fit), mean, rest)
+                    let outcomes = &scatter.fits[fit].outcomes;
+                    let window = [outcomes.free.as_mm(), outcomes.loose.as_mm()];
+                    normal::inside(window, mean, rest)
                 })
                 .product();
             weight * density * both
@@ -233,10 +235,10 @@ fn a_choice_of_pins_is_counted_as_often_as_at_least_one_is_right() {
         }
     }
     let counted = right / all;
-    let told = united(&shifts, |moved| {
+    let [told] = united(&shifts, |moved| {
         let of =
             |axis: usize| normal::inside(shifted(windows[axis], moved), mean[axis], variance[axis]);
-        of(0) * of(1)
+        [of(0) * of(1)]
     });
     approx::assert_abs_diff_eq!(told, counted, epsilon = 2e-3);
 }
