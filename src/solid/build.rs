@@ -57,6 +57,8 @@ fn tool_mesh(tool: &Placed, tolerance: Length) -> Mesh {
 
 #[cfg(test)]
 mod tests {
+    use super::super::combine::{combined, combined_but_for_stretches};
+    use super::super::spare::Reach;
     use super::*;
     use crate::assembly::{Contour, Outline, Pose, ThreadForm, ThreadZone};
     use crate::thread::{Hand, Thread};

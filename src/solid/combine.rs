@@ -60,7 +60,11 @@ pub(super) fn within(base: Mesh, all: &[Mesh]) -> Result<Mesh, SolidError> {
 ///
 /// The order among the joined does not matter, nor that among the cut, so the crowded come last:
 /// each boolean takes its time for all facets that there are by then.
-fn combined(base: &Mesh, joined: Vec<&Mesh>, cut: Vec<&Mesh>) -> Result<Mesh, SolidError> {
+pub(super) fn combined(
+    base: &Mesh,
+    joined: Vec<&Mesh>,
+    cut: Vec<&Mesh>,
+) -> Result<Mesh, SolidError> {
     let mut part = Operand::new(base).map_err(SolidError::at("take the base"))?;
     for batch in batches(joined) {
         part = part
@@ -77,7 +81,7 @@ fn combined(base: &Mesh, joined: Vec<&Mesh>, cut: Vec<&Mesh>) -> Result<Mesh, So
 
 /// The same, with crowded stretches that nothing else comes near left out of the booleans;
 /// `None` if there are none, or one cannot be sewn back in.
-fn combined_but_for_stretches(
+pub(super) fn combined_but_for_stretches(
     base: &Mesh,
     joined: &[Mesh],
     cut: &[Mesh],
