@@ -70,12 +70,7 @@ fn bed_of_kit(
     title: &str,
     places: &[Place],
 ) -> Result<OutFile, FormatError> {
-    let parts = product
-        .design
-        .assembly
-        .parts
-        .iter()
-        .zip(product.bodies.iter());
+    let parts = product.design.assembly.parts.iter().zip(&*product.bodies);
     // Bought parts have no file, and lie on no bed.
     let objects = parts.enumerate().filter_map(|(number, (part, body))| {
         let label = part.label.as_ref();

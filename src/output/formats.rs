@@ -114,12 +114,7 @@ mod tests {
     impl Format<Product> for Views {
         fn files(&self, product: &Product) -> Result<Vec<OutFile>, FormatError> {
             let mesh = |part: &str| {
-                let parts = product
-                    .design
-                    .assembly
-                    .parts
-                    .iter()
-                    .zip(product.bodies.iter());
+                let parts = product.design.assembly.parts.iter().zip(&*product.bodies);
                 let mut named = parts.filter(|(each, _)| each.name == part);
                 named
                     .next()

@@ -65,7 +65,10 @@ fn made(kit: &str) -> Made {
 
 fn made_in(room: &Path, kit: &str) -> Made {
     fs::write(room.join("kit.toml"), kit).unwrap();
-    let told = done(room, &["make", "kit.toml", "--out", "o", "--json"]);
+    let told = done(
+        room,
+        &["make", "kit.toml", "--no-pictures", "--out", "o", "--json"],
+    );
     let report: Value = serde_json::from_str(&told).unwrap();
     let files = report["files"].as_array().unwrap().iter();
     let files = files.filter_map(|file| file.as_str().unwrap().strip_suffix(".stl"));
@@ -218,7 +221,10 @@ fn a_later_run_names_the_part_to_reprint_and_its_gap() {
     made_in(room.path(), NESTED);
     let kit = format!("{NESTED}gaps.joint.\"inner/drive\" = 0.07\n");
     fs::write(room.path().join("kit.toml"), kit).unwrap();
-    let page = done(room.path(), &["make", "kit.toml", "--out", "o", "--all"]);
+    let page = done(
+        room.path(),
+        &["make", "kit.toml", "--no-pictures", "--out", "o", "--all"],
+    );
     let since = unfolded(page.split("Since the last run").nth(1).unwrap());
     assert!(
         since.starts_with("reprint drive: thread gap 0.31 to 0.28 mm; revision "),

@@ -69,12 +69,7 @@ impl Earlier {
         if self.report.kit.name != product.kit.name {
             return None;
         }
-        let parts = product
-            .design
-            .assembly
-            .parts
-            .iter()
-            .zip(product.bodies.iter());
+        let parts = product.design.assembly.parts.iter().zip(&*product.bodies);
         let change = parts.filter_map(|(part, body)| {
             let bytes = body.written().map(|written| written.bytes.as_slice());
             let tolerance = product.kit.tolerance.as_mm();

@@ -66,7 +66,7 @@ fn wishes() -> impl Strategy<Value = Wish> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(24))]
+    #![proptest_config(ProptestConfig::with_cases(12))]
 
     #[test]
     fn prop_the_best_pair_meets_every_bound_when_its_kit_is_drawn_and_checked(wish in wishes()) {
