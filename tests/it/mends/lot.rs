@@ -43,7 +43,7 @@ fn all_lead_to_success(numbers: std::ops::Range<u64>, by: By, least: usize) {
 
 #[test]
 fn what_kits_by_lot_are_told_to_type_mends_them() {
-    all_lead_to_success(0..KITS, By::Sizes, 100);
+    all_lead_to_success(0..KITS, By::Sizes, 60);
 }
 
 #[test]
