@@ -186,7 +186,7 @@ impl Read {
             rates,
             model: None,
         };
-        self.judged(sketch, shapes, Wanted::ALL)
+        self.finish_with(sketch, shapes, Wanted::ALL)
     }
 
     /// The same, but that a kit which fails a check that needs no mesh is not drawn: all that is known
@@ -254,19 +254,6 @@ impl Read {
         Subject::of(&self.kit, &sketch.design, &sketch.rates)
     }
 
-    /// [`Read::finish`] with shapes that are there already, those of its [`Read::subject`].
-    ///
-    /// # Errors
-    /// As [`Read::work`].
-    pub(crate) fn finish_with(
-        &self,
-        sketch: Sketch,
-        shapes: Shapes,
-        wanted: Wanted,
-    ) -> Result<Product, Refusal> {
-        self.judged(sketch, shapes, wanted)
-    }
-
     /// A sketch as the moving drawing of a page shows it, without order, steps and least gap, which are
     /// not known yet; none of one without pictures.
     ///
@@ -325,8 +312,17 @@ impl Read {
         }
     }
 
-    /// A sketch with its shapes, judged, and with the pictures of what it is drawn from.
-    fn judged(&self, sketch: Sketch, shapes: Shapes, wanted: Wanted) -> Result<Product, Refusal> {
+    /// [`Read::finish`] with shapes that are there already, those of its [`Read::subject`]: judged, and with
+    /// the pictures of what it is drawn from.
+    ///
+    /// # Errors
+    /// As [`Read::work`].
+    pub(crate) fn finish_with(
+        &self,
+        sketch: Sketch,
+        shapes: Shapes,
+        wanted: Wanted,
+    ) -> Result<Product, Refusal> {
         let (kit, profile) = (&self.kit, &self.profile);
         let Sketch {
             mut design,

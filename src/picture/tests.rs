@@ -183,3 +183,22 @@ fn what_is_named_in_a_picture_is_text() {
             .contains("aria-label=\"&lt;b onload=&quot;x&quot;&gt;&amp;&#39; \"")
     );
 }
+
+#[test]
+fn a_png_is_read_back_with_the_dots_that_went_in() {
+    // Rows of an odd width, each unlike the one before, and all that a palette may number.
+    let (width, height) = (37, 23);
+    let dots: Vec<u8> = (0..width * height)
+        .map(|dot| (dot * dot % 251) as u8)
+        .collect();
+    let bytes = ground::png(&dots, width, height).expect("a picture");
+    let mut decoder = png::Decoder::new(std::io::Cursor::new(bytes));
+    decoder.set_transformations(png::Transformations::IDENTITY);
+    let mut reader = decoder.read_info().expect("a PNG");
+    let mut read = vec![0; reader.output_buffer_size().expect("a size")];
+    let frame = reader.next_frame(&mut read).expect("its dots");
+    assert_eq!([frame.width, frame.height], [width as u32, height as u32]);
+    assert_eq!(frame.color_type, png::ColorType::Indexed);
+    assert_eq!(read, dots);
+    reader.finish().expect("nothing that is not of a PNG");
+}
