@@ -1,9 +1,11 @@
 //! How many facets a shape will take and how large it will be, before any is made.
 
 use super::facet::facets_a_turn;
+use super::turned::twisted_step;
 use crate::assembly::{Contour, Outline, Placed, Pose, Shape, Solid};
 use crate::units::Length;
 use nalgebra::Point3;
+use std::f64::consts::TAU;
 
 /// Strips of a thread in each pitch: two flanks, the crest and the root.
 const STRIPS: f64 = 4.0;
@@ -142,7 +144,9 @@ fn of_contour(contour: &Contour, tolerance: Length, side: Length) -> [f64; 2] {
         let thread = &zone.form.thread;
         let pitches = (zone.z[1] - zone.z[0]) / thread.pitch();
         // Of two facets in each column one stands on either edge of its strip.
-        let columns = around(thread.major() / 2.0) + around(thread.minor_internal() / 2.0);
+        let twisted = TAU / twisted_step(&zone.form, tolerance);
+        let radii = [thread.major() / 2.0, thread.minor_internal() / 2.0];
+        let columns: f64 = radii.map(|radius| around(radius).max(twisted)).iter().sum();
         [STRIPS * columns * pitches; 2]
     });
     let steps = contour.corners.windows(2).filter(|pair| {

@@ -14,8 +14,18 @@ const LEAST_FACETS_A_TURN: usize = 8;
 /// N = pi / acos(1 - t / r), from the sagitta r (1 - cos(pi / N)) of a chord. A circle of
 /// 20 mm at 0.01 mm takes 71.
 pub fn facets_a_turn(radius: Length, tolerance: Length) -> usize {
+    facets_of_step(step_within(radius, tolerance))
+}
+
+/// The angle over which a chord stays within `tolerance` of its circle.
+pub(super) fn step_within(radius: Length, tolerance: Length) -> Angle {
     let cosine = (1.0 - tolerance / radius).clamp(-1.0, 1.0);
-    let facets = std::f64::consts::PI / Angle::from_cos(cosine).as_radians();
+    Angle::from_cos(cosine) * 2.0
+}
+
+/// Facets of a full circle of which none takes more than `step`, within the bounds of any curve.
+pub(super) fn facets_of_step(step: Angle) -> usize {
+    let facets = std::f64::consts::TAU / step.as_radians();
     (facets.ceil() as usize).clamp(LEAST_FACETS_A_TURN, MOST_FACETS_A_TURN)
 }
 

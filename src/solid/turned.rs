@@ -11,9 +11,9 @@
 
 mod short;
 
-use super::facet::facets_a_turn;
+use super::facet::{facets_of_step, step_within};
 use super::mesh::Mesh;
-use crate::assembly::{Contour, ThreadForm, Turned};
+use crate::assembly::{Contour, ThreadForm, ThreadZone, Turned};
 use crate::units::{Angle, Length};
 use std::f64::consts::TAU;
 
@@ -171,16 +171,32 @@ impl<'a> Skin<'a> {
             columns: Vec::new(),
             short: Vec::new(),
         };
-        let radius = skin.greatest_radius();
-        let facets = facets_a_turn(Length::mm(radius), tolerance);
+        let widest = skin.widest_step(tolerance);
+        let facets = facets_of_step(Angle::radians(widest));
         let critical = skin.critical_angles();
         skin.columns = spread(critical.clone(), TAU / facets as f64);
         if !critical.is_empty() && short::crowded(&skin, skin.columns.len(), tolerance) {
-            (skin.columns, skin.short) = short::columns(critical, facets, radius, tolerance)
-                .into_iter()
-                .unzip();
+            (skin.columns, skin.short) =
+                short::columns(critical, facets, widest).into_iter().unzip();
         }
         skin
+    }
+
+    /// The widest step from column to column that keeps the surface within `tolerance`, in radians.
+    fn widest_step(&self, tolerance: Length) -> f64 {
+        let round = step_within(Length::mm(self.greatest_radius()), tolerance).as_radians();
+        let of_zone = |zone: &ThreadZone| {
+            let form = &zone.form;
+            let slanting = self
+                .lines_in(&zone.z)
+                .map(|line| slanting_step(form, line, tolerance));
+            slanting.fold(twisted_step(form, tolerance), f64::min)
+        };
+        self.contour
+            .threads
+            .iter()
+            .map(of_zone)
+            .fold(round, f64::min)
     }
 
     /// The greatest radius that the surface has anywhere.
@@ -388,6 +404,56 @@ fn crest(form: &ThreadForm) -> f64 {
     (form.thread.major() / 2.0 + form.shift).as_mm()
 }
 
+/// The widest step at which facets stay within `tolerance` of a thread's flanks, in radians.
+///
+/// A facet's side that leads from root to crest within half a step h either way passes the middle
+/// not half-way but h D / (2 r) nearer to the crest's column, D the depth of the flank and r the
+/// radius. There the flank stands higher or lower by k L / (2 pi) times that, k its slope and L the
+/// lead, beside the sagitta r h^2 / 2 of a chord; square to the flank both are less by the sine of
+/// its angle (derived). The twist counts where leads are long for the diameter, as with several
+/// starts, and the finer the tolerance the more: it goes with h and not with its square.
+pub(super) fn twisted_step(form: &ThreadForm, tolerance: Length) -> f64 {
+    let [_, outer, inner, _] = profile(form);
+    let (sin, cos) = form.thread.form().flank_angle().sin_cos();
+    let rise = form.thread.lead().as_mm() / TAU * cos / sin;
+    let twist = sin * rise * (outer.r - inner.r) / (2.0 * inner.r);
+    let sagitta = sin * outer.r / 2.0;
+    let root = (twist * twist + 4.0 * sagitta * tolerance.as_mm()).sqrt();
+    (root - twist) / sagitta
+}
+
+/// Share of the tolerance by which a slanting crease may stray further: what it costs a thread of
+/// one start, whose creases nearly all slant less, in columns would buy nothing that is seen.
+/// Chosen.
+const SLANT_SLACK: f64 = 0.03;
+
+/// The widest step at which the crease between a flank and a line of the contour stays within
+/// `tolerance` of its chord, in radians.
+///
+/// It is a spiral whose radius changes by q for each radian, and whose sagitta over half a step h is
+/// (r^2 + 2 q^2) / sqrt(r^2 + q^2) h^2 / 2 (derived from a spiral's curvature). Against a line that
+/// rises by s for each mm, q = k s / (k - s) L / (2 pi).
+fn slanting_step(form: &ThreadForm, (bottom, top): (Spot, Spot), tolerance: Length) -> f64 {
+    let [_, outer, inner, _] = profile(form);
+    if bottom.r.max(top.r) < inner.r || bottom.r.min(top.r) > outer.r {
+        // It meets no flank.
+        return f64::INFINITY;
+    }
+    let slope = ((top.r - bottom.r) / (top.z - bottom.z)).abs();
+    let (sin, cos) = form.thread.form().flank_angle().sin_cos();
+    let flank = cos / sin;
+    let q = (flank * slope / (flank - slope)).abs() * form.thread.lead().as_mm() / TAU;
+    let radius = (outer.r * outer.r + 2.0 * q * q) / (outer.r * outer.r + q * q).sqrt();
+    let step = 2.0 * (2.0 * tolerance.as_mm() * (1.0 + SLANT_SLACK) / radius).sqrt();
+    // One that leads from root to crest within a step has a column at either end. So has what runs
+    // level with a flank, of which q is no number.
+    if q * step <= outer.r - inner.r {
+        step
+    } else {
+        f64::INFINITY
+    }
+}
+
 /// Corners of one period of the profile, (u, r), u from the crest's centre: both ends of the
 /// crest flat, then both ends of the root flat.
 fn profile(form: &ThreadForm) -> [Spot; 4] {
@@ -441,7 +507,9 @@ fn thread_creases(
             r > contour(z)
         }
     };
-    let within = |z: f64| bottom.z < z && z < top.z;
+    // A height where two lines join belongs to the upper one, so that a corner of the thread that
+    // passes a corner of the contour is not lost between them.
+    let within = |z: f64| bottom.z <= z && z < top.z;
     let base = crest_at(form, middle);
     let periods = |z: f64| ((z - base) / pitch).floor() as i64;
     // One period more at either end: a flank may begin outside of the line and reach into it.
@@ -449,8 +517,9 @@ fn thread_creases(
         let shift = period as f64 * pitch;
         let rise = |angle: f64| crest_at(form, angle) + shift;
         for (low, high) in sides(form) {
-            let z = rise(middle) + low.z;
-            if within(z) && governs(low.r, z) {
+            let [z, end] = [low, high].map(|corner| rise(middle) + corner.z);
+            let governing = governs(low.r, z);
+            if within(z) && governing {
                 let at = |angle: f64| Spot {
                     z: rise(angle) + low.z,
                     r: low.r,
@@ -461,15 +530,20 @@ fn thread_creases(
                     middle: z,
                 });
             }
+            // Of a side, one end governs and the other does not: else they do not meet. Where they
+            // meet, by itself, would come out beyond the side by rounding where the line is level
+            // with its end.
+            if governing == governs(high.r, end) {
+                continue;
+            }
             // profile(z) = low.r + flank (z - rise - low.z) meets contour(z).
             let flank = (high.r - low.r) / (high.z - low.z);
             let crossing = |angle: f64| {
                 let start = rise(angle) + low.z;
                 (bottom.r - slope * bottom.z - low.r + flank * start) / (flank - slope)
             };
-            let z = crossing(middle);
-            let on_side = z >= rise(middle) + low.z && z < rise(middle) + high.z;
-            if z.is_finite() && within(z) && on_side {
+            let z = crossing(middle).clamp(z, end);
+            if within(z) {
                 let at = |angle: f64| {
                     let z = crossing(angle);
                     Spot { z, r: contour(z) }

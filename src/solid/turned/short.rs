@@ -8,9 +8,10 @@
 //! crease and cells stay between two creases, so no facet is turned over.
 
 use super::{Column, Crease, SAME_ANGLE, Skin, WELD, crest, profile};
+use crate::solid::facet::step_within;
 use crate::solid::mesh::Mesh;
-use crate::units::{Angle, Length};
-use std::f64::consts::{PI, TAU};
+use crate::units::Length;
+use std::f64::consts::TAU;
 
 /// Columns of a thread may cost so many times what its crest and root ask for by themselves;
 /// beyond it some are made short. Chosen: coarse meshes have no use for more.
@@ -25,8 +26,7 @@ pub(super) type Columns = Vec<(f64, bool)>;
 
 /// Parts of a turn that a chord within a tolerance of a circle asks for, unrounded.
 fn parts(radius: f64, tolerance: Length) -> f64 {
-    let cosine = (1.0 - tolerance.as_mm() / radius).clamp(-1.0, 1.0);
-    PI / Angle::from_cos(cosine).as_radians()
+    TAU / step_within(Length::mm(radius), tolerance).as_radians()
 }
 
 /// Whether so many columns through all of a skin are too many for its threads.
@@ -43,13 +43,9 @@ pub(super) fn crowded(skin: &Skin<'_>, columns: usize, tolerance: Length) -> boo
 }
 
 /// Even columns through everything, `facets` a turn, and short ones at the other critical
-/// angles. Even ones move to critical angles as far as chords of `radius` leave room for it.
-pub(super) fn columns(
-    mut critical: Vec<f64>,
-    facets: usize,
-    radius: f64,
-    tolerance: Length,
-) -> Columns {
+/// angles. Even ones move to critical angles as far as the `widest` step, in radians, leaves room
+/// for it.
+pub(super) fn columns(mut critical: Vec<f64>, facets: usize, widest: f64) -> Columns {
     critical.sort_by(f64::total_cmp);
     critical.dedup_by(|b, a| *b - *a < SAME_ANGLE);
     if critical.len() > 1 && critical[0] + TAU - critical[critical.len() - 1] < SAME_ANGLE {
@@ -60,7 +56,7 @@ pub(super) fn columns(
     };
     let step = TAU / facets as f64;
     // Two neighbours may both move, so half of the room each.
-    let room = (TAU / parts(radius, tolerance) - step) / 2.0;
+    let room = (widest - step) / 2.0;
     let reach = room.clamp(SAME_ANGLE, MOST_MOVED * step);
     let off = |angle: f64, even: f64| (angle - even).abs();
     let mut through: Vec<f64> = (0..facets)

@@ -92,6 +92,10 @@ fn radii(thread: &Thread) -> (f64, f64) {
     )
 }
 
+/// Share of the tolerance by which a crease that runs out of a thread may stray further, as
+/// `SLANT_SLACK` of the library says.
+const SLANT: f64 = 0.03;
+
 /// Sorts of coaxial solids, by name.
 fn sorts() -> Vec<(&'static str, Turned)> {
     let (m20, m12) = (right(20.0, 2.5), right(12.0, 1.75));
@@ -171,6 +175,67 @@ fn a_thread_whose_crossings_nearly_share_an_angle_is_sound() {
     for tolerance in [0.05, 0.01, 0.004] {
         let mesh = solid_mesh(&Solid::Turned(turned.clone()), mm(tolerance));
         assert_eq!(proved(&mesh, 0).err(), None, "{tolerance}");
+    }
+}
+
+#[test]
+fn a_thread_that_the_contour_touches_without_crossing_loses_no_crease() {
+    // Each was found by lot. In the first a corner of the crest stands as high as a corner of the
+    // contour exactly half-way between two columns, and neither line of the contour owned it; in
+    // the second the contour is level with the root, and the flanks were taken to miss it.
+    let passing = [
+        (0.0, 19.63197363382834),
+        (5.84734529061554, 18.425921121790502),
+        (8.954311725865736, 18.99459964218687),
+        (13.900539459508835, 17.079073247263832),
+        (14.353959287589928, 16.4302993082963),
+        (15.353959287589928, 19.63197363382834),
+    ];
+    let level = [(0.0, 6.4), (0.8, 0.0), (4.0, 0.0), (5.0, 6.4)];
+    let m38 = thread(38.30638971501608, 4.4227688862528804, Hand::Right);
+    let m12 = thread(12.45, 1.61, Hand::Right);
+    let (_, root) = radii(&m12);
+    let level = level.map(|(z, r)| (z, if r == 0.0 { root } else { r }));
+    for (line, thread, crest, tolerance) in [
+        (
+            &passing[..],
+            &m38,
+            -0.27117669016744606,
+            0.16982798001777216,
+        ),
+        (&level[..], &m12, 0.0, 0.01),
+    ] {
+        let top = line.last().unwrap().0;
+        let turned = plain(Contour {
+            corners: corners(line),
+            threads: zone(0.0, top, form(thread, 0.0, crest, false)),
+        });
+        let mesh = solid_mesh(&Solid::Turned(turned.clone()), mm(tolerance));
+        assert_eq!(proved(&mesh, 0).err(), None, "{thread:?}");
+        let found = largest_deviation(&turned, &mesh, tolerance);
+        assert!(found <= tolerance + MERGING, "{thread:?}: {found}");
+    }
+}
+
+#[test]
+fn threads_of_long_lead_stray_no_further_than_the_tolerance() {
+    // Chords alone would do for one start. Of four, facets that lead from root to crest pass the
+    // flank by the lead, the more the finer they are, and creases at run-outs are spirals.
+    for hand in [Hand::Right, Hand::Left] {
+        let thread = thread(20.0, 2.5, hand).with_starts(4);
+        for turned in [screw(&thread, 30.0, 0.3), cutter(&thread, 20.0, 1.1, 0.25)].map(plain) {
+            for tolerance in [0.05, 0.01, 0.002] {
+                let mesh = solid_mesh(&Solid::Turned(turned.clone()), mm(tolerance));
+                assert_eq!(proved(&mesh, 0).err(), None, "{hand:?} at {tolerance}");
+                let found = largest_deviation(&turned, &mesh, tolerance);
+                let allowed = tolerance * (1.0 + SLANT) + MERGING;
+                assert!(found <= allowed, "{hand:?} at {tolerance}: {found}");
+                assert!(
+                    found >= 0.7 * tolerance,
+                    "{hand:?} at {tolerance}: only {found}"
+                );
+            }
+        }
     }
 }
 
@@ -353,15 +418,18 @@ fn a_tapped_plate_holds_its_exact_volume() {
     assert!((written.volume_mm3 - exact).abs() <= tolerance * curved);
 }
 
-/// A thread whose pitch is 6 to 20 hundredths of its diameter.
+/// A thread of one to three starts whose pitch is 6 to 20 hundredths of its diameter.
 fn any_thread() -> impl Strategy<Value = Thread> {
-    (6.0..40.0f64, 0.06..0.2f64, any_hand()).prop_map(|(d, k, hand)| thread(d, d * k, hand))
+    let sizes = (6.0..40.0f64, 0.06..0.2f64);
+    (sizes, any_hand(), 1..=3u8)
+        .prop_map(|((d, k), hand, starts)| thread(d, d * k, hand).with_starts(starts))
 }
 
-/// A contour with corners anywhere from below the root to above the crest. No step stands on
-/// a thread's stretch: no part has one there.
+/// A contour with corners anywhere from below the root to above the crest, exactly level with one
+/// of them now and then. No step stands on a thread's stretch: no part has one there.
 fn any_contour() -> impl Strategy<Value = Contour> {
-    let corner = (0.3..6.0f64, -0.4..1.4f64);
+    let share = prop_oneof![8 => -0.4..1.4f64, 1 => Just(0.0), 1 => Just(1.0)];
+    let corner = (0.3..6.0f64, share);
     (
         any_thread(),
         prop::collection::vec(corner, 2..7),
@@ -421,7 +489,7 @@ proptest! {
         let turned = plain(contour);
         let mesh = solid_mesh(&Solid::Turned(turned.clone()), mm(tolerance));
         let found = largest_deviation(&turned, &mesh, tolerance);
-        prop_assert!(found <= tolerance + MERGING, "{found} of {tolerance}");
+        prop_assert!(found <= tolerance * (1.0 + SLANT) + MERGING, "{found} of {tolerance}");
     }
 
     #[test]
