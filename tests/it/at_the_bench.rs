@@ -15,6 +15,7 @@ use netlead::output::page::take_apart;
 use netlead::sequence::Order;
 use netlead::units::Length;
 use rayon::prelude::*;
+use std::sync::OnceLock;
 
 /// A seed of no meaning, and how many random kits of it are looked at beside the presets.
 const SEED: u64 = 12;
@@ -38,14 +39,17 @@ fn worked(text: String) -> Option<Worked> {
     })
 }
 
-/// Every preset and some random kits.
-fn kits() -> Vec<Worked> {
-    let presets = presets().into_iter().map(|name| preset(&name));
-    let random = (0..SAMPLE).map(|number| drawn::accepted(SEED, number, accepts));
-    let texts: Vec<String> = presets.chain(random).collect();
-    let worked: Vec<Worked> = texts.into_par_iter().filter_map(worked).collect();
-    assert!(worked.len() > presets_count(), "hardly any random kit");
-    worked
+/// Every preset and some random kits, worked out once for all tests.
+fn kits() -> &'static [Worked] {
+    static KITS: OnceLock<Vec<Worked>> = OnceLock::new();
+    KITS.get_or_init(|| {
+        let presets = presets().into_iter().map(|name| preset(&name));
+        let random = (0..SAMPLE).map(|number| drawn::accepted(SEED, number, accepts));
+        let texts: Vec<String> = presets.chain(random).collect();
+        let worked: Vec<Worked> = texts.into_par_iter().filter_map(worked).collect();
+        assert!(worked.len() > presets_count(), "hardly any random kit");
+        worked
+    })
 }
 
 fn presets_count() -> usize {
@@ -84,7 +88,7 @@ fn joint_of(product: &Product, mend: &Mend) -> Option<JointId> {
 #[test]
 fn every_key_that_a_trouble_names_is_one_of_the_kit_and_every_part_is_printed_in_it() {
     for worked in kits() {
-        let Worked { text, product, .. } = &worked;
+        let Worked { text, product, .. } = worked;
         let all = troubles(product);
         assert!(all.len() >= 4, "{text}");
         let guide = guide::text(product);
@@ -132,7 +136,7 @@ fn what_is_to_be_printed_again_for_a_gap_is_what_that_gap_shapes() {
             };
             let joint = assembly.joint(joint);
             let wanted = joint.gap.expect("a gap").wanted;
-            let moved = with_gap(&worked, &joint.name, wanted);
+            let moved = with_gap(worked, &joint.name, wanted);
             let moved = moved.unwrap_or_else(|| panic!("{}: {}", worked.text, mend.key));
             let parts = assembly.parts.iter().zip(&moved.assembly.parts).enumerate();
             let reshaped = parts.filter(|(_, (old, new))| {
@@ -149,7 +153,7 @@ fn what_is_to_be_printed_again_for_a_gap_is_what_that_gap_shapes() {
 fn the_way_apart_is_the_order_that_was_found_and_every_step_that_asks_for_it_names_it() {
     let mut asking = 0;
     for Worked { text, product, .. } in kits() {
-        let guide = guide::text(&product);
+        let guide = guide::text(product);
         for step in &product.design.steps {
             let asks = ["mechanism apart", "drive it out", "stop pin out"];
             if asks.iter().any(|asks| step.text.contains(asks)) {
@@ -288,9 +292,9 @@ fn grease_is_told_for_the_filament_and_for_the_friction_that_was_reckoned_with()
 #[test]
 fn every_printed_part_is_told_its_inside_and_where_its_seam_goes_in_guide_and_bill() {
     for Worked { product, .. } in kits() {
-        let guide = guide::text(&product);
+        let guide = guide::text(product);
         let notes = section(&guide, "Printing");
-        let rows = netlead::output::kit::bill::rows(&product);
+        let rows = netlead::output::kit::bill::rows(product);
         for part in &product.design.assembly.parts {
             if part.made != Made::Printed {
                 continue;
@@ -317,7 +321,7 @@ fn every_printed_part_is_told_its_inside_and_where_its_seam_goes_in_guide_and_bi
 #[test]
 fn an_inch_guide_has_millimetres_in_brackets_alone_and_a_metric_one_no_inches() {
     for Worked { text, product, .. } in kits() {
-        let guide = guide::text(&product);
+        let guide = guide::text(product);
         for line in guide.lines() {
             for (place, _) in line.match_indices(" mm") {
                 let before = &line[..place];

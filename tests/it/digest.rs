@@ -1,6 +1,7 @@
 //! The first page: one screen for every preset in both units, its figures those of the report, and
 //! nothing of what must be acted on left out.
 
+use crate::support::kept::Kept;
 use crate::support::shell::{self, code, netlead, preset, presets, stderr, stdout, unfolded};
 use netlead::check::Outcome;
 use netlead::making::{self, InMemory};
@@ -10,19 +11,23 @@ use netlead::output::page::digest::Asked;
 use netlead::output::page::terminal::{self, Extent};
 use serde_json::Value;
 use std::fs;
+use std::sync::Arc;
 
 /// Most lines of a digest that warns of nothing: about half of a screen of 24.
 const SCREEN: usize = 13;
 const COLUMNS: usize = 80;
 
-/// A preset worked out, told in inches or not.
-fn worked(name: &str, inches: bool) -> Product {
-    let shelf = InMemory::none();
-    let mut read = making::read("kit.toml", &preset(name), &shelf).unwrap();
-    read.kit.inches = inches;
-    let mut product = read.work(&|_| {}).unwrap();
-    read.cost_of_tuning(&mut product);
-    product
+/// A preset worked out once for all tests, told in inches or not.
+fn worked(name: &str, inches: bool) -> Arc<Product> {
+    static WORKED: Kept<Product> = Kept::new();
+    WORKED.get(format!("{name}, inches: {inches}"), || {
+        let shelf = InMemory::none();
+        let mut read = making::read("kit.toml", &preset(name), &shelf).unwrap();
+        read.kit.inches = inches;
+        let mut product = read.work(&|_| {}).unwrap();
+        read.cost_of_tuning(&mut product);
+        product
+    })
 }
 
 fn digest(product: &Product, folder: Option<&str>) -> String {

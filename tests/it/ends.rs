@@ -105,14 +105,16 @@ fn faults(text: &str) -> Vec<String> {
 
 #[test]
 fn whatever_is_fitted_goes_together_stays_clear_and_prints() {
-    // Chords near the coarsest that the narrowest gap allows; the common ones for ends alone.
+    // Chords near the coarsest that the narrowest gap allows; finer ones for the ends of one layout.
     let coarse = fitted()
         .into_iter()
         .map(|one| (one, "tolerance = \"0.08 mm\"\n"));
     let fine = fitted()
         .into_iter()
-        .filter(|(_, _, mount)| *mount == "foot");
-    let all: Vec<_> = coarse.chain(fine.map(|one| (one, ""))).collect();
+        .filter(|((layout, _), _, mount)| *mount == "foot" && *layout == "nested");
+    let all: Vec<_> = coarse
+        .chain(fine.map(|one| (one, "tolerance = \"0.03 mm\"\n")))
+        .collect();
     let found = in_parallel(&all, |((layout, end, mount), more)| {
         faults(&text(*layout, end, mount, more))
     });

@@ -331,7 +331,7 @@ proptest! {
 }
 
 proptest! {
-    #![proptest_config(cases(24))]
+    #![proptest_config(cases(12))]
 
     /// Chords far coarser than a maker's keep the test short.
     #[test]

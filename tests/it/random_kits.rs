@@ -156,11 +156,16 @@ fn a_long_kit_that_is_too_tall_for_the_printer_is_told_so_without_a_mesh() {
 
 #[test]
 fn pins_as_thin_as_a_kit_may_have_pass_under_the_mark_of_their_ear() {
-    for layout in ["nested\"\ninner = \"M12x1.75", "single"] {
-        for (diameter, gap) in [(1.0, 0.06), (1.828, 0.5), (2.107, 0.0)] {
+    let nested = [(1.0, 0.06), (1.828, 0.5), (2.107, 0.0)];
+    let single = [(1.828, 0.5)];
+    for (layout, pins) in [
+        ("nested\"\ninner = \"M12x1.75", &nested[..]),
+        ("single", &single[..]),
+    ] {
+        for (diameter, gap) in pins {
             let text = format!(
                 "name = \"thin\"\nlayout = \"{layout}\"\ndrive = \"M20x2.5\"\nstroke = 3\n\
-                 tolerance = 0.02\npins.diameter = {diameter}\ngaps.locate = {gap}\n"
+                 tolerance = 0.05\npins.diameter = {diameter}\ngaps.locate = {gap}\n"
             );
             assert_eq!(worked(&text), Ok(()), "{text}");
         }

@@ -7,7 +7,7 @@ use rayon::prelude::*;
 /// A seed of no meaning, how many kits of it are drawn, and which are meshed as well.
 const SEED: u64 = 5;
 const KITS: u64 = 12;
-const MESHED: std::ops::Range<u64> = 24..27;
+const MESHED: std::ops::Range<u64> = 25..28;
 
 /// Faults of the ways in a kit of the lot, and how many ways were followed.
 fn of_kit(number: u64, by: By) -> (Vec<String>, usize) {
@@ -48,5 +48,5 @@ fn what_kits_by_lot_are_told_to_type_mends_them() {
 
 #[test]
 fn what_meshes_of_kits_by_lot_are_told_to_type_mends_them() {
-    all_lead_to_success(MESHED, By::Meshes, 8);
+    all_lead_to_success(MESHED, By::Meshes, 4);
 }

@@ -59,7 +59,7 @@ fn prop_what_ladders_find_lies_inside_at_the_stated_rate_and_in_the_middle_whate
     for wishes in [WIDE, WALLS] {
         let ladders = ladders(&kit(wishes), &Extent::Full);
         for term in [Term::FlankExtra, Term::LyingGrowth, Term::SlotGrowth] {
-            let off = off(&ladders, 400, term);
+            let off = off(&ladders, 200, term);
             let inside = off.iter().filter(|(off, error)| off.abs() <= 1.96 * error);
             let share = inside.count() as f64 / off.len() as f64;
             assert!((0.92..=0.98).contains(&share), "{wishes} {term:?}: {share}");
