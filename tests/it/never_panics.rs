@@ -331,7 +331,7 @@ proptest! {
 }
 
 proptest! {
-    #![proptest_config(cases(12))]
+    #![proptest_config(cases(8))]
 
     /// Chords far coarser than a maker's keep the test short.
     #[test]

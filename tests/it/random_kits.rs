@@ -10,7 +10,7 @@ use rayon::prelude::*;
 
 /// A seed of no meaning, and how many kits of it are worked out.
 const SEED: u64 = 1;
-const SAMPLE: u64 = 24;
+const SAMPLE: u64 = 16;
 
 fn worked(text: &str) -> Result<(), Refusal> {
     let shelf = InMemory::none();
@@ -384,10 +384,13 @@ fn walls_within_a_rounding_of_an_edge_leave_sound_files() {
     WITHIN_ROUNDING.par_iter().for_each(|text| is_whole(text));
     // The same coincidence from either side of it: the keeper's hole past an edge of its plug.
     let [keeper, ..] = WITHIN_ROUNDING;
-    (-20..=20i32).into_par_iter().for_each(|step| {
-        let locate = 0.6769 + f64::from(step) * 1e-6 * f64::from(step.abs());
-        is_whole(&edit::with_value(keeper, "gaps.locate", &format!("{locate:.7}")).unwrap());
-    });
+    (-10..=10i32)
+        .into_par_iter()
+        .map(|half| 2 * half)
+        .for_each(|step| {
+            let locate = 0.6769 + f64::from(step) * 1e-6 * f64::from(step.abs());
+            is_whole(&edit::with_value(keeper, "gaps.locate", &format!("{locate:.7}")).unwrap());
+        });
 }
 
 #[test]
